@@ -9,12 +9,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A CeilingFit is what is done where crown meets a ceiling that is out of level.
+// A CeilingFit is the way to fit crown to a ceiling that is out of level.
 type CeilingFit uint8
 
 const (
-	CeilingFollow CeilingFit = iota // crown lies against wall and ceiling, as far out of level as that
-	CeilingLevel                    // it is dropped to a level line at the lowest point; the gap above is filled
+	CeilingFollow CeilingFit = iota // crown lies against wall and ceiling, and is as far out of level as the ceiling
+	CeilingLevel                    // crown is dropped to a level line at the lowest point; the gap above is filled
 	CeilingRoll                     // its lower edge is level and its upper one on the ceiling: spring and projection change
 )
 
@@ -33,46 +33,48 @@ func (f *CeilingFit) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a fit at the ceiling", ceilingNames[:], text, f)
 }
 
-// FillGap is how wide a gap above crown is filled in good work (A. Rae, questions and
-// answers, Woodworker's Journal).
+// FillGap is the widest gap above crown that is filled in good work (A. Rae,
+// questions and answers, Woodworker's Journal).
 const FillGap = 3 * measure.Inch / 16
 
 // A Ceiling is the ceiling of one room above its crown.
 type Ceiling struct {
-	Walls []Surface     `json:"walls"` // each wall's readings; a wall without any is not looked at
-	Crown stock.Profile `json:"crown"` // taken as crown, whatever its role
+	Walls []Surface     `json:"walls"` // each wall's readings; a wall without readings is ignored
+	Crown stock.Profile `json:"crown"` // treated as crown, whatever its role
 }
 
-// A CeilingShape is what a ceiling that is out of level asks of crown.
+// A CeilingShape describes the consequences for crown of a ceiling that is out of
+// level.
 type CeilingShape struct {
 	Low  Point `json:"low"`  // nearest to the level line
 	High Point `json:"high"` // farthest from it
 
-	// Rise is how far High lies above Low: the widest gap above crown that is dropped to a
-	// level line.
+	// Rise is the height of High above Low: the widest gap above crown that is dropped to
+	// a level line.
 	Rise measure.Length `json:"rise"`
 
-	// Fall is the most that the ceiling of one wall rises or falls within FollowOver. MayFollow
-	// is set if that is at most FollowFall, MayFill if Rise is at most FillGap.
+	// Fall is the greatest rise or fall of the ceiling along one wall within FollowOver.
+	// MayFollow is set if Fall is at most FollowFall, MayFill if Rise is at most FillGap.
 	Fall      measure.Length `json:"fall,omitzero"`
 	MayFollow bool           `json:"may_follow,omitempty"`
 	MayFill   bool           `json:"may_fill,omitempty"`
 
-	// Rolled is the crown at High if it lies at Low as it is meant to and its lower edge is
-	// level. MayRoll is set if there is such a crown: if it is wider than that drop.
+	// Rolled is the crown at High if the crown at Low has its proper drop and its lower
+	// edge is level. MayRoll is set if that is possible: if the crown is wider than the
+	// drop at High.
 	Rolled  Roll `json:"rolled,omitzero"`
 	MayRoll bool `json:"may_roll,omitempty"`
 
-	// Advice is the least work that does: to follow, if the ceiling is straight enough for the
-	// eye; else a level line, if the gap may be filled; else to roll, if that is possible.
+	// Advice is the fit with the least work: follow, if the ceiling is straight enough for
+	// the eye; else a level line, if the gap may be filled; else roll, if that is possible.
 	Advice CeilingFit `json:"advice"`
 }
 
-// Shape looks for the lowest and the highest point of the room's ceiling, the first of
-// several, and says what crown makes of them. All readings are from one level line.
+// Shape finds the lowest and the highest point of the room's ceiling, the first of
+// several, and their consequences for crown. All readings are from one level line.
 //
-// The error joins a [*measure.FieldError] for each field out of range, and one for a ceiling
-// without any reading.
+// The error joins a [*measure.FieldError] for each field out of range, and one for a
+// ceiling without readings.
 func (c Ceiling) Shape() (CeilingShape, error) {
 	var bad fault.List
 	var l CeilingShape
@@ -103,21 +105,21 @@ func (c Ceiling) Shape() (CeilingShape, error) {
 	return l, nil
 }
 
-// A Roll is crown whose drop is forced: it is rolled about its lower edge until the upper
-// one lies on the ceiling, and stands off the wall by another projection, at another spring.
-// Miters are cut at that spring.
+// A Roll is crown with a forced drop: it is rolled about its lower edge until the upper one
+// lies on the ceiling, and so has another projection and another spring angle. Miters are
+// cut at that spring angle.
 type Roll struct {
 	Drop       measure.Length `json:"drop"`
 	Projection measure.Length `json:"projection"` // √(width² − drop²), to the nearest tick
 	Spring     measure.Angle  `json:"spring"`     // from the wall: its cosine is drop/width
 }
 
-// NewRoll returns the crown with its drop forced. The drop that it is meant to have gives
-// the projection and the spring that it is meant to have, exactly.
+// NewRoll returns the crown with a forced drop. The drop of the profile gives exactly the
+// projection and the spring angle of the profile.
 //
-// The error is a [*measure.FieldError] for a width that is not positive or more than
-// 1000 ft (width), a spring (spring), and a drop that is not more than zero and less than
-// the width (drop).
+// The error is a [*measure.FieldError] for a width that is not positive or more than 1000
+// ft (width), a spring (spring), and a drop that is not between zero and the width
+// (drop).
 func NewRoll(crown stock.Profile, drop measure.Length) (Roll, error) {
 	var bad fault.List
 	if across(&bad, "width", crown.Width, 1); crown.Spring < 0 || crown.Spring >= 90*measure.Degree {
@@ -133,7 +135,7 @@ func NewRoll(crown stock.Profile, drop measure.Length) (Roll, error) {
 	if drop == crown.Drop() {
 		return Roll{Drop: drop, Projection: crown.Projection(), Spring: crown.SpringAngle()}, nil
 	}
-	// (w − d)(w + d) keeps the digits that w² − d² loses.
+	// (w − d)(w + d) avoids the cancellation in w² − d².
 	p := math.Sqrt(float64(float64(crown.Width-drop) * float64(crown.Width+drop)))
 	// The arc cosine is flat near 1; the arc tangent is not.
 	spring := degrees(math.Atan2(p, float64(drop)))

@@ -8,12 +8,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A CutKind is how the lower edge of trim is fitted to a floor.
+// A CutKind is the kind of cut that fits the lower edge of trim to a floor.
 type CutKind uint8
 
 const (
-	CutNone   CutKind = iota // nothing is taken off
-	CutRip                   // the same all along: a strip is ripped off
+	CutNone   CutKind = iota // no cut
+	CutRip                   // a parallel strip is ripped off
 	CutTaper                 // one straight cut, deeper at one end
 	CutScribe                // along a line that is scribed to the floor
 )
@@ -33,7 +33,8 @@ func (k *CutKind) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a cut", cutNames[:], text, k)
 }
 
-// A Cut is what is taken off the lower edge of one length of trim so that its top is level.
+// A Cut describes the cut along the lower edge of one length of trim that makes its top
+// level.
 type Cut struct {
 	Kind CutKind `json:"kind"`
 
@@ -45,21 +46,20 @@ type Cut struct {
 	Deepest    measure.Length `json:"deepest,omitzero"`
 	Shallowest measure.Length `json:"shallowest,omitzero"`
 
-	// Gap is how far a straight cut, or an edge of which nothing is taken off, stands off the
-	// floor at most. With a scribe it is what the best straight cut would leave, which is more
-	// than was allowed.
+	// Gap is the largest gap between the floor and a straight cut or an uncut edge. With a
+	// scribe it is the gap of the best straight cut, which exceeds the tolerance.
 	Gap measure.Length `json:"gap,omitzero"`
 }
 
-// Cut returns what is taken off trim that runs along a stretch of wall with its top level:
-// at each place as much as its uncut lower edge, which is low below the level line, would
-// lie below the floor. If low is the lowest point of the room, as [Floor.Shape] returns it,
-// the tops of all walls meet in the corners. Where the floor lies farther down than low the
-// trim does not reach it, and the depth is negative.
+// Cut returns the cut for trim that runs along a stretch of wall with its top level. The
+// depth at each place is the distance by which the uncut lower edge, which is low below the
+// level line, would lie below the floor. If low is the lowest point of the room, as
+// returned by [Floor.Shape], the tops of all walls meet in the corners. If the floor is
+// farther down than low, the trim does not reach it, and the depth is negative.
 //
-// One straight cut does if it leaves no gap of more than the tolerance; it is the one that
-// leaves the least, parallel to the edge if that does. No cut is ever too shallow: the trim
-// stands on the floor and its top is where it belongs.
+// The cut is straight if no gap exceeds the tolerance: parallel to the edge if that
+// suffices, else the straight cut with the smallest gap. No cut is ever too shallow: the
+// trim stands on the floor, and its top is in place.
 func (s Surface) Cut(from, to, low, tolerance measure.Length) Cut {
 	if to <= from {
 		return Cut{}
@@ -98,12 +98,12 @@ func extremes(marks []stock.ScribeMark) (least, most measure.Length) {
 	return least, most
 }
 
-// straight returns the straight line of which the greatest distance to the marks is the
-// least, by its depth at the first and at the last one. It is nowhere shallower than a mark.
+// straight returns the straight line that minimizes the greatest distance to the marks, as
+// its depths at the first and the last mark. It is nowhere shallower than a mark.
 //
-// The strip between two parallel lines that holds all marks and is the lowest, measured
-// upright, lies against an edge of their convex hull: else it could be turned a little and
-// become lower. So the directions of the edges are all that has to be tried.
+// The strip between two parallel lines that holds all marks and has the smallest vertical
+// height touches an edge of their convex hull: otherwise turning it a little would make it
+// smaller. So only the directions of the edges need to be tried.
 func straight(marks []stock.ScribeMark) (left, right, gap measure.Length) {
 	first, last := marks[0].At, marks[len(marks)-1].At
 	least, most := extremes(marks)
@@ -147,8 +147,8 @@ func hull(marks []stock.ScribeMark, side int) []stock.ScribeMark {
 	return h
 }
 
-// turn says to which side one turns on the way from a over b to c: 1 to deeper, -1 to
-// shallower, 0 straight on.
+// turn returns the direction of the turn at b on the way from a to c: 1 to deeper, -1
+// to shallower, 0 for none.
 func turn(a, b, c stock.ScribeMark) int {
 	return compareProducts(int64(c.Depth-b.Depth), int64(b.At-a.At), int64(b.Depth-a.Depth), int64(c.At-b.At))
 }

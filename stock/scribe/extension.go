@@ -40,35 +40,35 @@ func (s *Side) UnmarshalText(text []byte) error {
 type Extension struct {
 	Depths Depths `json:"depths"`
 
-	// Width and Height are clear between the jambs. TopWidth is the width measured again at
-	// the head, RightHeight the height measured again at the right jamb; zero means the same, and
-	// in JSON is an error.
+	// Width and Height are the clear dimensions between the jambs. TopWidth is the width
+	// measured again at the head, RightHeight the height measured again at the right jamb;
+	// zero means the same, and in JSON is an error.
 	Width       measure.Length `json:"width"`
 	Height      measure.Length `json:"height"`
 	TopWidth    measure.Length `json:"top_width,omitzero" zero:"a width, or nothing if it is the same"`
 	RightHeight measure.Length `json:"right_height,omitzero" zero:"a height, or nothing if it is the same"`
 
-	// Thickness is that of the stock. FourSided adds a sill.
+	// Thickness is the thickness of the stock. FourSided adds a sill.
 	Thickness measure.Length `json:"thickness"`
 	FourSided bool           `json:"four_sided,omitempty"`
 
-	// Setback is the edge of the jamb that the extension leaves free; zero means 3/16 in
-	// ("Production Jamb Extensions", Journal of Light Construction), and in JSON is an error. Flush
-	// says that there is none.
+	// Setback is the width of the jamb edge that the extension leaves exposed; zero means
+	// 3/16 in ("Production Jamb Extensions", Journal of Light Construction), and in JSON is
+	// an error. Flush says that there is none.
 	Setback measure.Length `json:"setback,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush   bool           `json:"flush,omitempty"`
 
-	// Proud is how far the extension stands out beyond the wall, 1/32 in at most as a rule
-	// (common practice, no source); zero is flush with it.
+	// Proud is the distance that the extension stands out beyond the wall, usually at most
+	// 1/32 in (common practice, no source); zero is flush with the wall.
 	Proud measure.Length `json:"proud,omitzero"`
 
 	// Layers are frames of the same stock between the jamb and the extension, from the jamb
-	// outward, where the wall is deeper than a board is wide.
+	// outward, for a wall that is deeper than the width of a board.
 	Layers []Layer `json:"layers,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero top width, right
-// height or setback is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero top width,
+// right height or setback is a [*measure.FieldError].
 func (e *Extension) UnmarshalJSON(data []byte) error {
 	type plain Extension
 	return fault.Unmarshal(data, (*plain)(e))
@@ -76,16 +76,16 @@ func (e *Extension) UnmarshalJSON(data []byte) error {
 
 // A Layer is one frame of a stack.
 type Layer struct {
-	Width measure.Length `json:"width"` // what it fills of the depth, the same all around
+	Width measure.Length `json:"width"` // part of the depth that it fills, the same all around
 
-	// Setback is the edge that it leaves free of the frame behind it; zero means 3/16 in, and
-	// in JSON is an error. Flush says that there is none.
+	// Setback is the width of the edge of the frame behind it that it leaves exposed; zero
+	// means 3/16 in, and in JSON is an error. Flush means that there is no setback.
 	Setback measure.Length `json:"setback,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush   bool           `json:"flush,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero setback is a
-// [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero setback is
+// a [*measure.FieldError].
 func (l *Layer) UnmarshalJSON(data []byte) error {
 	type plain Layer
 	return fault.Unmarshal(data, (*plain)(l))
@@ -100,9 +100,9 @@ func setback(l measure.Length, flush bool) measure.Length {
 	return l
 }
 
-// Inset returns how far the inner face of the outermost frame stands back from that of the
-// jamb: the sum of the setbacks. The casing goes around an opening that is so much wider at
-// either side.
+// Inset returns the distance from the inner face of the jamb to that of the outermost
+// frame: the sum of the setbacks. The opening for the casing is that much wider at either
+// side.
 func (e Extension) Inset() measure.Length {
 	sum := setback(e.Setback, e.Flush)
 	for _, l := range e.Layers {
@@ -112,8 +112,8 @@ func (e Extension) Inset() measure.Length {
 }
 
 // An ExtensionPart is one board of an extension. Its inner edge is straight and square to
-// its ends, the outer one goes along the wall. Left and right are from left to right of a
-// head or a sill, and from the bottom up of a leg.
+// its ends, and the outer one follows the wall. Left and right are the ends of a head or
+// a sill from left to right, and of a leg from the bottom up.
 type ExtensionPart struct {
 	Side  Side `json:"side"`
 	Layer int  `json:"layer"` // from 0 at the jamb; the last one reaches the wall
@@ -122,24 +122,23 @@ type ExtensionPart struct {
 	Left   measure.Length `json:"left"`  // width to rip at the left end
 	Right  measure.Length `json:"right"` // width to rip at the right end
 
-	// Bow is by how much more the board has to be wide halfway along than the straight line
-	// from Left to Right makes it, negative if less: what is scribed to the wall. Zero if the
-	// depth was not measured there.
+	// Bow is the width of the board halfway along minus the mean of Left and Right, which
+	// is scribed to the wall. It is zero if the depth was not measured there.
 	Bow measure.Length `json:"bow,omitzero"`
 
-	// Blank is the width of the parallel strip that the board is cut from: the wider end,
-	// and a Bow that is positive. Taper is the angle between inner and outer edge.
+	// Blank is the width of the parallel strip from which the board is cut: the wider end
+	// plus a positive Bow. Taper is the angle between inner and outer edge.
 	Blank measure.Length `json:"blank"`
 	Taper measure.Angle  `json:"taper,omitzero"`
 }
 
 // Parts returns the boards, frame by frame from the jamb outward, each left leg, right leg,
-// head and sill. A head is as long as the frame is wide inside and twice the thickness, a
-// leg as high as the frame is inside. At its ends a board is as wide as the depth of the
-// corner there.
+// head and sill. The length of a head is the inner width of the frame plus twice the
+// thickness, and that of a leg the inner height of the frame. At its ends, the width of a
+// board is the depth of the corner there.
 //
-// The error joins a [*measure.FieldError] for each field out of range, and for each end of a
-// board of which nothing would be left, with the depth as its field.
+// The error joins a [*measure.FieldError] for each field out of range, and for each end of
+// a board with no width left, with the depth as its field.
 func (e Extension) Parts() ([]ExtensionPart, error) {
 	if err := e.validate(); err != nil {
 		return nil, err

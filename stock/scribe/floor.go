@@ -8,12 +8,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A FloorFit is what is done where base meets a floor that is out of level.
+// A FloorFit is the way to fit base to a floor that is out of level.
 type FloorFit uint8
 
 const (
 	FloorScribe FloorFit = iota // the top is level; the lower edge is cut to the floor
-	FloorFollow                 // base lies on the floor, its top as far out of level as that
+	FloorFollow                 // base lies on the floor, and its top is as far out of level as the floor
 	FloorShoe                   // the top is level, the base stands on the highest point, and shoe covers the gap
 )
 
@@ -32,78 +32,80 @@ func (f *FloorFit) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a fit at the floor", floorNames[:], text, f)
 }
 
-// What a line may be out of level and still be followed: 1/4 in in 6 ft ("Level Lines",
-// HomeTips).
+// The most that a line may be out of level and still be followed: 1/4 in in 6 ft
+// ("Level Lines", HomeTips).
 const (
 	FollowFall = measure.Inch / 4
 	FollowOver = 6 * measure.Foot
 )
 
-// usualLap is how far shoe laps over the base that stands off the floor; common practice,
-// no source.
+// usualLap is the lap of shoe over base that stands off the floor; common practice, no
+// source.
 const usualLap = measure.Inch / 4
 
 // A Floor is the floor of one room below its base.
 type Floor struct {
-	Walls  []Surface      `json:"walls"`  // each wall's readings; a wall without any is not looked at
-	Height measure.Length `json:"height"` // of the base as it is sold
+	Walls  []Surface      `json:"walls"`  // each wall's readings; a wall without readings is ignored
+	Height measure.Length `json:"height"` // of the base as sold
 
-	// Least is the height that base keeps at least where the floor is highest; zero means
-	// three quarters of Height (common practice, no source), and in JSON is an error.
+	// Least is the least height of base that must remain at the highest point of the
+	// floor; zero means three quarters of Height (common practice, no source), and in
+	// JSON is an error.
 	Least measure.Length `json:"least,omitzero" zero:"a height such as \"4in\", or nothing for three quarters of the base"`
 
-	// Shoe is the height of the shoe; zero means that there is none. Lap is how far it laps
-	// over the base at least; zero means 1/4 in (common practice, no source), and in JSON is
-	// an error.
+	// Shoe is the height of the shoe; zero means no shoe. Lap is its least lap over the
+	// base; zero means 1/4 in (common practice, no source), and in JSON is an error.
 	Shoe measure.Length `json:"shoe,omitzero"`
 	Lap  measure.Length `json:"lap,omitzero" zero:"a lap such as \"1/8in\", or nothing for 1/4in"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero Least or Lap, which
-// would stand for another number, is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero Least or Lap,
+// which would stand for another number, is a [*measure.FieldError].
 func (f *Floor) UnmarshalJSON(data []byte) error {
 	type plain Floor
 	return fault.Unmarshal(data, (*plain)(f))
 }
 
-// A Point is a place of a room's floor or ceiling: a [Reading] on the wall of an index.
+// A Point is a place of a room's floor or ceiling: a [Reading] and the index of its
+// wall.
 type Point struct {
 	Wall     int            `json:"wall"`
 	At       measure.Length `json:"at"`
 	FromLine measure.Length `json:"from_line"`
 }
 
-// A FloorShape is what a floor that is out of level asks of base with a level top.
+// A FloorShape describes the consequences of a floor that is out of level for base with
+// a level top.
 type FloorShape struct {
 	High Point `json:"high"` // nearest to the level line
 	Low  Point `json:"low"`  // farthest from it
 
-	// Rise is how far High lies above Low: the deepest scribe, and the widest gap below base
-	// that stands level on the highest point. Left is what a scribe leaves of the base
-	// there, Needed how high base has to be sold so that it leaves Least.
+	// Rise is the height of High above Low: the deepest scribe, and the widest gap below
+	// base that stands level on the highest point. Left is the height of base that a scribe
+	// leaves there, Needed the height of base, as sold, that leaves Least.
 	Rise   measure.Length `json:"rise"`
 	Left   measure.Length `json:"left"`
 	Needed measure.Length `json:"needed"`
 
-	// Fall is the most that the floor of one wall rises or falls within FollowOver. MayFollow
-	// is set if that is at most FollowFall, Covers if shoe laps over the base at the widest
-	// gap, Enough if base is sold as high as Needed.
+	// Fall is the greatest rise or fall of the floor along one wall within FollowOver.
+	// MayFollow is set if Fall is at most FollowFall, Covers if shoe laps over the base at
+	// the widest gap, Enough if base is at least as high as Needed.
 	Fall      measure.Length `json:"fall,omitzero"`
 	MayFollow bool           `json:"may_follow,omitempty"`
 	Covers    bool           `json:"covers,omitempty"`
 	Enough    bool           `json:"enough,omitempty"`
 
-	// Advice is the least work that does: to follow, if the floor is straight enough for the
-	// eye; else shoe, if it covers the gap; else to scribe.
+	// Advice is the fit with the least work: follow, if the floor is straight enough for
+	// the eye; else shoe, if it covers the gap; else scribe.
 	Advice FloorFit `json:"advice"`
 }
 
-// Shape looks for the highest and the lowest point of the room, the first of several, and
-// says what base with one level top all around makes of them. All readings are from one
+// Shape finds the highest and the lowest point of the room, the first of several, and
+// their consequences for base with one level top all around. All readings are from one
 // level line.
 //
 // The error joins a [*measure.FieldError] for each field out of range, and one for a floor
-// without any reading.
+// without readings.
 func (f Floor) Shape() (FloorShape, error) {
 	var bad fault.List
 	var l FloorShape
@@ -115,7 +117,7 @@ func (f Floor) Shape() (FloorShape, error) {
 	if err := bad.Err(); err != nil {
 		return FloorShape{}, err
 	}
-	// On a floor near and far from the line are high and low.
+	// On a floor, near the line is high and far from it is low.
 	least, lap := f.Least, f.Lap
 	if least == 0 {
 		least = f.Height - f.Height/4

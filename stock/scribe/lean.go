@@ -7,15 +7,15 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Lean is how far a wall is out of plumb, as a level shows it: Out in the height Over.
-// Out is positive if the wall leans away from the room, so that a room is wider at the top.
-// The zero value is a plumb wall.
+// A Lean is the amount by which a wall is out of plumb, as read from a level: Out in the
+// height Over. Out is positive if the wall leans away from the room, so that the room is
+// wider at the top. The zero value is a plumb wall.
 type Lean struct {
 	Out  measure.Length `json:"out"`
 	Over measure.Length `json:"over"` // length of the level, such as 48 in; more than zero and than Out
 }
 
-// Validate returns nil if the lean can be used, or a [*measure.FieldError].
+// Validate returns nil if the lean is valid, or a [*measure.FieldError].
 func (l Lean) Validate() error {
 	var bad fault.List
 	if l == (Lean{}) {
@@ -28,9 +28,9 @@ func (l Lean) Validate() error {
 	return bad.Err()
 }
 
-// Offset returns how far the wall stands out of plumb at a height: height·Out/Over, to the
-// nearest tick. That is how far out of square the end of base of that height is cut that
-// dies into the wall. The error is that of Validate, or a [*measure.FieldError] for a height
+// Offset returns the distance that the wall is out of plumb at a height: height·Out/Over,
+// to the nearest tick. The end of base of that height that dies into the wall is cut that
+// far out of square. The error is that of Validate, or a [*measure.FieldError] for a height
 // below zero or above 1000 ft (height).
 func (l Lean) Offset(height measure.Length) (measure.Length, error) {
 	var bad fault.List
@@ -44,7 +44,7 @@ func (l Lean) Offset(height measure.Length) (measure.Length, error) {
 }
 
 // Angle returns the angle from plumb, positive if the wall leans away from the room; zero
-// for a lean that Validate refuses.
+// for a lean that Validate rejects.
 func (l Lean) Angle() measure.Angle {
 	if l.Out == 0 || l.Validate() != nil {
 		return 0
@@ -65,15 +65,15 @@ func (l Lean) offset(height measure.Length) float64 {
 	return float64(float64(height)*float64(l.Out)) / float64(l.Over)
 }
 
-// Corner returns how far the corner at the end of a wall, at a height, stands beyond where
-// it is at the floor, away from the wall: what the top of base gains there on its foot,
-// negative if it loses. The wall leans by l and the one around the corner by next; the angle
-// is that between the two walls at an inside or an outside corner, zero for 90°, at which
-// the offset is next's own.
+// Corner returns the distance of the corner at the end of a wall at a height beyond its
+// position at the floor, away from the wall: the extra length of the top of base over its
+// foot, negative if the top is shorter. The wall leans by l and the one around the corner
+// by next; corner is the angle between the two walls at an inside or an outside corner,
+// zero for 90°, at which the result is the offset of next.
 //
-// The error joins those of both leans (lean, next), and a [*measure.FieldError] for an angle
-// that is not more than 0° and less than 180° (corner), a height out of range (height), and
-// an angle so flat that the corner is beyond it.
+// The error joins those of both leans (lean, next), and a [*measure.FieldError] for an
+// angle that is not between 0° and 180° (corner), a height out of range (height), and an
+// angle so flat that the corner is out of range.
 func (l Lean) Corner(next Lean, corner measure.Angle, outside bool, height measure.Length) (measure.Length, error) {
 	var bad fault.List
 	bad.Under("lean", l.Validate())

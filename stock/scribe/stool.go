@@ -6,7 +6,7 @@ import (
 )
 
 // SashDepths are the distances from the face of the wall to the sash of a window, or to the
-// stop that its stool meets: at each jamb, and once more where the horn ends, since walls
+// stop that its stool meets: at each jamb, and again at the end of the horn, since walls
 // bow. All are more than zero.
 type SashDepths struct {
 	LeftJamb  measure.Length `json:"left_jamb"`
@@ -15,40 +15,41 @@ type SashDepths struct {
 	RightHorn measure.Length `json:"right_horn,omitzero" zero:"a depth, or nothing if it is as at the jamb"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero depth at a horn is a
-// [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero depth at a horn is
+// a [*measure.FieldError].
 func (d *SashDepths) UnmarshalJSON(data []byte) error {
 	type plain SashDepths
 	return fault.Unmarshal(data, (*plain)(d))
 }
 
-// A Stool is the inner sill of a window, which is notched around the jambs so that its horns
-// lie on the wall.
+// A Stool is the inner sill of a window, notched around the jambs so that its horns lie on
+// the wall.
 type Stool struct {
 	Width measure.Length `json:"width"` // clear between the jambs
-	Horn  measure.Length `json:"horn"`  // from the jamb's face to the end of the stool: reveal, casing and what it reaches beyond
+	Horn  measure.Length `json:"horn"`  // from the jamb's face to the end of the stool: reveal, casing and overhang
 	Sash  SashDepths     `json:"sash"`
-	Nose  measure.Length `json:"nose"` // how far it stands out beyond the wall
+	Nose  measure.Length `json:"nose"` // projection beyond the wall
 
-	// Clear is what is left free at the sash; zero means 1/16 in (common practice, no
+	// Clear is the gap left at the sash; zero means 1/16 in (common practice, no
 	// source), and in JSON is an error.
 	Clear measure.Length `json:"clear,omitzero" zero:"a gap such as \"1/8in\", or nothing for 1/16in"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero Clear is a
+// UnmarshalJSON reads an object with the names of the fields. A zero Clear is a
 // [*measure.FieldError].
 func (s *Stool) UnmarshalJSON(data []byte) error {
 	type plain Stool
 	return fault.Unmarshal(data, (*plain)(s))
 }
 
-// A StoolCut is what is sawn out of a stool at both ends so that its horns lie on the wall.
+// A StoolCut describes the notches at both ends of a stool that let its horns lie on the
+// wall.
 type StoolCut struct {
 	Length measure.Length `json:"length"` // from horn to horn
-	Width  measure.Length `json:"width"`  // that the stock has to have: the deepest notch and the nose
+	Width  measure.Length `json:"width"`  // required width of the stock: the deepest notch and the nose
 	Along  measure.Length `json:"along"`  // of a notch: the horn
 
-	// The depths of the two notches at the jamb and at the end of the horn. Where they differ
+	// The depths of the two notches at the jamb and at the end of the horn. If they differ,
 	// the notch is cut along the slanted line.
 	LeftJamb  measure.Length `json:"left_jamb"`
 	LeftHorn  measure.Length `json:"left_horn"`

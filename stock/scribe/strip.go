@@ -9,24 +9,24 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A TaperedRip says how strips that are wider at one end are ripped from a blank as long as
-// they are. They lie side by side, every second one turned end for end, so that the tapered
-// edges of two are together and so are their straight edges. Each keeps its face up and its
-// ends square to its straight edge. No other way of ripping along the blank gives more: n
-// strips have at least half of their wide ends at one end of it.
+// A TaperedRip describes how strips that are wider at one end are ripped from a blank of
+// the same length. They lie side by side, every second one turned end for end, so that
+// tapered edges adjoin tapered edges and straight edges adjoin straight edges. Each keeps
+// its face up and its ends square to its straight edge. No other way of ripping along the
+// blank yields more: at least half of the n wide ends are at one end of the blank.
 type TaperedRip struct {
-	Rip    stock.Rip      `json:"rip"`    // of which Strip is the width of the wide end
+	Rip    stock.Rip      `json:"rip"`    // Strip is the width of the wide end
 	Narrow measure.Length `json:"narrow"` // width of the narrow end, at most that of the wide one
 	Length measure.Length `json:"length"` // of the strips
 }
 
-// Blank returns what one blank yields. Rest is the width of what is left where it is
-// narrowest, and a tapered cut takes kerf/cos(taper) of the width, rounded up to a tick. With
-// two ends alike it is what [stock.Rip.Blank] says.
+// Blank returns the yield of one blank. Rest is the least width of the remainder, and a
+// tapered cut takes kerf/cos(taper) of the width, rounded up to a tick. If the two ends are
+// equal, the result is that of [stock.Rip.Blank].
 //
-// The error is that of Rip.Blank, below rip, joined with a [*measure.FieldError] for a narrow
-// end that is not positive or wider than the wide one, and a length that is not positive or
-// more than a mile.
+// The error is that of Rip.Blank, under rip, joined with a [*measure.FieldError] for a
+// narrow end that is not positive or wider than the wide one, and a length that is not
+// positive or more than a mile.
 func (r TaperedRip) Blank() (stock.RipResult, error) {
 	var bad fault.List
 	plain, err := r.Rip.Blank()
@@ -72,7 +72,7 @@ func (r TaperedRip) Blank() (stock.RipResult, error) {
 	used := n/2*(pair+kerf) - kerf // at the end where the last strip is wide
 	if n%2 == 1 {
 		used += kerf + wide
-		kerf = slant // a wedge falls off, if nothing else
+		kerf = slant // at least a wedge falls off
 		out.Cuts++
 	} else if width > used {
 		out.Cuts++

@@ -19,18 +19,18 @@ type Reading struct {
 	FromLine measure.Length `json:"from_line"`
 }
 
-// A Surface is a floor or a ceiling along one wall: readings from left to right. Between two
-// of them it is taken to be straight, beyond the first and the last level.
+// A Surface is a floor or a ceiling along one wall: readings from left to right. It is
+// assumed to be straight between two readings, and level beyond the first and the last.
 type Surface []Reading
 
 const (
 	maxAlong    = 5280 * measure.Foot // a wall, a station on it
-	maxAcross   = 1000 * measure.Foot // what is a section, a height or a depth
+	maxAcross   = 1000 * measure.Foot // a section, a height or a depth
 	maxReadings = 1_000
 )
 
-// Validate returns nil if the readings can be used, or a [*measure.FieldError] for every
-// one that is out of range or not to the right of the one before, joined.
+// Validate returns nil if the readings are valid, or a [*measure.FieldError] for every
+// one that is out of range or not to the right of the previous one, joined.
 func (s Surface) Validate() error {
 	var bad fault.List
 	if len(s) > maxReadings {
@@ -50,7 +50,7 @@ func (s Surface) Validate() error {
 	return bad.Err()
 }
 
-// across notes what is no section, height or depth of at least the length.
+// across records a section, height or depth that is out of range or less than least.
 func across(bad *fault.List, field string, l, least measure.Length) {
 	if l < least || l > maxAcross {
 		want := "zero or more, at most 1000 ft"
@@ -61,8 +61,8 @@ func across(bad *fault.List, field string, l, least measure.Length) {
 	}
 }
 
-// Line returns how far the surface is from the level line at a place of the wall, to the
-// nearest tick; zero without readings.
+// Line returns the distance of the surface from the level line at a place of the wall,
+// to the nearest tick; zero without readings.
 func (s Surface) Line(at measure.Length) measure.Length {
 	n := len(s)
 	switch {
@@ -87,7 +87,7 @@ func (s Surface) Line(at measure.Length) measure.Length {
 // between returns y at x on the straight line through two points.
 func between(x0, y0, x1, y1, x measure.Length) measure.Length {
 	d, _, err := (y1 - y0).MulDiv(int64(x-x0), int64(x1-x0), measure.RoundHalfEven)
-	if err != nil { // of readings that Validate refuses only
+	if err != nil { // only for readings that Validate rejects
 		return y0
 	}
 	return y0 + d
@@ -124,19 +124,19 @@ func (s Surface) within(from, to measure.Length) Surface {
 	return out
 }
 
-// Fall returns by how much the surface rises or falls at most between two places of a
-// stretch that are no farther apart than over: of 6 ft, what decides whether trim may follow
-// it.
+// Fall returns the greatest rise or fall of the surface between two places of a stretch
+// that are no farther apart than over. With 6 ft, it decides whether trim may follow the
+// surface.
 func (s Surface) Fall(from, to, over measure.Length) measure.Length {
 	most := measure.Length(0)
 	if len(s) == 0 || over <= 0 {
 		return 0
 	}
-	if from, to = max(from, s[0].At), min(to, s[len(s)-1].At); to <= from { // beyond it is level
+	if from, to = max(from, s[0].At), min(to, s[len(s)-1].At); to <= from { // level beyond the readings
 		return 0
 	}
-	// Of straight parts the greatest difference is between two readings or, if they are too
-	// far apart, between one and what is just over away.
+	// On straight parts, the greatest difference is between two readings or, if they are
+	// too far apart, between one and the point at the distance over from it.
 	readings := s.within(from, to)
 	first := 0
 	for i, r := range readings {
@@ -158,8 +158,8 @@ func (s Surface) Fall(from, to, over measure.Length) measure.Length {
 }
 
 // Slope returns the angle from level of trim that follows the surface from one end of a
-// stretch to the other, where it is as Line has it: positive if a floor rises, or a ceiling
-// falls, to the right.
+// stretch to the other, with the heights of the ends from Line: positive if a floor rises,
+// or a ceiling falls, to the right.
 func (s Surface) Slope(from, to measure.Length) measure.Angle {
 	rise := s.Line(from) - s.Line(to)
 	if rise == 0 || to <= from {

@@ -9,27 +9,26 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// A Corner is where level trim on one wall meets raked trim on the next, in a miter that
-// stands plumb.
+// A Corner is the plumb miter between level trim on one wall and raked trim on the next.
 type Corner struct {
-	// Slope is that of the raked trim as it leaves the corner: positive if it rises. It is
-	// that of the wall it runs along, at most 20 in 1 either way.
+	// Slope is the slope of the raked trim away from the corner, positive if it rises. It
+	// is measured along its wall, at most 20 in 1 either way.
 	Slope measure.Slope `json:"slope"`
 
-	// Angle is between the two walls; zero means 90°, and in JSON is an error. Outside is set for
-	// an outside corner.
+	// Angle is the angle between the two walls; zero means 90°, and in JSON is an error.
+	// Outside is set for an outside corner.
 	Angle   measure.Angle `json:"angle,omitzero" zero:"more than 0deg, or nothing for 90deg"`
 	Outside bool          `json:"outside,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero angle is a
+// UnmarshalJSON reads an object with the names of the fields. A zero angle is a
 // [*measure.FieldError].
 func (c *Corner) UnmarshalJSON(data []byte) error {
 	type plain Corner
 	return fault.Unmarshal(data, (*plain)(c))
 }
 
-// faults notes what is wrong with the corner.
+// faults records the faults of the corner.
 func (c Corner) faults(bad *fault.List) {
 	if m := c.Slope.Float64(); m > maxSteep || m < -maxSteep {
 		bad.Add("slope", c.Slope.String(), "at most 20 in 1, rising or falling")
@@ -39,8 +38,8 @@ func (c Corner) faults(bad *fault.List) {
 	}
 }
 
-// lift is how much higher, per unit that a point stands out from the wall, the raked trim is
-// at the miter than at the corner of the walls: tan of the slope over tan of half the corner.
+// lift returns the rise of the raked trim from the corner of the walls to the miter, per
+// unit of a point's distance from the wall: tan of the slope over tan of half the corner.
 func (c Corner) lift() float64 {
 	k := 1.0
 	if c.Angle != 0 && c.Angle != rightAngle {
@@ -52,17 +51,18 @@ func (c Corner) lift() float64 {
 	return float64(c.Slope.Float64() * k)
 }
 
-// Rake returns the profile that runs along the rake and meets a level profile in the miter:
-// what stands out by u and up by v stands out by u on the rake, too, and square to it up by
+// Rake returns the profile that runs along the rake and meets a level profile in the miter.
+// A point of the level profile at u out and v up is also at u out on the rake, and its
+// height square to the rake is
 //
 //	v·cos − u·sin/tan(corner/2)   inside, rising from the corner, or outside, falling
 //	v·cos + u·sin/tan(corner/2)   inside, falling, or outside, rising
 //
-// with sin and cos of the slope. A flat board becomes cos times as wide at its back. Points
-// are counted from any point of the wall, Along out from it. It is the old rule of the raking
-// molding: lines at the pitch through the points of the level profile, whose projections are
-// set off from a line square to the pitch (Hatfield, "The American House Carpenter";
-// Griffith, "Carpentry", 1916).
+// with sin and cos of the slope. At its back, a flat board becomes cos times as wide.
+// Points are relative to any point of the wall, with Along out from it. This is the old
+// rule of the raking molding: draw lines at the pitch through the points of the level
+// profile, and set off their projections from a line square to the pitch (Hatfield, "The
+// American House Carpenter"; Griffith, "Carpentry", 1916).
 //
 // The error is a [*measure.FieldError] for a slope or an angle out of range (slope, angle), and
 // for a point beyond 1,000 ft (points).
@@ -102,13 +102,14 @@ func (c Corner) each(points []stock.Point, up func(out, up float64) float64) ([]
 	return out, nil
 }
 
-// Cut returns how a saw is set for the end of the raked piece at the corner, cut in the plumb
-// plane of the miter: Standing with its bottom on the table and its back against the fence,
-// or crown nested upside down; Flat with the back on the table. Both are compound. The
-// profile is that of the rake; its spring angle is that of its own back and the wall.
+// Cut returns the saw settings for the end of the raked piece at the corner, cut in the
+// plumb plane of the miter: standing, with its bottom on the table and its back against the
+// fence, or crown nested upside down; and flat, with the back on the table. Both are
+// compound cuts. The profile is that of the rake; its spring angle is the angle between its
+// own back and the wall.
 //
-// The error is a [*measure.FieldError] for a corner out of range (slope, angle) or a spring
-// angle (profile.spring).
+// The error is a [*measure.FieldError] for a corner (slope, angle) or a spring angle
+// (profile.spring) out of range.
 func (c Corner) Cut(p stock.Profile) (standing, flat joint.Setting, err error) {
 	var bad fault.List
 	c.faults(&bad)
@@ -121,8 +122,8 @@ func (c Corner) Cut(p stock.Profile) (standing, flat joint.Setting, err error) {
 	if c.Angle != 0 {
 		h = c.Angle.Radians() / 2
 	}
-	// The normal of the plane along the length of the piece, out from the wall, and square to
-	// both. Sides do not matter here.
+	// The normal of the plane, along the length of the piece, out from the wall, and square
+	// to both. Left and right do not matter here.
 	along, out, up := float64(math.Sin(h)*s.cos), math.Cos(h), float64(math.Sin(h)*math.Abs(s.sin))
 	standing = setting(along, out, up)
 	if !p.Role.Sprung() {
@@ -137,8 +138,8 @@ func (c Corner) Cut(p stock.Profile) (standing, flat joint.Setting, err error) {
 	return standing, setting(along, math.Abs(width), math.Abs(thick)), nil
 }
 
-// setting returns how a saw is set for a plane whose normal has these components along the
-// piece, along the miter's way across the table, and up from the table.
+// setting returns the saw setting for a plane whose normal has these components: along the
+// piece, across the table, and up from the table.
 func setting(along, across, up float64) joint.Setting {
 	return joint.Setting{
 		Miter: angleOf(math.Atan2(across, along)),

@@ -9,50 +9,52 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Transition is what it takes to bring crown from level to a rake around a corner. Its
-// lengths are zero where that way cannot be.
+// A Transition describes the ways to bring crown from level to a rake around a corner.
+// The lengths of an impossible way are zero.
 type Transition struct {
-	// Drop and Projection are those of the crown as it is sold.
+	// Drop and Projection are the dimensions of the crown as sold.
 	Drop       measure.Length `json:"drop"`
 	Projection measure.Length `json:"projection"`
 
-	// RakeWidth is how wide across its back crown for the rake has to be milled to meet the
-	// crown as sold, running level; RakeDrop is its drop square to the rake and RakeSpring its spring
-	// angle. Its projection is the same. It cannot be where RakeDrop would be nothing.
+	// RakeWidth is the width across the back to which crown for the rake must be milled to
+	// meet the crown as sold, running level; RakeDrop is its drop square to the rake and
+	// RakeSpring its spring angle. Its projection is the same. This way is impossible if
+	// RakeDrop would not be positive.
 	RakeDrop   measure.Length `json:"rake_drop,omitzero"`
 	RakeWidth  measure.Length `json:"rake_width,omitzero"`
 	RakeSpring measure.Angle  `json:"rake_spring,omitzero"`
 
-	// LevelWidth is how wide crown for the level wall has to be to meet the crown as sold,
-	// running up the rake, and LevelDrop its drop.
+	// LevelWidth is the width that crown for the level wall must have to meet the crown as
+	// sold, running up the rake, and LevelDrop its drop.
 	LevelDrop  measure.Length `json:"level_drop,omitzero"`
 	LevelWidth measure.Length `json:"level_width,omitzero"`
 
-	// Miss is by how much the upper edges of the crown as sold miss each other if it runs
-	// both ways: LevelDrop − Drop, and that difference too where LevelDrop would be nothing.
-	// At one slope of a corner that falls it is nothing: the edges then meet, the faces between
-	// them do not.
+	// Miss is the distance by which the upper edges miss each other if the crown as sold
+	// runs both ways: LevelDrop − Drop, even if LevelDrop would not be positive. At one
+	// particular slope of a falling corner it is zero: the edges then meet, but the faces
+	// between them do not.
 	Miss measure.Length `json:"miss"`
 
 	// RolledSpring is the spring angle of the crown as sold on the level wall, rolled until
-	// its top lies in the ceiling: it then turns the corner as on a level ceiling, with fillets
-	// out of plumb. At a corner of 90° only.
+	// its top lies in the ceiling: it then turns the corner as on a level ceiling, with
+	// fillets out of plumb. This works only at a corner of 90°.
 	RolledSpring measure.Angle `json:"rolled_spring,omitzero"`
 
-	// WedgeEdge is how long at the wall a level piece on the raked wall is that makes the turn:
-	// an ordinary miter or cope in the corner, a rake miter of half the slope at its other
-	// end. At an inside corner it comes to a point at the ceiling. WedgeLine is how far the
-	// lower edge of the level crown then lies below the line where wall and ceiling meet in
-	// the corner, if the ceiling is square to the raked wall, as it is at a corner of 90°.
+	// WedgeEdge is the length at the wall of a level piece on the raked wall that makes the
+	// turn, with an ordinary miter or cope in the corner and a rake miter of half the slope
+	// at its other end. At an inside corner it comes to a point at the ceiling. WedgeLine
+	// is the distance of the lower edge of the level crown below the line of wall and
+	// ceiling in the corner, if the ceiling is square to the raked wall, as it is at a
+	// corner of 90°.
 	WedgeEdge measure.Length `json:"wedge_edge,omitzero"`
 	WedgeLine measure.Length `json:"wedge_line,omitzero"`
 
-	// Trouble says why the ways that are zero cannot be, one sentence each.
+	// Trouble explains why the zero ways are impossible, in one sentence each.
 	Trouble []string `json:"trouble,omitempty"`
 }
 
-// Crown works out the ways of crown, or of a bed molding, around the corner. All derived;
-// the three ways are common practice.
+// Crown computes the ways to bring crown, or a bed molding, around the corner. All
+// derived; the three ways are common practice.
 //
 // The error is a [*measure.FieldError] for a corner without a slope or out of range (slope,
 // angle), and for a width or a spring angle out of range (profile.width, profile.spring).
@@ -71,7 +73,7 @@ func (c Corner) Crown(p stock.Profile) (Transition, error) {
 	s := slope(c.Slope)
 	sin, cos := math.Sincos(p.SpringAngle().Radians())
 	out, drop := float64(float64(p.Width)*sin), float64(float64(p.Width)*cos) // not yet rounded
-	lift := float64(out * c.lift())                                           // of the ceiling edge in the miter
+	lift := float64(out * c.lift())                                           // rise of the ceiling edge in the miter
 	if math.Abs(lift) > 1<<60 {
 		return Transition{}, fault.Field("angle", c.Angle, "an angle at which the miter is of finite length")
 	}

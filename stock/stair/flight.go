@@ -14,12 +14,12 @@ type Flight struct {
 	Rise   measure.Length `json:"rise"`   // of one step, from tread to tread
 	Run    measure.Length `json:"run"`    // of one step, from riser to riser; at most 20 times more or less than the rise
 
-	// Nosing is how far a tread reaches beyond the riser below it, less than the run; zero if
-	// it is flush.
+	// Nosing is the overhang of a tread beyond the riser below it, less than the run; zero
+	// if it is flush.
 	Nosing measure.Length `json:"nosing,omitzero"`
 }
 
-// A Rake is what a Flight measures.
+// A Rake holds the dimensions of a Flight.
 type Rake struct {
 	Angle  measure.Angle  `json:"angle"`  // of the slope from level
 	Step   measure.Length `json:"step"`   // along the slope, from nosing to nosing
@@ -29,21 +29,21 @@ type Rake struct {
 	Rise measure.Length `json:"rise"` // of all risers, from floor to floor
 	Run  measure.Length `json:"run"`  // of all treads, from the first riser to the last
 
-	// Before is how far in front of the first riser the line of the nosings meets the lower
-	// floor: one run, and the nosing.
+	// Before is the distance in front of the first riser at which the line of the nosings
+	// meets the lower floor: one run plus the nosing.
 	Before measure.Length `json:"before"`
 }
 
 const (
 	maxRisers  = 1000
-	maxSection = 1000 * measure.Foot // bounds every length that is given
+	maxSection = 1000 * measure.Foot // bounds every given length
 	maxSteep   = 20                  // bounds the ratio of rise and run either way
 	rightAngle = 90 * measure.Degree
 	straight   = 180 * measure.Degree
 )
 
-// Validate returns nil if the flight can be, or a [*measure.FieldError] for every fault,
-// joined.
+// Validate returns nil if the flight is possible, or a [*measure.FieldError] for every
+// fault, joined.
 func (f Flight) Validate() error {
 	var bad fault.List
 	if f.Risers < 2 || f.Risers > maxRisers {
@@ -60,7 +60,7 @@ func (f Flight) Validate() error {
 	return bad.Err()
 }
 
-// length notes a length that is less than least or beyond what anybody measures.
+// length records a length that is less than least or unreasonably large.
 func length(bad *fault.List, field string, l, least measure.Length) {
 	if l < least || l > maxSection {
 		want := "zero or more"
@@ -84,14 +84,15 @@ func (f Flight) Rake() (Rake, error) {
 	}, nil
 }
 
-// depth is from the inner corners to the line of the nosings, square to the slope.
+// depth returns the distance from the inner corners to the line of the nosings, square
+// to the slope.
 func (f Flight) depth(s slant) float64 {
 	return float64(float64(f.Rise)*s.cos) + float64(float64(f.Nosing)*s.sin)
 }
 
 func (f Flight) slant() slant { return slantOf(float64(f.Rise), float64(f.Run)) }
 
-// slant is a slope as its trigonometry needs it: tan may be negative.
+// slant is a slope with its trigonometric functions; tan may be negative.
 type slant struct {
 	angle         measure.Angle
 	sin, cos, tan float64
@@ -106,17 +107,17 @@ func slantOf(rise, run float64) slant {
 
 func slope(s measure.Slope) slant { return slantOf(s.Float64(), 1) }
 
-// along returns how long on the slope is what is level.
+// along returns the length on the slope of a level length.
 func (s slant) along(level float64) float64 { return level / s.cos }
 
-// half is the tangent of half the angle: (1 − cos)/sin, without its difference.
+// half returns the tangent of half the angle: (1 − cos)/sin, without the cancellation.
 func (s slant) half() float64 { return s.sin / (1 + s.cos) }
 
 // angleOf returns an angle to a thousandth of a second of arc, so that it is the same on
 // every processor.
 func angleOf(radians float64) measure.Angle {
 	a, err := measure.FromDegrees(radians * (180 / math.Pi))
-	if err != nil { // cannot be: arcs are within a turn
+	if err != nil { // impossible: arcs are within a turn
 		return 0
 	}
 	return a.Round(measure.Arcsecond/1000, measure.RoundHalfEven)

@@ -7,21 +7,21 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Meeting is the joint where level trim meets raked trim in the plane of one wall, at the
-// foot of a slope that rises to the right. At its head, and for a slope that falls, the same
-// cuts have their long points at the other edge: take both angles negative.
+// A Meeting is the joint between level trim and raked trim in the plane of one wall, at the
+// foot of a slope that rises to the right. At the head, and for a falling slope, the same
+// cuts have their long points at the other edge: negate both angles.
 type Meeting struct {
-	Level measure.Angle  `json:"level"` // of the cut of the level piece, as stock.End.Angle
-	Rake  measure.Angle  `json:"rake"`  // of that of the raked piece
-	Joint measure.Length `json:"joint"` // how long the joint is
+	Level measure.Angle  `json:"level"` // angle of the cut of the level piece, as stock.End.Angle
+	Rake  measure.Angle  `json:"rake"`  // angle of the cut of the raked piece
+	Joint measure.Length `json:"joint"` // length of the joint
 }
 
-// Meet returns the joint between level trim of a height and raked trim of a width, both more
-// than zero, whose lower edges meet and whose upper edges do. If they are alike the joint
-// halves the turn; if width = height·cos of the slope, it is plumb. The joint leans from
-// plumb by (width − height·cos)/(height·sin) of its rise (derived).
+// Meet returns the joint between level trim of a height and raked trim of a width, both
+// more than zero, at which the lower edges and the upper edges meet. If height and width
+// are equal, the joint bisects the turn; if width = height·cos of the slope, it is plumb.
+// The joint leans from plumb by (width − height·cos)/(height·sin) of its rise (derived).
 //
-// The error is a [*measure.FieldError] for a slope that is not more than level and at most 20
+// The error is a [*measure.FieldError] for a slope that is not above level or is above 20
 // in 1 (slope), and for a length out of range (level, rake).
 func Meet(rise measure.Slope, level, rake measure.Length) (Meeting, error) {
 	var bad fault.List
@@ -38,7 +38,7 @@ func Meet(rise measure.Slope, level, rake measure.Length) (Meeting, error) {
 
 func meet(s slant, level, rake measure.Length) Meeting {
 	a, b := float64(level), float64(rake)
-	left := (b - float64(a*s.cos)) / s.sin // how far to the left of the lower point the upper one lies
+	left := (b - float64(a*s.cos)) / s.sin // distance of the upper point to the left of the lower one
 	if level == rake {
 		left = float64(a * s.half())
 	}

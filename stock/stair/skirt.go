@@ -9,15 +9,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Joint is how a skirt meets the base at its foot and at its head.
+// A Joint is the joint between a skirt and the base at its foot and at its head.
 type Joint uint8
 
 const (
-	// JointBisect is a miter: upper edges meet and lower edges do. It looks right, above all
-	// where base and skirt are as wide.
+	// JointBisect is a miter: the upper edges meet, and so do the lower edges. It looks
+	// best if base and skirt are equally wide.
 	JointBisect Joint = iota
-	// JointPlumb is a plumb cut where the skirt is as high as the base, which stays square; a
-	// level cut on the floor takes the rest of it off. It is the simple way.
+	// JointPlumb is a plumb cut at the place where the skirt is as high as the base, which
+	// stays square; a level cut on the floor removes the rest of the skirt. It is the
+	// simple way.
 	JointPlumb
 )
 
@@ -38,53 +39,53 @@ func (j *Joint) UnmarshalText(text []byte) error {
 
 // A Skirt is a board along a flight, its lower edge on the inner corners of the steps.
 type Skirt struct {
-	Width measure.Length `json:"width"` // of the board, more than the steps without their nosings are deep
+	Width measure.Length `json:"width"` // of the board; more than the depth of the steps without their nosings
 
-	// Foot and Head are the heights of the base that it meets on the lower and on the upper
-	// floor. Zero for none: it then ends plumb at the first or at the last riser.
+	// Foot and Head are the heights of the base that it meets on the lower and the upper
+	// floor. Zero means no base: the skirt then ends plumb at the first or last riser.
 	Foot measure.Length `json:"foot,omitzero"`
 	Head measure.Length `json:"head,omitzero"`
 
 	Joint Joint `json:"joint,omitzero"` // with the base
 }
 
-// A Board is a skirt as it is cut, for a flight that rises to the right.
+// A Board is a skirt as cut, for a flight that rises to the right.
 type Board struct {
 	Length measure.Length `json:"length"` // of the stock, long point to long point
-	Edge   measure.Length `json:"edge"`   // of its upper edge, which is seen
+	Edge   measure.Length `json:"edge"`   // of its upper edge, which is visible
 	Plumb  measure.Length `json:"plumb"`  // its height in a plumb section, width/cos
 
-	// AboveNosings is how far its upper edge lies above the line of the nosings, square to
-	// it. At zero or below the nosings stand out beyond it.
+	// AboveNosings is the distance of its upper edge above the line of the nosings, square
+	// to it. If it is zero or less, the nosings extend beyond the board.
 	AboveNosings measure.Length `json:"above_nosings"`
 
-	// Foot and Head are its ends, with Setback zero where a level cut takes a corner off.
-	// FootBase is the right end of the base on the lower floor, HeadBase the left end of that
-	// on the upper one.
+	// Foot and Head are its ends, with a Setback of zero if a level cut removes a corner.
+	// FootBase is the right end of the base on the lower floor, HeadBase the left end of
+	// the base on the upper floor.
 	Foot     stock.End `json:"foot,omitzero"`
 	Head     stock.End `json:"head,omitzero"`
 	FootBase stock.End `json:"foot_base,omitzero"`
 	HeadBase stock.End `json:"head_base,omitzero"`
 
-	// BaseEnd is where the long point of the base on the lower floor ends, from the first
-	// riser to the right: negative in front of it. BaseStart is where that on the upper floor
-	// begins, from the last riser to the right.
+	// BaseEnd is the position of the long point of the base on the lower floor, from the
+	// first riser to the right: negative in front of the riser. BaseStart is the beginning
+	// of the base on the upper floor, from the last riser to the right.
 	BaseEnd   measure.Length `json:"base_end,omitzero"`
 	BaseStart measure.Length `json:"base_start,omitzero"`
 
-	// FootLevel and HeadLevel are how long the level cuts on the floors are.
+	// FootLevel and HeadLevel are the lengths of the level cuts on the floors.
 	FootLevel measure.Length `json:"foot_level,omitzero"`
 	HeadLevel measure.Length `json:"head_level,omitzero"`
 
-	// FootLack and HeadLack are how far the base stands above the skirt in a plumb joint where
-	// the skirt is too narrow; HeadLack is less than zero where the skirt is so wide that it
-	// stands above the base at the last riser.
+	// FootLack and HeadLack are the heights of the base above the skirt in a plumb joint if
+	// the skirt is too narrow; HeadLack is negative if the skirt is so wide that it is
+	// higher than the base at the last riser.
 	FootLack measure.Length `json:"foot_lack,omitzero"`
 	HeadLack measure.Length `json:"head_lack,omitzero"`
 
-	// Reach is how far its left long point lies before the foot of the first riser, along the
-	// slope. Outline has its corners, from the left end of the lower edge counterclockwise: lower
-	// edge, head, upper edge, foot.
+	// Reach is the distance of its left long point before the foot of the first riser,
+	// along the slope. Outline has its corners, from the left end of the lower edge
+	// counterclockwise: lower edge, head, upper edge, foot.
 	Reach   measure.Length `json:"reach,omitzero"`
 	Outline []stock.Point  `json:"outline"`
 }
@@ -92,14 +93,15 @@ type Board struct {
 // spot is a place on the wall, in ticks from the foot of the first riser.
 type spot struct{ x, y float64 }
 
-// Skirt works out the board. Its ends are plumb cuts at the first and the last riser, or
-// meet the base. At the upper floor it is notched over the last riser and the floor: with a
-// base there the lower edge ends at the riser, goes up it by one rise, and along the floor.
+// Skirt computes the board. Its ends are plumb cuts at the first and the last riser, or
+// meet the base. With a base on the upper floor, it is notched over the last riser and the
+// floor: the lower edge ends at the riser, goes up it by one rise, and continues along the
+// floor.
 //
 // The error is a [*measure.FieldError] for every fault of the flight, and for a width or a
-// height of base out of range (skirt.width, skirt.foot, skirt.head) or a joint that is not known
-// (skirt.joint), joined; then for a board that is as narrow as the steps are deep, or so wide
-// that its ends cross (skirt.width).
+// height of base out of range (skirt.width, skirt.foot, skirt.head) or an unknown joint
+// (skirt.joint), joined; otherwise for a board that is no wider than the depth of the
+// steps, or so wide that its ends cross (skirt.width).
 func (f Flight) Skirt(s Skirt) (Board, error) {
 	var bad fault.List
 	bad.Under("", f.Validate())
@@ -128,7 +130,7 @@ func (f Flight) Skirt(s Skirt) (Board, error) {
 	return b, nil
 }
 
-// cutter works out one board.
+// cutter computes one board.
 type cutter struct {
 	f     Flight
 	s     Skirt
@@ -136,13 +138,15 @@ type cutter struct {
 	plumb float64 // section of the board
 }
 
-// overlap is how far beyond the end of the lower edge the upper edge is as high above the
-// floor as a base of the height, to the left at the foot; negative if it is higher there.
+// overlap returns the distance from the end of the lower edge, to the left at the foot,
+// at which the upper edge is as high above the floor as the base; negative if the upper
+// edge is lower than the base at that end.
 func (c *cutter) overlap(base measure.Length) float64 {
 	return (c.plumb - float64(base)) / c.k.tan
 }
 
-// plumbEnd is a plumb cut: of what rises to the right the lower edge is long at its left end.
+// plumbEnd returns a plumb cut: on a board that rises to the right, the lower edge is long
+// at its left end.
 func (c *cutter) plumbEnd(right bool, setback measure.Length) stock.End {
 	if right {
 		return stock.End{Kind: stock.EndPlumb, Angle: c.k.angle, Setback: setback}
@@ -152,7 +156,8 @@ func (c *cutter) plumbEnd(right bool, setback measure.Length) stock.End {
 
 func (c *cutter) setback() measure.Length { return round(float64(c.s.Width) * c.k.tan) }
 
-// miter returns a miter at an angle from square, whose points lie along apart.
+// miter returns a miter at an angle from square, with a distance of along between its
+// points.
 func miter(angle measure.Angle, along float64) stock.End {
 	if angle == 0 {
 		return stock.End{}
@@ -219,7 +224,7 @@ func (c *cutter) head(b *Board) []spot {
 		return []spot{last, {last.x, floor}, low, top}
 	}
 	end := float64(n*run) - over
-	if end <= last.x { // the skirt is higher than the base at the riser already
+	if end <= last.x { // the skirt is already higher than the base at the riser
 		b.HeadLack = c.s.Head - round(last.y+c.plumb-floor)
 		b.Head = c.plumbEnd(true, c.setback())
 		return []spot{last, {last.x, last.y + c.plumb}}
@@ -235,7 +240,7 @@ func (c *cutter) head(b *Board) []spot {
 	return []spot{last, {last.x, floor}, {end, floor}, top}
 }
 
-// along is how far along the slope a spot lies, up how far square to it.
+// along returns the position of a spot along the slope, up its position square to it.
 func (c *cutter) along(p spot) float64 { return float64(p.x*c.k.cos) + float64(p.y*c.k.sin) }
 func (c *cutter) up(p spot) float64    { return float64(p.y*c.k.cos) - float64(p.x*c.k.sin) }
 
@@ -263,14 +268,14 @@ func (c *cutter) lay(b *Board, foot, head []spot) {
 	}
 }
 
-// A Rail is a rail or another molding that runs level, up the flight at the same plumb height
-// above the nosings as above the floors, and level again.
+// A Rail is a rail or another molding that runs level, then up the flight, then level
+// again, at the same plumb height above the floors and the nosings.
 type Rail struct {
 	Length measure.Length `json:"length"` // of the piece along the flight, long point to long point
 	Edge   measure.Length `json:"edge"`   // of its lower edge, from turn to turn
 
-	// FootAt and HeadAt are where its lower edge turns, from the first riser to the right:
-	// one run before the first nosing, and at the last one.
+	// FootAt and HeadAt are the positions at which its lower edge turns, from the first
+	// riser to the right: one run before the first nosing, and at the last nosing.
 	FootAt measure.Length `json:"foot_at"`
 	HeadAt measure.Length `json:"head_at"`
 
@@ -278,8 +283,8 @@ type Rail struct {
 	Head stock.End `json:"head"`
 }
 
-// Rail works out a rail of the width. The error is that of Validate, or a
-// [*measure.FieldError] for a width that is not more than zero, at most 1,000 ft (width).
+// Rail computes a rail of the width. The error is that of Validate, or a
+// [*measure.FieldError] for a width that is not above zero or is above 1,000 ft (width).
 func (f Flight) Rail(width measure.Length) (Rail, error) {
 	var bad fault.List
 	bad.Under("", f.Validate())
