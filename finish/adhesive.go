@@ -10,7 +10,7 @@ type Adhesive struct {
 	Material string         `json:"material,omitempty"` // "" = "adhesive"
 	Section  Section        `json:"section,omitzero"`   // zero = 1/4 in round
 	Length   measure.Length `json:"length"`             // of the trim; >= 0
-	Path     measure.Ratio  `json:"path,omitempty"`     // bead per length of trim; 0 = 130 %, a serpentine (common practice, no source)
+	Path     measure.Ratio  `json:"path,omitempty"`     // bead length per length of trim; 0 = 130 %, a serpentine (common practice, no source)
 	Waste    Waste          `json:"waste,omitzero"`
 }
 

@@ -17,11 +17,11 @@ const (
 	byWeight                  // mortar, grout, nails by the pound
 )
 
-// Amount is a quantity of one kind: so many pieces, feet, square feet, gallons
-// or pounds. It is a comparable value that holds a whole number of the small
-// unit of its dimension: a tick of [measure.Length], the units of
-// [measure.Area], [measure.Volume] and [measure.Weight], or a millionth of a piece.
-// The zero Amount is no pieces.
+// Amount is a quantity of one kind: pieces, feet, square feet, gallons or pounds.
+// It is a comparable value that holds a whole number of the small unit of its
+// dimension: a tick of [measure.Length], the units of [measure.Area],
+// [measure.Volume] and [measure.Weight], or a millionth of a piece. The zero Amount
+// is zero pieces.
 type Amount struct {
 	dim dimension
 	n   int64
@@ -48,7 +48,7 @@ func AmountOf[Q measure.Length | measure.Area | measure.Volume | measure.Weight]
 	return Amount{byWeight, int64(q)}
 }
 
-// IsZero reports whether a is nothing, of any kind.
+// IsZero reports whether a is zero, of any kind.
 func (a Amount) IsZero() bool { return a.n == 0 }
 
 // Sign returns -1, 0 or 1.
@@ -87,7 +87,7 @@ func (a Amount) Volume() (v measure.Volume, ok bool) { return measure.Volume(a.n
 // Weight returns the amount as a weight; ok is false for any other kind.
 func (a Amount) Weight() (w measure.Weight, ok bool) { return measure.Weight(a.n), a.dim == byWeight }
 
-// Cmp compares two amounts of the same kind; ok is false when they are not.
+// Cmp compares two amounts; ok is false if they are not of the same kind.
 func (a Amount) Cmp(b Amount) (c int, ok bool) {
 	if a.dim != b.dim {
 		return 0, false
@@ -101,8 +101,8 @@ func (a Amount) Cmp(b Amount) (c int, ok bool) {
 	return 0, true
 }
 
-// Add returns a+b. Two kinds are a [*measure.FieldError] unless one of them is
-// zero, a sum beyond the range a [*measure.RangeError].
+// Add returns a+b. Amounts of two kinds give a [*measure.FieldError] unless one
+// of them is zero, and a sum out of range a [*measure.RangeError].
 func (a Amount) Add(b Amount) (Amount, error) {
 	switch {
 	case b.n == 0:

@@ -18,16 +18,16 @@ var (
 	metricUnits   = []suited.Unit{{Name: "m", Size: int64(measure.Meter)}, {Name: "mm", Size: int64(measure.Millimeter)}}
 )
 
-// countNames are the units of a count, which measure does not read.
+// countNames are the units of a count, which package measure does not read.
 var countNames = [...]string{"", "ct", "each", "pc", "pcs", "piece", "pieces", "nail", "nails", "sheet", "sheets", "roll", "rolls"}
 
-// ParseAmount reads a number and a unit: "10.1 fl oz", "300 mL", "1 gal",
-// "50 lb", "25 kg", "60 yd", "400 sq ft", "1000 ct". Lengths, areas, volumes and
+// ParseAmount reads a number and a unit: "10.1 fl oz", "300 mL", "1 gal", "50
+// lb", "25 kg", "60 yd", "400 sq ft", "1000 ct". Lengths, areas, volumes and
 // weights follow [measure.Parse], [measure.ParseArea], [measure.ParseVolume] and
 // [measure.ParseWeight]. The number of a count is decimal, a fraction or a mixed
 // number; a number alone is a count. A bare "oz" is the ounce of weight; a fluid
-// ounce is "fl oz". Text that is not a whole number of the small unit is refused.
-// The error is a *[measure.ParseError].
+// ounce is "fl oz". Text that is not a whole number of the small unit is
+// rejected. The error is a *[measure.ParseError].
 func ParseAmount(s string) (Amount, error) {
 	text := strings.TrimSpace(s)
 	i := strings.IndexFunc(text, func(c rune) bool { return !strings.ContainsRune("0123456789./-+ ", c) })
@@ -64,7 +64,8 @@ func ParseAmount(s string) (Amount, error) {
 		return AmountOf(w), nil
 	}
 	for _, err := range [...]error{errV, errA, errL, errW} {
-		// What is read as one kind but does not fit it is explained by that kind.
+		// If the text has the form of one kind but is invalid, return the error of that
+		// kind.
 		if p := (*measure.ParseError)(nil); errors.As(err, &p) && p.Err != measure.ErrSyntax && p.Err != measure.ErrUnit {
 			e := *p
 			e.Kind = "amount"
@@ -116,9 +117,9 @@ func parseNumber(s string) (*big.Rat, bool) {
 
 func isDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
 
-// String returns the amount for reading, in the unit a person would use: as it
-// is where one of the usual units writes it in three significant digits, else
-// rounded in a customary unit. [Amount.MarshalText] is exact.
+// String returns the amount for people, in the unit that they would use:
+// exactly if one of the usual units takes at most three significant digits,
+// else rounded in a customary unit. [Amount.MarshalText] is exact.
 func (a Amount) String() string { return words{}.amount(a) }
 
 // MarshalText writes the exact amount, which [ParseAmount] reads back.

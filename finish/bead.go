@@ -69,7 +69,7 @@ func (s Section) factors() (num, den []int64) {
 	return []int64{w, d}, nil
 }
 
-// volumeOf returns the volume of a section num/den drawn out to length l.
+// volumeOf returns the volume of a section num/den over the length l.
 func volumeOf(mode rounding, num, den []int64, l measure.Length) (measure.Volume, bool) {
 	n := append(append(make([]int64, 0, 6), num...), int64(l))
 	d := append(append(make([]int64, 0, 6), den...), cubicTicksPerUnit)
@@ -90,8 +90,9 @@ func (s Section) Area() (measure.Area, error) {
 	return measure.Area(a), nil
 }
 
-// Reach returns how far a package of the given volume goes without waste,
-// rounded down. A 1/4 x 1/4 in bead from a 10.1 fl oz cartridge reaches 24.3 ft.
+// Reach returns the length of bead from a package of the given volume without
+// waste, rounded down. A 1/4 x 1/4 in bead from a 10.1 fl oz cartridge reaches
+// 24.3 ft.
 func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 	if err := s.check(); err != nil {
 		return 0, err
@@ -108,12 +109,13 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 	return measure.Length(l), nil
 }
 
-// String returns the shape and its measures.
+// String returns the shape and its dimensions.
 func (s Section) String() string { return words{}.section(s) }
 
-// Bead is a line of caulk or sealant: of one section, or in the gap between straight trim
-// and a wavy wall, from a few readings of its width. Between two readings the gap changes
-// evenly, before the first and after the last it stays; Section then has its Depth only.
+// Bead is a line of caulk or sealant of one section, or in the gap between straight trim
+// and a wavy wall, given by a few readings of its width. The gap changes linearly between
+// two readings and is constant before the first and after the last; Section then has only
+// its Depth.
 type Bead struct {
 	Material string         `json:"material,omitempty"` // "" = "caulk"
 	Section  Section        `json:"section,omitzero"`

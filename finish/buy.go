@@ -7,27 +7,28 @@ import (
 	"example.com/longpoint/internal/natural"
 )
 
-// Purchase is what to buy of one product.
+// Purchase describes the packages of one product to buy.
 type Purchase struct {
 	Product  string         `json:"product"`  // label of the product
-	Material string         `json:"material"` // what the product is
+	Material string         `json:"material"` // material of the product
 	Need     Amount         `json:"need"`     // of the packages' kind
 	Used     Amount         `json:"used"`     // taken from what is on hand
-	Lines    []PurchaseLine `json:"lines"`    // in the product's order; sizes not bought are left out
+	Lines    []PurchaseLine `json:"lines"`    // in the product's order; sizes not bought are omitted
 	Bought   Amount         `json:"bought"`   // in whole packages
-	Left     Amount         `json:"left"`     // over when the job is done, on hand and bought together
-	Packages int64          `json:"packages"` // packages of all sizes together
+	Left     Amount         `json:"left"`     // left over after the job, of the material on hand and bought
+	Packages int64          `json:"packages"` // total packages of all sizes
 	Cost     int64          `json:"cost"`     // in cents
 
-	// Proven says that no mix is cheaper, nor as cheap with fewer packages, nor
-	// then with less left over. The problem is NP-hard, so a search that ends has
-	// to give up somewhere. Proven is false only where all of this holds: there
-	// are three sizes or more, none of which another replaces more cheaply; the
-	// need is over 2^19 of the sizes' greatest common measure; the branch and bound
-	// does not end within a million nodes, which takes many packages of almost the
-	// same value; and the best value's size is over 2^18 common measures, or a
-	// price over 2^34, or the ideal mix by remainders exceeds the need. Ounces and
-	// milliliters mixed by the thousand can do it. The mix is then the best seen.
+	// Proven reports that no mix is cheaper, or equally cheap with fewer packages,
+	// or equal in both with less left over. The problem is NP-hard, so the search
+	// is limited. Proven is false only if all of these conditions hold: there are
+	// three sizes or more, none of which another replaces more cheaply; the need is
+	// over 2^19 times the greatest common divisor of the sizes; the branch and
+	// bound does not end within a million nodes, which takes many packages of
+	// almost the same value; and the size with the best value is over 2^18 common
+	// divisors, or a price over 2^34, or the ideal mix by remainders exceeds the
+	// need. Ounces and milliliters mixed by the thousand can cause that. The mix is
+	// then the best one found.
 	Proven bool `json:"proven"`
 }
 
@@ -37,13 +38,13 @@ type PurchaseLine struct {
 	Size    Amount `json:"size"`
 	Count   int64  `json:"count"`
 	Price   int64  `json:"price"` // each, in cents
-	Cost    int64  `json:"cost"`  // together, in cents
+	Cost    int64  `json:"cost"`  // total, in cents
 }
 
-// Buy returns the whole packages of p that cover need at the least cost. What
-// is on hand counts first. Equal costs go to the fewest packages, then to the
-// least left over; what is equal even so comes out the same every time. A need of
-// another kind than the packages goes through p.Yield, either way round.
+// Buy returns the whole packages of p that cover need at the least cost. Material
+// on hand is used first. Ties in cost are broken by the fewest packages, then by
+// the least left over, and then always in the same way. A need of another kind
+// than the packages is converted by p.Yield, in either direction.
 func Buy(need Amount, p Product) (*Purchase, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err
@@ -58,7 +59,7 @@ func Buy(need Amount, p Product) (*Purchase, error) {
 	return p.buy(words{}, amount)
 }
 
-// buy covers an amount of the packages' kind, for a product that is sound.
+// buy covers an amount of the packages' kind, for a valid product.
 func (p *Product) buy(w words, amount Amount) (*Purchase, error) {
 	dim := p.Packages[0].Size.dim
 	buy := &Purchase{Product: p.Label, Material: p.Material, Need: amount, Proven: true}

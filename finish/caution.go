@@ -10,7 +10,8 @@ import (
 )
 
 // A Hazard names a danger, such as silica dust. A [Product], a [Job] or a [Step] names its
-// hazards, and [Cautions] says what to print for them. Later versions may know more.
+// hazards, and [Cautions] returns the texts to print for them. Later versions may add
+// hazards.
 type Hazard string
 
 const (
@@ -19,11 +20,11 @@ const (
 	HazardSmallPieces    Hazard = "small pieces" // returns and other short parts
 	HazardNailers        Hazard = "nailers"      // pneumatic and battery nailers
 	HazardAir            Hazard = "compressed air"
-	HazardPower          Hazard = "electric power" // cords and what is plugged in on a site
+	HazardPower          Hazard = "electric power" // cords and plugged-in tools on a site
 	HazardWoodDust       Hazard = "wood dust"
 	HazardFiberboard     Hazard = "fiberboard"  // MDF and the like: formaldehyde besides dust
 	HazardSilica         Hazard = "silica"      // stone, tile, mortar, engineered quartz
-	HazardRespirators    Hazard = "respirators" // wherever one is worn
+	HazardRespirators    Hazard = "respirators" // if one is worn
 	HazardSolvents       Hazard = "solvents"    // paint, adhesive, cleaner
 	HazardOilyRags       Hazard = "oily rags"   // linseed oil and alkyd paint
 	HazardHotPlastic     Hazard = "hot plastic" // PVC and polystyrene trim under the saw
@@ -31,14 +32,14 @@ const (
 	HazardLeadPaint      Hazard = "lead paint"      // painted trim of a house before 1978
 	HazardHiddenServices Hazard = "hidden services" // wiring, plumbing, old mastic behind the wall
 	HazardAsbestos       Hazard = "asbestos"        // old mastic, floor tile, plaster, insulation
-	HazardScrap          Hazard = "scrap"           // trim that comes off: nails, splinters, pry bars
+	HazardScrap          Hazard = "scrap"           // removed trim: nails, splinters, pry bars
 	HazardLadders        Hazard = "ladders"
 	HazardScaffold       Hazard = "scaffold"
 	HazardFalls          Hazard = "falls"   // open stairs, landings and edges
-	HazardGeneral        Hazard = "general" // what holds for every other caution; never has to be asked for
+	HazardGeneral        Hazard = "general" // applies with every other caution; need not be requested
 )
 
-// hazards lists them in the order in which their cautions are printed.
+// hazards lists all hazards in the order in which their cautions are printed.
 var hazards = [...]Hazard{
 	HazardSaws, HazardTableSaw, HazardSmallPieces, HazardNailers, HazardAir, HazardPower, HazardWoodDust, HazardFiberboard, HazardSilica, HazardRespirators,
 	HazardSolvents, HazardOilyRags, HazardHotPlastic, HazardNoise, HazardLeadPaint, HazardHiddenServices, HazardAsbestos, HazardScrap,
@@ -55,20 +56,20 @@ func checkHazards(all []Hazard) error {
 	return nil
 }
 
-// Caution is one thing to print before the work starts.
+// Caution is one caution to print before the work starts.
 type Caution struct {
-	Topic   Hazard `json:"topic"`   // what may hurt
-	Trigger string `json:"trigger"` // what in the job calls for it
+	Topic   Hazard `json:"topic"`   // the hazard
+	Trigger string `json:"trigger"` // the part of the job that calls for it
 	Text    string `json:"text"`    // what to do about it
 	Source  string `json:"source"`  // publication, or "common practice, no source"
 }
 
 const commonPractice = "common practice, no source"
 
-// Cautions returns what to print for the given hazards as a fresh slice, in the units of
-// the country: each hazard once, in the order in which the constants are listed, and last the one
-// that defers to local codes, the product's own sheet and licensed practice.
-// No hazard has no caution. An unknown hazard is a [*measure.FieldError].
+// Cautions returns the cautions for the given hazards as a fresh slice, in the units of the
+// country: each hazard once, in the order of the constants, and last the caution that
+// defers to local codes, the product's own sheet and licensed practice. Without hazards the
+// result is empty. An unknown hazard is a [*measure.FieldError].
 func Cautions(c measure.Locale, asked ...Hazard) ([]Caution, error) {
 	if err := checkHazards(asked); err != nil {
 		return nil, err
@@ -88,14 +89,15 @@ func Cautions(c measure.Locale, asked ...Hazard) ([]Caution, error) {
 	return out, nil
 }
 
-// Cautions returns what to read before the step starts: [Cautions] of its hazards.
+// Cautions returns the cautions to read before the step starts: [Cautions] of its
+// hazards.
 func (r StepResult) Cautions(c measure.Locale) ([]Caution, error) { return Cautions(c, r.Hazards...) }
 
-// CautionsBefore returns, for each of the steps of a list in the order of work, what to read
-// before it starts that stands with no step before it: each caution once, before the first
-// work that it is about. Steps of other lists, such as those of one day and crew, have
-// their own. What is not empty ends with the caution that defers to local codes, the
-// product's own sheet and licensed practice. An unknown hazard is a [*measure.FieldError].
+// CautionsBefore returns, for each step of a list in the order of work, the cautions to
+// read before it starts: each caution once, before the first step that it concerns. Call it
+// separately for separate lists, such as the steps of one day and crew. A result for a step
+// is either empty or ends with the caution that defers to local codes, the product's own
+// sheet and licensed practice. An unknown hazard is a [*measure.FieldError].
 func CautionsBefore(c measure.Locale, steps []StepResult) ([][]Caution, error) {
 	all := make([][]Caution, len(steps))
 	said := map[Hazard]bool{HazardGeneral: true}
@@ -118,8 +120,8 @@ func CautionsBefore(c measure.Locale, steps []StepResult) ([][]Caution, error) {
 	return all, nil
 }
 
-// inUnits writes a text in which a measure stands as {6 in|153 mm} for the people of a
-// country.
+// inUnits returns a text with each measure of the form {6 in|153 mm} replaced by the
+// one that fits the country.
 func inUnits(s string, metric bool) string {
 	for {
 		before, rest, ok := strings.Cut(s, "{")

@@ -5,8 +5,8 @@ package finish
 type cautionText struct{ trigger, text, source string }
 
 // The texts of 40 CFR 745.82 to 745.103, of 24 CFR 35.1350 and of all parts of 29 CFR but
-// 1926.52, 1926.300(b)(1), 1926.702(i) and 1926.1153 are rendered from memory. The lead rule
-// has its own, LeadRule.general.
+// 1926.52, 1926.300(b)(1), 1926.702(i) and 1926.1153 are rendered from memory. The lead
+// rule has its own texts, in LeadRule.general.
 var cautions = map[Hazard][]cautionText{
 	HazardSaws: {
 		{"cutting", "Keep the guards that a tool was made with in use. Never cross arms. Let the blade stop before you reach in.",

@@ -6,20 +6,20 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Coating is what goes on a surface at a spreading rate: coats of primer, paint, varnish
-// or sealer, or cleaner ("cleaner" as its Material), of which no rate with a source is
-// known: the label says how far it goes, wipes by their number.
+// Coating is material applied to a surface at a spreading rate: coats of primer, paint,
+// varnish or sealer, or cleaner (with the Material "cleaner"). No sourced rate is known
+// for cleaner: take it from the label, or for wipes as an area per count.
 type Coating struct {
 	Material string         `json:"material,omitempty"` // "" = "paint"
 	Length   measure.Length `json:"length,omitempty"`   // of trim; >= 0
-	Face     measure.Length `json:"face,omitempty"`     // developed width of what is coated; >= 0. A board has its height and its thickness; times 110-130 % where ornate (common practice, no source)
-	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
+	Face     measure.Length `json:"face,omitempty"`     // developed width of the coated face; >= 0. For a board, its height plus its thickness; times 110-130 % if ornate (common practice, no source)
+	Area     measure.Area   `json:"area,omitempty"`     // additional surface; >= 0
 	Coats    int64          `json:"coats,omitempty"`    // 0 = 1
 	Spread   Yield          `json:"spread,omitzero"`    // area per volume, such as 350 ft2 per gal, or per count of wipes
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
-// usualCleaner is the material of what is wiped on and off.
+// usualCleaner is the default material of cleaning steps.
 const usualCleaner = "cleaner"
 
 // surface returns length x face + area, rounded up.
@@ -80,10 +80,10 @@ func (c Coating) need(w words) (Need, error) {
 	return w.need(or(c.Material, "paint"), net, c.Waste, why...)
 }
 
-// SpreadRate returns the spreading rate of a film: 1604.17 ft2 per gallon and mil,
-// times the paint's solids by volume, less the loss in transfer, rounded down to the unit
-// of area. For a dry film solids are those of the paint, over 0 % and at most 100 %; for
-// a wet film they are 100 %. Loss is at least 0 % and below 100 %.
+// SpreadRate returns the spreading rate of a film: 1604.17 ft2 per gallon and mil, times
+// the paint's solids by volume, less the loss in transfer, rounded down to the unit of
+// area. For a dry film, solids are those of the paint, above 0 % and at most 100 %; for a
+// wet film, they are 100 %. Loss is at least 0 % and below 100 %.
 func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) {
 	const field = "film"
 	if film <= 0 {
@@ -107,7 +107,7 @@ func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) 
 	return Yield{Covers: AmountOf(measure.Area(a)), Of: AmountOf(measure.Gallon)}, nil
 }
 
-// must checks a yield and its two kinds.
+// must checks a yield and the kinds of its two amounts.
 func (y Yield) must(field string, covers, of dimension) error {
 	if err := y.check(field); err != nil {
 		return err

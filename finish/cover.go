@@ -14,26 +14,26 @@ type size struct {
 	at       int // index in the caller's slice
 }
 
-// The search for a mix ends after coverSteps nodes, a millisecond or two, and
-// goes on to moreSteps, some tens of milliseconds, where residue cannot help.
+// The search for a mix ends after coverSteps nodes (a millisecond or two), or
+// after moreSteps (some tens of milliseconds) if residue cannot help.
 const (
 	coverSteps = 1 << 15
 	moreSteps  = 1 << 20
 )
 
-// cover returns how many of each size cover need at the least cost, then with
-// the fewest packages, then with the least left over: the unbounded covering
-// knapsack, in integers. Sizes that others replace more cheaply are dropped and
-// the rest divided by their common measure; two sizes have a direct answer. For
-// more, a branch and bound takes them in order of price per unit, compared by
-// cross products, each from the most that could be used down; what is left is
-// bounded below by the next best value. The first descent is within one package
-// of the bound, so that the rest of the search only explores mixes that cost less
-// than one package more than the bound. Where sizes are so nearly equal in value
-// that this takes long, the need or the best size may be small enough to decide
-// by everyAmount or residue, in memory that does not depend on the need. proven
-// is false when none of these came to an end; ok is false when no mix can be
-// represented.
+// cover returns the number of packages of each size that cover need at the least
+// cost, then with the fewest packages, then with the least left over: the
+// unbounded covering knapsack, in integers. Sizes that others replace more
+// cheaply are dropped, and the rest are divided by their greatest common divisor;
+// two sizes have a direct answer. For more sizes, a branch and bound takes them
+// in order of price per unit, compared by cross products, each from its largest
+// useful count down; the remaining need is bounded below by the next best value.
+// The first descent is within one package of the bound, so the rest of the search
+// explores only mixes that cost less than one package more than the bound. If the
+// sizes are so nearly equal in value that this takes long, the need or the best
+// size may be small enough for everyAmount or residue, in memory that does not
+// depend on the need. proven is false if none of these completed; ok is false if
+// no mix can be represented.
 func cover(need int64, all []size) (counts []int64, proven, ok bool) {
 	counts = make([]int64, len(all))
 	if need <= 0 {
@@ -61,8 +61,8 @@ func cover(need int64, all []size) (counts []int64, proven, ok bool) {
 	return counts, proven, ok
 }
 
-// worthwhile returns the sizes without those that a number of packages of
-// another replaces at less cost, in the order of all.
+// worthwhile returns the sizes in the order of all, without those that some
+// number of packages of another size replaces at less cost.
 func worthwhile(all []size) []size {
 	sizes := make([]size, 0, len(all))
 	for i, z := range all {
@@ -79,7 +79,7 @@ func worthwhile(all []size) []size {
 	return sizes
 }
 
-// mixOf returns the counts of sizes that are in the order of byValue.
+// mixOf returns the counts of the sizes, which are in the order of byValue.
 func mixOf(need int64, sizes []size) (counts []int64, proven, ok bool) {
 	n := len(sizes)
 	room := make([]int64, 3*n+1)
@@ -102,7 +102,7 @@ func mixOf(need int64, sizes []size) (counts []int64, proven, ok bool) {
 	return s.best, s.steps > 0, s.found
 }
 
-// byValue orders sizes by price per unit, equal ones the bigger first.
+// byValue orders sizes by price per unit, and equal ones with the bigger first.
 func byValue(a, b size) int {
 	if c := natural.CompareProducts(a.price, b.n, b.price, a.n); c != 0 {
 		return c
@@ -110,7 +110,7 @@ func byValue(a, b size) int {
 	return cmp.Compare(b.n, a.n)
 }
 
-// mix is the value of a choice: what matters first comes first.
+// mix is the value of a choice, with its fields in the order of importance.
 type mix struct{ cost, packages, left int64 }
 
 func (m mix) less(o mix) bool {
@@ -147,7 +147,7 @@ func (s *search) descend(i int, m mix, rest int64) {
 			if n == most {
 				continue // one package less may still fit
 			}
-			return // what replaces this size is no cheaper, so nothing fits
+			return // the replacement of this size is no cheaper, so nothing fits
 		}
 		if n == most {
 			// covered; the overshoot is less than one package
@@ -163,15 +163,15 @@ func (s *search) descend(i int, m mix, rest int64) {
 		bound := mix{}
 		var ok bool
 		if bound.cost, ok = boundCost(spent, r, next); !ok {
-			return // dearer still with fewer of this size
+			return // even more expensive with fewer of this size
 		}
 		if bound.packages, ok = natural.Add(packs, ceilDiv(r, s.biggest[i+1])); !ok {
 			continue
 		}
 		if s.found && !bound.less(s.value) {
-			// Fewer of this size raise the cost bound, or keep it: sizes come
-			// in order of value. The package bound follows only where this is
-			// the biggest size left.
+			// Fewer of this size raise the cost bound or keep it, since sizes
+			// are in order of value. The same holds for the package bound only
+			// if this is the biggest remaining size.
 			if bound.cost > s.value.cost || z.n >= s.biggest[i+1] {
 				return
 			}
@@ -191,8 +191,8 @@ func (s *search) offer(m mix) {
 	copy(s.best, s.now)
 }
 
-// boundCost returns spent + ceil(r * z.price / z.n), the least that covering r
-// with z or worse value can cost.
+// boundCost returns spent + ceil(r * z.price / z.n), the least cost of covering
+// r with sizes of the value of z or worse.
 func boundCost(spent, r int64, z size) (int64, bool) {
 	c, ok := quotient(up, []int64{r, z.price}, []int64{z.n})
 	if !ok {

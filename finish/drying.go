@@ -5,17 +5,19 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// hour is the span of time that drying is made of.
+// hour is the unit of drying times.
 const hour measure.Duration = 3600_000_000_000
 
-// Drying is how long a material takes after it was put on, at the temperature
-// and humidity for which its sheet says so. Cold or damp rooms take longer.
+// Drying holds the drying times of a material after its application, at the
+// temperature and humidity given on its sheet. Drying takes longer in cold or
+// damp rooms.
 type Drying struct {
-	Recoat measure.Duration `json:"recoat,omitempty"` // until work goes on over it; >= 0
-	Cure   measure.Duration `json:"cure,omitempty"`   // until it is in use, or may be sealed; 0 = Recoat, else >= Recoat
+	Recoat measure.Duration `json:"recoat,omitempty"` // until work over it may continue; >= 0
+	Cure   measure.Duration `json:"cure,omitempty"`   // until it may be used or sealed; 0 = Recoat, else >= Recoat
 }
 
-// Climate is the air that coats dry in and trim settles in. The zero Climate is not stated.
+// Climate is the state of the air in which coats dry and trim settles. The zero Climate
+// means not stated.
 type Climate struct {
 	Temperature measure.Temperature `json:"temperature"`
 	Humidity    measure.Ratio       `json:"humidity"` // relative; 0 to 100 %
@@ -28,8 +30,8 @@ func (c Climate) check() error {
 	return nil
 }
 
-// DryingRow is a row of a product's sheet that says how long a coat takes in air as warm and
-// as dry as that, or warmer and drier.
+// DryingRow is a row of a product's sheet with the drying time of a coat in air at least as
+// warm and at most as humid as stated.
 type DryingRow struct {
 	MinTemperature measure.Temperature `json:"min_temperature"`        // at least as warm
 	MaxHumidity    measure.Ratio       `json:"max_humidity,omitempty"` // at most as humid; 0 = the sheet does not say, so any
@@ -48,16 +50,16 @@ func (r DryingRow) check() error {
 
 const wantHumidity = "a relative humidity, 0% to 100%"
 
-// meets reports whether the air is as warm and as dry as the row asks.
+// meets reports whether the air is as warm and as dry as the row requires.
 func (r DryingRow) meets(c Climate) bool {
 	return c.Temperature >= r.MinTemperature && (r.MaxHumidity == 0 || c.Humidity <= r.MaxHumidity)
 }
 
-// DryIn returns how long a coat of the product takes in a climate, and what of that is in
-// doubt, or "". Of the rows of its sheet that the climate meets the quickest counts; nothing
-// is read between rows or beyond them. A climate that meets none, or that is not stated,
-// takes the slowest of the rows and Dry, and is in doubt. A product without rows takes Dry in
-// every climate.
+// DryIn returns the drying time of a coat of the product in a climate, and a text about any
+// doubt, or "". Among the rows that the climate meets, the quickest applies; DryIn does not
+// interpolate or extrapolate. For a climate that meets no row or is not stated, it returns
+// the slowest of the rows and Dry, with a doubt. A product without rows takes Dry in every
+// climate.
 func (p Product) DryIn(c Climate) (Drying, string) { return p.dryIn(words{}, c) }
 
 func (p Product) dryIn(w words, c Climate) (d Drying, doubt string) {
@@ -85,7 +87,8 @@ func (p Product) dryIn(w words, c Climate) (d Drying, doubt string) {
 		" relative humidity: the slowest of its times is used, and it may take longer, or not dry at all"
 }
 
-// quicker reports whether d lets work go on sooner than o, or else cures sooner.
+// quicker reports whether d allows work to continue sooner than o, or, if equal in
+// that, cures sooner.
 func (d Drying) quicker(o Drying) bool {
 	if d.Recoat != o.Recoat {
 		return d.Recoat < o.Recoat
@@ -103,8 +106,8 @@ func (d Drying) check() error {
 	return nil
 }
 
-// TaskDrying is how long what a task puts on takes to dry, where neither the
-// step nor the product says.
+// TaskDrying is the drying time of the material that a task applies, for use if
+// neither the step nor the product states one.
 type TaskDrying struct {
 	Task   Task   `json:"task"`             // what dries
 	Dry    Drying `json:"dry"`              // how long
@@ -112,9 +115,9 @@ type TaskDrying struct {
 }
 
 // DefaultDrying returns drying times to start from, as a fresh slice. All are
-// common practice without a source, but for the cure of paint; the product's own
-// sheet goes before them (see [Product.Dry]). Adhesive and the glue of joints do
-// not keep the nails waiting, which hold them while they cure.
+// common practice without a source, except the cure of paint; the product's own
+// sheet takes precedence (see [Product.Dry]). Nailing need not wait for adhesive
+// and glued joints, since the nails hold them while they cure.
 func DefaultDrying() []TaskDrying {
 	return []TaskDrying{
 		{TaskGlue, Drying{0, 24 * hour}, commonPractice},

@@ -5,8 +5,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// wrongKind reports an amount of another kind than the one wanted: a weight where a
-// volume is needed, say.
+// wrongKind reports an amount of the wrong kind, such as a weight instead of a
+// volume.
 func wrongKind(field string, value Amount, want dimension) error {
 	return fault.Field(field, value, [...]string{"a count", "a length", "an area", "a volume", "a weight"}[want])
 }

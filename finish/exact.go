@@ -24,7 +24,7 @@ const (
 	cubicTicksPerUnit  = ticksPerInch * ticksPerInch * ticksPerInch / int64(measure.CubicInch)
 )
 
-// Both divisions leave nothing, or this does not compile.
+// Both divisions must be exact, or this does not compile.
 const (
 	_ = uint(-(ticksPerInch * ticksPerInch % int64(measure.SquareInch)))
 	_ = uint(-(ticksPerInch * ticksPerInch * ticksPerInch % int64(measure.CubicInch)))
@@ -39,8 +39,8 @@ const (
 )
 
 // quotient returns the product of num over the product of den, rounded. Every
-// factor of num must be >= 0 and every factor of den > 0; ok is false when
-// they are not or when the result leaves int64.
+// factor of num must be >= 0 and every factor of den > 0; ok is false if they
+// are not, or if the result overflows int64.
 func quotient(mode rounding, num, den []int64) (q int64, ok bool) {
 	n, d := uint64(1), uint64(1)
 	nhi := uint64(0)
@@ -129,7 +129,7 @@ func roundRat(mode rounding, n, d *big.Int) (int64, bool) {
 	return q.Int64(), true
 }
 
-// fixed writes n/d, n >= 0 and d > 0, with at most places decimals, rounded
+// fixed formats n/d, n >= 0 and d > 0, with at most places decimals, rounded
 // half to even, without trailing zeros.
 func fixed(n, d int64, places int) string {
 	return string(suited.AppendFixed(make([]byte, 0, 24), n, d, places))

@@ -14,8 +14,9 @@ type GapReading struct {
 	Width measure.Length `json:"width"` // >= 0
 }
 
-// gap returns the volume of the gap between straight trim and a wavy wall: between two
-// readings the gap changes evenly, before the first and after the last it stays.
+// gap returns the volume of the gap between straight trim and a wavy wall: the gap
+// changes linearly between two readings and is constant before the first and after the
+// last.
 func (g Bead) gap(w words) (Need, error) {
 	switch {
 	case g.Length < 0:

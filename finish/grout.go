@@ -13,9 +13,10 @@ func groutDensity() Yield {
 	return Yield{Covers: AmountOf(measure.Liter), Of: AmountOf(1600 * measure.Gram)}
 }
 
-// Grout fills the joints of tile: of a field, by its Area, or of one course, a base, by
-// its Length. A course has its upright joints grouted, and the lines along the floor and
-// the top only where it says so (a change of plane usually takes sealant instead).
+// Grout fills the joints of tile: of a field, given by its Area, or of a one-course
+// base, given by its Length. The upright joints of a course are grouted; the lines along
+// the floor and the top only if Bottom and Top are set (a change of plane usually takes
+// sealant instead).
 type Grout struct {
 	Material string       `json:"material,omitempty"` // "" = "grout"
 	Area     measure.Area `json:"area,omitempty"`     // of a field; >= 0
@@ -23,18 +24,18 @@ type Grout struct {
 	Density  Yield        `json:"density,omitzero"`   // volume per weight; zero = 1.6 kg a liter of joint; three published yields agree
 	Waste    Waste        `json:"waste,omitzero"`
 
-	Length  measure.Length `json:"length,omitempty"`  // of the runs of a course together; >= 0, not beside Area
-	Between int64          `json:"between,omitempty"` // upright joints between tiles, where the layout is known; 0 = one for each pitch of tile and joint begun
-	Ends    int64          `json:"ends,omitempty"`    // upright joints besides those between tiles, such as outside corners
-	Bottom  bool           `json:"bottom,omitempty"`  // the line along the floor is grouted too
-	Top     bool           `json:"top,omitempty"`     // the line along the top is grouted too
+	Length  measure.Length `json:"length,omitempty"`  // total length of the runs of a course; >= 0, not together with Area
+	Between int64          `json:"between,omitempty"` // upright joints between tiles, if the layout is known; 0 = one for each started pitch of tile and joint
+	Ends    int64          `json:"ends,omitempty"`    // further upright joints, such as outside corners
+	Bottom  bool           `json:"bottom,omitempty"`  // the line along the floor is also grouted
+	Top     bool           `json:"top,omitempty"`     // the line along the top is also grouted
 }
 
 // Tile is one tile and the joint around it.
 type Tile struct {
 	Length    measure.Length `json:"length"`    // > 0
 	Width     measure.Length `json:"width"`     // > 0; of a base, its height
-	Thickness measure.Length `json:"thickness"` // depth that the grout fills; > 0
+	Thickness measure.Length `json:"thickness"` // depth of the grout; > 0
 	Joint     measure.Length `json:"joint"`     // between tiles; >= 0
 }
 
@@ -53,11 +54,10 @@ func (t Tile) check() error {
 	return nil
 }
 
-// Need returns the weight of dry grout. That of a field is by the pitch formula: of each
-// pitch
-// (L+J)(W+J) the tile takes LW, and what is left is joint, filled as deep as
-// the tile is thick. The usual shortcut J(L+W)/LW counts the crossings twice
-// and charges the joints to the bare tile, a quarter too much for small mosaics.
+// Need returns the weight of dry grout. For a field it uses the pitch formula: the tile
+// takes LW of each pitch (L+J)(W+J), and the rest is joint, filled to the thickness of
+// the tile. The usual shortcut J(L+W)/LW counts the crossings twice and relates the
+// joints to the bare tile, which is a quarter too much for small mosaics.
 func (g Grout) Need() (Need, error) { return g.need(words{}) }
 
 func (g Grout) need(w words) (Need, error) {
@@ -91,8 +91,8 @@ func (g Grout) need(w words) (Need, error) {
 		w.amount(AmountOf(g.Area))+" of "+w.across(t.Length)+" x "+w.across(t.Width)+" tile with "+w.across(t.Joint)+" joints, "+w.across(t.Thickness)+" deep")
 }
 
-// Joints returns the number of upright joints of a course: those between tiles and the
-// ends.
+// Joints returns the number of upright joints of a course: those between tiles plus
+// Ends.
 func (g Grout) Joints() (int64, error) {
 	if err := g.Tile.check(); err != nil {
 		return 0, fault.Under("tile", err)

@@ -14,25 +14,25 @@ import (
 // A LeadRule holds the figures of a rule on work that disturbs old paint, as of a date.
 // [USLeadRule] has those of the federal rule of the United States.
 type LeadRule struct {
-	// Before is the first year of construction that the rule leaves out. The
-	// protection of workers knows no such year.
+	// Before is the first year of construction to which the rule does not
+	// apply. The protection of workers has no such limit.
 	Before int `json:"before"`
 
-	// RoomLimit is the painted surface in one room, within 30 days, above which
-	// paid work on housing or a child-occupied facility from before that year is not
-	// minor repair and falls under the rule. Demolition and window replacement do at
-	// any area. OutsideLimit is that of work outside.
+	// RoomLimit is the painted surface in one room, within 30 days, above which paid
+	// work on housing or a child-occupied facility from before that year is not
+	// minor repair and falls under the rule. Demolition and window replacement fall
+	// under the rule at any area. OutsideLimit is the limit for work outside.
 	RoomLimit    measure.Area `json:"room_limit"`
 	OutsideLimit measure.Area `json:"outside_limit"`
 
-	// AssistedLimit takes the place of RoomLimit in housing with federal assistance.
-	// A tenth of the surface of a small kind of part, such as the baseboard of a room,
-	// takes its place in turn where that is less (24 CFR 35.1350(d), from memory): then
-	// the parts say too little, and the caution says so.
+	// AssistedLimit replaces RoomLimit in housing with federal assistance. A tenth of
+	// the surface of a small kind of part, such as the baseboard of a room, replaces it
+	// in turn if that is less (24 CFR 35.1350(d), from memory): the list of parts does
+	// not tell that, and the caution says so.
 	AssistedLimit measure.Area `json:"assisted_limit"`
 
-	// Days is the time within which all that is removed in a room counts together: what
-	// is at most so many days apart. Zero counts everything together.
+	// Days is the period within which all removals in a room count together. Zero
+	// counts everything together.
 	Days int64 `json:"days,omitempty"`
 
 	Source         string `json:"source"`          // publication of the figures
@@ -66,8 +66,7 @@ func (r LeadRule) check() error {
 	return nil
 }
 
-// limitIn writes a limit for the people of a country. Where it has to be rounded for
-// them, it is rounded down.
+// limitIn formats a limit in the units of a country, rounded down if necessary.
 func limitIn(c measure.Locale, a measure.Area) string {
 	if c.Metric {
 		a = a.Round(measure.SquareMeter/100, measure.RoundDown)
@@ -75,7 +74,7 @@ func limitIn(c measure.Locale, a measure.Area) string {
 	return c.FormatArea(a)
 }
 
-// heatLimit is the temperature from which the rule forbids heat guns.
+// heatLimit formats the temperature from which the rule forbids heat guns.
 func heatLimit(c measure.Locale) string {
 	if c.Metric {
 		return "593 °C"
@@ -83,7 +82,7 @@ func heatLimit(c measure.Locale) string {
 	return "1,100 F"
 }
 
-// general is what is due wherever old paint is disturbed.
+// general returns the cautions for all work that disturbs old paint.
 func (r LeadRule) general(c measure.Locale) []Caution {
 	before := "from before " + strconv.Itoa(r.Before)
 	apart := ""
@@ -102,59 +101,60 @@ func (r LeadRule) general(c measure.Locale) []Caution {
 	}
 }
 
-// RemovedTrim is painted trim that comes off one room.
+// RemovedTrim is painted trim removed from one room.
 type RemovedTrim struct {
 	Label  string         `json:"label,omitempty"` // for people
-	Room   string         `json:"room"`            // rooms are told apart by it; not empty
+	Room   string         `json:"room"`            // identifies the room; required
 	Length measure.Length `json:"length"`          // >= 0
 	Girth  measure.Length `json:"girth"`           // painted width around the part, all painted sides; >= 0
-	Area   measure.Area   `json:"area,omitempty"`  // more painted surface besides; >= 0
+	Area   measure.Area   `json:"area,omitempty"`  // additional painted surface; >= 0
 
-	// Demolished is set for what is broken up or ruined as it comes off, Window
+	// Demolished is set if the part is broken up or ruined in the removal, Window
 	// for the parts of a window that is replaced. Neither is ever minor repair,
-	// whatever its area (40 CFR 745.83). What is pried off whole is counted by area.
+	// whatever its area (40 CFR 745.83). Trim that is pried off whole is counted by
+	// area.
 	Demolished bool `json:"demolished,omitempty"`
 	Window     bool `json:"window,omitempty"`
 
-	Practice Practice `json:"practice,omitempty"` // how it is worked on; one that is forbidden is never minor repair either
-	Test     LeadTest `json:"test,omitempty"`     // what is known of its paint; zero counts as leaded
+	Practice Practice `json:"practice,omitempty"` // method of work; a forbidden one is never minor repair either
+	Test     LeadTest `json:"test,omitempty"`     // state of knowledge about its paint; zero counts as leaded
 
-	// Day is when it comes off, counted from any day that is the same for all parts of the
-	// list. Earlier work in the room has a day before. Where all are zero, everything
+	// Day is the day of removal, counted from any day that is the same for all parts of
+	// the list. Earlier work in the room has an earlier day. If all are zero, everything
 	// counts together.
 	Day int64 `json:"day,omitempty"`
 }
 
-// LeadRoom is the painted surface removed from a room, against the limit.
+// LeadRoom compares the painted surface removed from a room with the limits.
 type LeadRoom struct {
 	Room    string       `json:"room"`    // its name
-	Removed measure.Area `json:"removed"` // most painted surface taken off in it within the rule's Days, but for what was tested free of lead
+	Removed measure.Area `json:"removed"` // most painted surface removed within the rule's Days, without paint tested free of lead
 	Over    bool         `json:"over"`    // more than the rule's RoomLimit
 
 	OverAssisted bool `json:"over_assisted"` // more than the rule's AssistedLimit
 
-	Demolished bool `json:"demolished"` // some of it, so that no area makes it minor repair
-	Window     bool `json:"window"`     // one is replaced, so that no area makes it minor repair
-	Forbidden  bool `json:"forbidden"`  // some of it by a practice that the rule forbids, so that no area makes it minor repair
+	Demolished bool `json:"demolished"` // some of it is demolished, so it is not minor repair at any area
+	Window     bool `json:"window"`     // a window is replaced, so it is not minor repair at any area
+	Forbidden  bool `json:"forbidden"`  // some of it is removed by a practice that the rule forbids, so it is not minor repair at any area
 }
 
-// Occupancy is who uses a building, which decides whether the federal renovation
-// rule covers it (40 CFR 745.82, 745.83 and 745.103, from memory).
+// Occupancy is the use of a building, which determines whether the federal
+// renovation rule covers it (40 CFR 745.82, 745.83 and 745.103, from memory).
 type Occupancy uint8
 
 const (
 	// OccupancyUnknown counts as covered.
 	OccupancyUnknown Occupancy = iota
 
-	// OccupancyHousing is target housing: any from before 1978, but for housing for
-	// the elderly or people with disabilities and homes without a bedroom, and these
-	// too where a child under six lives or is expected to live.
+	// OccupancyHousing is target housing: any housing from before 1978, except
+	// housing for the elderly or people with disabilities and homes without a
+	// bedroom, unless a child under six lives or is expected to live there.
 	OccupancyHousing
 
 	// OccupancyChildren is a child-occupied facility: a building, or a part of one,
-	// from before 1978 that the same child under six visits on two days or more of
-	// a week, three hours or more a visit, six a week and sixty a year. Schools and
-	// day care are usual cases.
+	// from before 1978 that the same child under six visits on at least two days of
+	// a week, for at least three hours a visit, six a week and sixty a year.
+	// Schools and day care are usual cases.
 	OccupancyChildren
 
 	// OccupancyOther is neither. The rule does not cover it; the protection of
@@ -178,29 +178,29 @@ func (o *Occupancy) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("an occupancy", occupancyNames[:], b, o)
 }
 
-// Building is what the lead rule asks of the building.
+// Building holds the facts about a building that the lead rule depends on.
 type Building struct {
-	Year      int       `json:"year,omitempty"`      // finished; 0 is unknown and counts as before 1978
-	Occupancy Occupancy `json:"occupancy,omitempty"` // who uses it; zero is unknown and counts as covered
+	Year      int       `json:"year,omitempty"`      // of completion; 0 is unknown and counts as before 1978
+	Occupancy Occupancy `json:"occupancy,omitempty"` // use of the building; zero is unknown and counts as covered
 	Assisted  bool      `json:"assisted,omitempty"`  // housing with federal assistance
 
-	// Unpaid is set where nobody is paid for the work, as where owners do it in the home
-	// that they live in. The rule covers work for pay only, and rent counts as pay: a
-	// landlord's work is covered (40 CFR 745.82 and 745.83, from memory).
+	// Unpaid is set if nobody is paid for the work, as when owners work in their own
+	// home. The rule covers only work for pay, and rent counts as pay: a landlord's work
+	// is covered (40 CFR 745.82 and 745.83, from memory).
 	Unpaid bool `json:"unpaid,omitempty"`
 }
 
-// Rooms sums the painted surface of trim removed, room by room, in the order of
-// first mention: the most within any Days of the rule. A removed part counts with its whole
-// painted surface (EPA frequent questions 23002-18379), one that was tested free of lead
-// with nothing. It knows the paint's extent only: whether the rule applies is for the
-// law and a test of the paint to say, and [LeadRule.Gate] knows what else it asks.
+// Rooms returns the painted surface of removed trim, room by room in the order of first
+// mention: the most within any Days of the rule. A removed part counts with its whole
+// painted surface (EPA frequent questions 23002-18379); one that was tested free of lead
+// does not count. Rooms considers only the extent of the paint: the law and a test of the
+// paint decide whether the rule applies, and [LeadRule.Gate] checks its other conditions.
 func (r LeadRule) Rooms(removed []RemovedTrim) ([]LeadRoom, error) {
 	if err := r.check(); err != nil {
 		return nil, fault.Under("rule", err)
 	}
 	var rooms []LeadRoom
-	var parts [][]RemovedTrim // that count, of each room
+	var parts [][]RemovedTrim // the parts of each room that count
 	at := make(map[string]int)
 	for i, part := range removed {
 		if err := part.check(); err != nil {
@@ -261,7 +261,7 @@ func (p RemovedTrim) check() error {
 	return nil
 }
 
-// laterLead is what holds in buildings that the renovation rule leaves out by their year.
+// laterLead is the caution for buildings too new for the renovation rule.
 func (r LeadRule) laterLead() Caution {
 	return Caution{
 		Topic:   HazardLeadPaint,
@@ -271,15 +271,15 @@ func (r LeadRule) laterLead() Caution {
 	}
 }
 
-// Cautions returns the cautions for trim removed from the building: the general
-// ones, and where the federal rule covers the building a line for each room whose
-// work is more than minor repair: over the limit, which is smaller where housing
-// has federal assistance, or demolition, a window replaced or a forbidden practice at any
-// area. What protects workers is due at any area and in any building; from the year Before
-// on it is all that is due. None are due where nothing is removed. A negative year, an
-// unknown occupancy and assistance where it cannot be are a [*measure.FieldError]. The areas
-// are written for the people of the country; a limit that has to be rounded for them is
-// rounded down.
+// Cautions returns the cautions for trim removed from the building: the general ones and,
+// if the federal rule covers the building, one for each room whose work is more than minor
+// repair. That is an area over the limit, which is smaller for housing with federal
+// assistance, or demolition, a replaced window or a forbidden practice at any area. The
+// protection of workers applies at any area and in any building; for buildings from the
+// year Before on, only it applies. If nothing is removed, there are no cautions. A negative
+// year, an unknown occupancy and assistance for a building that cannot have it are a
+// [*measure.FieldError]. Areas are written in the units of the country, with limits rounded
+// down if necessary.
 func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) ([]Caution, error) {
 	gate, err := r.Gate(b, removed)
 	if err != nil {
@@ -319,7 +319,8 @@ func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) 
 	return out, nil
 }
 
-// worstPractice returns the practice of the parts that fills the air with most lead.
+// worstPractice returns the practice among the parts that releases the most lead into
+// the air.
 func worstPractice(removed []RemovedTrim) Practice {
 	worst := PracticeHand
 	for _, part := range removed {
@@ -328,7 +329,7 @@ func worstPractice(removed []RemovedTrim) Practice {
 	return worst
 }
 
-// roomCautions says why the work in a room is more than minor repair.
+// roomCautions returns the reasons why the work in a room is more than minor repair.
 func (r LeadRule) roomCautions(room LeadRoom, assisted bool, c measure.Locale) []Caution {
 	const hire = "Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; "
 	limit, text, source := r.RoomLimit, "Over the limit of the renovation rule. "+hire+"check what your state adds.", r.Source
@@ -353,7 +354,7 @@ func (r LeadRule) roomCautions(room LeadRoom, assisted bool, c measure.Locale) [
 	return out
 }
 
-// testedFree is what holds for paint that was found free of lead.
+// testedFree is the caution for paint that was found free of lead.
 func testedFree() Caution {
 	return Caution{
 		Topic:   HazardLeadPaint,

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// LeadVerdict says why the renovation rule covers a job or leaves it out.
+// LeadVerdict is the reason why the renovation rule covers a job or does not.
 type LeadVerdict uint8
 
 const (
@@ -16,7 +16,7 @@ const (
 	LeadLater                          // the building is from the year Before or later
 	LeadOtherUse                       // neither target housing nor a child-occupied facility
 	LeadUnpaid                         // nobody is paid for the work
-	LeadTestedFree                     // all that is removed was found free of lead
+	LeadTestedFree                     // all removed paint was found free of lead
 	LeadMinorRepair                    // minor repair in every room
 	LeadCovered                        // the rule covers the work
 )
@@ -39,25 +39,25 @@ func (v *LeadVerdict) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a verdict", leadVerdictNames[:], b, v)
 }
 
-// A LeadGate is what a job has to pass before anything of it is scheduled: whether the
-// renovation rule covers the work, and in which rooms. It renders the figures of a rule;
-// states may be stricter, and a certified renovator decides.
+// A LeadGate is the result of the check that precedes the scheduling of a job: whether
+// the renovation rule covers the work, and in which rooms. It applies the figures of a
+// rule; states may be stricter, and a certified renovator decides.
 type LeadGate struct {
 	Verdict LeadVerdict `json:"verdict"`
-	Rooms   []LeadRoom  `json:"rooms,omitempty"`   // all in which something painted is removed
-	Covered []string    `json:"covered,omitempty"` // names of those in which the rule covers the work; none unless Verdict is LeadCovered
+	Rooms   []LeadRoom  `json:"rooms,omitempty"`   // all rooms from which painted trim is removed
+	Covered []string    `json:"covered,omitempty"` // names of the rooms in which the rule covers the work; none unless Verdict is LeadCovered
 }
 
 // Covers reports whether the rule covers the work in a room.
 func (g LeadGate) Covers(room string) bool { return slices.Contains(g.Covered, room) }
 
-// Gate says whether the rule covers the removal of painted trim from a building: it is from
-// before the year, target housing or a child-occupied facility, the work is paid for,
-// the paint is not tested free of lead by somebody certified, and more than minor repair
-// is done. That is more than the limit in a room within the days of the rule, or, at any
-// area, demolition, a window replaced, or a practice that is forbidden. What is not known
-// counts against the job. More that is removed never turns work that is covered into
-// work that is not.
+// Gate determines whether the rule covers the removal of painted trim from a building. It
+// does if the building is from before the year and is target housing or a child-occupied
+// facility, the work is paid, the paint was not tested free of lead by a certified person,
+// and the work is more than minor repair. That is an area over the limit in a room within
+// the days of the rule, or, at any area, demolition, a replaced window, or a forbidden
+// practice. Unknown facts count as covered. Removing more never makes covered work
+// uncovered.
 //
 // The errors are those of [LeadRule.Cautions].
 func (r LeadRule) Gate(b Building, removed []RemovedTrim) (LeadGate, error) {
@@ -103,7 +103,7 @@ func (r LeadRoom) minor(assisted bool) bool {
 
 func (b Building) check() error {
 	switch {
-	case b.Year < 0 || b.Year > 9999: // of 19240 nobody knows what was meant, and new counts as safe
+	case b.Year < 0 || b.Year > 9999: // 19240 is a typing error for an unknown year, and a late year would count as safe
 		return fault.Field("year", b.Year, "0 (unknown) to 9999")
 	case int(b.Occupancy) >= len(occupancyNames):
 		return fault.Field("occupancy", uint8(b.Occupancy), "a known occupancy")
@@ -113,8 +113,8 @@ func (b Building) check() error {
 	return nil
 }
 
-// within returns the most painted surface that comes off within so many days, or all of it
-// where days is zero. The parts are sorted by their day.
+// within returns the most painted surface removed within any period of the given days, or
+// all of it if days is zero. The parts are sorted by their day.
 func within(parts []RemovedTrim, areas []measure.Area, days int64) measure.Area {
 	var most, sum measure.Area
 	first := 0

@@ -2,18 +2,18 @@ package finish
 
 import "example.com/longpoint/measure"
 
-// Notch is a notched trowel and what a 50 lb bag of thinset covers with it.
+// Notch is a notched trowel and the coverage of a 50 lb bag of thinset with it.
 type Notch struct {
-	Name   string `json:"name"`   // of the trowel's notch, as it is sold
-	Low    Yield  `json:"low"`    // the cautious end; use it for a base that is back-buttered
-	High   Yield  `json:"high"`   // the hopeful end
+	Name   string `json:"name"`   // of the trowel's notch, as sold
+	Low    Yield  `json:"low"`    // the conservative end; use it for a base that is back-buttered
+	High   Yield  `json:"high"`   // the optimistic end
 	Source string `json:"source"` // publication
 }
 
 // Notches returns the usual trowels, as a fresh slice. The figures are the
 // widest range of several web pages that agree with one another; a page that
-// gives 150-200 ft2 for the 1/4 in square notch is an outlier and left out. A
-// product's own sheet goes before them.
+// gives 150-200 ft2 for the 1/4 in square notch is an outlier and omitted. A
+// product's own sheet takes precedence.
 func Notches() []Notch {
 	const source = "thinset coverage pages (weak, but in agreement)"
 	perBag := func(ft2 int64) Yield {
@@ -27,12 +27,12 @@ func Notches() []Notch {
 }
 
 // Mortar is the setting bed of a stone or tile base: thinset by the bag, or
-// mastic by the gallon, at what the notch covers.
+// mastic by the gallon, at the coverage of the notch.
 type Mortar struct {
 	Material string         `json:"material,omitempty"` // "" = "thinset"
 	Length   measure.Length `json:"length,omitempty"`   // of the base; >= 0
 	Height   measure.Length `json:"height,omitempty"`   // of the base; >= 0
-	Area     measure.Area   `json:"area,omitempty"`     // more surface besides; >= 0
+	Area     measure.Area   `json:"area,omitempty"`     // additional surface; >= 0
 	Coverage Yield          `json:"coverage"`           // area per weight or volume, such as 80 ft2 per 50 lb
 	Waste    Waste          `json:"waste,omitzero"`
 }

@@ -8,9 +8,9 @@ import (
 
 // Nail is one size of a published chart.
 type Nail struct {
-	Penny    int            `json:"penny"`     // size as it is sold, such as 6 for 6d
+	Penny    int            `json:"penny"`     // size as sold, such as 6 for 6d
 	Length   measure.Length `json:"length"`    // point to head
-	PerPound int64          `json:"per_pound"` // how many weigh a pound, about
+	PerPound int64          `json:"per_pound"` // approximate number in a pound
 	Source   string         `json:"source"`    // publication
 }
 
@@ -22,8 +22,8 @@ const (
 
 // NailChart returns a published chart of nails, as a fresh slice: "finishing", 2d to 20d
 // (sizes.com, finishing nails), "common", 2d to 20d (woodworking nail chart), or "cut
-// finish", the older cut nails (ICS Building Construction, volume 4). Another name is a
-// [*measure.FieldError].
+// finish", the older cut nails (ICS Building Construction, volume 4). Any other name is
+// a [*measure.FieldError].
 func NailChart(name string) ([]Nail, error) {
 	switch name {
 	case "finishing":
@@ -66,22 +66,22 @@ func NailChart(name string) ([]Nail, error) {
 // Yield returns the chart's count per pound, for a [Product] sold by weight.
 func (n Nail) Yield() Yield { return Yield{Covers: Count(n.PerPound), Of: AmountOf(measure.Pound)} }
 
-// Nails is a nailing schedule: so many nails at each stud, and so many more at
-// joints.
+// Nails is a nailing schedule: the number of nails at each stud and at each
+// joint.
 type Nails struct {
 	Material string         `json:"material,omitempty"`  // "" = "nails"
-	Length   measure.Length `json:"length"`              // of the runs together; >= 0
+	Length   measure.Length `json:"length"`              // total length of the runs; >= 0
 	Runs     int64          `json:"runs,omitempty"`      // 0 = 1; each run is nailed at both its ends
 	Spacing  measure.Length `json:"spacing,omitempty"`   // of studs, center to center; 0 = 16 in
 	PerStud  int64          `json:"per_stud,omitempty"`  // 0 = 2
-	Joints   int64          `json:"joints,omitempty"`    // joints nailed besides
+	Joints   int64          `json:"joints,omitempty"`    // joints with nails of their own
 	PerJoint int64          `json:"per_joint,omitempty"` // 0 = 2, and 3 where Width is over 8 in (US Army correspondence course EN0069A, nail estimate)
 	Width    measure.Length `json:"width,omitempty"`     // of the piece; >= 0
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
-// Need returns the number of nails. The studs met are one for each spacing
-// begun and one more for each run.
+// Need returns the number of nails. The number of studs is one for each started
+// spacing plus one for each run.
 func (n Nails) Need() (Need, error) { return n.need(words{}) }
 
 func (n Nails) need(w words) (Need, error) {

@@ -8,20 +8,20 @@ import (
 // whole is one, 100 %.
 const whole = 100 * measure.Percent
 
-// Waste is an allowance for what is spilled, torn, left in the tube or spoiled.
-// The zero Waste allows nothing. A percentage means one of two things, which give
-// different answers for the same number (at 15 %, 115 against 117.6).
+// Waste is an allowance for material that is spilled, torn, left in the tube or
+// spoiled. The zero Waste allows nothing. A percentage can mean two things, which
+// give different answers for the same number (at 15 %, 115 and 117.6).
 type Waste struct {
-	Share measure.Ratio `json:"share"` // at least 0; to 1000 % of the need, below 100 % of the purchase
+	Share measure.Ratio `json:"share"` // at least 0; at most 1000 % of the need, less than 100 % of the purchase
 
-	// OfPurchase is set where Share is lost of what is bought: buy need / (1 - Share).
-	// The US Army course EN01136, lesson 5, divides by .85 for 15 % waste. Else Share
-	// is added to the need: buy need x (1 + Share), as the US Army correspondence
-	// course EN0069A estimates nails and lumber.
+	// OfPurchase is set if Share is a share of the purchase: buy need / (1 - Share).
+	// The US Army course EN01136, lesson 5, divides by .85 for 15 % waste. Otherwise
+	// Share is added to the need: buy need x (1 + Share), as the US Army
+	// correspondence course EN0069A estimates nails and lumber.
 	OfPurchase bool `json:"of_purchase,omitempty"`
 }
 
-// Apply returns what must be bought so that net remains, rounded up.
+// Apply returns the amount to buy so that net remains, rounded up.
 func (w Waste) Apply(net Amount) (Amount, error) {
 	num, den := int64(whole), int64(whole)
 	if w.OfPurchase {
@@ -42,16 +42,16 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 	return Amount{net.dim, n}, nil
 }
 
-// Need is how much of a material a job takes, and why.
+// Need is the amount of a material that a job takes, with the reasoning.
 type Need struct {
 	Material  string   `json:"material"`       // what it is a need of, such as "caulk"
 	Net       Amount   `json:"net"`            // exact, before waste
-	Waste     Waste    `json:"waste,omitzero"` // what was applied to it
-	Gross     Amount   `json:"gross"`          // with waste: what has to be covered
-	Reasoning []string `json:"why,omitempty"`  // the reasoning, one line a step
+	Waste     Waste    `json:"waste,omitzero"` // waste applied to Net
+	Gross     Amount   `json:"gross"`          // with waste: the amount to cover
+	Reasoning []string `json:"why,omitempty"`  // the reasoning, one line per step
 }
 
-// need finishes a Need: it applies the waste and adds the line that says so.
+// need completes a Need: it applies the waste and adds the line about it.
 func (w words) need(material string, net Amount, waste Waste, why ...string) (Need, error) {
 	gross, err := waste.Apply(net)
 	if err != nil {

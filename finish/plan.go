@@ -25,11 +25,11 @@ var usualHazards = [...][]Hazard{
 	TaskGlueJoints: nil, TaskBrad: {HazardNailers, HazardAir, HazardNoise, HazardHiddenServices},
 }
 
-// usualYield returns what a task's material covers where neither the step nor
-// the product says. Primer 300 and paint 350 ft2 per gal lie within the
-// published ranges (Griffith, Painting, 1916: 250-300 old work, 350 new);
-// mortar is the cautious end of the 1/4 in square notch; wood glue 250 ft2 per gal
-// is a film of some 6 mils (common practice, no source).
+// usualYield returns the coverage of a task's material if neither the step nor the
+// product states one. Primer 300 and paint 350 ft2 per gal lie within the
+// published ranges (Griffith, Painting, 1916: 250-300 old work, 350 new); mortar
+// is the conservative end of the 1/4 in square notch; wood glue 250 ft2 per gal is
+// a film of about 6 mils (common practice, no source).
 func usualYield(t Task) Yield {
 	per := func(ft2 int64, of Amount) Yield {
 		return Yield{Covers: AmountOf(measure.Area(ft2) * measure.SquareFoot), Of: of}
@@ -47,11 +47,11 @@ func usualYield(t Task) Yield {
 	return Yield{}
 }
 
-// NewList applies each system to its job and pools what they need: one purchase
-// for each product, whole packages for the project and not for each room. Where
-// several products supply a material and the step names none, the one whose
-// purchase costs least is taken, the first of equals. A job of zero length
-// needs nothing, whatever it says of corners and joints. Job labels must differ.
+// NewList applies each system to its job and pools the needs: one purchase for
+// each product, with whole packages for the project and not for each room. If
+// several products supply a material and the step names none, NewList takes the
+// one whose purchase costs least, the first of equals. A job of zero length
+// needs nothing, whatever its corners and joints. Job labels must be unique.
 func NewList(work []Work, shelf Shelf) (*List, error) {
 	var f fault.List
 	f.Under("", shelf.Validate())
@@ -103,7 +103,7 @@ func NewList(work []Work, shelf Shelf) (*List, error) {
 	return p.list, nil
 }
 
-// pool is what all steps together need of one material, or of one product.
+// pool is the total need of all steps for one material, or for one product.
 type pool struct {
 	material, product string
 	usual             Yield
@@ -171,7 +171,7 @@ func (p *planner) step(j Job, s Step, by filledBy) error {
 	return p.pool(s, got)
 }
 
-// addHazards adds the hazards that are not there.
+// addHazards adds the hazards that are not yet in the list.
 func addHazards(to *[]Hazard, hazards ...Hazard) {
 	for _, h := range hazards {
 		if !slices.Contains(*to, h) {
@@ -180,8 +180,8 @@ func addHazards(to *[]Hazard, hazards ...Hazard) {
 	}
 }
 
-// warn names the hazards of the products that were bought for each step, and returns those
-// of all steps.
+// warn adds the hazards of the products bought for each step, and returns those of all
+// steps.
 func (p *planner) warn() []Hazard {
 	var all []Hazard
 	for i := range p.list.Steps {
@@ -194,7 +194,7 @@ func (p *planner) warn() []Hazard {
 	return all
 }
 
-// pool adds a need to what the project needs of its material.
+// pool adds a need to the project's need of its material.
 func (p *planner) pool(s Step, n Need) error {
 	k := slices.IndexFunc(p.pools, func(q pool) bool {
 		return q.material == n.Material && q.product == s.Product
@@ -259,8 +259,8 @@ func (p *planner) buy() error {
 	return nil
 }
 
-// dry looks up how long the coats of each step take to dry: as the step says,
-// or the product that was bought for it, or the shelf.
+// dry looks up the drying time of the coats of each step: from the step, or the
+// product bought for it, or the shelf.
 func (p *planner) dry() {
 	for i := range p.list.Steps {
 		s := &p.list.Steps[i]
@@ -287,7 +287,7 @@ func (q pool) missing() error {
 }
 
 // pick returns the product whose purchase for the pool costs least, or no purchase
-// where no product will do.
+// if no product is suitable.
 func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
 	for i := range p.shelf.Products {
 		product := &p.shelf.Products[i]
@@ -308,7 +308,7 @@ func (p *planner) pick(q pool) (at int, least *Purchase, err error) {
 	return at, least, nil
 }
 
-// amount is what the pool needs of a product, in the kind of its packages.
+// amount returns the pool's need of a product, in the kind of its packages.
 func (q pool) amount(p Product) (Amount, error) {
 	if p.Yield.IsZero() {
 		p.Yield = q.usual

@@ -2,11 +2,11 @@ package finish
 
 import "example.com/longpoint/internal/kind"
 
-// Practice is how painted trim is worked on as it comes off, which decides whether the
+// Practice is the method of removing painted trim, which determines whether the
 // renovation rule allows it and how much lead in the air is assumed until it is measured.
 type Practice uint8
 
-// In the order in which they fill the air.
+// In increasing order of the dust that they release into the air.
 const (
 	PracticeHand       Practice = iota // pried, broken, scraped, sanded by hand
 	PracticeShrouded                   // power tools with a shroud and a HEPA vacuum
@@ -32,11 +32,11 @@ func (p *Practice) UnmarshalText(b []byte) error {
 }
 
 // Forbidden reports whether the renovation rule forbids the practice (40 CFR
-// 745.85(a)(3), from memory). Work by it is never minor repair, whatever its area. So is
-// what is no known practice.
+// 745.85(a)(3), from memory). Work by it is never minor repair, whatever its area. An
+// unknown practice counts as forbidden.
 func (p Practice) Forbidden() bool { return p >= PracticeHotGun }
 
-// exposure is the lead in the air that is assumed while a practice goes on (29 CFR
+// exposure returns the assumed lead in the air during a practice (29 CFR
 // 1926.62(d)(2), from memory).
 func (p Practice) exposure() string {
 	switch p {
@@ -48,22 +48,22 @@ func (p Practice) exposure() string {
 	return "above 500 and up to 2,500 ug/m3"
 }
 
-// LeadTest is what is known of the lead in the paint of a part.
+// LeadTest is the state of knowledge about lead in the paint of a part.
 type LeadTest uint8
 
 const (
-	// LeadUntested counts as leaded. So does a part of whose paint an owner says that
-	// it has no lead, and one that somebody without a certificate tested.
+	// LeadUntested counts as leaded. Use it also if only the owner says that the
+	// paint has no lead, or if the tester has no certificate.
 	LeadUntested LeadTest = iota
 
-	// LeadFree is set where an inspector or risk assessor certified for it, or a
-	// certified renovator with a recognized kit, found less than 1.0 mg/cm2 and less
-	// than 0.5 % of lead by weight on the part itself and said so in writing (40 CFR
-	// 745.82(a), from memory). The renovation rule leaves the part out. The protection of
-	// workers knows no such limit.
+	// LeadFree means that a certified inspector or risk assessor, or a certified
+	// renovator with a recognized kit, found less than 1.0 mg/cm2 and less than 0.5 % of
+	// lead by weight on the part itself and stated so in writing (40 CFR 745.82(a), from
+	// memory). The renovation rule does not cover the part. The protection of workers has
+	// no such limit.
 	LeadFree
 
-	// LeadFound is set where lead was found. For the rule it is as untested.
+	// LeadFound means that lead was found. The rule treats it like LeadUntested.
 	LeadFound
 )
 

@@ -7,25 +7,25 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// Product is something that can be bought, in one or more package sizes.
+// Product is a product to buy in one or more package sizes.
 type Product struct {
-	Label    string    `json:"label"`            // what it is called; not empty
+	Label    string    `json:"label"`            // its name; required
 	Material string    `json:"material"`         // what it serves as, such as "caulk"; not empty
-	Yield    Yield     `json:"yield,omitzero"`   // work per amount, where the need and the packages are of two kinds; zero = not stated
+	Yield    Yield     `json:"yield,omitzero"`   // work per amount, if the need and the packages are of different kinds; zero = not stated
 	Packages []Package `json:"packages"`         // at least one
 	OnHand   Amount    `json:"on_hand,omitzero"` // opened or left over, used up first; of the packages' kind; >= 0
-	Minimum  Amount    `json:"minimum,omitzero"` // least that is sold at once, of the packages' kind; >= 0
+	Minimum  Amount    `json:"minimum,omitzero"` // smallest order, of the packages' kind; >= 0
 	Dry      Drying    `json:"dry,omitzero"`     // from its sheet; zero = not stated
 
-	// DryAt are the rows of its sheet if that says how long it dries by temperature and
+	// DryAt are the rows of its sheet if that gives drying times by temperature and
 	// humidity, in any order; see DryIn.
 	DryAt []DryingRow `json:"dry_at,omitempty"`
 
-	Notes   []string `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not computed with
-	Hazards []Hazard `json:"hazards,omitempty"` // what a person has to be warned of
+	Notes   []string `json:"notes,omitempty"`   // shelf life, cleaning up: printed, not used in computations
+	Hazards []Hazard `json:"hazards,omitempty"` // hazards to warn about
 }
 
-// Package is one size that a product is sold in, in any number.
+// Package is one size in which a product is sold, in any number.
 type Package struct {
 	Label string `json:"label"` // what it is called; "" = its size
 	Size  Amount `json:"size"`  // > 0
@@ -46,13 +46,13 @@ func (p Package) sameName(o Package) bool {
 	return p.name(words{}) == o.name(words{})
 }
 
-// wantCents says what an amount of money must be.
+// wantCents describes a valid amount of money.
 const wantCents = "whole cents, zero or more"
 
-// maxPackages bounds the sizes of one product; a shelf has a handful.
+// maxPackages bounds the sizes of one product; a real product has a few.
 const maxPackages = 64
 
-// Validate returns nil if p can be used, or every fault as joined
+// Validate returns nil if p is valid, or every fault as joined
 // [*measure.FieldError] values, at most 100.
 func (p Product) Validate() error {
 	var f fault.List

@@ -7,20 +7,20 @@ const (
 	residuePrice = 1 << 34 // the biggest price: sums over all residues and sizes stay within int64
 )
 
-// residue answers what the branch and bound in cover leaves open: many
-// packages of several sizes that are almost equally good value. In an optimal
-// mix, fewer than m of the packages are not of the best value's size m, since
-// among m of them some add up to a multiple of m and could be exchanged. So
-// it suffices to know, for each remainder r modulo m, the least that packages
-// of the other sizes with such a total add to the cost of covering with size m
-// alone: a shortest path on m nodes, found cycle by cycle for one size after
-// another (the round robin of Böcker and Lipták for the Frobenius problem;
-// Gilmore and Gomory's periodic knapsack). Memory is in proportion to m and
-// not to the need.
+// residue solves the cases that the branch and bound in cover cannot: many
+// packages of several sizes with almost equal value. Let m be the size with the
+// best value. In an optimal mix, fewer than m packages are of other sizes,
+// since among m of them some add up to a multiple of m and could be exchanged.
+// So it suffices to know, for each remainder r modulo m, the least amount that
+// packages of the other sizes with such a total add to the cost of covering
+// with size m alone: a shortest path on m nodes, found cycle by cycle for one
+// size after another (the round robin of Böcker and Lipták for the Frobenius
+// problem; Gilmore and Gomory's periodic knapsack). Memory is proportional to m
+// and does not depend on the need.
 //
-// The sizes come in the order of cover, the best first. ok is false where m or
-// a price is too big, or where the answer would take a negative number of the
-// best size, which happens only for needs that are small against m.
+// The sizes come in the order of cover, the best first. ok is false if m or a
+// price is too big, or if the answer would need a negative number of the best
+// size, which happens only for needs that are small compared with m.
 func residue(need int64, sizes []size) (counts []int64, value mix, ok bool) {
 	m, p := sizes[0].n, sizes[0].price
 	if m > residueSizes {
@@ -119,7 +119,7 @@ func residue(need int64, sizes []size) (counts []int64, value mix, ok bool) {
 	return counts, value, total-need < m
 }
 
-// cheaper compares cost and packages only.
+// cheaper compares only cost and packages.
 func (m mix) cheaper(o mix) bool {
 	return m.cost < o.cost || m.cost == o.cost && m.packages < o.packages
 }

@@ -6,22 +6,22 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// BackerRod is foam rod pressed into a joint before the sealant, where the gap
-// is deeper than the bead.
+// BackerRod is foam rod pressed into a joint before the sealant if the gap is
+// deeper than the bead.
 type BackerRod struct {
 	Material string         `json:"material,omitempty"` // "" = "backer rod"
 	Length   measure.Length `json:"length"`             // of the joint; >= 0
-	Joint    measure.Length `json:"joint,omitempty"`    // width at its widest; 0 = not stated, no size is worked out
-	Oversize measure.Ratio  `json:"oversize,omitempty"` // of the rod over the joint, so that it stays put; 0 = 25 % (common practice, no source), to 100 %
+	Joint    measure.Length `json:"joint,omitempty"`    // greatest width; 0 = not stated, and no size is computed
+	Oversize measure.Ratio  `json:"oversize,omitempty"` // of the rod over the joint, so that it stays in place; 0 = 25 % (common practice, no source), at most 100 %
 	Waste    Waste          `json:"waste,omitzero"`
 }
 
-// rodGrade is the step of the sizes that rod is sold in (common practice, no
-// source).
+// rodGrade is the increment of the sizes in which rod is sold (common practice,
+// no source).
 const rodGrade = measure.Inch / 8
 
-// Diameter returns the rod for the joint, up to the next 1/8 in. A joint of no
-// stated width has none, and the diameter is 0.
+// Diameter returns the diameter of the rod for the joint, rounded up to the
+// next 1/8 in. It is 0 if the width of the joint is not stated.
 func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Joint < 0 {
 		return 0, fault.Field("joint", AmountOf(r.Joint), "zero or more")
@@ -42,7 +42,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 	return measure.Length(n), nil
 }
 
-// Need returns the length of rod, which is that of the joint.
+// Need returns the length of rod, which is the length of the joint.
 func (r BackerRod) Need() (Need, error) { return r.need(words{}) }
 
 func (r BackerRod) need(w words) (Need, error) {

@@ -6,14 +6,13 @@ import (
 	"example.com/longpoint/internal/natural"
 )
 
-// smallNeed is the biggest need, after division by the common measure of the
-// sizes, that everyAmount takes; it then uses some twelve megabytes.
+// smallNeed is the biggest need, after division by the common divisor of the
+// sizes, that everyAmount accepts; it then uses about twelve megabytes.
 const smallNeed = 1 << 19
 
-// everyAmount returns the best mix for need by working out the best for every
-// smaller one. It is the last resort for a need that is small in units and not
-// in the number of mixes. ok is false where need is too big, or where no mix can
-// be represented.
+// everyAmount returns the best mix for need by computing the best mix for every
+// smaller need. It is the last resort for a need that is small in units but has
+// many mixes. ok is false if need is too big or no mix can be represented.
 func everyAmount(need int64, sizes []size) (counts []int64, value mix, ok bool) {
 	if need > smallNeed {
 		return nil, mix{}, false

@@ -6,7 +6,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// done is the work of a step, in each kind that a labor rate may count.
+// done is the work of a step, in each unit that a labor rate may count.
 type done struct {
 	length measure.Length
 	area   measure.Area
@@ -14,8 +14,8 @@ type done struct {
 	joints int64 // with work of their own, in every coat
 }
 
-// take returns what one step needs of its material for a job, and the work done.
-// What other steps of the system fill is not filled again.
+// take returns the need of one step for its material in a job, and the work
+// done. Joints that other steps of the system fill are not filled again.
 func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 	material := or(s.Material, usualMaterial[s.Task])
 	face := j.Face
@@ -158,17 +158,17 @@ func (j Job) between() (int64, error) {
 	return n, err
 }
 
-// filledBy says what other steps of the same system fill.
+// filledBy records the joints that other steps of the same system fill.
 type filledBy struct {
 	grout *Step // the step that grouts, or nil
-	caulk bool  // a step before has caulked the corners
+	caulk bool  // an earlier step has caulked the corners
 }
 
-// joints returns at how many joints and corners the step has work of its own.
-// Every upright joint of a course is filled once: the grout step takes those
-// between strips and the outside corners, sealant the inside corners, or all of
-// them where nothing is grouted. The first caulk step of a system does corners and
-// splices, those after it edges only. The strips themselves are set by the foot.
+// joints returns the number of joints and corners at which the step has work of
+// its own. Every upright joint of a course is filled once: the grout step fills
+// those between strips and the outside corners, and sealant the inside corners, or
+// all of them if nothing is grouted. The first caulk step of a system does corners
+// and splices, later ones only edges. The strips themselves are set by the foot.
 func (s Step) joints(j Job, by filledBy) (int64, error) {
 	n, ok := natural.Add(j.Splices, j.Corners)
 	switch s.Task {
@@ -201,7 +201,8 @@ func (s Step) joints(j Job, by filledBy) (int64, error) {
 	return n, nil
 }
 
-// edges returns along how many edges the step caulks: not those that are grouted.
+// edges returns the number of edges that the step caulks, without those that are
+// grouted.
 func (s Step) edges(j Job, by filledBy) int64 {
 	switch {
 	case s.Lines != 0:
@@ -222,8 +223,8 @@ func (s Step) edges(j Job, by filledBy) int64 {
 	return max(n, 0)
 }
 
-// caulk returns the bead along the edges and up so many joints and corners, and how
-// long it is along the edges.
+// caulk returns the need for the bead along the edges and up the joints and
+// corners, and its length along the edges.
 func (s Step) caulk(w words, j Job, by filledBy, material string, joints int64) (Need, measure.Length, error) {
 	edges := s.edges(j, by)
 	if edges < 0 {
@@ -244,14 +245,14 @@ func (s Step) caulk(w words, j Job, by filledBy, material string, joints int64) 
 	return n, measure.Length(along), err
 }
 
-// patch is the width of what is primed around a filled hole or along a cut end,
-// and the most that trim measures through a miter: 3/4 in at 45 degrees is 1-1/16
-// (common practice, no source).
+// patch is the width primed around a filled hole or along a cut end, and the most
+// that trim measures through a miter: 3/4 in at 45 degrees is 1-1/16 (common
+// practice, no source).
 const patch = measure.Inch
 
 // spots returns the length and the area that spot priming covers: an inch each
-// way for a hole, the height for each end that was cut, and never more than
-// the whole face.
+// way for a hole, the height for each cut end, and never more than the whole
+// face.
 func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 	face := j.Face
 	if face == 0 {
@@ -287,7 +288,7 @@ func (s Step) glue(w words, j Job, material string) (Need, error) {
 	return s.spread(w, material, a, itoa(j.Glued)+" joints, both faces "+w.across(j.Height)+" by "+w.across(patch)+": "+w.amount(AmountOf(a)))
 }
 
-// spread returns the need for an area, as an area where the step states no yield.
+// spread returns the need for an area, as an area if the step states no yield.
 func (s Step) spread(w words, material string, a measure.Area, why string) (Need, error) {
 	if s.Yield.IsZero() {
 		return w.need(material, AmountOf(a), s.Waste, why)
@@ -299,7 +300,7 @@ func (s Step) spread(w words, material string, a measure.Area, why string) (Need
 	return n, err
 }
 
-// or returns s, or the usual bead where s is zero.
+// or returns s, or the usual bead if s is zero.
 func (s Section) or(shape BeadShape, width measure.Length) Section {
 	if s == (Section{}) {
 		return Section{Shape: shape, Width: width}

@@ -9,12 +9,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Task is what is done in a step.
+// Task is the kind of work in a step.
 type Task uint8
 
 const (
-	TaskInstall    Task = iota // nail the trim up, at studs and splices
-	TaskGlue                   // adhesive on the back, where nails find nothing to hold in
+	TaskInstall    Task = iota // nail the trim, at studs and splices
+	TaskGlue                   // adhesive on the back, if there is nothing for nails to hold in
 	TaskFill                   // nail holes
 	TaskSand                   // between coats
 	TaskCaulk                  // along the edges and up the joints
@@ -24,7 +24,7 @@ const (
 	TaskSet                    // stone or tile in mortar
 	TaskGrout                  // upright joints of a course
 	TaskSeal                   // sealer on stone or grout
-	TaskClean                  // wipe down: labor, and cleaner where the step names a material
+	TaskClean                  // wipe down: labor, and cleaner if the step names a material
 	TaskBackerRod              // backer rod behind the sealant
 	TaskGlueJoints             // outside miters, scarfs and returns
 	TaskBrad                   // the thin edge of casing, into the jamb
@@ -35,10 +35,10 @@ var taskNames = [...]string{
 	"set", "grout", "seal", "clean", "back", "glue joints", "brad",
 }
 
-// repeats reports whether Step.Coats counts for a task.
+// repeats reports whether Step.Coats applies to a task.
 func (t Task) repeats() bool { return t.coats() || t == TaskSand || t == TaskClean }
 
-// coats reports whether a task lays several coats, each of which dries.
+// coats reports whether a task applies coats, each of which dries.
 func (t Task) coats() bool { return t == TaskPrime || t == TaskPaint || t == TaskSeal }
 
 // String returns the task in words.
@@ -52,8 +52,8 @@ func (t *Task) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a task", taskNames[:], b, t)
 }
 
-// Step is one step of a [System]. Only Task must be set; what a task does not
-// use is ignored, and every zero has the usual meaning given.
+// Step is one step of a [System]. Only Task must be set; fields that a task
+// does not use are ignored, and every zero has the default meaning given.
 type Step struct {
 	Label    string `json:"label,omitempty"`    // "" = the task's name
 	Task     Task   `json:"task"`               //
@@ -61,24 +61,24 @@ type Step struct {
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
-	// Section is the bead of glue on the back or of caulk. Zero is 1/4 in round
-	// for glue and 1/8 in square for caulk, common practice without a source: 97 ft
-	// from a 10.1 fl oz cartridge, which assumes that a bead is wiped into the
-	// corner and that half of it goes behind the trim or onto the rag. Tight work
+	// Section is the bead of glue on the back or of caulk. Zero is 1/4 in round for
+	// glue and 1/8 in square for caulk, common practice without a source: 97 ft
+	// from a 10.1 fl oz cartridge, which assumes that the bead is wiped into the
+	// corner and that half of it ends up behind the trim or on the rag. Tight work
 	// takes a sixth of that (2,600 ft from 4.5 cartridges; Virginian-Pilot, 6 April
-	// 1996), an old wavy wall more: set Section and Waste to your own.
+	// 1996), and an old wavy wall more: set your own Section and Waste.
 	Section  Section       `json:"section,omitzero"`
 	Path     measure.Ratio `json:"path,omitempty"`      // glue: bead per length; 0 = 130 %
 	Lines    int64         `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges; the first caulk step also does corners and splices. back: edges; 0 = 1. mask: edges; 0 = 2
 	Coats    int64         `json:"coats,omitempty"`     // prime, paint, seal, sand, clean: 0 = 1
 	PerStud  int64         `json:"per_stud,omitempty"`  // nails; 0 = 2 for install, 1 for brad
 	PerJoint int64         `json:"per_joint,omitempty"` // install: nails at a splice; 0 = 2
-	Bottom   bool          `json:"bottom,omitempty"`    // grout: the line along the floor too, which is then not sealed
-	Top      bool          `json:"top,omitempty"`       // grout: the line along the top too, which is then not sealed
+	Bottom   bool          `json:"bottom,omitempty"`    // grout: also the line along the floor, which is then not sealed
+	Top      bool          `json:"top,omitempty"`       // grout: also the line along the top, which is then not sealed
 
-	// Yield is the spreading rate of a coat, the coverage of mortar, the reach
-	// of a sheet or a cleaner, or the density of grout. Zero leaves a coat,
-	// mortar, wood glue and cleaner to the product's own Yield, or else to 300 ft2
+	// Yield is the spreading rate of a coat, the coverage of mortar, the reach of
+	// a sheet or a cleaner, or the density of grout. If it is zero, a coat,
+	// mortar, wood glue and cleaner use the product's own Yield, or else 300 ft2
 	// per gal for primer, 350 for paint and sealer, 250 for wood glue, and 80 ft2
 	// per 50 lb for mortar.
 	Yield Yield `json:"yield,omitzero"`
@@ -87,16 +87,16 @@ type Step struct {
 	Hazards []Hazard `json:"hazards,omitempty"` // besides the task's own
 }
 
-// System is an ordered list of finishing steps. Stain grade is one of tasks install, sand, paint with the
-// material stain and paint with the material varnish in two or three coats, each labeled as what it
-// is; nothing is caulked (common practice, no source).
+// System is an ordered list of finishing steps. A stain-grade system has the tasks install,
+// sand, paint with the material stain, and paint with the material varnish in two or three
+// coats, each labeled accordingly; nothing is caulked (common practice, no source).
 type System struct {
-	Label string `json:"label"` // what a person calls it
+	Label string `json:"label"` // its name for people
 	Steps []Step `json:"steps"` // in the order of work
 }
 
-// Materials returns what the steps use, each once, in the order of first use: a
-// shelf needs a product for each of them that a job takes any of.
+// Materials returns the materials of the steps, each once, in the order of
+// first use. A shelf needs a product for each of them that a job uses.
 func (s System) Materials() []string {
 	var all []string
 	for _, step := range s.Steps {
@@ -110,7 +110,7 @@ func (s System) Materials() []string {
 	return all
 }
 
-// filledBefore says what steps other than number k fill.
+// filledBefore returns the joints that steps other than number k fill.
 func (s System) filledBefore(k int) filledBy {
 	var by filledBy
 	for i := range s.Steps {
@@ -124,12 +124,12 @@ func (s System) filledBefore(k int) filledBy {
 	return by
 }
 
-// PaintedTrim returns a system for site-painted trim: glue the joints, nail,
-// fill, sand, prime, sand, caulk, mask, two coats, clean. A joint is glued as it is
-// closed, before its nails. Bare wood is primed
-// before it is caulked, since it draws the water out of latex caulk (common
-// practice, no source). The steps are fresh; change them freely. Wastes and the
-// caulk bead are common practice without a source.
+// PaintedTrim returns a system for site-painted trim: glue the joints, nail, fill,
+// sand, prime, sand, caulk, mask, two coats, clean. A joint is glued when it is
+// closed, before it is nailed. Bare wood is primed before it is caulked, since it
+// draws the water out of latex caulk (common practice, no source). The steps are a
+// fresh slice; change them freely. Wastes and the caulk bead are common practice
+// without a source.
 func PaintedTrim() System {
 	return System{Label: "painted trim", Steps: []Step{
 		{Task: TaskGlueJoints, Waste: Waste{Share: 100 * measure.Percent}},
@@ -145,10 +145,10 @@ func PaintedTrim() System {
 	}}
 }
 
-// PaintedCasing returns [PaintedTrim] with the two rows of nails that casing
-// takes, in pairs: finish nails through its thick edge into the studs, brads
-// through its thin edge into the jamb (NAVEDTRA 14044, chapter 6: pairs about
-// 16 in apart, the shorter nail at the jamb).
+// PaintedCasing returns [PaintedTrim] with the two rows of nails of casing, in
+// pairs: finish nails through its thick edge into the studs, brads through its
+// thin edge into the jamb (NAVEDTRA 14044, chapter 6: pairs about 16 in apart,
+// the shorter nail at the jamb).
 func PaintedCasing() System {
 	s := PaintedTrim()
 	s.Label = "painted casing"
@@ -160,9 +160,9 @@ func PaintedCasing() System {
 
 // TileBase returns a system for a stone or tile base: set, grout the joints
 // between strips and the outside corners, sealant along the floor, the top and the
-// inside corners, sealer. A top that is grouted ([Step.Top]) is not sealed. The
-// steps are fresh; change them freely. Wastes are common practice without a
-// source, except the 10 % on grout that a published mosaic example includes.
+// inside corners, sealer. A grouted top ([Step.Top]) is not sealed. The steps are
+// a fresh slice; change them freely. Wastes are common practice without a source,
+// except the 10 % on grout that a published mosaic example includes.
 func TileBase() System {
 	return System{Label: "tile base", Steps: []Step{
 		{Task: TaskSet, Waste: Waste{Share: 10 * measure.Percent}},
@@ -173,28 +173,29 @@ func TileBase() System {
 	}}
 }
 
-// Job is what a system is applied to: the totals of one profile or one course.
-// Splices, joints of a course and corners are different things: each is counted
-// in one field only. Every edge is taken to be as long as the trim: give the length of
-// what is mitered flat, such as casing, along the middle of its face, which both edges
-// measure on the average. Crown is longer at the wall than at the ceiling in an inside
-// corner by its projection, and shorter in an outside one, which a room with more
-// inside corners leaves over.
+// Job holds the totals of one profile or one course, to which a system is applied.
+// Splices, joints of a course and corners are distinct: count each in only one field.
+// Every edge is assumed to be as long as the trim: give the length of flat-mitered
+// trim, such as casing, along the middle of its face, which is the average of both
+// edges. In an inside corner, crown is longer at the wall than at the ceiling by its
+// projection, and in an outside one shorter; in a room with more inside corners, some
+// material is left over.
 type Job struct {
-	Label  string         `json:"label"`            // not empty, told apart
+	Label  string         `json:"label"`            // required and unique
 	Length measure.Length `json:"length"`           // net installed; >= 0
 	Height measure.Length `json:"height,omitempty"` // of the trim or base; >= 0
 	Face   measure.Length `json:"face,omitempty"`   // developed face, for coats; 0 = Height
 	Back   measure.Length `json:"back,omitempty"`   // height of the mortar bed behind a course; 0 = Height
 	Runs   int64          `json:"runs,omitempty"`   // 0 = 1
 
-	// Edges are those that are caulked or sealed along their length. Zero is 1, the
-	// top of a base, and 2 for a course, floor and top. Casing and crown have 2.
+	// Edges is the number of edges caulked or sealed along their length. Zero means
+	// 1, the top of a base, or 2 for a course, floor and top. Casing and crown have
+	// 2.
 	Edges        int64 `json:"edges,omitempty"`
 	Splices      int64 `json:"splices,omitempty"`       // scarfs and square joints within runs of wood; >= 0
-	CourseJoints int64 `json:"course_joints,omitempty"` // upright joints between the strips of a course; 0 = as Tile has them
+	CourseJoints int64 `json:"course_joints,omitempty"` // upright joints between the strips of a course; 0 = computed from Tile
 	Corners      int64 `json:"corners,omitempty"`       // inside and outside; >= 0
-	Outside      int64 `json:"outside,omitempty"`       // of the corners, the outside ones; at most Corners
+	Outside      int64 `json:"outside,omitempty"`       // the outside ones among Corners; at most Corners
 	Glued        int64 `json:"glued,omitempty"`         // outside miters, scarfs and returns; >= 0
 
 	Studs   measure.Length `json:"studs,omitempty"`   // spacing; 0 = 16 in
@@ -202,9 +203,10 @@ type Job struct {
 	Tile    Tile           `json:"tile,omitzero"`     // of a stone or tile base; its Width 0 = Height
 	Hazards []Hazard       `json:"hazards,omitempty"` // of the trim itself
 
-	// Preprimed is set for factory primed trim: its prime steps cover only what
-	// the shop laid bare. That is an inch for each hole and the height for each cut
-	// end, two of each run and each splice, an inch wide (common practice, no source).
+	// Preprimed is set for factory-primed trim: its prime steps cover only the spots
+	// that the work laid bare. These are an inch for each hole, and for each cut end
+	// (two per run and per splice) a strip an inch wide along its height (common
+	// practice, no source).
 	Preprimed bool `json:"preprimed,omitempty"`
 }
 
@@ -214,17 +216,18 @@ type Work struct {
 	Job    Job    `json:"job"`    // on what
 }
 
-// StepResult is what one step of one job takes, and the work that it is, in each
-// kind that a rate of labor may count.
+// StepResult holds the need of one step of one job and its work, in each unit
+// that a labor rate may count.
 type StepResult struct {
 	Job   string `json:"job"`          // label of the job
 	Step  string `json:"step"`         // label of the step
 	Task  Task   `json:"task"`         // what is done
 	Need  Need   `json:"need"`         // empty Material for labor only
-	Coats int64  `json:"coats"`        // that dry one after another; 1 where a task has no coats
+	Coats int64  `json:"coats"`        // coats that dry one after another; 1 if a task has no coats
 	Dry   Drying `json:"dry,omitzero"` // of each coat
 
-	// DryDoubt is what is not known of Dry, in words; "" if the sheet says it for the climate.
+	// DryDoubt describes the doubt about Dry in words; "" if the sheet gives it for the
+	// climate.
 	DryDoubt string `json:"dry_doubt,omitempty"`
 
 	Length measure.Length `json:"length,omitempty"` // of trim, of all coats; of edges for caulk, tape and backer rod
@@ -232,8 +235,8 @@ type StepResult struct {
 	Count  int64          `json:"count,omitempty"`  // of nails, holes, glued joints or grouted joints
 	Joints int64          `json:"joints,omitempty"` // joints and corners with work of their own, in every coat
 
-	// Hazards are those of the task, of the step, of the job and of the product that was
-	// bought for it, each once.
+	// Hazards are the hazards of the task, the step, the job and the product bought for
+	// it, each once.
 	Hazards []Hazard `json:"hazards,omitempty"`
 }
 
@@ -253,20 +256,20 @@ type List struct {
 	Cautions  []Caution    `json:"cautions"`  // of all tasks and products, each once
 }
 
-// Shelf is what a project can draw on.
+// Shelf holds the products and defaults available to a project.
 type Shelf struct {
-	Products []Product    `json:"products"`         // labels are told apart
+	Products []Product    `json:"products"`         // labels are unique
 	Drying   []TaskDrying `json:"drying,omitempty"` // nil = DefaultDrying; a task without an entry dries at once
 
 	// Climate is the air on the site, for products that dry by temperature and humidity.
 	Climate Climate `json:"climate,omitzero"`
 
-	// Locale is how the reasoning, the cautions and packages without a label of their
-	// own are written. It changes no amount.
+	// Locale is the locale of the reasoning, the cautions and the names of packages
+	// without a label of their own. It changes no amount.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 
-// Validate returns nil if the shelf can be used, or every fault as joined
+// Validate returns nil if the shelf is valid, or every fault as joined
 // [*measure.FieldError] values, at most 100.
 func (s Shelf) Validate() error {
 	var f fault.List
@@ -297,7 +300,7 @@ func (s Shelf) Validate() error {
 	return f.Err()
 }
 
-// Validate returns nil if the job can be used, or every fault as joined
+// Validate returns nil if the job is valid, or every fault as joined
 // [*measure.FieldError] values, at most 100.
 func (j Job) Validate() error {
 	var f fault.List

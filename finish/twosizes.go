@@ -4,22 +4,21 @@ import (
 	"example.com/longpoint/internal/natural"
 )
 
-// twoSizes returns the best mix of two sizes, whatever their numbers, in about
-// as many steps as Euclid's algorithm takes. The sizes come in the order of
-// byValue.
+// twoSizes returns the best mix of two sizes, whatever their counts, in about
+// as many steps as Euclid's algorithm. The sizes come in the order of byValue.
 //
-// With y packages of the second size b, the first size a covers the rest and
-// leaves (b y - need) mod a over. More of b cost more or as much for the same
-// left over, so only those y are of interest that leave less over than every
-// smaller y. These record lows of an arithmetic progression modulo a come in few
-// runs of equal steps (the three-distance theorem), each from the end of the last.
-// Along a run cost, packages and what is left change evenly, so that an end of
-// the run is the best of it.
+// With y packages of the second size b, the first size a covers the rest, and (b y
+// - need) mod a is left over. More packages of b never cost less for the same
+// amount left over, so only those y matter that leave less over than every smaller
+// y. These record lows of an arithmetic progression modulo a form a few runs of
+// equal steps (the three-distance theorem), each starting at the end of the
+// previous one. Along a run, cost, packages and the amount left over change
+// linearly, so an end of the run is its best.
 //
-// ok is false when no mix can be represented.
+// ok is false if no mix can be represented.
 func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
 	offer := func(nx, ny int64) {
-		// what is left lies in [0, max(a, b)), though the total may leave int64
+		// the amount left lies in [0, max(a, b)), though the total may overflow int64
 		left := int64(uint64(nx)*uint64(a.n) + uint64(ny)*uint64(b.n) - uint64(need))
 		cost, ok1 := mulAdd(0, nx, a.price)
 		cost, ok2 := mulAdd(cost, ny, b.price)
@@ -34,8 +33,8 @@ func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
 	at(0)
 
 	now, over := int64(0), (a.n-need%a.n)%a.n // y, and what it leaves over
-	// s more of b take down off what is left over, or put up on it: the best
-	// steps so far in either direction.
+	// downS more of b reduce the amount left over by down, upS more increase it
+	// by up: the best steps so far in either direction.
 	downS, down := int64(0), a.n
 	upS, up := int64(1), b.n%a.n
 	for over > 0 && up > 0 {

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// words writes the quantities of the reasoning for the people of a country.
+// words formats the quantities of the reasoning for a country.
 type words struct{ measure.Locale }
 
 // across writes a width, a height or a thickness: in inches, or millimeters.
@@ -26,7 +26,7 @@ func (w words) along(l measure.Length) string {
 	return w.places(l, measure.Foot, 2, " ft")
 }
 
-// places writes a length in a unit, and says so where n places round it.
+// places formats a length in a unit, and marks it if n places round it.
 func (w words) places(l, unit measure.Length, n int, name string) string {
 	text := w.mark(fixedSigned(int64(l), int64(unit), n)) + name
 	rest := l % unit
@@ -46,7 +46,7 @@ func fixedSigned(n, d int64, places int) string {
 	return fixed(n, d, places)
 }
 
-// amount writes what [Amount.String] does, for the country.
+// amount is [Amount.String] for the country.
 func (w words) amount(a Amount) string {
 	units := countUnits
 	switch {
@@ -66,8 +66,8 @@ func (w words) amount(a Amount) string {
 	return w.mark(string(suited.Append(make([]byte, 0, 32), a.n, units, min(1, len(units)-1))))
 }
 
-// yield writes what [Yield.String] does, for the country. Where a metric reader would
-// see so much per 3.79 L, it is per liter or kilogram, rounded.
+// yield is [Yield.String] for the country. Instead of an amount per 3.79 L, a metric
+// reader sees an amount per liter or kilogram, rounded.
 func (w words) yield(y Yield) string {
 	if y.IsZero() {
 		return "not stated"
@@ -81,7 +81,7 @@ func (w words) yield(y Yield) string {
 	return w.amount(y.Covers) + " per " + of
 }
 
-// metricOne is a liter or a kilogram, or zero for what is not sold by them.
+// metricOne returns a liter or a kilogram, or zero for other dimensions.
 func metricOne(d dimension) int64 {
 	switch d {
 	case byVolume:
@@ -92,7 +92,7 @@ func metricOne(d dimension) int64 {
 	return 0
 }
 
-// section writes what [Section.String] does, for the country.
+// section is [Section.String] for the country.
 func (w words) section(s Section) string {
 	if s.Shape < BeadHalfRound && s.Depth != 0 && s.Depth != s.Width {
 		return w.across(s.Width) + " x " + w.across(s.Depth) + " " + s.Shape.String()

@@ -8,18 +8,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Yield says how far a material goes: so much of it covers so much work. A
-// spreading rate is an area per volume, a bag's coverage an area per weight, a
-// nail chart a count per weight, a density a weight for a volume. Its text is
-// "400 sq ft per gal", "90 sq ft per 50 lb", "189 ct per lb". The zero Yield is
-// "not stated".
+// Yield is the coverage of a material: an amount of work per amount of
+// material. A spreading rate is an area per volume, a bag's coverage an area
+// per weight, a nail chart a count per weight, a density a weight for a volume.
+// Its text is "400 sq ft per gal", "90 sq ft per 50 lb", "189 ct per lb". The
+// zero Yield means not stated.
 type Yield struct {
 	Covers Amount // the work done; > 0
 	Of     Amount // by this much material; > 0
 }
 
-// ParseYield reads two amounts with "per" between them; the second may leave
-// out its number when it is one. The error is a *[measure.ParseError].
+// ParseYield reads two amounts with "per" between them; the second may omit its
+// number if it is one. The error is a *[measure.ParseError].
 func ParseYield(s string) (Yield, error) {
 	const per = " per "
 	bad := func(part string, err error, reason string) (Yield, error) {
@@ -54,8 +54,8 @@ func (y Yield) check(field string) error {
 	return nil
 }
 
-// Material returns how much material does work, rounded up. The work must be
-// of the kind of y.Covers.
+// Material returns the amount of material for work, rounded up. The work must
+// be of the kind of y.Covers.
 func (y Yield) Material(work Amount) (Amount, error) {
 	if err := y.check("yield"); err != nil {
 		return Amount{}, err
@@ -73,8 +73,8 @@ func (y Yield) Material(work Amount) (Amount, error) {
 	return Amount{y.Of.dim, n}, nil
 }
 
-// Work returns how much work a quantity of material does, rounded down. The
-// material must be of the kind of y.Of.
+// Work returns the amount of work that a quantity of material covers, rounded
+// down. The material must be of the kind of y.Of.
 func (y Yield) Work(material Amount) (Amount, error) {
 	if err := y.check("yield"); err != nil {
 		return Amount{}, err
@@ -95,7 +95,7 @@ func (y Yield) Work(material Amount) (Amount, error) {
 // IsZero reports whether the yield is not stated.
 func (y Yield) IsZero() bool { return y == Yield{} }
 
-// String returns the yield for reading, such as "400 sq ft per gal".
+// String returns the yield for people, such as "400 sq ft per gal".
 func (y Yield) String() string { return words{}.yield(y) }
 
 // MarshalText writes the exact yield that [ParseYield] reads back; the zero
