@@ -8,14 +8,15 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// jobOf is what a takeoff knows of the work on a profile, in a room or in all of them.
+// jobOf holds the takeoff's counts of the work on a profile, in one room or in all of
+// them.
 type jobOf struct {
 	profile, room string
 	role          stock.Role
 	course        bool
 	n             [EventSetUp]int64 // of each event: ticks, units of area, or a count
 	width         measure.Length    // of the profile; zero if it is not known
-	longest       measure.Length    // part that is put up in one piece
+	longest       measure.Length    // longest part installed in one piece
 	height        measure.Length    // of the work above the floor; zero if it is not known
 	joints        int64             // corners and splices, as a finishing job has them
 	floor         measure.Area
@@ -41,7 +42,7 @@ type doneOf struct {
 	job  *jobOf // in this room
 }
 
-// counter works out lines.
+// counter computes lines.
 type counter struct {
 	rates      Rates
 	index      index
@@ -58,7 +59,7 @@ type counter struct {
 	lines []Line // of work, in the order of the steps
 }
 
-// countJoints takes the counts of totals.
+// countJoints adds the joint counts of the totals.
 func (w *jobOf) countJoints(t *takeoff.ProfileTotals) error {
 	returns, pieces := t.Joints.Returns, t.Pieces
 	for _, x := range [...]struct {
@@ -98,7 +99,7 @@ func (w *jobOf) countJoints(t *takeoff.ProfileTotals) error {
 	return nil
 }
 
-// count takes in what the takeoff found.
+// count adds the results of the takeoff.
 func (c *counter) count(list *takeoff.List, rooms []takeoff.Room, open []string) error {
 	var bad fault.List
 	c.at, c.roomAt, c.measured = make(map[key]int, len(list.RoomTotals)), make(map[string]int), make(map[string]*takeoff.Room, len(rooms))
@@ -146,13 +147,13 @@ func (c *counter) count(list *takeoff.List, rooms []takeoff.Room, open []string)
 	return bad.Err()
 }
 
-// take takes in totals.
+// take adds the totals.
 func (w *jobOf) take(t *takeoff.ProfileTotals, c *counter) error {
 	w.profile, w.room, w.role, w.course, w.width = t.Profile, t.Room, t.Role, t.Course, c.widths[t.Profile]
 	return w.countJoints(t)
 }
 
-// join takes in what the totals of all rooms do not count, of a room.
+// join adds those counts of a room that the totals of all rooms do not have.
 func (w *jobOf) join(o *jobOf) {
 	for _, e := range [...]Event{EventSide, EventBend, EventNotch, EventStep, EventMiteredStep} {
 		w.n[e] += o.n[e]
@@ -161,7 +162,7 @@ func (w *jobOf) join(o *jobOf) {
 	w.rooms = append(w.rooms, o.rooms...)
 }
 
-// room returns the index of a room, which is added where it is new.
+// room returns the index of a room, which it adds if it is new.
 func (c *counter) room(name string) int {
 	i, ok := c.roomAt[name]
 	if !ok {
@@ -176,8 +177,8 @@ func (c *counter) room(name string) int {
 	return i
 }
 
-// countRuns takes in what only runs tell: the height of the work, the longest part, the sides
-// of openings.
+// countRuns adds the facts that only runs have: the height of the work, the longest part,
+// the sides of openings.
 func (c *counter) countRuns(list *takeoff.List) {
 	last, w := key{}, (*jobOf)(nil)
 	for i := range list.Runs {
@@ -201,10 +202,11 @@ func (c *counter) countRuns(list *takeoff.List) {
 	}
 }
 
-// nearCeiling is how far below the ceiling work still counts as at it.
+// nearCeiling is the distance below the ceiling within which work counts as being at
+// the ceiling.
 const nearCeiling = 18 * measure.Inch
 
-// heightOf returns how high the work on a run is, zero if that is not known.
+// heightOf returns the height of the work on a run, zero if unknown.
 func (c *counter) heightOf(r *stock.Run) measure.Length {
 	top := ceilingOf(c.measured[r.Room])
 	if r.Bottom == 0 && r.Role.Sprung() || r.Bottom > 0 && r.Bottom >= top-nearCeiling {

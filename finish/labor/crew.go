@@ -12,19 +12,19 @@ const manDay = 8 * hour
 
 // A Crew turns labor into days. The zero value is one person who works 8 hours a day on the job without delay.
 //
-// Days are man-days times Delay, by people, Availability and Productive, as NAVEDTRA 14045 (Builder Advanced, 1997,
-// chapter 2) has them. Availability and a Delay that was made from the efficiency of
-// production are both about lost time: do not charge the same loss twice.
+// Days are man-days times Delay, divided by people, Availability and Productive, as in
+// NAVEDTRA 14045 (Builder Advanced, 1997, chapter 2). Availability and a Delay derived from
+// production efficiency both account for lost time: do not count the same loss twice.
 type Crew struct {
 	People       int64         `json:"people,omitempty"`       // 0 = 1
-	Delay        measure.Ratio `json:"delay,omitempty"`        // that labor is multiplied by, see DelayFactor; 0 = 100 %
-	Availability measure.Ratio `json:"availability,omitempty"` // share of the people who are there; 0 = 100 %; at most 100 %
-	Productive   measure.Ratio `json:"productive,omitempty"`   // productive hours of a day by 8; 0 = 100 %; 9 h are 112.5 %
+	Delay        measure.Ratio `json:"delay,omitempty"`        // factor on labor, see DelayFactor; 0 = 100 %
+	Availability measure.Ratio `json:"availability,omitempty"` // share of the people who are present; 0 = 100 %; at most 100 %
+	Productive   measure.Ratio `json:"productive,omitempty"`   // productive hours of a day divided by 8; 0 = 100 %; 9 h are 112.5 %
 }
 
-// Days returns the labor with delays, in hours of which a man-day has 8, the time that the crew works, in hours of
-// which a day has 8, and the whole days which that takes, rounded up. Times are
-// rounded up to a nanosecond. The error is a *[measure.FieldError] or a *[measure.RangeError].
+// Days returns the labor with delays (8 hours per man-day), the time that the crew works (8
+// hours per day), and the number of whole days, rounded up. Times are rounded up to a
+// nanosecond. The error is a *[measure.FieldError] or a *[measure.RangeError].
 func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, days int64, err error) {
 	if c.People == 0 {
 		c.People = 1
@@ -59,7 +59,8 @@ func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, d
 	num := [4]int64{int64(labor), int64(c.Delay), int64(whole), int64(whole)}
 	d, ok1 := ratio{num: [4]int64{int64(labor), int64(c.Delay), 1, 1}, den: [4]int64{int64(whole), 1, 1, 1}}.ceil()
 	people := int64(c.People)
-	// Delay, Availability and Productive are parts per million: one of them stays over.
+	// Delay, Availability and Productive are parts per million: one factor of a million
+	// remains.
 	w, ok2 := ratio{num: num, den: [4]int64{people, int64(c.Availability), int64(c.Productive), int64(whole)}}.ceil()
 	n, ok3 := daysOf(num, people, c)
 	if !ok1 || !ok2 || !ok3 {
@@ -68,7 +69,8 @@ func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, d
 	return measure.Duration(d), measure.Duration(w), n, nil
 }
 
-// daysOf rounds up once, from the exact time and not from that rounded up to a nanosecond.
+// daysOf rounds up once, from the exact time and not from the time rounded up to a
+// nanosecond.
 func daysOf(num [4]int64, people int64, c Crew) (int64, bool) {
 	hours, ok := ratio{num: [4]int64{people, int64(manDay), 1, 1}, den: [4]int64{1, 1, 1, 1}}.ceil()
 	if !ok { // more people than nanoseconds in the labor: less than a day
@@ -77,14 +79,15 @@ func daysOf(num [4]int64, people int64, c Crew) (int64, bool) {
 	return ratio{num: num, den: [4]int64{hours, int64(c.Availability), int64(c.Productive), int64(whole)}}.ceil()
 }
 
-// usualEfficiency is the mean that production rates are made for.
+// usualEfficiency is the mean efficiency for which production rates are made.
 const usualEfficiency = 67 * measure.Percent
 
-// DelayFactor returns by how much labor grows where production is as efficient as the mean of some ratings,
-// of workload, site, labor, supervision, working conditions, weather, equipment and tactics, each 25 % to
-// 100 % (NAVEDTRA 14045, 1997, chapter 2). The manual reads it off a graph; 67 % by the mean
-// reproduces its example (derived). It is rounded to the nearest part per million, a half
-// up. The error is a *[measure.FieldError].
+// DelayFactor returns the factor by which labor grows if the production efficiency is the
+// mean of the ratings, of workload, site, labor, supervision, working conditions, weather,
+// equipment and tactics, each 25 % to 100 % (NAVEDTRA 14045, 1997, chapter 2). The manual
+// reads it from a graph; 67 % divided by the mean reproduces its example (derived). The
+// result is rounded to the nearest part per million, half up. The error is a
+// *[measure.FieldError].
 func DelayFactor(ratings ...measure.Ratio) (measure.Ratio, error) {
 	var f fault.List
 	if len(ratings) == 0 {
@@ -96,7 +99,7 @@ func DelayFactor(ratings ...measure.Ratio) (measure.Ratio, error) {
 			f.Add(fault.At("ratings", i), r, "25% to 100%")
 			continue
 		}
-		sum += int64(r) // of as many as fit in memory
+		sum += int64(r) // no overflow for any number that fits in memory
 	}
 	if err := f.Err(); err != nil {
 		return 0, err
@@ -108,13 +111,14 @@ func DelayFactor(ratings ...measure.Ratio) (measure.Ratio, error) {
 	return measure.Ratio(d), nil
 }
 
-// PreliminaryLimit is within which a preliminary estimate of labor should come of the detailed one
-// (NAVEDTRA 14045, 1997, chapter 2).
+// PreliminaryLimit is the largest acceptable deviation of a preliminary estimate of labor
+// from the detailed one (NAVEDTRA 14045, 1997, chapter 2).
 const PreliminaryLimit = 15 * measure.Percent
 
-// Deviation returns how far a preliminary estimate of labor is off the detailed one, as a share of
-// that, to the nearest part per million: compare it with [PreliminaryLimit]. Both are more than
-// zero, else the error is a *[measure.FieldError]; a share beyond the range is a *[measure.RangeError].
+// Deviation returns the deviation of a preliminary estimate of labor from the detailed one,
+// as a share of the latter, to the nearest part per million: compare it with
+// [PreliminaryLimit]. Both must be more than zero, else the error is a
+// *[measure.FieldError]; a share out of range is a *[measure.RangeError].
 func Deviation(preliminary, detailed measure.Duration) (measure.Ratio, error) {
 	var f fault.List
 	if preliminary <= 0 {

@@ -16,19 +16,20 @@ const (
 	setterWet      = "one tile setter, wet saw near the room, flat walls"
 )
 
-// DefaultRates returns rates, factors and skills to start from, as fresh lists. There is no public handbook of hours
-// for trim: all are common practice without a source, made so that a usual room comes to what
-// such work usually takes, as the tests of this package show. Replace them with your own as soon as you have timed a
-// job.
+// DefaultRates returns rates, factors and skills to start from, as fresh lists. There is no
+// public handbook of hours for trim: all are common practice without a source, chosen so
+// that a usual room takes the usual time, as the tests of this package show. Replace them
+// with your own as soon as you have timed a job.
 //
-// Brads are driven along with the nails of install, which includes their time. Caulk, tape and backer
-// rod count each edge by itself. A step of prime or paint that is labeled "spray on racks" goes at the pace of that.
+// The time of install includes brads, which are driven along with the nails. Caulk, tape
+// and backer rod count each edge separately. A step of prime or paint with the label "spray
+// on racks" uses the rate of spraying.
 func DefaultRates() Rates { return Rates{}.filled() }
 
 // table builds the rates.
 type table []Rate
 
-// of adds rates for trim of some roles, wider than over.
+// of adds rates for trim of the roles, wider than over.
 func (t *table) of(task finish.Task, condition string, over measure.Length, roles []stock.Role, times ...pace) {
 	for _, x := range times {
 		*t = append(*t, Rate{
@@ -49,7 +50,7 @@ func each(e Event, seconds int64) pace {
 	return pace{event: e, time: measure.Duration(seconds) * second}
 }
 
-// perHour is so many feet an hour.
+// perHour returns the pace of a number of feet per hour.
 func perHour(feet int64) pace {
 	return pace{EventLength, finish.AmountOf(measure.Length(feet) * measure.Foot), hour}
 }
@@ -92,7 +93,7 @@ func (t *table) putUp() {
 	add(0, []stock.Role{stock.RoleSkirt}, each(EventPiece, 3600), each(EventStep, 240), each(EventMiteredStep, 960))
 }
 
-// paneling adds the rates of install for what is built on walls.
+// paneling adds the rates of install for paneling.
 func (t *table) paneling() {
 	add := func(roles []stock.Role, times ...pace) { t.of(finish.TaskInstall, carpenterAtSaw, 0, roles, times...) }
 	add([]stock.Role{stock.RolePanelMold}, each(EventLength, 18), each(EventPiece, 150), each(EventFlatMiter, 120))
@@ -101,7 +102,7 @@ func (t *table) paneling() {
 	add([]stock.Role{stock.RolePanel}, each(EventLength, 24), each(EventPiece, 144), each(EventPanel, 600), each(EventArea, 240))
 }
 
-// finishing adds the rates of what follows the nailing.
+// finishing adds the rates of the tasks after nailing.
 func (t *table) finishing() {
 	const wide = 5 * measure.Inch
 	add := func(task finish.Task, over measure.Length, times ...pace) {
@@ -137,7 +138,7 @@ func (t *table) course() {
 	add(finish.TaskSeal, perHour(120))
 }
 
-// around adds what goes before and after work, in each room.
+// around adds the rates of set-up and clean-up in each room.
 func (t *table) around() {
 	const overhead = 9*measure.Foot + 6*measure.Inch
 	t.of(finish.TaskInstall, carpenterAtSaw, 0, nil, each(EventSetUp, 20*60), each(EventTestCorner, 3*60), each(EventCleanUp, 12*60))

@@ -6,40 +6,40 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// An Event is what takes time, and is counted: a foot of trim, a piece, a joint, a side of an
-// opening.
+// An Event is a countable unit of work that takes time: a foot of trim, a piece, a joint, a
+// side of an opening.
 type Event uint8
 
-// Those up to EventJoint are counted for every task, as the finishing list has them. Those
-// up to EventPanel are only counted for trim that is put up or set. The rest is work before and after that no
-// factor applies to, counted once in a room.
+// Events up to EventJoint are counted for every task, with the counts of the finishing
+// list. Those up to EventPanel are counted only for trim that is installed or set. The rest
+// are set-up and clean-up, to which no factor applies, counted once per room.
 const (
-	EventLength       Event = iota // of trim, as it was taken off where it is put up; of edges for caulk and tape, of all coats
+	EventLength       Event = iota // of trim, from the takeoff if it is installed; of edges for caulk and tape, of all coats
 	EventArea                      // of the surface, of all coats; of panels and sheets
 	EventCount                     // of nails, holes, glued or grouted joints
-	EventJoint                     // a joint or corner with work of its own, in every coat; of what is installed only where there is no takeoff
-	EventPiece                     // cut, carried and fastened; without the little ones that close returns
+	EventJoint                     // a joint or corner with work of its own, in every coat; for installed trim only without a takeoff
+	EventPiece                     // cut, carried and fastened; without the small pieces that close returns
 	EventCope                      // an end coped over another
 	EventInsideMiter               // both ends of an inside corner
 	EventOutsideMiter              // both ends of an outside corner
-	EventFlatMiter                 // across the face, as of casing
+	EventFlatMiter                 // across the face, as for casing
 	EventRakeMiter                 // between two slopes
 	EventScarf                     // a splice on a slant
-	EventReturn                    // an end returned to the wall, with its little piece
+	EventReturn                    // an end returned to the wall, with its small piece
 	EventButt                      // a square joint between two pieces
-	EventStop                      // an end that dies into something
-	EventScribedEnd                // an end fitted to what is not straight
+	EventStop                      // an end that dies into another surface
+	EventScribedEnd                // an end fitted to a surface that is not straight
 	EventScribe                    // length along which an edge is fitted to a floor or a wall
 	EventCourseJoint               // an upright joint between strips of stone or tile
 	EventSide                      // a side of a door or a window that is cased
 	EventBend                      // a stretch around a curve
 	EventNotch                     // around a register or an outlet
-	EventStep                      // a step of a stair along a skirt that is let run past it
+	EventStep                      // a step of a stair along a skirt, with the riser running past it
 	EventMiteredStep               // a step of a stair whose risers are mitered to the skirt
 	EventPanel                     // a panel or a sheet
 	EventSetUp                     // bringing tools and saw in, covering, once for a task and a room
 	EventStaging                   // ladders, planks or a scaffold for work overhead, once for a task and a room
-	EventTestCorner                // trying the saw's setting on scrap, once for a profile with corners and a room
+	EventTestCorner                // trying the saw setting on scrap, once for a profile with corners and a room
 	EventCleanUp                   // clearing away, once for a task and a room
 	events            = iota
 )
@@ -66,7 +66,7 @@ func (e *Event) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("an event", eventNames[:], text, e)
 }
 
-// Unit returns what one of the event is: a foot, a square foot or one.
+// Unit returns the unit of the event: a foot, a square foot or one.
 func (e Event) Unit() finish.Amount {
 	switch e {
 	case EventLength, EventScribe:
@@ -77,8 +77,8 @@ func (e Event) Unit() finish.Amount {
 	return finish.Count(1)
 }
 
-// fitting reports whether the event is only counted for trim that is put up or set.
+// fitting reports whether the event is counted only for trim that is installed or set.
 func (e Event) fitting() bool { return EventJoint < e && e < EventSetUp }
 
-// hangs reports whether a task puts trim up.
+// hangs reports whether a task installs trim.
 func hangs(t finish.Task) bool { return t == finish.TaskInstall || t == finish.TaskSet }

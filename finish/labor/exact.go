@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// The spans of time that rates are made of.
+// Units of time for rates.
 const (
 	second measure.Duration = 1_000_000_000
 	minute                  = 60 * second
@@ -19,7 +19,7 @@ const (
 // whole is one, 100 %.
 const whole = 100 * measure.Percent
 
-// squareTicks are those of a unit of area.
+// squareTicks is the number of square ticks in a unit of area.
 const squareTicks = int64(measure.Inch) * int64(measure.Inch) / int64(measure.SquareInch)
 
 // tooLarge reports a result outside the range of its type.
@@ -27,8 +27,8 @@ func tooLarge(what string) error {
 	return &measure.RangeError{Op: "labor", Value: what, Reason: "too large to represent"}
 }
 
-// units returns a quantity and the unit it is compared with as counts of the same small unit; ok is false
-// where they are of two kinds, or of one that no event has.
+// units returns a quantity and its unit of comparison as counts of the same small unit; ok
+// is false if they are of different kinds, or of a kind that no event has.
 func units(q, unit finish.Amount) (n, d int64, ok bool) {
 	if l, is := q.Length(); is {
 		u, same := unit.Length()
@@ -45,13 +45,14 @@ func units(q, unit finish.Amount) (n, d int64, ok bool) {
 	return 0, 0, false
 }
 
-// ratio is a fraction of products; what it returns is exact until it is rounded once.
+// ratio is a fraction of products; results are exact until they are rounded once.
 type ratio struct {
 	num [4]int64 // all >= 0; 0 counts as it is
 	den [4]int64 // all > 0
 }
 
-// ceil returns the least whole number that is not less; ok is false if it leaves int64.
+// ceil returns the least integer not less than the ratio; ok is false if it overflows
+// int64.
 func (r ratio) ceil() (int64, bool) {
 	n, d, ok := r.small()
 	if !ok {
@@ -64,7 +65,7 @@ func (r ratio) ceil() (int64, bool) {
 	return int64(q), q <= math.MaxInt64
 }
 
-// round returns the nearest whole number, a half up; ok is false if it leaves int64.
+// round returns the nearest integer, half up; ok is false if it overflows int64.
 func (r ratio) round() (int64, bool) {
 	n, d, ok := r.small()
 	if !ok {
@@ -124,7 +125,8 @@ func (r *ratio) big(nearest bool) (int64, bool) {
 	return n.Int64(), n.IsInt64()
 }
 
-// surface returns the area of a rectangle, to the nearest unit; ok is false if it leaves int64.
+// surface returns the area of a rectangle, to the nearest unit; ok is false if it overflows
+// int64.
 func surface(long, wide measure.Length) (measure.Area, bool) {
 	if long < 0 || wide < 0 {
 		return 0, false

@@ -9,16 +9,17 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Factor is by how much a difficulty makes work longer. With Above or Under it applies by
-// itself where both hold; without, only where a [Condition] names it. Of factors of
-// the same name the largest that applies counts. No factor applies to set-up and clean-up.
+// A Factor is the factor by which a difficulty makes work longer. With Above or Under it
+// applies automatically if both hold; without them, only if a [Condition] names it. Among
+// factors with the same name, the largest that applies is used. No factor applies to set-up
+// and clean-up.
 type Factor struct {
-	Name  string         `json:"name"`            // what a Condition calls it; not empty
+	Name  string         `json:"name"`            // name used by a Condition; required
 	By    measure.Ratio  `json:"by"`              // such as 130 %; more than 0, at most 1000 %
-	Tasks []finish.Task  `json:"tasks,omitempty"` // that it makes longer; none is all
+	Tasks []finish.Task  `json:"tasks,omitempty"` // tasks to which it applies; none means all
 	Roles []stock.Role   `json:"uses,omitempty"`  // of trim; none is any
-	Above measure.Length `json:"above,omitempty"` // work at least so high above the floor, see [Lines]; >= 0
-	Under measure.Area   `json:"under,omitempty"` // rooms with less floor; >= 0
+	Above measure.Length `json:"above,omitempty"` // work at least this high above the floor, see [Lines]; >= 0
+	Under measure.Area   `json:"under,omitempty"` // rooms with less floor area; >= 0
 
 	Source    string `json:"source,omitempty"`
 	Date      string `json:"date,omitempty"`
@@ -48,30 +49,31 @@ func (f *Factor) validate() error {
 	return bad.Err()
 }
 
-// given reports whether it applies only where a condition says so.
+// given reports whether the factor applies only by a condition.
 func (f *Factor) given() bool { return f.Above == 0 && f.Under == 0 }
 
-// concerns reports whether it makes the work of a line longer at all.
+// concerns reports whether the factor can apply to the work of a line.
 func (f *Factor) concerns(task finish.Task, role stock.Role) bool {
 	return (len(f.Tasks) == 0 || slices.Contains(f.Tasks, task)) && (len(f.Roles) == 0 || slices.Contains(f.Roles, role))
 }
 
-// A Condition says where a [Factor] applies: a room with old plaster, a profile of hardwood.
+// A Condition applies a [Factor] to a room with old plaster, a profile of hardwood and the
+// like.
 type Condition struct {
 	Factor  string `json:"factor"`            // its name
 	Room    string `json:"room,omitempty"`    // "" = every room
 	Profile string `json:"profile,omitempty"` // "" = every profile
 }
 
-// FactorUse is a factor that was applied to a line.
+// FactorUse is a factor applied to a line.
 type FactorUse struct {
 	Factor int           `json:"factor"` // index in Rates.Factors
 	Name   string        `json:"name"`   // its name
-	By     measure.Ratio `json:"by"`     // what it multiplied the time by
+	By     measure.Ratio `json:"by"`     // factor on the time
 }
 
-// factorsOf returns the factors of a line in the order of the table, and their product: to the nearest part per
-// million, a half up, and not above the cap.
+// factorsOf returns the factors of a line in the order of the table, and their product,
+// rounded to the nearest part per million, half up, and limited to the cap.
 func (c *counter) factorsOf(line *Line, w *jobOf) (used []FactorUse, product measure.Ratio, capped bool) {
 	for i := range c.rates.Factors {
 		f := &c.rates.Factors[i]

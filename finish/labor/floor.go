@@ -5,14 +5,15 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// maxAcross bounds the walls of a room whose floor is worked out: a mile, which keeps places exact.
+// maxAcross bounds the walls of a room whose floor area is computed: a mile, which keeps
+// positions exact.
 const maxAcross = 5280 * measure.Foot
 
-// floorOf returns the area of a room whose walls are straight and meet at right angles, with
-// what its walls miss to close left out; ok is false for any other.
+// floorOf returns the floor area of a room whose walls are straight and meet at right
+// angles, ignoring the error of closure of its walls; ok is false for any other room.
 func floorOf(r *takeoff.Room) (area measure.Area, ok bool) {
 	heading, x, y := 0, measure.Length(0), measure.Length(0)
-	var twice measure.Area // the sum of what each wall sweeps, signed
+	var twice measure.Area // the signed sum of the areas swept by the walls
 	for i := range r.Walls {
 		w := &r.Walls[i]
 		if w.Curve != nil || w.Length <= 0 || w.Length > maxAcross {
@@ -53,7 +54,8 @@ func floorOf(r *takeoff.Room) (area measure.Area, ok bool) {
 	return twice / 2, true
 }
 
-// turnOf returns how many quarters to the right a corner turns; ok is false if it is none of them.
+// turnOf returns the number of quarter turns to the right at a corner; ok is false for any
+// other turn.
 func turnOf(c takeoff.Corner) (quarters int, ok bool) {
 	switch {
 	case c.Kind > takeoff.CornerOutside:

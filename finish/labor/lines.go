@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// A Kind says whether a line is work, or what goes before and after it.
+// A Kind tells whether a line is work, set-up or clean-up.
 type Kind uint8
 
 const (
@@ -47,61 +47,63 @@ type Line struct {
 	Step    string      `json:"step"`          // label of the step, "panels", "set-up" or "clean-up"
 	Job     string      `json:"job,omitempty"` // label of its finishing job
 
-	Coats int64         `json:"coats,omitempty"` // as the step has them
-	Dry   finish.Drying `json:"dry,omitzero"`    // as the step has it
+	Coats int64         `json:"coats,omitempty"` // coats of the step
+	Dry   finish.Drying `json:"dry,omitzero"`    // drying times of the step
 
 	Skill  string `json:"skill,omitempty"` // who does it; "" = anybody
-	People int64  `json:"people"`          // at least so many at once, who share Labor; 1 or more
+	People int64  `json:"people"`          // least number at once, who share Labor; 1 or more
 
-	Parts   []Part        `json:"parts,omitempty"`   // none if nothing of it has a rate
+	Parts   []Part        `json:"parts,omitempty"`   // none if no event of it has a rate
 	Factors []FactorUse   `json:"factors,omitempty"` // in the order of Rates.Factors
-	Factor  measure.Ratio `json:"factor"`            // that every part was multiplied by: the product of Factors, at most Rates.Cap
-	Capped  bool          `json:"capped,omitempty"`  // their product is more than that
+	Factor  measure.Ratio `json:"factor"`            // factor on every part: the product of Factors, at most Rates.Cap
+	Capped  bool          `json:"capped,omitempty"`  // the product of Factors exceeds the cap
 
 	Labor measure.Duration `json:"labor"` // labor hours: the sum of Parts, exactly
 }
 
-// A Part is what one event comes to on a line.
+// A Part is the time of one event on a line.
 type Part struct {
 	Event    Event            `json:"event"`
-	Quantity finish.Amount    `json:"quantity"` // how much there is of it
+	Quantity finish.Amount    `json:"quantity"` // quantity of the event
 	Rate     int              `json:"rate"`     // index in Rates.Table
 	Time     measure.Duration `json:"time"`     // with the factor of the line, rounded up to Rates.Round
 }
 
-// Options are what labor depends on besides rates. The zero value is a plain job.
+// Options holds the properties of the job, besides rates, that affect labor. The zero
+// value is a plain job.
 type Options struct {
-	// Profiles are those of the scheme. The width of what is not among them is unknown, and
-	// rates for wide trim do not apply to it.
+	// Profiles are the profiles of the scheme. The width of any other profile is unknown,
+	// and rates for wide trim do not apply to it.
 	Profiles   []stock.Profile `json:"profiles,omitempty"`
 	Conditions []Condition     `json:"conditions,omitempty"` // at most 1000
 
-	// MiteredSkirts are the rooms in which risers are mitered to the skirts of their stairs
-	// (EventMiteredStep); in others they run past (EventStep).
+	// MiteredSkirts lists the rooms in which risers are mitered to the skirts of their
+	// stairs (EventMiteredStep); in other rooms they run past (EventStep).
 	MiteredSkirts []string `json:"mitered_skirts,omitempty"`
 }
 
-// Lines returns the labor of a job: in the order of the rooms of the takeoff, for each
-// the set-up of each task, the work of the steps in their order, and the clean-up. Their sum is the
-// labor of the job, see [Total].
+// Lines returns the labor of a job in the order of the rooms of the takeoff: for each room
+// the set-up of each task, the work of the steps in their order, and the clean-up. The sum
+// of the lines is the labor of the job, see [Total].
 //
-// The steps are those of a finishing list whose jobs are labeled as estimate.FinishJob
-// labels them: "PROFILE, ROOM" for a job on one of List.RoomTotals, "PROFILE" for one on all rooms, from
-// List.Totals. The lines of the latter come last and have no room; what applies to a height or
-// to a room does not apply to them. Steps of nil stand for putting up all that the list has. Trim
-// that is put up or set is counted as the takeoff has it, see [Event], all else as the step has it. Panels of
-// paneling, which are no finishing job, are put up in a line for each room and material.
+// The steps are those of a finishing list with the job labels of estimate.FinishJob:
+// "PROFILE, ROOM" for a job on one of List.RoomTotals, "PROFILE" for one on all rooms, from
+// List.Totals. The lines of the latter come last and have no room; rates and factors for a
+// height or a room do not apply to them. Nil steps mean the installation of everything in
+// the list. Trim that is installed or set is counted from the takeoff, see [Event], and
+// other work from the step. Panels of paneling, which are not a finishing job, have an
+// installation line for each room and material.
 //
-// The height of work is that of the ceiling for what is within 18 in of it, and for crown whose place is
-// not known; for all else it is the lower edge of the highest run. Heights and
-// floors are those of the rooms, which are looked up by name; where there is none, or it was not
-// measured, what applies to a height or a floor does not apply.
+// The height of work is the height of the ceiling for work within 18 in of it and for crown
+// at an unknown height; otherwise it is the lower edge of the highest run. Heights and
+// floors are those of the rooms, which are looked up by name; if the room is missing or was
+// not measured, rates and factors for a height or a floor do not apply.
 //
-// A nil list counts all from the steps: a line for each, its job as its profile and no room.
-// A nil o means the zero Options.
+// If list is nil, all counts are from the steps, with a line for each that has its job as
+// its profile and no room. A nil o means the zero Options.
 //
-// The error joins everything that is wrong, at most 100 faults: a *[measure.FieldError] for each
-// field of rates, options, steps and list that cannot be used, or a *[measure.RangeError].
+// The error joins all faults, at most 100: a *[measure.FieldError] for each invalid field
+// of rates, options, steps and list, or a *[measure.RangeError].
 func Lines(list *takeoff.List, rooms []takeoff.Room, steps []finish.StepResult, r Rates, o *Options) ([]Line, error) {
 	if o == nil {
 		o = &Options{}
@@ -145,7 +147,7 @@ func Lines(list *takeoff.List, rooms []takeoff.Room, steps []finish.StepResult, 
 	return c.inOrder()
 }
 
-// validate returns what of the options cannot be used with rates and a list.
+// validate returns the options that are invalid with the rates and the list.
 func (o *Options) validate(r *Rates, list *takeoff.List) error {
 	var f fault.List
 	atMost(&f, "conditions", len(o.Conditions))
@@ -186,7 +188,7 @@ func (o *Options) validate(r *Rates, list *takeoff.List) error {
 	return f.Err()
 }
 
-// checkStep reports what no list of package finish has.
+// checkStep reports a step that no list of package finish can have.
 func checkStep(s *finish.StepResult) error {
 	var f fault.List
 	if !known(s.Task) {
@@ -207,7 +209,7 @@ func checkStep(s *finish.StepResult) error {
 	return f.Err()
 }
 
-// install returns the steps that put up all that there is.
+// install returns the steps that install everything.
 func (c *counter) install() []finish.StepResult {
 	steps := make([]finish.StepResult, 0, len(c.jobs))
 	for i := range c.jobs {
@@ -222,7 +224,7 @@ func (c *counter) install() []finish.StepResult {
 	return steps
 }
 
-// label returns what estimate.FinishJob calls the job.
+// label returns the label of the job, as in estimate.FinishJob.
 func label(w *jobOf) string {
 	if w.room == "" {
 		return w.profile
@@ -258,7 +260,7 @@ func (c *counter) work(steps []finish.StepResult) error {
 			case c.stepsAlone:
 				n[EventLength] = int64(s.Length)
 			case s.Task == finish.TaskInstall:
-				n[EventJoint] = 0 // the takeoff knows what each is
+				n[EventJoint] = 0 // the takeoff has the kind of each
 			}
 		}
 		if err := c.add(line, w, &n); err != nil {
@@ -296,7 +298,7 @@ func (c *counter) add(line Line, w *jobOf, n *[EventSetUp]int64) error {
 	return nil
 }
 
-// part adds what an event comes to, if it has a rate.
+// part adds the time of an event, if it has a rate.
 func (c *counter) part(line *Line, e Event, n int64, t *Trim) error {
 	k := c.index.find(line.Task, e, t)
 	if k < 0 {
@@ -305,7 +307,7 @@ func (c *counter) part(line *Line, e Event, n int64, t *Trim) error {
 	return c.partAt(line, k, n)
 }
 
-// partAt adds what so many of an event of a rate come to.
+// partAt adds the time of n of a rate's event.
 func (c *counter) partAt(line *Line, k int, n int64) error {
 	rate := &c.rates.Table[k]
 	p := Part{Event: rate.Event, Rate: k}
@@ -329,7 +331,7 @@ func (c *counter) partAt(line *Line, k int, n int64) error {
 	return nil
 }
 
-// amount returns n units of an event; ok is false if a count leaves the range.
+// amount returns n units of an event; ok is false if a count is out of range.
 func amount(e Event, n int64) (finish.Amount, bool) {
 	switch e {
 	case EventLength, EventScribe:
@@ -377,7 +379,7 @@ func (c *counter) panels(list *takeoff.List) error {
 	return nil
 }
 
-// Total returns the labor of lines together. The error is a *[measure.RangeError].
+// Total returns the total labor of lines. The error is a *[measure.RangeError].
 func Total(lines []Line) (measure.Duration, error) {
 	var sum int64
 	for i := range lines {

@@ -11,25 +11,25 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Rate is how long one of an event takes one person, in labor hours.
+// A Rate is the time of an event for one person, in labor hours.
 //
-// Roles, Over, Above and Step say what it is for. Where several rates are for the same work, the one
-// that names the step counts, of those the one that names the role, of those the
-// one for the widest trim, of those the one for the highest work.
+// Roles, Over, Above and Step select the work to which it applies. If several rates apply
+// to the same work, a rate that names the step takes precedence, then one that names the
+// role, then the one for the widest trim, then the one for the highest work.
 type Rate struct {
 	Task  finish.Task      `json:"task"`            // what is done
-	Event Event            `json:"event"`           // what is counted; up to EventJoint for every task, the others see there
+	Event Event            `json:"event"`           // the event counted; up to EventJoint for every task, for the others see there
 	Roles []stock.Role     `json:"uses,omitempty"`  // of trim; none is any
 	Over  measure.Length   `json:"over,omitempty"`  // trim whose profile is wider than this; 0 = any, >= 0
-	Above measure.Length   `json:"above,omitempty"` // work at least so high above the floor, see [Lines]; 0 = any, >= 0
+	Above measure.Length   `json:"above,omitempty"` // work at least this high above the floor, see [Lines]; 0 = any, >= 0
 	Step  string           `json:"step,omitempty"`  // label of the step; "" = any
-	Per   finish.Amount    `json:"per,omitzero"`    // so much of the event; zero = one [Event.Unit], >= 0
+	Per   finish.Amount    `json:"per,omitzero"`    // quantity of the event; zero = one [Event.Unit], >= 0
 	Time  measure.Duration `json:"time"`            // for Per; >= 0
 
 	Source    string `json:"source,omitempty"`    // publication, or "common practice, no source"
 	Date      string `json:"date,omitempty"`      // when it was true, such as "2020s"
 	Condition string `json:"condition,omitempty"` // crew, tools, height of the ceiling
-	Jobs      int64  `json:"jobs,omitempty"`      // how many timed jobs of one's own it rests on; >= 0, 0 for one from a table
+	Jobs      int64  `json:"jobs,omitempty"`      // number of own timed jobs on which it is based; >= 0, 0 for a rate from a table
 }
 
 // per returns Per with its default filled in.
@@ -78,7 +78,8 @@ func (r *Rate) validate() error {
 	return f.Err()
 }
 
-// known reports whether a value of a small set has a name of its own: others are written as such as Task(99).
+// known reports whether a value of a small set has a name of its own: others are written
+// like Task(99).
 func known[K fmt.Stringer](v K) bool { return !strings.HasSuffix(v.String(), ")") }
 
 func checkRoles(f *fault.List, roles []stock.Role) {
@@ -89,9 +90,9 @@ func checkRoles(f *fault.List, roles []stock.Role) {
 	}
 }
 
-// For returns how long a quantity takes by the rate alone, without factors, rounded up to a
-// nanosecond. A quantity of another kind or below zero is a *[measure.FieldError], as is a rate that cannot be; a time
-// beyond the range is a *[measure.RangeError].
+// For returns the time of a quantity by the rate alone, without factors, rounded up to a
+// nanosecond. A quantity of another kind or below zero is a *[measure.FieldError], as is an
+// invalid rate; a time out of range is a *[measure.RangeError].
 func (r Rate) For(quantity finish.Amount) (measure.Duration, error) {
 	if err := r.validate(); err != nil {
 		return 0, err
@@ -105,7 +106,7 @@ func (r Rate) For(quantity finish.Amount) (measure.Duration, error) {
 	return r.time(quantity, whole, 1)
 }
 
-// time returns how long a quantity takes with factors, rounded up to a multiple.
+// time returns the time of a quantity with factors, rounded up to a multiple of round.
 func (r *Rate) time(quantity finish.Amount, factor measure.Ratio, round measure.Duration) (measure.Duration, error) {
 	n, per, _ := units(quantity, r.per())
 	q, ok := ratio{
@@ -121,25 +122,27 @@ func (r *Rate) time(quantity finish.Amount, factor measure.Ratio, round measure.
 	return measure.Duration(q), nil
 }
 
-// Rates are everything that labor is worked out by. The zero value stands for [DefaultRates]; so does
-// each list that is nil for the list there.
+// Rates holds all figures from which labor is computed. The zero value stands for
+// [DefaultRates], and each nil list for the corresponding list there.
 type Rates struct {
 	Table   []Rate   `json:"rates"`             // at most 1000; no two for the same work
 	Factors []Factor `json:"factors,omitempty"` // at most 1000
 	Skills  []Skill  `json:"skills,omitempty"`  // at most 1000
 
-	// Cap is the most that factors come to together: difficulties overlap, and their product
-	// is more than any job takes. Zero is 200 %, common practice, no source; at least 100 %.
+	// Cap is the limit on the product of factors: difficulties overlap, and their product
+	// exceeds the time of any job. Zero is 200 %, common practice, no source; at least 100
+	// %.
 	Cap measure.Ratio `json:"cap,omitempty"`
 
-	// Round is what the time of each part is rounded up to; zero is a second. >= 0
+	// Round is the unit to which the time of each part is rounded up; zero is a second.
+	// >= 0
 	Round measure.Duration `json:"round,omitempty"`
 }
 
 // most bounds the lists of [Rates] and [Options], which are searched for each line.
 const most = 1000
 
-// filled returns the rates with defaults in place of what is nil or zero.
+// filled returns the rates with defaults for nil or zero fields.
 func (r Rates) filled() Rates {
 	if r.Table == nil {
 		r.Table = defaultTable()
@@ -159,7 +162,7 @@ func (r Rates) filled() Rates {
 	return r
 }
 
-// sameWork is what only one rate may be for.
+// sameWork identifies the work for which there may be only one rate.
 type sameWork struct {
 	task        finish.Task
 	event       Event
@@ -168,7 +171,7 @@ type sameWork struct {
 	step        string
 }
 
-// Validate returns nil if the rates can be used, or every fault as joined
+// Validate returns nil if the rates are valid, or every fault as joined
 // *[measure.FieldError] values, at most 100.
 func (r Rates) Validate() error {
 	r = r.filled()
@@ -220,8 +223,8 @@ func atMost(f *fault.List, field string, n int) {
 	}
 }
 
-// Trim is what a rate is looked up for besides task and event. The zero value is base of
-// unknown width at an unknown height.
+// Trim holds the properties of trim, besides task and event, by which a rate is looked
+// up. The zero value is base of unknown width at an unknown height.
 type Trim struct {
 	Role   stock.Role     `json:"use,omitzero"`
 	Width  measure.Length `json:"width,omitzero"`  // of its profile; zero if it is not known
@@ -229,8 +232,8 @@ type Trim struct {
 	Step   string         `json:"step,omitempty"`  // label of the step
 }
 
-// Find returns the index in Table of the rate that counts, -1 if there is none and the event
-// takes no time. A nil Table is that of [DefaultRates].
+// Find returns the index in Table of the rate that applies, or -1 if there is none, in
+// which case the event takes no time. A nil Table is that of [DefaultRates].
 func (r Rates) Find(task finish.Task, e Event, t Trim) int {
 	if r.Table == nil {
 		r.Table = defaultTable()
@@ -244,13 +247,13 @@ func (r Rates) Find(task finish.Task, e Event, t Trim) int {
 	return best
 }
 
-// suits reports whether the rate is for trim, its task and event aside.
+// suits reports whether the rate applies to the trim, ignoring task and event.
 func (r *Rate) suits(t *Trim) bool {
 	return (r.Step == "" || r.Step == t.Step) && (r.Over == 0 || t.Width > r.Over) && t.Height >= r.Above &&
 		(len(r.Roles) == 0 || slices.Contains(r.Roles, t.Role))
 }
 
-// index has the rates of each task and event, in the order of the table.
+// index holds the rates of each task and event, in the order of the table.
 type index struct {
 	table []Rate
 	of    [][]int // by task, then by event
@@ -269,7 +272,7 @@ func newIndex(table []Rate) index {
 	return x
 }
 
-// find does what Rates.Find does, in a fraction of the time.
+// find is a faster Rates.Find.
 func (x *index) find(task finish.Task, e Event, t *Trim) int {
 	k, best := int(task)*events+int(e), -1
 	if k >= len(x.of) {
@@ -283,7 +286,8 @@ func (x *index) find(task finish.Task, e Event, t *Trim) int {
 	return best
 }
 
-// closer reports whether r is for more particular work than o, of two rates for the same.
+// closer reports whether r is more specific than o, of two rates that apply to the same
+// work.
 func (r *Rate) closer(o *Rate) bool {
 	if a, b := r.Step != "", o.Step != ""; a != b {
 		return a

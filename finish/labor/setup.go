@@ -92,13 +92,13 @@ func (c *counter) around(r *roomOf, task finish.Task) (before, after Line, err e
 	return before, after, nil
 }
 
-// count is how many times a rate counts in a room.
+// count is the number of times that a rate applies in a room.
 type count struct {
 	rate int
 	n    int64
 }
 
-// corners reports whether trim turns corners in a way that is tried on scrap first.
+// corners reports whether trim has corners that are first tried on scrap.
 func (w *jobOf) corners() bool {
 	for _, e := range [...]Event{EventCope, EventInsideMiter, EventOutsideMiter, EventFlatMiter, EventRakeMiter} {
 		if w.n[e] > 0 {
@@ -108,7 +108,7 @@ func (w *jobOf) corners() bool {
 	return false
 }
 
-// tried reports whether one of some lines is of the same task on the same trim.
+// tried reports whether one of the earlier lines is the same task on the same trim.
 func (c *counter) tried(done []doneOf, task finish.Task, w *jobOf) bool {
 	return slices.ContainsFunc(done, func(d doneOf) bool { return c.lines[d.line].Task == task && d.job == w })
 }

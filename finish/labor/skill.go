@@ -9,15 +9,15 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Skill says who does a task. Of several that are for a line the last one counts, so that
-// exceptions stand below what they are exceptions from.
+// A Skill names the skill for a task. If several apply to a line, the last one is used, so
+// that exceptions follow the general entries.
 type Skill struct {
 	Tasks  []finish.Task  `json:"tasks,omitempty"`  // none is all
 	Roles  []stock.Role   `json:"uses,omitempty"`   // of trim; none is any
 	Course bool           `json:"course,omitempty"` // stone and tile only
-	Longer measure.Length `json:"longer,omitempty"` // where a part is longer; 0 = any, >= 0
+	Longer measure.Length `json:"longer,omitempty"` // if a part is longer; 0 = any, >= 0
 	Name   string         `json:"name"`             // of the skill, such as "carpenter"; "" = anybody
-	People int64          `json:"people,omitempty"` // at least so many at once; 0 = 1
+	People int64          `json:"people,omitempty"` // least number at once; 0 = 1
 }
 
 func (s *Skill) validate() error {

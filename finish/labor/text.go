@@ -11,10 +11,11 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// WriteText writes lines for people: each with its parts, the number in brackets of the rate that each part used, and
-// its factors, the total, and then the tables of the rates and factors that were used, with their sources. The rates
-// are those that the lines were made with. The error is that of w, or a *[measure.FieldError] for
-// a rate or a factor that the rates do not have.
+// WriteText writes lines for people: each with its parts, the number in brackets of the
+// rate of each part, and its factors, then the total, and then the tables of the rates and
+// factors used, with their sources. r must be the rates from which the lines were computed.
+// The error is that of w, or a *[measure.FieldError] for a rate or a factor that r does not
+// have.
 func WriteText(w io.Writer, lines []Line, r Rates, loc measure.Locale) error {
 	r = r.filled()
 	t := text{rates: &r, Locale: loc, used: make([]bool, len(r.Table)), factors: make([]bool, len(r.Factors))}
@@ -49,7 +50,7 @@ type text struct {
 	b       strings.Builder
 }
 
-// check reports what the lines say of rates and factors that there are not.
+// check reports references of the lines to missing rates and factors.
 func (t *text) check(lines []Line) error {
 	for i := range lines {
 		for k, p := range lines[i].Parts {
@@ -66,7 +67,7 @@ func (t *text) check(lines []Line) error {
 	return nil
 }
 
-// line writes a line; what nobody sees in anybody's text is spelled out.
+// line writes a line; invisible characters in foreign text are spelled out.
 func (t *text) line(indent string, parts ...string) {
 	t.b.WriteString(indent)
 	t.b.WriteString(typeset.Visible(strings.Join(parts, "")))
@@ -115,7 +116,7 @@ func (t *text) write(l *Line) {
 	t.line("    ", t.FormatRatio(l.Factor), " = ", strings.Join(names, " x "), end)
 }
 
-// quantity writes how much there is.
+// quantity formats a quantity.
 func (t *text) quantity(a finish.Amount) string {
 	if l, ok := a.Length(); ok {
 		return t.About(l)
@@ -127,7 +128,7 @@ func (t *text) quantity(a finish.Amount) string {
 	return strconv.FormatInt(n, 10)
 }
 
-// pace writes how long an event takes.
+// pace formats the time of an event.
 func (t *text) pace(r *Rate) string {
 	per := r.per()
 	what := ""
@@ -143,7 +144,7 @@ func (t *text) pace(r *Rate) string {
 	return r.Time.String() + " per " + what
 }
 
-// table writes the rates that were used.
+// table writes the rates used.
 func (t *text) table() {
 	said, any := "", false
 	for i, used := range t.used {
@@ -180,7 +181,7 @@ func (t *text) table() {
 	}
 }
 
-// tableOfFactors writes the factors that were used.
+// tableOfFactors writes the factors used.
 func (t *text) tableOfFactors() {
 	said := false
 	for i, used := range t.factors {
@@ -203,7 +204,7 @@ func (t *text) tableOfFactors() {
 	}
 }
 
-// joined joins what is not empty.
+// joined joins the parts that are not empty.
 func joined(parts ...string) string {
 	var all []string
 	for _, p := range parts {

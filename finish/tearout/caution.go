@@ -7,7 +7,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// hazards are those of the tasks, besides old paint and what the room may hold.
+// hazards are the hazards of the tasks, besides old paint and suspect materials in the
+// room.
 var hazards = [len(taskNames)][]finish.Hazard{
 	TaskBreak:  {finish.HazardScrap, finish.HazardHiddenServices, finish.HazardNoise},
 	TaskPry:    {finish.HazardScrap, finish.HazardHiddenServices},
@@ -17,11 +18,11 @@ var hazards = [len(taskNames)][]finish.Hazard{
 	TaskClean:  {finish.HazardPower},
 }
 
-// disturbs reports whether a task raises the dust of old paint.
+// disturbs reports whether a task raises dust of old paint.
 func (t Task) disturbs() bool { return t == TaskContain || t.dusty() }
 
-// cautions returns what is to be read before a task starts in a room, with the one that
-// defers to local codes and licensed practice last, or nothing.
+// cautions returns the cautions to read before a task starts in a room, with the one
+// that defers to local codes and licensed practice last, or none.
 func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Caution) ([]finish.Caution, error) {
 	asked := hazards[t]
 	if t.byLength() && slices.ContainsFunc(parts, func(p Part) bool { return p.High }) {
@@ -63,7 +64,7 @@ func (p *planner) cautions(t Task, room Room, parts []Part, lead []finish.Cautio
 // presumed to hold asbestos (29 CFR 1926.1101(k), from memory).
 const presumed = 1981
 
-// The texts of 29 CFR 1926.1153 aside, what these say of rules of law is from memory.
+// Except for 29 CFR 1926.1153, the statements about rules of law are from memory.
 var savedPaint = finish.Caution{
 	Topic:   finish.HazardLeadPaint,
 	Trigger: "old painted trim that is saved",
@@ -85,7 +86,8 @@ var plasterDust = finish.Caution{
 	Source:  "29 CFR 1926.1153",
 }
 
-// leadOffice is what is due before the first step where the lead rule covers the job.
+// leadOffice returns the cautions before the first step if the lead rule covers the
+// job.
 func leadOffice(r finish.LeadRule) []finish.Caution {
 	return append([]finish.Caution{{
 		Topic:   finish.HazardLeadPaint,

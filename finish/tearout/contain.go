@@ -6,21 +6,22 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Containment has the figures for holding dust in a room, and for showing that it is clean.
+// Containment holds the figures for containing dust in a room and for verifying that the
+// room is clean.
 type Containment struct {
-	Reach  measure.Length `json:"reach"` // of plastic on the floor beyond the surfaces that are worked on, at least; > 0
+	Reach  measure.Length `json:"reach"` // least extent of plastic on the floor beyond the work surfaces; > 0
 	Cloth  measure.Area   `json:"cloth"` // of floor for each wet cloth, at most; > 0
 	Door   measure.Area   `json:"door"`  // of plastic on a door or an opening; >= 0
 	Duct   measure.Area   `json:"duct"`  // of plastic on a register or a grille; >= 0
 	Taped  measure.Length `json:"taped"` // of tape around a door; >= 0
 	Laps   finish.Waste   `json:"laps"`  // of plastic and tape
-	Signs  int64          `json:"signs"` // for each door, and one for a room without; >= 0
+	Signs  int64          `json:"signs"` // for each door, and one for a room without doors; >= 0
 	Source string         `json:"source,omitempty"`
 }
 
-// DefaultContainment returns 6 ft of plastic beyond the work and 40 square feet of floor to a
-// cloth (40 CFR 745.85(a)(2) and (b), from memory). Plastic of 4 by 8 ft and 24 ft of tape
-// on a door, of 2 by 2 ft on a duct, a sign at each door and a tenth for laps are common
+// DefaultContainment returns 6 ft of plastic beyond the work and 40 square feet of floor to
+// a cloth (40 CFR 745.85(a)(2) and (b), from memory). Plastic of 4 by 8 ft and 24 ft of
+// tape on a door, of 2 by 2 ft on a duct, a sign at each door and 10 % for laps are common
 // practice without a source.
 func DefaultContainment() Containment {
 	return Containment{
@@ -56,18 +57,19 @@ func (c Containment) check() error {
 	return f.Err()
 }
 
-// Sheet returns the plastic on the floor of a room and the tape along its edges. It reaches
-// as far from the trim as Reach says. Trim is taken to be on the walls: the least of the
-// band along all of them, which is the whole floor of a small room, and of a strip beyond each
-// piece by itself is enough (derived). Pieces that stand apart are told by Part.Count. The
-// dust may ask for more than this. What leaves the range is a [*measure.RangeError].
+// Sheet returns the plastic on the floor of a room and the tape along its edges. The
+// plastic extends from the trim by Reach. Trim is assumed to be on the walls: the area is
+// the smaller of the band along all walls, which is the whole floor of a small room, and of
+// a strip around each piece by itself (derived). Part.Count gives the number of separate
+// pieces. The dust may require more than this. A result out of range is a
+// [*measure.RangeError].
 func (c Containment) Sheet(room Room, parts []Part) (measure.Area, measure.Length, error) {
 	var t tally
 	area, tape := c.sheet(&t, room, parts)
 	return measure.Area(area), measure.Length(tape), t.err()
 }
 
-// area returns the product of num, some of which are two lengths, as an area.
+// area returns the product of num, among which are two lengths, as an area.
 func (t *tally) area(what string, num ...int64) int64 {
 	return t.product(append(num, int64(measure.SquareInch)), []int64{int64(measure.Inch), int64(measure.Inch)}, what)
 }
@@ -83,7 +85,7 @@ func (c Containment) sheet(t *tally, room Room, parts []Part) (area, tape int64)
 	} else {
 		area = t.area(floor, l, w)
 	}
-	// The strips may be too many to count, where the band is not.
+	// The strips may overflow even if the band does not.
 	var strips tally
 	var narrow, around int64
 	for _, p := range parts {
@@ -96,7 +98,7 @@ func (c Containment) sheet(t *tally, room Room, parts []Part) (area, tape int64)
 	return area, tape
 }
 
-// cloths returns how many wet cloths verify a room.
+// cloths returns the number of wet cloths that verify a room.
 func (c Containment) cloths(t *tally, room Room, sheet int64) int64 {
 	n := t.product([]int64{sheet}, []int64{int64(c.Cloth)}, "the cloths")
 	t.add(&n, room.Sills, "the cloths")

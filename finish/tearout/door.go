@@ -2,10 +2,10 @@ package tearout
 
 import "example.com/longpoint/measure"
 
-// Door returns the parts of the casing around a door or an opening: two legs and a head in
-// each of the rooms that it stands in, one for each face. The casing is that of p, whose
-// Room, Length and Count are set; width and height are those of the opening between the
-// inner edges of the casing, and the corners are mitered. A length beyond the range is a
+// Door returns the parts of the casing around a door or an opening: two legs and a head
+// for each face, in each of the given rooms. The parts are copies of p with their own
+// Room, Length and Count; width and height are those of the opening between the inner
+// edges of the casing, and the corners are mitered. A length out of range is a
 // [*measure.RangeError].
 func Door(p Part, width, height measure.Length, rooms ...string) ([]Part, error) {
 	leg, err := height.Add(p.Width)

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// The spans of time that rates are made of.
+// Units of time for rates.
 const (
 	second measure.Duration = 1_000_000_000
 	minute                  = 60 * second
@@ -26,7 +26,8 @@ func tooLarge(what string) error {
 }
 
 // quotient returns the product of num over the product of den, rounded up. Every num is
-// >= 0 and every den > 0; ok is false where they are not or the result leaves int64.
+// >= 0 and every den > 0; ok is false if they are not, or if the result overflows
+// int64.
 func quotient(num, den []int64) (int64, bool) {
 	n, d := big.NewInt(1), big.NewInt(1)
 	for _, x := range num {
@@ -45,7 +46,8 @@ func quotient(num, den []int64) (int64, bool) {
 	return n.Int64(), n.IsInt64()
 }
 
-// A tally adds up numbers that are zero or more; it remembers the first sum that left int64.
+// A tally sums numbers that are zero or more; it records the first sum that overflows
+// int64.
 type tally struct{ bad string }
 
 func (t *tally) add(sum *int64, n int64, what string) {

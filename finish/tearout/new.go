@@ -9,27 +9,28 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Job is what comes off a building before new trim goes on.
+// A Job describes the old trim to remove from a building before new trim is installed.
 type Job struct {
-	Building finish.Building `json:"building,omitzero"` // what the lead rule asks of it; what is not known counts as covered
+	Building finish.Building `json:"building,omitzero"` // facts for the lead rule; unknown ones count as covered
 	Rooms    []Room          `json:"rooms"`             // in the order of work
 	Parts    []Part          `json:"parts"`
 	Rules    Rules           `json:"rules,omitzero"` // zero = the usual ones
-	Rack     stock.Rack      `json:"rack,omitzero"`  // its rules say which saved pieces are worth keeping
+	Rack     stock.Rack      `json:"rack,omitzero"`  // its rules tell which saved pieces are worth keeping
 
-	// LeadSafe holds the dust, cleans and verifies also where the lead rule does not ask
-	// for it, in each room with painted trim.
+	// LeadSafe adds containment, cleaning and verification in each room with painted
+	// trim, even if the lead rule does not require them.
 	LeadSafe bool `json:"lead_safe,omitempty"`
 
-	// Clearance has dust samples measured by a laboratory in the place of the cloths. It is
-	// always done where housing has federal assistance and the rule covers the room (24 CFR
+	// Clearance replaces the cloths with dust samples measured by a laboratory. It is
+	// always done if housing has federal assistance and the rule covers the room (24 CFR
 	// 35.1340, from memory).
 	Clearance bool `json:"clearance,omitempty"`
 
 	Locale measure.Locale `json:"locale,omitzero"` // how cautions and reasoning are written; it changes no amount
 }
 
-// Debris is what is thrown away. Bags and boxes are two ways to count the same.
+// Debris is the material to dispose of. Bags and boxes are two ways to count the same
+// material.
 type Debris struct {
 	Solid  measure.Volume `json:"solid"`  // of the wood itself
 	Loose  measure.Volume `json:"loose"`  // as it lies in a bag or a box
@@ -37,39 +38,39 @@ type Debris struct {
 	Bags   int64          `json:"bags"`   // filled room by room, with those for the plastic
 }
 
-// RoomResult is what a plan makes of a room.
+// RoomResult is the result of a plan for a room.
 type RoomResult struct {
 	Room      string           `json:"room"`      // its name
 	Covered   bool             `json:"covered"`   // the lead rule covers the work in it
-	Contained bool             `json:"contained"` // the dust is held
+	Contained bool             `json:"contained"` // the dust is contained
 	Sheet     measure.Area     `json:"sheet"`     // plastic on the floor, net
 	Cloths    int64            `json:"cloths"`    // wet cloths of the verification
-	Debris    Debris           `json:"debris"`    // but for what is saved
+	Debris    Debris           `json:"debris"`    // without the saved pieces
 	Saved     measure.Volume   `json:"saved"`     // solid wood that goes to the rack
 	Labor     measure.Duration `json:"labor"`     // of its steps
 }
 
-// A Plan is how a tear-out is done and what it takes.
+// A Plan describes the steps of a tear-out and their requirements.
 type Plan struct {
-	Gate     finish.LeadGate  `json:"gate"`              // the lead rule's verdict, found before all else
+	Gate     finish.LeadGate  `json:"gate"`              // the lead rule's verdict, determined first
 	Rooms    []RoomResult     `json:"rooms"`             // in the order of the job's
 	Steps    []Step           `json:"steps"`             // in the order of work
 	Needs    []finish.Need    `json:"needs,omitempty"`   // plastic sheeting, sheeting tape, heavy-duty bags, warning signs, wet cloths: for finish.Buy
 	Debris   Debris           `json:"debris"`            // the sum of the rooms'
-	Boxes    int64            `json:"boxes"`             // that all of it fills
+	Boxes    int64            `json:"boxes"`             // boxes that all debris fills
 	Salvage  []stock.Offcut   `json:"salvage,omitempty"` // the Leaves of a stock.RackChange
-	Rates    []Rate           `json:"rates"`             // that Step.Rate is an index of
+	Rates    []Rate           `json:"rates"`             // rates to which Step.Rate is an index
 	Cautions []finish.Caution `json:"cautions"`          // of all steps, each once, in the order of work
 	Labor    measure.Duration `json:"labor"`             // of all steps
 }
 
-// New plans a tear-out. It tests the job against the lead rule first: Plan.Gate is its
-// verdict, and in each room that it covers, or in each with painted trim if the job is
-// LeadSafe, dust is held, cleaned up and verified. What the rule forbids is an error where
-// it covers the room. A room in which nothing comes off has no step.
+// New plans a tear-out. It tests the job against the lead rule first: Plan.Gate is the
+// verdict, and in each room that the rule covers, or in each room with painted trim if the
+// job is LeadSafe, dust is contained, cleaned up and verified. A forbidden practice is an
+// error if the rule covers the room. A room without trim to remove has no steps.
 //
-// The error is a [*measure.FieldError] for each value that cannot be right, joined, at
-// most 100, or a [*measure.RangeError].
+// The error is a [*measure.FieldError] for each invalid value, joined, at most 100, or
+// a [*measure.RangeError].
 func New(job Job) (*Plan, error) {
 	job.Rules = job.Rules.usual()
 	if err := job.check(); err != nil {
@@ -102,7 +103,7 @@ func New(job Job) (*Plan, error) {
 	return p.plan, nil
 }
 
-// check reports what is wrong with a job whose rules are complete.
+// check reports the faults of a job whose rules are complete.
 func (j Job) check() error {
 	var f fault.List
 	if _, err := j.Rules.Lead.Gate(j.Building, nil); err != nil {
@@ -143,7 +144,8 @@ func (j Job) check() error {
 	return f.Err()
 }
 
-// checkGate reports what the rule forbids, and what it has to know of the rooms that it covers.
+// checkGate reports forbidden practices, and facts missing for the rooms that the rule
+// covers.
 func (j Job) checkGate(gate finish.LeadGate) error {
 	var f fault.List
 	for i, p := range j.Parts {
@@ -167,12 +169,12 @@ func (j Job) checkGate(gate finish.LeadGate) error {
 	return f.Err()
 }
 
-// contained reports whether dust is held in a room.
+// contained reports whether dust is contained in a room.
 func (j Job) contained(gate finish.LeadGate, room string) bool {
 	return gate.Covers(room) || j.LeadSafe && slices.ContainsFunc(j.Parts, func(p Part) bool { return p.Room == room && !p.Bare })
 }
 
-// wood returns the index of the wood that a part is of, or -1.
+// wood returns the index of the wood of a part, or -1.
 func (j Job) wood(p Part) int {
 	if p.Material == "" {
 		return min(0, len(j.Rules.Woods)-1)
@@ -180,7 +182,8 @@ func (j Job) wood(p Part) int {
 	return slices.IndexFunc(j.Rules.Woods, func(w Wood) bool { return w.Name == p.Material })
 }
 
-// removed returns what the lead rule has to know of the parts of a room, or of all.
+// removed returns the facts that the lead rule needs about the parts of a room, or
+// about all parts.
 func (j Job) removed(room string) []finish.RemovedTrim {
 	var all []finish.RemovedTrim
 	for _, p := range j.Parts {
@@ -193,7 +196,7 @@ func (j Job) removed(room string) []finish.RemovedTrim {
 }
 
 // removed returns the part as the lead rule counts it: its whole painted surface. A product
-// beyond the range counts as the longest that there is, which the rule refuses.
+// out of range becomes the greatest length, which the rule rejects.
 func (p Part) removed() finish.RemovedTrim {
 	length, err := p.Length.Mul(p.count())
 	if err != nil {

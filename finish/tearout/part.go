@@ -7,20 +7,20 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Method is how old trim comes off.
+// Method is the method of removing old trim.
 type Method uint8
 
 const (
 	// MethodBreak breaks it off. It ruins the part, which is demolition and never minor
-	// repair where the lead rule holds. It is the zero value, so that what is not said
-	// counts against the job.
+	// repair under the lead rule. It is the zero value, so that an unstated method
+	// counts as the worst case.
 	MethodBreak Method = iota
 
-	// MethodPry takes it off whole, to be thrown away.
+	// MethodPry removes it whole, for disposal.
 	MethodPry
 
-	// MethodSalvage takes it off whole, to be used again: its nails are pulled through the
-	// back, which leaves the face as it is.
+	// MethodSalvage removes it whole, for reuse: its nails are pulled through the back,
+	// which leaves the face intact.
 	MethodSalvage
 )
 
@@ -39,12 +39,12 @@ func (m *Method) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a method", methodNames[:], b, m)
 }
 
-// Part is old trim of one kind and length that comes off one room. What stands in two
-// rooms, such as the two faces of a door's casing, is two parts.
+// Part is old trim of one kind and length to remove from one room. Trim in two rooms,
+// such as the two faces of a door's casing, is two parts.
 type Part struct {
 	Label    string         `json:"label,omitempty"`    // for people
 	Room     string         `json:"room"`               // name of one of the job's rooms
-	Profile  string         `json:"profile,omitempty"`  // as the rack names it; required to salvage
+	Profile  string         `json:"profile,omitempty"`  // name in the rack; required to salvage
 	Material string         `json:"material,omitempty"` // name of one of the woods of the rules; "" = the first, which is pine
 	Length   measure.Length `json:"length"`             // of each piece; > 0
 	Count    int64          `json:"count,omitempty" zero:"1 or more, or nothing for 1"`
@@ -57,42 +57,43 @@ type Part struct {
 	Section measure.Area `json:"section,omitempty" zero:"more than zero, or nothing for thickness times width"`
 
 	// Girth is the painted width around the part; zero is the Width and both edges, Width +
-	// 2 Thickness. Of base only the face and the top are painted as a rule.
+	// 2 Thickness. On base, usually only the face and the top are painted.
 	Girth measure.Length `json:"girth,omitempty" zero:"more than zero, or nothing for the face and both edges (bare: not painted)"`
 
-	Bare bool `json:"bare,omitempty"` // has never had paint, varnish or another coating
+	Bare bool `json:"bare,omitempty"` // never had paint, varnish or another coating
 
-	Method Method `json:"method,omitempty"` // how it comes off; zero breaks it
+	Method Method `json:"method,omitempty"` // method of removal; zero breaks it
 	Scored int64  `json:"scored,omitempty"` // edges along which caulk or paint is cut first; 0 = none
 	Window bool   `json:"window,omitempty"` // of a window that is replaced
-	High   bool   `json:"high,omitempty"`   // taken off from a ladder or a scaffold, as crown is
+	High   bool   `json:"high,omitempty"`   // removed from a ladder or a scaffold, like crown
 
-	Practice finish.Practice `json:"practice,omitempty"` // with what
+	Practice finish.Practice `json:"practice,omitempty"` // tools or technique
 	Test     finish.LeadTest `json:"test,omitempty"`     // of its paint for lead; zero counts as leaded
 
-	// Day is when it comes off, counted from any day that is the same for all parts: what
-	// comes off a room within 30 days counts together. Where all are zero, everything does.
+	// Day is the day of removal, counted from any day that is the same for all parts: parts
+	// removed from a room within 30 days count together. If all are zero, everything counts
+	// together.
 	Day int64 `json:"day,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
-// something else is a [*measure.FieldError].
+// UnmarshalJSON reads an object with the names of the fields. A zero that would stand
+// for a default is a [*measure.FieldError].
 func (p *Part) UnmarshalJSON(data []byte) error {
 	type plain Part
 	return fault.Unmarshal(data, (*plain)(p))
 }
 
-// Room is a room in which something comes off. Its size matters for holding the dust.
+// Room is a room with trim to remove. Its size matters for containment.
 type Room struct {
-	Name   string         `json:"name"`             // not empty, told apart
-	Length measure.Length `json:"length,omitempty"` // of the floor, or of the rectangle around it; > 0 where dust is held
-	Width  measure.Length `json:"width,omitempty"`  // of the floor; > 0 where dust is held
+	Name   string         `json:"name"`             // required and unique
+	Length measure.Length `json:"length,omitempty"` // of the floor, or of the rectangle around it; > 0 if dust is contained
+	Width  measure.Length `json:"width,omitempty"`  // of the floor; > 0 if dust is contained
 
 	Doors int64 `json:"doors,omitempty"` // doors and openings to cover; >= 0
 	Ducts int64 `json:"ducts,omitempty"` // registers and grilles to cover; >= 0
 	Sills int64 `json:"sills,omitempty"` // window sills, each of which is wiped for the verification; >= 0
 
-	Suspects []Suspect `json:"suspects,omitempty"` // what may hold asbestos
+	Suspects []Suspect `json:"suspects,omitempty"` // materials that may contain asbestos
 }
 
 // SuspectKind is an old material that may hold asbestos.
@@ -120,8 +121,8 @@ func (k *SuspectKind) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a material", suspectNames[:], b, k)
 }
 
-// Suspect is an old material that the work disturbs. Until it is Free, nothing starts in
-// its room but a step that waits for the test.
+// Suspect is an old material that the work disturbs. Until it is Free, a step that waits
+// for the test precedes all work in its room.
 type Suspect struct {
 	Kind SuspectKind `json:"kind"`
 	Free bool        `json:"free,omitempty"` // an accredited laboratory found no asbestos in it
@@ -137,7 +138,8 @@ func (p Part) girth() measure.Length {
 	return p.Girth
 }
 
-// longest is more trim than any building has, and little enough that a room's sums stay in range.
+// longest exceeds the trim of any building, and is small enough to keep a room's sums in
+// range.
 const longest = 1 << 20 * measure.Foot
 
 func (p Part) check() error {

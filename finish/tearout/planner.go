@@ -14,11 +14,11 @@ type planner struct {
 	plan  *Plan
 	saved []int64 // pieces of each part that go to the rack
 
-	tape, cloths, signs, bags int64 // of the rooms in which dust is held
+	tape, cloths, signs, bags int64 // of the rooms in which dust is contained
 	sheet                     int64
 }
 
-// lengths are what the tasks of a room are counted by.
+// lengths holds the lengths by which the tasks of a room are counted.
 type lengths struct {
 	scored, broken, pried, denailed int64
 }
@@ -49,7 +49,7 @@ func (p *planner) room(i int) error {
 	return nil
 }
 
-// debris adds what a part leaves, less the pieces that are saved.
+// debris adds the debris of a part, without the saved pieces.
 func (p *planner) debris(r *RoomResult, part Part, saved int64) {
 	const volume, weight = "the volume of the debris", "the weight of the debris"
 	solid := func(length, n int64) int64 {
@@ -73,7 +73,7 @@ func (p *planner) debris(r *RoomResult, part Part, saved int64) {
 	p.add((*int64)(&r.Debris.Weight), lb, weight)
 }
 
-// bag works out how much room the debris takes and how many bags it fills.
+// bag computes the loose volume of the debris and the number of bags that it fills.
 func (p *planner) bag(r *RoomResult) {
 	d := p.job.Rules.Disposal
 	const loose, bags = "the volume of loose debris", "the bags"
@@ -85,7 +85,7 @@ func (p *planner) bag(r *RoomResult) {
 	}
 }
 
-// contain adds what holds the dust of a room.
+// contain adds the containment of a room.
 func (p *planner) contain(r *RoomResult, room Room, parts []Part) {
 	c := p.job.Rules.Contain
 	floor, tape := c.sheet(&p.tally, room, parts)
@@ -103,7 +103,7 @@ func (p *planner) contain(r *RoomResult, room Room, parts []Part) {
 	p.add(&p.bags, r.Debris.Bags, "the bags")
 }
 
-// clears reports whether a laboratory rather than cloths shows that a room is clean.
+// clears reports whether a laboratory instead of cloths verifies that a room is clean.
 func (p *planner) clears(r *RoomResult) bool {
 	return p.job.Clearance || p.job.Building.Assisted && r.Covered
 }
@@ -123,7 +123,7 @@ func (p *planner) lengths(l *lengths, part Part) {
 	}
 }
 
-// steps lays out the steps of a room.
+// steps adds the steps of a room.
 func (p *planner) steps(r *RoomResult, room Room, parts []Part, l lengths) error {
 	lead, err := p.job.Rules.Lead.Cautions(p.job.Building, p.job.removed(room.Name), p.job.Locale)
 	if err != nil {
@@ -177,7 +177,7 @@ func (p *planner) steps(r *RoomResult, room Room, parts []Part, l lengths) error
 	return nil
 }
 
-// total sums the rooms and says what to buy.
+// total sums the rooms and adds the needs.
 func (p *planner) total() {
 	d := &p.plan.Debris
 	for _, r := range p.plan.Rooms {

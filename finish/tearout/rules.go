@@ -6,35 +6,35 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Rules are the figures that a plan rests on. The zero value stands for the usual ones; so
-// does each zero field.
+// Rules holds the figures on which a plan is based. The zero value stands for the
+// defaults, and so does each zero field.
 type Rules struct {
 	Lead     finish.LeadRule `json:"lead,omitzero"`     // zero = finish.USLeadRule
 	Contain  Containment     `json:"contain,omitzero"`  // zero = DefaultContainment
 	Rates    []Rate          `json:"rates,omitempty"`   // nil = DefaultRates; a task without one takes no time
-	Woods    []Wood          `json:"woods,omitempty"`   // nil = DefaultWoods; the first is that of parts without a material
+	Woods    []Wood          `json:"woods,omitempty"`   // nil = DefaultWoods; the first is for parts without a material
 	Disposal Disposal        `json:"disposal,omitzero"` // zero = DefaultDisposal
 	Salvage  Salvage         `json:"salvage,omitzero"`  // zero = DefaultSalvage
 }
 
-// A Rate is how long a task takes.
+// A Rate is the time of a task.
 type Rate struct {
 	Task Task             `json:"task"`          // told apart
 	Time measure.Duration `json:"time"`          // labor for each Per; >= 0
-	Per  measure.Length   `json:"per,omitempty"` // of trim, for TaskScore of edges; zero for tasks that are counted by the room, or for TaskBag by the bag
-	Wait measure.Duration `json:"wait,omitzero"` // clock time after the labor until work goes on, such as that of a laboratory; >= 0
+	Per  measure.Length   `json:"per,omitempty"` // length of trim, or of edges for TaskScore; zero for tasks counted by the room, or for TaskBag by the bag
+	Wait measure.Duration `json:"wait,omitzero"` // clock time after the labor until work continues, such as that of a laboratory; >= 0
 
 	Source    string `json:"source,omitempty"`    // publication, or "common practice, no source"
 	Date      string `json:"date,omitempty"`      // of the figure
-	Condition string `json:"condition,omitempty"` // for what it holds, and how far it is off elsewhere
+	Condition string `json:"condition,omitempty"` // conditions of the figure, and its error elsewhere
 }
 
 const commonPractice = "common practice, no source"
 
 // DefaultRates returns rates to start from, as a fresh slice. No public handbook has
-// them: the case study of 1997 on work safe from lead holds measured hours, but could not
-// be read. Each is the middle of the range that its condition states. Replace them with
-// your own as soon as you have timed a job.
+// them: the case study of 1997 on lead-safe work has measured hours, but could not be
+// read. Each is the middle of the range that its condition states. Replace them with your
+// own as soon as you have timed a job.
 func DefaultRates() []Rate {
 	const feet = 100 * measure.Foot
 	rate := func(t Task, time measure.Duration, per measure.Length, condition string) Rate {
@@ -87,10 +87,10 @@ func (r Rate) check() error {
 	return f.Err()
 }
 
-// Wood is what trim weighs. A cubic foot of it weighs 62.4 lb times Gravity times
-// 1 + Moisture.
+// Wood gives the weight of a wood. A cubic foot of it weighs 62.4 lb times
+// Gravity times 1 + Moisture.
 type Wood struct {
-	Name     string        `json:"name"`             // as Part.Material has it; told apart
+	Name     string        `json:"name"`             // as in Part.Material; unique
 	Gravity  measure.Ratio `json:"gravity"`          // specific gravity of the dry wood, such as 35 %; > 0
 	Moisture measure.Ratio `json:"moisture"`         // of its dry weight; >= 0
 	Source   string        `json:"source,omitempty"` // of both
@@ -119,19 +119,19 @@ func (w Wood) check() error {
 	return f.Err()
 }
 
-// Disposal is how debris is counted for the dump.
+// Disposal holds the figures for counting debris at disposal.
 type Disposal struct {
 	Loose  measure.Weight `json:"loose"`            // weight of a cubic yard of loose scrap; > 0
-	Bag    measure.Volume `json:"bag"`              // that a bag takes; > 0
-	Box    measure.Volume `json:"box"`              // that a box, a roll-off dumpster, takes; > 0
-	Lining int64          `json:"lining,omitempty"` // bags for plastic, tape and cloths of a room in which dust was held; >= 0
+	Bag    measure.Volume `json:"bag"`              // capacity of a bag; > 0
+	Box    measure.Volume `json:"box"`              // capacity of a box, a roll-off dumpster; > 0
+	Lining int64          `json:"lining,omitempty"` // bags for plastic, tape and cloths of a room in which dust was contained; >= 0
 	Source string         `json:"source,omitempty"`
 }
 
-// DefaultDisposal returns 300 lb to the cubic yard of loose scrap wood, as the LEED guide of
-// 2009 and Portland Metro, 1994, have it (CalRecycle: 400 for wood debris, up to twice that
-// pressed), bags of 42 gal and boxes of 10 cubic yards. The bag for the plastic is
-// common practice without a source.
+// DefaultDisposal returns 300 lb per cubic yard of loose scrap wood, as in the LEED guide
+// of 2009 and Portland Metro, 1994 (CalRecycle: 400 for wood debris, up to twice that
+// pressed), bags of 42 gal and boxes of 10 cubic yards. The bag for the plastic is common
+// practice without a source.
 func DefaultDisposal() Disposal {
 	return Disposal{Loose: 300 * measure.Pound, Bag: 42 * measure.Gallon, Box: 270 * measure.CubicFoot, Lining: 1,
 		Source: "LEED guide 2009; Portland Metro 1994; CalRecycle: 400 lb"}
@@ -154,15 +154,15 @@ func (d Disposal) check() error {
 	return f.Err()
 }
 
-// Salvage is how much of the trim that is pried off for reuse survives it.
+// Salvage is the share of trim pried off for reuse that survives.
 type Salvage struct {
 	Yield  measure.Ratio  `json:"yield"` // share of the pieces of a profile; 0 % to 100 %
 	End    measure.Length `json:"end"`   // lost at each end of a piece; >= 0
 	Source string         `json:"source,omitempty"`
 }
 
-// DefaultSalvage returns three pieces of four, with 3 in lost at each end. Usual are 60 to
-// 90 % and 2 to 4 in (common practice, no source).
+// DefaultSalvage returns three pieces of four, with 3 in lost at each end. The usual
+// ranges are 60 to 90 % and 2 to 4 in (common practice, no source).
 func DefaultSalvage() Salvage {
 	return Salvage{Yield: 75 * measure.Percent, End: 3 * measure.Inch, Source: commonPractice}
 }
@@ -178,7 +178,7 @@ func (s Salvage) check() error {
 	return f.Err()
 }
 
-// usual returns the rules with the usual ones for what is zero.
+// usual returns the rules with defaults for zero fields.
 func (r Rules) usual() Rules {
 	if r.Lead == (finish.LeadRule{}) {
 		r.Lead = finish.USLeadRule()
@@ -201,7 +201,7 @@ func (r Rules) usual() Rules {
 	return r
 }
 
-// check reports what is wrong with rules that are complete.
+// check reports the faults of rules that are complete.
 func (r Rules) check() error {
 	var f fault.List
 	var rated [len(taskNames)]bool

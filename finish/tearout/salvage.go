@@ -9,10 +9,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// salvage decides which pieces survive. Of the pieces of a profile in one material a share
-// does, rounded down, and the shortest are taken to be those: long ones break, and a plan
-// must not count on what may not be there. Of these the ends are lost, and what is then
-// not worth keeping by the rules of the rack is thrown away.
+// salvage determines the pieces that survive. Of the pieces of a profile in one material,
+// a share survives, rounded down, and the shortest ones are assumed to: long ones break,
+// and a plan must not count on pieces that may not exist. These lose their ends, and
+// pieces that are then not worth keeping by the rules of the rack are thrown away.
 func (p *planner) salvage() error {
 	type kind struct{ profile, material string }
 	groups := make(map[kind][]int) // parts of each

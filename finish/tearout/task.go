@@ -2,19 +2,19 @@ package tearout
 
 import "example.com/longpoint/internal/kind"
 
-// Task is what is done in a step, in the order in which a room's steps follow each other.
+// Task is the kind of work in a step; the constants are in the order of a room's steps.
 type Task uint8
 
 const (
 	TaskNotify   Task = iota // hand over the pamphlet on lead, before the whole job
-	TaskTest                 // wait until what may hold asbestos is tested
+	TaskTest                 // wait for the test of materials that may contain asbestos
 	TaskContain              // signs, plastic, ducts and doors closed
 	TaskScore                // cut caulk and paint along the edges
 	TaskBreak                // break trim off
 	TaskPry                  // pry trim off whole
 	TaskDenail               // pull nails through the back
 	TaskBag                  // bag the debris, or wrap it, and carry it out
-	TaskSweep                // vacuum a room in which no dust was held
+	TaskSweep                // vacuum a room without containment
 	TaskClean                // plastic off the floor, HEPA vacuum, wet cleaning
 	TaskInspect              // look for dust and chips
 	TaskVerify               // wet cloths against the card
@@ -45,7 +45,8 @@ func (t Task) byLength() bool { return t >= TaskScore && t <= TaskDenail }
 // dusty reports whether a task fills the air of its room with dust.
 func (t Task) dusty() bool { return t.byLength() || t == TaskBag || t == TaskSweep || t == TaskClean }
 
-// what says for people what is done. The duties of the renovation rule are from memory.
+// what describes the tasks for people. The duties of the renovation rule are from
+// memory.
 var what = [...]struct{ text, source string }{
 	TaskNotify:   {"Hand over the federal pamphlet on lead and have its receipt signed, at most 60 days before the work; mail it at least 7 days before. Keep the records of the job for three years.", "40 CFR 745.84 and 745.86"},
 	TaskTest:     {"Have what may hold asbestos tested by an accredited laboratory. Nothing in the room starts before the answer is there; what holds asbestos is for a licensed abatement contractor.", "29 CFR 1926.1101(k); common practice, no source"},
