@@ -67,7 +67,7 @@ func (t *text) check(lines []Line) error {
 	return nil
 }
 
-// line writes a line; invisible characters in foreign text are spelled out.
+// line writes a line; invisible characters in callers' text are spelled out.
 func (t *text) line(indent string, parts ...string) {
 	t.b.WriteString(indent)
 	t.b.WriteString(typeset.Visible(strings.Join(parts, "")))

@@ -11,28 +11,30 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Activity is something done at a stretch by one crew. A coat is an activity of its own.
+// Activity is work done without interruption by one crew. A coat is an activity of its
+// own.
 type Activity struct {
-	ID   string `json:"id"`             // by which links name it; not empty, and no other's
+	ID   string `json:"id"`             // name for links; required and unique
 	Name string `json:"name,omitempty"` // what is done, for people; "" = ID
-	Job  string `json:"job,omitempty"`  // the trim that it is done to, for people
+	Job  string `json:"job,omitempty"`  // the trim on which it is done, for people
 	Room string `json:"room,omitempty"` // where, for people
 
-	Labor  measure.Duration `json:"labor,omitempty"`                                          // hours of one person, shared by the people of the crew; >= 0
-	People int64            `json:"people,omitempty" zero:"1 or more, or leave it out for 1"` // that a crew must have for it, such as 2 for crown; 0 = 1
+	Labor  measure.Duration `json:"labor,omitempty"`                                          // person-hours, shared by the people of the crew; >= 0
+	People int64            `json:"people,omitempty" zero:"1 or more, or leave it out for 1"` // least crew size, such as 2 for crown; 0 = 1
 	Skill  string           `json:"skill,omitempty"`                                          // that a crew must have for it; "" = any crew does
 
 	After     []Link    `json:"after,omitempty"`     // what it waits for
 	NotBefore time.Time `json:"not_before,omitzero"` // when its material is on site; zero = from the start
 
-	// Dry is the time by the clock after its end until work may go on over it. Nothing waits
-	// for it but dusty work in the zone of a wet coat: what goes on over it has a link with that lag.
+	// Dry is the clock time after its end until work over it may continue. Only dusty work
+	// in the zone of a wet coat waits for it automatically: work over the coat needs a link
+	// with that lag.
 	Dry  measure.Duration `json:"dry,omitempty"`
-	Cure measure.Duration `json:"cure,omitempty"` // by the clock after its end, until it is in use; 0 = Dry, else >= Dry
+	Cure measure.Duration `json:"cure,omitempty"` // clock time after its end until it may be used; 0 = Dry, else >= Dry
 
 	Zone  string `json:"zone,omitempty"`  // the air that it is done in; what names the same zone, "" too, shares it
 	Dusty bool   `json:"dusty,omitempty"` // raises dust, as sanding does
-	Wet   bool   `json:"wet,omitempty"`   // nothing dusty is done in its zone from its start until Dry is over
+	Wet   bool   `json:"wet,omitempty"`   // no dusty work in its zone from its start until Dry is over
 }
 
 // UnmarshalJSON reads an activity; a zero for the number of people is a *[measure.FieldError].
@@ -41,7 +43,8 @@ func (a *Activity) UnmarshalJSON(data []byte) error {
 	return fault.Unmarshal(data, (*plain)(a))
 }
 
-// LinkType says which ends of two activities a link ties. The zero LinkType is the usual one.
+// LinkType tells which ends of two activities a link connects. The zero LinkType is the
+// usual one.
 type LinkType uint8
 
 const (
@@ -68,13 +71,13 @@ func (t *LinkType) UnmarshalText(text []byte) error {
 
 // Link makes an activity wait for another.
 type Link struct {
-	ID      string           `json:"id"`                // of the activity that it waits for
-	Type    LinkType         `json:"type,omitempty"`    // finish to start if left out
-	Lag     measure.Duration `json:"lag,omitempty"`     // that passes in between; less than 0 is a lead
-	Working bool             `json:"working,omitempty"` // Lag is working time; else it passes by the clock, also at night, as drying does
+	ID      string           `json:"id"`                // of the activity for which it waits
+	Type    LinkType         `json:"type,omitempty"`    // finish to start if omitted
+	Lag     measure.Duration `json:"lag,omitempty"`     // time between the two; less than 0 is a lead
+	Working bool             `json:"working,omitempty"` // Lag is working time; else clock time, which also passes at night, as for drying
 }
 
-// check reports what is wrong with an activity by itself.
+// check reports the faults of an activity by itself.
 func (a *Activity) check(bad *fault.List, at string) {
 	switch {
 	case a.ID == "":
@@ -92,14 +95,14 @@ func (a *Activity) check(bad *fault.List, at string) {
 	}
 }
 
-// network is activities whose links are known to make sense.
+// network is a list of activities with valid links.
 type network struct {
 	all   []Activity
-	waits [][]int // for each link of an activity, the index of what it waits for
-	order []int   // indices, each after what it waits for
+	waits [][]int // for each link of an activity, the index of its predecessor
+	order []int   // indices in topological order
 }
 
-// networkOf checks activities. All faults are reported, of cycles one.
+// networkOf checks activities. It reports all faults, but only one cycle.
 func networkOf(activities []Activity) (*network, error) {
 	var bad fault.List
 	index := make(map[string]int, len(activities))
@@ -135,8 +138,8 @@ func networkOf(activities []Activity) (*network, error) {
 	return n, n.sort()
 }
 
-// sort puts the activities in an order in which each comes after what it waits for, of
-// several such orders the one closest to theirs; a cycle is an error that names it.
+// sort puts the activities in topological order, as close to the given order as
+// possible; a cycle is an error that names it.
 func (n *network) sort() error {
 	const unseen, open, done = 0, 1, 2
 	mark := make([]uint8, len(n.all))
@@ -176,7 +179,7 @@ func (n *network) sort() error {
 	return nil
 }
 
-// cycle writes who waits for whom, the middle left out if there are many.
+// cycle describes a cycle, without its middle if it is long.
 func cycle(names []string) string {
 	const most = 12
 	for i, s := range names {
@@ -190,7 +193,7 @@ func cycle(names []string) string {
 	return strings.Join(names, " waits for ")
 }
 
-// share returns how long labor takes people who share it, rounded up.
+// share returns the time of labor shared by people, rounded up.
 func share(labor measure.Duration, people int64) measure.Duration {
 	people = max(people, 1)
 	d := int64(labor) / people

@@ -8,21 +8,20 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Calendar says when and by how many people a job is worked on. Only Start must be
-// set.
+// Calendar holds the working hours and the crews of a job. Only Start must be set.
 type Calendar struct {
-	// Start is the moment from which work may go on. Its location is that of the
-	// job: working hours are clock times there. No clock is read. A start that was
-	// read from JSON has an offset and no rules for its changes: give it a location
-	// with [time.Time.In] where clocks change during the work.
+	// Start is the earliest moment of work. Its location is that of the job:
+	// working hours are clock times there. The package reads no clock. A start read
+	// from JSON has a fixed offset: give it a location with [time.Time.In] if
+	// clocks change during the work.
 	Start time.Time `json:"start"`
 
-	Open  measure.Duration `json:"open,omitempty"`  // of the day's work, after midnight; Open and Close 0 = 8 h and 16 h
+	Open  measure.Duration `json:"open,omitempty"`  // start of the working day, after midnight; Open and Close 0 = 8 h and 16 h
 	Close measure.Duration `json:"close,omitempty"` // after Open, to 24 h
-	Days  Weekdays         `json:"days,omitempty"`  // worked; 0 = Monday to Friday
-	Off   []Date           `json:"off,omitempty"`   // without work besides; days of the calendar
+	Days  Weekdays         `json:"days,omitempty"`  // working days; 0 = Monday to Friday
+	Off   []Date           `json:"off,omitempty"`   // further days without work
 
-	Crews []Crew `json:"crews,omitempty"` // at work side by side, one on an activity; nil = one of one person, to 1000
+	Crews []Crew `json:"crews,omitempty"` // crews working in parallel, one per activity; nil = one of one person, at most 1000
 }
 
 const hour = measure.Duration(time.Hour)
@@ -33,8 +32,7 @@ const (
 	scheduleEnd = 10      // years after the start
 )
 
-// fill puts the usual values where s has none, or reports the first that is
-// wrong.
+// fill sets defaults for zero fields, or reports the first invalid field.
 func (s *Calendar) fill() error {
 	if s.Open == 0 && s.Close == 0 {
 		s.Open, s.Close = 8*hour, 16*hour

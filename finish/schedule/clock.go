@@ -7,13 +7,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// site counts minutes from the first whole one of a calendar on. Everything in a schedule
-// begins and ends with a minute; what is no whole number of minutes is rounded so that
-// nothing is promised too early.
+// site counts minutes from the first whole minute of a calendar. Everything in a schedule
+// begins and ends on a minute; other times are rounded so that nothing is promised too
+// early.
 type site struct {
 	Calendar
 	zero  time.Time // minute 0
-	limit int64     // the minute that is too late
+	limit int64     // first minute that is too late
 }
 
 func newSite(cal Calendar) *site {
@@ -46,7 +46,7 @@ func (s *site) ceil(t time.Time) int64 {
 // at returns the moment of a minute.
 func (s *site) at(m int64) time.Time { return s.zero.Add(time.Duration(m) * time.Minute) }
 
-// minutes rounds a span up to whole ones, toward later.
+// minutes rounds a span up to whole minutes.
 func minutes(d measure.Duration) int64 {
 	m := int64(d / minute)
 	if d > 0 && d%minute > 0 {
@@ -83,17 +83,20 @@ func (s *site) windows() *rcpsp.Calendar {
 }
 
 // clock returns the moment at which clocks in loc show the given time after
-// midnight. One that they skip when they are put forward is the moment of the
-// change; one that they show twice when they are put back is the first.
+// midnight. For a time that is skipped when clocks are put forward it returns
+// the moment of the change, and for a time that occurs twice when they are put
+// back the first one.
 func clock(d Date, after measure.Duration, loc *time.Location) time.Time {
-	// As if loc were UTC, then corrected by the offsets in force around that day.
+	// Compute the time as if loc were UTC, then correct it by the offsets in force
+	// around that day.
 	plain := time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Add(time.Duration(after))
 	var offsets [2]time.Duration
 	for i, near := range [...]time.Time{plain.Add(-36 * time.Hour), plain.Add(36 * time.Hour)} {
 		_, s := near.In(loc).Zone()
 		offsets[i] = time.Duration(s) * time.Second
 	}
-	// Put back, the greater offset comes first and gives the earlier moment.
+	// When clocks are put back, the greater offset comes first and gives the earlier
+	// moment.
 	early, late := plain.Add(-max(offsets[0], offsets[1])), plain.Add(-min(offsets[0], offsets[1]))
 	for _, t := range [...]time.Time{early, late} {
 		if _, s := t.In(loc).Zone(); plain.Equal(t.Add(time.Duration(s) * time.Second)) {

@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// Crew is people who work on one thing at a time and share its labor.
+// Crew is a group of people who work on one activity at a time and share its labor.
 type Crew struct {
 	Name   string   `json:"name,omitempty"`                                         // for people; "" = its number
 	Size   int64    `json:"size,omitempty" zero:"1 or more, or leave it out for 1"` // people; 0 = 1, to 1000
-	Skills []string `json:"skills,omitempty"`                                       // nil = all there are
+	Skills []string `json:"skills,omitempty"`                                       // nil = all skills
 }
 
 // UnmarshalJSON reads a crew; a zero for its size is a *[measure.FieldError].
@@ -22,7 +22,7 @@ func (c *Crew) UnmarshalJSON(data []byte) error {
 
 func (c *Crew) people() int64 { return max(c.Size, 1) }
 
-// team is crews of which it makes no difference which does a thing.
+// team is a set of interchangeable crews.
 type team struct {
 	people int64
 	skills map[string]bool // nil: all
@@ -34,7 +34,7 @@ func (t *team) does(a *Activity) bool { return t.people >= a.People && t.knows(a
 
 func (t *team) knows(skill string) bool { return skill == "" || t.skills == nil || t.skills[skill] }
 
-// teamsOf puts crews of the same size and skills together, in the order of the first of each.
+// teamsOf groups crews by size and skills, in the order of the first of each.
 func teamsOf(crews []Crew) []team {
 	var teams []team
 	known := map[string]int{}
@@ -63,7 +63,7 @@ func teamsOf(crews []Crew) []team {
 	return teams
 }
 
-// checkTeams reports activities that no crew can do, and says why.
+// checkTeams reports activities that no crew can do, with the reason.
 func checkTeams(activities []Activity, teams []team) error {
 	var bad fault.List
 	for i := range activities {

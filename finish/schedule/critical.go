@@ -6,34 +6,34 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Path is a network of activities without calendar and crews: how early and how late each
-// can be.
+// Path holds the earliest and latest times of a network of activities without calendar
+// and crews.
 type Path struct {
 	Activities []PathActivity   `json:"activities"` // in the order of the activities
 	Length     measure.Duration `json:"length"`     // from the start to the end of all
 	Critical   []int            `json:"critical"`   // a chain of critical activities from the start to the end, as indices
 }
 
-// PathActivity is when an activity can be done, counted from the start.
+// PathActivity holds the possible times of an activity, counted from the start.
 type PathActivity struct {
 	ID          string           `json:"id"`
 	EarlyStart  measure.Duration `json:"early_start"`
 	EarlyFinish measure.Duration `json:"early_finish"`
 	LateStart   measure.Duration `json:"late_start"`  // so that all ends no later
 	LateFinish  measure.Duration `json:"late_finish"` // so that all ends no later
-	TotalFloat  measure.Duration `json:"total_float"` // by which it can start later and all end as early
-	FreeFloat   measure.Duration `json:"free_float"`  // by which it can start later and nothing else does
+	TotalFloat  measure.Duration `json:"total_float"` // possible delay of its start without delaying the end
+	FreeFloat   measure.Duration `json:"free_float"`  // possible delay of its start without delaying any other
 	Critical    bool             `json:"critical,omitempty"`
 }
 
-// CriticalPath returns how early and how late each activity can be if there is a crew
-// for each, of as many people as it asks for. There is no calendar: everything goes on around the
-// clock, labor and lags alike, and NotBefore, zones and skills are not looked at. [Build] has
-// floats that reckon with nights.
+// CriticalPath returns the earliest and latest times of each activity if there is a crew of
+// the requested size for each. There is no calendar: labor and lags pass around the clock,
+// and NotBefore, zones and skills are ignored. The floats of [Build] take nights into
+// account.
 //
-// The forward and the backward pass over links of all four types are those of the precedence
-// diagram method; Hendrickson, Project Management for Construction, ch. 10. A time beyond
-// the range of a [measure.Duration] is a [*measure.RangeError].
+// The forward and the backward pass over links of all four types are those of the
+// precedence diagram method; Hendrickson, Project Management for Construction, ch. 10. A
+// time out of the range of [measure.Duration] is a [*measure.RangeError].
 func CriticalPath(activities []Activity) (*Path, error) {
 	n, err := networkOf(activities)
 	if err != nil {
@@ -74,7 +74,7 @@ func CriticalPath(activities []Activity) (*Path, error) {
 	return p, nil
 }
 
-// late fills in how late activities can be. No sum here is larger than those of the way there.
+// late fills in the latest times. No sum here is larger than those of the forward pass.
 func (n *network) late(p *Path) {
 	for i := range p.Activities {
 		a := &p.Activities[i]
@@ -106,8 +106,8 @@ func (n *network) late(p *Path) {
 	}
 }
 
-// chain finds a chain of critical activities: from one that ends last back over links that
-// leave no slack.
+// chain finds a chain of critical activities: from one that ends last back over links
+// without slack.
 func (n *network) chain(p *Path) {
 	at := -1
 	for i, a := range p.Activities {

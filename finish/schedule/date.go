@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Date is a day of the calendar, wherever the job is. Its text is "2026-07-03".
+// Date is a calendar day without a location. Its text is "2026-07-03".
 type Date struct {
 	Year  int // 0 to 9999
 	Month time.Month
@@ -50,11 +50,11 @@ func (d *Date) UnmarshalText(b []byte) error {
 	return nil
 }
 
-// noon is a moment that stands for the day, away from any change of clocks.
+// noon returns a moment that represents the day, away from any change of clocks.
 func (d Date) noon() time.Time { return time.Date(d.Year, d.Month, d.Day, 12, 0, 0, 0, time.UTC) }
 
-// Weekdays is a set of days of the week. The zero Weekdays is none; where it
-// says so, that stands for Monday to Friday. Its text is "Mon Tue Wed Thu Fri".
+// Weekdays is a set of days of the week. The zero Weekdays is empty; if a field
+// says so, it stands for Monday to Friday. Its text is "Mon Tue Wed Thu Fri".
 type Weekdays uint8
 
 // WeekdaysOf returns the set of the given days.

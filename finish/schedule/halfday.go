@@ -2,12 +2,13 @@ package schedule
 
 import "time"
 
-// HalfDays says when it is done in half days, for people: "Mon 7 Jun am", or
-// "Mon 7 Jun pm - Wed 9 Jun am". The day turns at noon by the clock.
+// HalfDays returns the time of the slot in half days, for people: "Mon 7 Jun
+// am", or "Mon 7 Jun pm - Wed 9 Jun am". The afternoon begins at noon by the
+// clock.
 func (s Slot) HalfDays() string {
 	from, to := half(s.Start), half(s.Start)
 	if s.End.After(s.Start) {
-		to = half(s.End.Add(-time.Nanosecond)) // what ends at noon is done in the morning
+		to = half(s.End.Add(-time.Nanosecond)) // work that ends at noon is done in the morning
 	}
 	if from == to {
 		return from

@@ -2,9 +2,9 @@ package schedule
 
 import "time"
 
-// Hours returns the working hours of a day of the calendar, where the job is; ok is false on a
-// day without work, and for a calendar that Build refuses. The first day begins no earlier than
-// Start.
+// Hours returns the working hours of a day at the location of the job; ok is false for a
+// day without work, and for a calendar that Build rejects. The first day begins no earlier
+// than Start.
 func (c Calendar) Hours(d Date) (open, end time.Time, ok bool) {
 	if c.fill() != nil || !d.exists() || !c.Days.Has(d.noon().Weekday()) {
 		return time.Time{}, time.Time{}, false

@@ -11,61 +11,61 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Slot is when an activity is done, and by whom.
+// Slot is the time and the crew of an activity.
 type Slot struct {
 	Activity int    `json:"activity"`            // index into the activities
 	ID       string `json:"id"`                  // the activity's
 	Name     string `json:"name"`                // the activity's, or its ID
 	Job      string `json:"job,omitempty"`       // the activity's
 	Room     string `json:"room,omitempty"`      // the activity's
-	Crew     int64  `json:"crew,omitempty"`      // from 1; 0: nobody, since it takes no labor
+	Crew     int64  `json:"crew,omitempty"`      // from 1; 0: none, since it takes no labor
 	CrewName string `json:"crew_name,omitempty"` // the crew's, or its number
 
 	Start time.Time `json:"start"` // within working hours, if it takes labor
-	End   time.Time `json:"end"`   // nights and days off may lie between
-	Dry   time.Time `json:"dry"`   // when work may go on over it
-	Cured time.Time `json:"cured"` // when it is in use
+	End   time.Time `json:"end"`   // nights and days off may intervene
+	Dry   time.Time `json:"dry"`   // when work over it may continue
+	Cured time.Time `json:"cured"` // when it may be used
 
-	// Float is the working time by which it could start later than it would at the earliest
-	// and all still end as early, if there were always a crew. FreeFloat is by how much it
-	// could without anything else starting later. They belong to the network and its
-	// calendar, not to this schedule, in which crews may leave less.
+	// Float is the working time by which the activity could start after its earliest start
+	// without delaying the end, if a crew were always available. FreeFloat is the delay
+	// that delays no other start. Both are properties of the network and its calendar, not
+	// of this schedule, in which the crews may leave less.
 	Float     measure.Duration `json:"float"`
 	FreeFloat measure.Duration `json:"free_float"`
 	Critical  bool             `json:"critical,omitempty"` // Float is 0
 }
 
-// Schedule is when each activity is done.
+// Schedule holds the slot of each activity.
 type Schedule struct {
 	Slots  []Slot    `json:"slots"`  // by start, then in the order of the activities
 	Done   time.Time `json:"done"`   // when the last work ends; the start if there is none
-	Cured  time.Time `json:"cured"`  // when everything is in use
-	Bound  time.Time `json:"bound"`  // no schedule for these activities is done earlier
-	Proven bool      `json:"proven"` // Done is Bound
-	Work   int64     `json:"work"`   // steps that the search took
+	Cured  time.Time `json:"cured"`  // when everything may be used
+	Bound  time.Time `json:"bound"`  // no schedule for these activities completes earlier
+	Proven bool      `json:"proven"` // Done equals Bound
+	Work   int64     `json:"work"`   // steps of the search
 }
 
-// Options says how Build works. A nil *Options means the zero value.
+// Options holds the options of Build. A nil *Options means the zero value.
 type Options struct {
-	Work int64 // steps that the search may take; 0 = 5 million, some tenths of a second
+	Work int64 // limit on the steps of the search; 0 = 5 million, some tenths of a second
 }
 
-// Build lays activities out in time: none starts before its links and NotBefore allow,
-// each is done at a stretch by one crew that is large and skilled enough, whose people
-// share the labor, and nothing dusty is done in a zone while a coat in it is wet.
-// It looks for the schedule that is done earliest. Bound says how much earlier any could
-// be, Proven that none is.
+// Build schedules activities: none starts before its links and NotBefore allow, each is
+// done without interruption by one crew that is large and skilled enough and shares the
+// labor, and no dusty work is done in a zone with a wet coat. It searches for the
+// schedule with the earliest completion. No schedule completes before Bound, and Proven
+// reports that this one is optimal.
 //
-// Labor is spent in working hours only: an activity goes on over nights and days off, and a
-// coat starts to dry when all of it is on. Working hours are clock times: if clocks change,
-// an hour that is skipped or shown twice makes that day shorter or longer, not a coat. A
-// time that the clocks skip counts as the moment of the change, one that they show twice as
-// the first. Drying and other lags by the clock take the time they take, by day and night,
-// whatever the clocks show. What takes no labor needs no crew and no working hours.
+// Labor is spent only in working hours: an activity may extend over nights and days off,
+// and a coat starts to dry when it is complete. Working hours are clock times: if clocks
+// change, a skipped or repeated hour makes that day shorter or longer, not the coat. A
+// skipped time counts as the moment of the change, a repeated one as its first occurrence.
+// Drying and other clock lags are elapsed time, by day and night, whatever the clocks show.
+// An activity without labor needs no crew and no working hours.
 //
-// Everything begins and ends with a whole minute, spans rounded up. A schedule longer than ten
-// years or of more than 100,000 activities is a [*measure.RangeError]; all else that is wrong
-// is reported as [*measure.FieldError], a cycle of links by its names.
+// Everything begins and ends on a whole minute, with spans rounded up. A schedule longer
+// than ten years or of more than 100,000 activities is a [*measure.RangeError]; any other
+// fault is a [*measure.FieldError], which for a cycle of links names its activities.
 func Build(activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
 	if err := cal.fill(); err != nil {
 		return nil, fault.Under("calendar", err)
@@ -103,8 +103,8 @@ const usualWork = 5_000_000
 
 const maxModes = 10_000_000
 
-// problem puts the activities in minutes. Modes of a task are the teams that can do it, in
-// their order.
+// problem converts the activities to tasks in minutes. The modes of a task are the teams
+// that can do it, in their order.
 func (n *network) problem(s *site, teams []team) *rcpsp.Problem {
 	p := &rcpsp.Problem{Calendar: s.windows(), Tasks: make([]rcpsp.Task, len(n.all))}
 	needs := make([][]rcpsp.Need, len(teams))
@@ -143,7 +143,7 @@ func (n *network) problem(s *site, teams []team) *rcpsp.Problem {
 	return p
 }
 
-// schedule reads a plan back.
+// schedule converts a plan to a schedule.
 func (n *network) schedule(s *site, p *rcpsp.Problem, teams []team, r *rcpsp.Result) (*Schedule, error) {
 	out := &Schedule{Done: s.Start, Cured: s.Start, Bound: s.Start, Proven: r.Proven, Work: r.Steps}
 	if len(n.all) == 0 {
@@ -178,8 +178,8 @@ func (n *network) schedule(s *site, p *rcpsp.Problem, teams []team, r *rcpsp.Res
 	return out, nil
 }
 
-// assign returns the crew of each activity, or -1: of a team that was on the same
-// trim in the same room last, or else of those that are free the one named first.
+// assign returns the crew of each activity, or -1: from its team, the free crew
+// that last worked on the same trim in the same room, or else the first free one.
 func (n *network) assign(p *rcpsp.Problem, teams []team, plan []rcpsp.Start) []int {
 	crew := make([]int, len(plan))
 	order := make([]int, len(plan))
@@ -193,7 +193,7 @@ func (n *network) assign(p *rcpsp.Problem, teams []team, plan []rcpsp.Start) []i
 		return 0
 	})
 	free := map[int]int64{}
-	at := map[int]int{} // what a crew did last
+	at := map[int]int{} // last activity of a crew
 	for _, i := range order {
 		mode := p.Tasks[i].Modes[plan[i].Mode]
 		if len(mode.Need) == 0 {

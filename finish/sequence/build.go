@@ -11,15 +11,15 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// node is an activity in the making.
+// node is an activity under construction.
 type node struct {
 	schedule.Activity
 	stage    Stage
 	work     int // index into the works, or -1
 	coat     int64
 	delivery int    // index into the deliveries plus 1, or 0
-	with     []int  // indices of works that are done along with it
-	gone     bool   // it is done along with another
+	with     []int  // indices of works done together with it
+	gone     bool   // it is done together with another
 	unit     int    // index into the units, or -1
 	kind     string // what it is, the same in all rooms; "" = no step of a room
 }
@@ -34,7 +34,7 @@ type link struct {
 	reason   string // "" = that of the rule
 }
 
-// builder makes an Order. Its methods each add the edges of one idea.
+// builder builds an Order. Each of its methods adds the edges of one rule.
 type builder struct {
 	opt    Options
 	job    Job
@@ -43,22 +43,22 @@ type builder struct {
 	at     map[[2]int]int // index of the link between two nodes
 	ids    map[string]int // index of the node
 	rooms  []string       // in the order of the works
-	early  []string       // rooms in which something wet is done before late trim is up
+	early  []string       // rooms with wet work before late trim is installed
 	late   []string       // and after it
 	units  []unit
 	loose  map[Stage][]int // nodes of works without trim
 	finds  []Finding
 	ready  []int // node of each room, or -1
 	bad    fault.List
-	wanted map[string]bool // IDs that others name
+	wanted map[string]bool // IDs to which others refer
 }
 
-// Network puts the work of a job into the trade's order. The activities stand in an order in
-// which each comes after what it waits for. Dusting before each room is painted, the punch list and the
-// final cleaning are added where no work has their stage.
+// Network puts the work of a job into the trade's order. The activities are in topological
+// order: each follows those for which it waits. Network adds the dusting before each room
+// is painted, the punch list and the final cleaning if no work has their stage.
 //
-// The error joins a [*measure.FieldError] for each field that cannot be used, and for work that
-// cannot be done in any order, such as caulk on bare wood.
+// The error joins a [*measure.FieldError] for each invalid field, and for work that cannot
+// be done in any order, such as caulk on bare wood.
 func Network(job Job, o *Options) (*Order, error) {
 	b := &builder{opt: o.or(), job: job, at: map[[2]int]int{}, ids: map[string]int{}, loose: map[Stage][]int{}, wanted: map[string]bool{}}
 	b.job.Work = slices.Clone(job.Work)
@@ -89,7 +89,7 @@ func Network(job Job, o *Options) (*Order, error) {
 	return b.order(), nil
 }
 
-// check reports what is wrong with each part of the job by itself.
+// check reports the faults of each part of the job by itself.
 func (b *builder) check() error {
 	b.opt.check(&b.bad)
 	for i := range b.job.Work {
@@ -123,10 +123,11 @@ func (b *builder) check() error {
 	return b.bad.Err()
 }
 
-// maxActivities is how many activities a job may have: as many as schedule.Build takes.
+// maxActivities is the maximum number of activities of a job, which is that of
+// schedule.Build.
 const maxActivities = 100_000
 
-// ownIDs reports IDs that two works, deliveries or others are given.
+// ownIDs reports duplicate IDs of works, deliveries or others.
 func (b *builder) ownIDs() {
 	seen := map[string]bool{}
 	own := func(field, id string) {
@@ -146,7 +147,7 @@ func (b *builder) ownIDs() {
 	}
 }
 
-// complete adds the works that a job has even if nobody thought of them.
+// complete adds the works that every job has, if they are missing.
 func (b *builder) complete() {
 	has := func(s Stage, room string) bool {
 		return slices.ContainsFunc(b.job.Work, func(w Work) bool { return w.stage() == s && w.Room == room })
@@ -198,7 +199,8 @@ func (b *builder) complete() {
 	}
 }
 
-// isLate reports whether trim goes up after its room was painted: shoe on a floor that is laid then.
+// isLate reports whether trim is installed after its room was painted: shoe on a floor that
+// is laid then.
 func (b *builder) isLate(w *Work) bool {
 	has := func(s Stage, profile string) bool {
 		return slices.ContainsFunc(b.job.Work, func(x Work) bool {
@@ -222,8 +224,8 @@ func (b *builder) add(n node) int {
 	return len(b.nodes) - 1
 }
 
-// wait makes to wait for the end of from. Of two reasons for one link the first stays, and
-// the longer lag.
+// wait makes to wait for the end of from. If the link exists, it keeps the first reason
+// and the longer lag.
 func (b *builder) wait(from, to int, rule RuleCode, lag measure.Duration) {
 	b.link(link{from: from, to: to, rule: rule, lag: lag})
 }
@@ -243,7 +245,7 @@ func (b *builder) link(l link) {
 	b.links = append(b.links, l)
 }
 
-// waitAll makes each of to wait for each of from, until that is dry.
+// waitAll makes each of to wait until each of from is dry.
 func (b *builder) waitAll(from, to []int, rule RuleCode) {
 	for _, f := range from {
 		for _, t := range to {
@@ -252,7 +254,7 @@ func (b *builder) waitAll(from, to []int, rule RuleCode) {
 	}
 }
 
-// order makes the Order of what was built.
+// order returns the Order.
 func (b *builder) order() *Order {
 	sorted, _ := b.sort(b.links)
 	o := &Order{Job: b.job, Findings: b.finds}
@@ -283,8 +285,8 @@ func (b *builder) order() *Order {
 	return o
 }
 
-// sort returns the nodes, each after what it waits for, otherwise as they stand; and how
-// many of them no order holds.
+// sort returns the nodes in topological order, otherwise in their given order, and the
+// number of nodes that no order can contain.
 func (b *builder) sort(links []link) (sorted []int, left int) {
 	waits := make([]int, len(b.nodes))
 	next := make([][]int, len(b.nodes))
@@ -310,10 +312,11 @@ func (b *builder) sort(links []link) (sorted []int, left int) {
 	return sorted, len(b.nodes) - len(sorted)
 }
 
-// cycle returns nodes of which each waits for the next and the last for the first, or nil.
+// cycle returns a cycle of nodes, each waiting for the next and the last for the first, or
+// nil.
 func (b *builder) cycle() []int { return b.cycleOf(b.links) }
 
-// cycleOf returns such nodes by other links.
+// cycleOf is cycle for the given links.
 func (b *builder) cycleOf(links []link) []int {
 	sorted, left := b.sort(links)
 	if left == 0 {
@@ -346,7 +349,8 @@ func (b *builder) cycleOf(links []link) []int {
 	return way[seen[at]-1:]
 }
 
-// waitsForItself reports a cycle by its names, the middle left out if there are many.
+// waitsForItself returns an error that names the nodes of a cycle, without its middle
+// if it is long.
 func (b *builder) waitsForItself(cycle []int) error {
 	const most = 6
 	var names []string
@@ -360,7 +364,7 @@ func (b *builder) waitsForItself(cycle []int) error {
 	return fault.Field("work", b.nodes[cycle[0]].ID, "no work that waits for itself: "+strings.Join(append(names, b.nodes[cycle[0]].ID), " waits for "))
 }
 
-// queue is a heap of indices: the least comes out first.
+// queue is a min-heap of indices.
 type queue []int
 
 func (q *queue) push(v int) {

@@ -12,10 +12,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What follows states the firm rules once more, of events instead of edges. It uses nothing of
-// what Network builds, so that a mistake in the one is found by the other.
+// The code of Check states the firm rules a second time, for events instead of edges. It
+// uses nothing that Network builds, so each can find a mistake in the other.
 
-// Event is a work, or one coat of it, as it was or is to be done.
+// Event is a work, or one coat of it, as done or planned.
 type Event struct {
 	Work     int       `json:"work"`               // index into Job.Work, or into Job.Deliveries
 	Delivery bool      `json:"delivery,omitempty"` // Work is a delivery
@@ -24,15 +24,15 @@ type Event struct {
 	End      time.Time `json:"end"` // not before Start
 }
 
-// Violation is a firm rule that events break.
+// Violation is the violation of a firm rule by events.
 type Violation struct {
 	Rule   RuleCode `json:"rule"`
 	Early  int      `json:"early"`  // index of the event that is too early
-	Late   int      `json:"late"`   // of the one that it has to wait for; -1 if there is none
+	Late   int      `json:"late"`   // index of the event for which it has to wait; -1 if there is none
 	Reason string   `json:"reason"` // in one sentence
 }
 
-// deed is an event with what it is.
+// deed is an event with its properties.
 type deed struct {
 	at         int // index of the event
 	stage      Stage
@@ -41,11 +41,11 @@ type deed struct {
 	w          *Work
 	work       int // its index
 	start, end time.Time
-	dry        time.Time // when work may go on over it
+	dry        time.Time // when work over it may continue
 	cured      time.Time
 	number     int64
-	racks      bool // done before its trim is up
-	last       bool // the last coat that its trim gets
+	racks      bool // done before its trim is installed
+	last       bool // the last coat of its trim
 	filler     bool // the sanding of trim on the wall before anything else is done to it
 }
 
@@ -57,15 +57,17 @@ type checker struct {
 	found []Violation
 }
 
-// maxViolations is how many violations are reported.
+// maxViolations is the maximum number of violations reported.
 const maxViolations = 1000
 
-// Check returns what in the events of a job breaks a firm rule, in the order of the events that are too
-// early. It knows no choices, except that with FloorAfterPaint floor and shoe may follow the
-// last coat. It reports at most 1000. What has no event is taken as not done; deliveries without one come on their day.
-// A sequence that Network made and schedule.Build laid out breaks none: see [Order.Events].
+// Check returns the violations of firm rules by the events of a job, at most 1000, in the
+// order of the events that are too early. It ignores choices, except that with
+// FloorAfterPaint floor and shoe may follow the last coat. Work without an event counts as
+// not done; a delivery without one arrives on its day. A sequence from Network, scheduled
+// by schedule.Build, has no violations: see [Order.Events].
 //
-// The error joins a [*measure.FieldError] for each event of no work and each that ends before it starts.
+// The error joins a [*measure.FieldError] for each event without a valid work and each that
+// ends before it starts.
 func Check(job Job, events []Event, o *Options) ([]Violation, error) {
 	c := &checker{opt: o.or(), job: &job, hang: map[[2]string]time.Time{}}
 	if err := c.read(events); err != nil {
@@ -80,7 +82,7 @@ func Check(job Job, events []Event, o *Options) ([]Violation, error) {
 	return c.found, nil
 }
 
-// read makes deeds of the events.
+// read converts the events to deeds.
 func (c *checker) read(events []Event) error {
 	var bad fault.List
 	c.opt.check(&bad)
@@ -120,7 +122,8 @@ func (c *checker) read(events []Event) error {
 	return bad.Err()
 }
 
-// surfaces finds of each trim the last coat, and the sanding of what is bare but for filler.
+// surfaces finds the last coat of each trim, and the sanding of trim that is bare except
+// for filler.
 func (c *checker) surfaces() {
 	type surface struct{ last, touched time.Time }
 	of := map[[2]string]*surface{}
@@ -154,7 +157,7 @@ func (c *checker) surfaces() {
 	}
 }
 
-// broken notes a violation: early must wait for late.
+// broken records a violation: early must wait for late.
 func (c *checker) broken(rule RuleCode, early, late *deed, said string) {
 	if len(c.found) >= maxViolations {
 		return
@@ -177,12 +180,12 @@ func (d *deed) name() string {
 	return s
 }
 
-// isCaulk reports whether a bead is laid.
+// isCaulk reports whether the deed lays a bead.
 func (d *deed) isCaulk() bool {
 	return d.stage == StageCaulk && (!d.bare || d.task == finish.TaskCaulk)
 }
 
-// isWet reports whether a coat is laid on which dust must not settle.
+// isWet reports whether the deed lays a coat on which dust must not settle.
 func (d *deed) isWet() bool {
 	switch d.stage {
 	case StagePrime, StageBackPrime, StageCoat, StageSeal, StageWallPaint, StageFloorCoat:
@@ -191,7 +194,8 @@ func (d *deed) isWet() bool {
 	return false
 }
 
-// settled returns when others may clean or paint next to it: mortar under trim need not be hard.
+// settled returns when cleaning or painting next to it may start: mortar under trim need
+// not be hard.
 func (d *deed) settled() time.Time {
 	if d.isTrim() {
 		return d.end
@@ -216,7 +220,7 @@ func together(a, b *deed) bool {
 	return a.w.Room == b.w.Room || a.w.Room == "" || b.w.Room == ""
 }
 
-// isTrim reports whether it is done to trim.
+// isTrim reports whether the deed is work on trim.
 func (d *deed) isTrim() bool { return d.w.Profile != "" }
 
 // late reports whether it may be done after the room was painted.
@@ -224,7 +228,8 @@ func (c *checker) late(d *deed) bool {
 	return c.opt.Floor == FloorAfterPaint && (d.stage == StageFloor || d.isTrim() && d.w.Role == stock.RoleShoe && c.isHung(d))
 }
 
-// material checks that trim and material are there, and trim settled, before they are used.
+// material checks that trim and material are on site, and trim has settled, before they are
+// used.
 func (c *checker) material(events []Event) {
 	for i := range c.job.Deliveries {
 		d := &c.job.Deliveries[i]
@@ -268,7 +273,8 @@ func (c *checker) material(events []Event) {
 	}
 }
 
-// comesTo returns the rooms in which trim of a delivery is hung, and "" if there are any.
+// comesTo returns the rooms in which trim of a delivery is hung, plus "" if there are
+// any.
 func (c *checker) comesTo(d *Delivery) map[string]bool {
 	rooms := map[string]bool{}
 	for i := range c.deeds {
@@ -279,7 +285,7 @@ func (c *checker) comesTo(d *Delivery) map[string]bool {
 	return rooms
 }
 
-// settle returns how long the trim of a delivery has to settle.
+// settle returns the settling time of the trim of a delivery.
 func (c *checker) settle(d *Delivery) measure.Duration {
 	if len(d.Tasks) > 0 || d.Settle < 0 {
 		return 0

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// rooms checks what works in one room, or in all, have to wait for of each other.
+// rooms checks the order of works in one room, or in all rooms.
 func (c *checker) rooms() {
 	var rooms []string
 	of := map[string][]*deed{}
@@ -73,7 +73,7 @@ func (c *checker) isHung(d *deed) bool {
 	return ok
 }
 
-// meeting checks trim that meets other trim: b has to wait for a.
+// meeting checks adjoining trim: b has to wait for a.
 func (c *checker) meeting(a, b *deed) {
 	if a.stage != StageHang || b.stage != StageHang || a.w.Room != b.w.Room || a.w.Profile == b.w.Profile || !b.start.Before(a.dry) {
 		return
@@ -97,7 +97,7 @@ func (c *checker) meeting(a, b *deed) {
 	}
 }
 
-// ending checks what is last: b has to wait for a.
+// ending checks the last stages: b has to wait for a.
 func (c *checker) ending(a, b *deed) {
 	closing := func(d *deed) bool {
 		return d.stage == StagePunch || d.stage == StageFinalClean || d.stage == StageSignOff
@@ -116,7 +116,7 @@ func (c *checker) ending(a, b *deed) {
 	}
 }
 
-// vacuumed checks that after dusty work the room of a coat was vacuumed.
+// vacuumed checks that the room of a coat was vacuumed after dusty work.
 func (c *checker) vacuumed(b *deed, here []*deed) {
 	if !b.isWet() || b.racks || b.stage == StageFloorCoat || b.stage == StageBackPrime {
 		return
@@ -137,7 +137,7 @@ func (c *checker) vacuumed(b *deed, here []*deed) {
 	}
 }
 
-// air checks that nobody raises dust where a coat is wet.
+// air checks that no work raises dust near a wet coat.
 func (c *checker) air() {
 	for i := range c.deeds {
 		a := &c.deeds[i]

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// trim checks what is done to each trim by itself.
+// trim checks the work on each trim by itself.
 func (c *checker) trim() {
 	var order [][2]string
 	of := map[[2]string][]*deed{}
@@ -35,13 +35,13 @@ func (c *checker) trim() {
 	}
 }
 
-// pair checks what b, done to the same trim as a, has to wait for.
+// pair checks whether b has to wait for a, on the same trim.
 func (c *checker) pair(a, b *deed) {
 	first := a.start.Before(b.start) || a.start.Equal(b.start) && a.at < b.at
 	switch {
 	case a.w == b.w && a.number < b.number && b.start.Before(a.end):
 		c.broken(RuleDry, b, a, "the coat under it is not on yet")
-	case a.glues() && b.stage == StageHang && a.w.Dry.Recoat == 0: // its joints are closed as it is nailed
+	case a.glues() && b.stage == StageHang && a.w.Dry.Recoat == 0: // its joints are closed when it is nailed
 	case first && b.start.Before(a.dry):
 		c.broken(RuleDry, b, a, a.w.step()+" under it is wet until "+a.dry.Format("2006-01-02 15:04"))
 	case first && b.stage == StageSeal && a.stage != StageSeal && b.start.Before(a.cured):
@@ -59,12 +59,12 @@ func (c *checker) pair(a, b *deed) {
 	}
 }
 
-// glues reports whether joints are closed or glue is put on the back of trim.
+// glues reports whether the deed closes joints or glues the back of trim.
 func (d *deed) glues() bool {
 	return d.bare && (d.task == finish.TaskGlue || d.task == finish.TaskGlueJoints)
 }
 
-// surface checks what the surface has to be before b is done to it.
+// surface checks the condition of the surface before b.
 func (c *checker) surface(b *deed, all []*deed) {
 	up, hung := c.hang[[2]string{b.w.Room, b.w.Profile}]
 	stone, preprimed, putty := false, false, false
@@ -99,8 +99,8 @@ func (c *checker) surface(b *deed, all []*deed) {
 	}
 }
 
-// sanded checks that filler under a coat was sanded, if the job sands it: by a work that stands after
-// the filling.
+// sanded checks that filler under a coat was sanded, if the job has such sanding: a work
+// listed after the filling.
 func (c *checker) sanded(b *deed, all []*deed) {
 	var since time.Time // the last sanding before b starts
 	sands := -1

@@ -10,30 +10,32 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Delivery is material that comes to the site.
+// Delivery is a delivery of material to the site.
 type Delivery struct {
 	ID      string `json:"id,omitempty"`      // of its activity; "" = "delivery" and what it is
 	Profile string `json:"profile,omitempty"` // the trim that comes; "" = all trim, or the material of Tasks alone
 
-	// Tasks are the tasks that the material is for, such as paint. None is the trim itself.
+	// Tasks are the tasks that use the material, such as paint. If empty, the material is
+	// the trim itself.
 	Tasks []finish.Task `json:"tasks,omitempty"`
 
-	Day      time.Time `json:"day,omitzero"`        // when it is ordered, or comes if LeadDays is zero; zero = from the start
-	LeadDays int       `json:"lead_days,omitempty"` // days of the calendar from order to delivery; 0 to 3650
+	Day      time.Time `json:"day,omitzero"`        // day of the order, or of the delivery if LeadDays is zero; zero = from the start
+	LeadDays int       `json:"lead_days,omitempty"` // calendar days from order to delivery; 0 to 3650
 
-	// Class and StainGrade say what the trim is, and so how long it settles in the air of the
-	// house. Settle takes their place if it is not zero; less than zero is not at all.
+	// Class and StainGrade describe the trim, which determines how long it settles in the
+	// air of the house. Settle overrides them if it is not zero; less than zero means no
+	// settling.
 	Class      stock.Class      `json:"class,omitzero"`
 	StainGrade bool             `json:"stain_grade,omitempty"` // solid stock for a clear finish
 	Settle     measure.Duration `json:"settle,omitempty"`
 
-	// Moisture is what a meter reads in it, zero if nobody has measured. Within two points of
-	// what wood settles at in Options.Site the trim waits no longer: the meter decides, not
-	// the clock.
+	// Moisture is the meter reading, zero if not measured. If it is within two points of
+	// the equilibrium moisture content in Options.Site, the trim need not wait longer: the
+	// meter decides, not the clock.
 	Moisture measure.Ratio `json:"moisture,omitempty"`
 }
 
-// Acclimation is how long trim of a kind usually settles in the air of the house.
+// Acclimation is the usual settling time of a kind of trim in the air of the house.
 type Acclimation struct {
 	Class      stock.Class      `json:"class,omitzero"`
 	StainGrade bool             `json:"stain_grade,omitempty"`
@@ -46,12 +48,13 @@ const (
 	day  = 24 * hour
 )
 
-// closeEnough is how near to the equilibrium trim is put up (Wengert, cited by a maker of
-// moisture meters).
+// closeEnough is the distance from the equilibrium within which trim may be installed
+// (Wengert, cited by a maker of moisture meters).
 const closeEnough = 2 * measure.Percent
 
-// DefaultAcclimation returns how long trim usually settles, as a fresh slice: the longer of the
-// usual times. What is not in it does not wait. A moisture meter decides, not the clock.
+// DefaultAcclimation returns the usual settling times, as a fresh slice: the longer ones in
+// common use. Trim that is not listed does not wait. A moisture meter decides, not the
+// clock.
 func DefaultAcclimation() []Acclimation {
 	const woodweb = "Woodweb, 2008: 48 to 72 h for stock molding on stickers, 1 to 2 weeks for solid or stain grade; the meter decides"
 	return []Acclimation{
@@ -66,7 +69,7 @@ func DefaultAcclimation() []Acclimation {
 // days bounds a lead time.
 const days = 3650
 
-// Validate returns nil if the delivery can be used, or every fault as joined
+// Validate returns nil if the delivery is valid, or every fault as joined
 // [*measure.FieldError] values.
 func (d Delivery) Validate() error {
 	var bad fault.List
@@ -90,7 +93,7 @@ func (d Delivery) Validate() error {
 	return bad.Err()
 }
 
-// On returns when the material is on site; zero if it is from the start.
+// On returns when the material is on site; zero if it is there from the start.
 func (d Delivery) On() time.Time {
 	if d.Day.IsZero() {
 		return d.Day
@@ -98,7 +101,7 @@ func (d Delivery) On() time.Time {
 	return d.Day.AddDate(0, 0, min(max(d.LeadDays, 0), days))
 }
 
-// settles returns how long the trim of a delivery settles, and why.
+// settles returns the settling time of the trim of a delivery, with the reason.
 func (d Delivery) settles(o Options) (lag measure.Duration, reason string, doubt string) {
 	meter := "; the plan goes by the clock, a moisture meter decides"
 	var settled measure.Ratio

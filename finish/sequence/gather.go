@@ -8,11 +8,11 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// gathered are the stages at which the trim of a room is worked on as one: nobody caulks the
-// casing on one day and the base beside it on another.
+// gathered lists the stages in which all trim of a room is worked on together: a crew does
+// not caulk the casing on one day and the base beside it on another.
 var gathered = []Stage{StageFill, StageSand, StagePrime, StageCaulk, StageMask, StageCoat, StageWipe}
 
-// gatherKey is what works have in common that are one step in a room.
+// gatherKey identifies the works that are one step in a room.
 type gatherKey struct {
 	room, name  string
 	stage       Stage
@@ -22,9 +22,9 @@ type gatherKey struct {
 	again       int // how many such steps the profile has before this one
 }
 
-// gather makes one activity of the steps that the trim of a room has in common, unless
-// Options.EachProfile. Where that would make work wait for itself, as where shoe goes up after
-// the base was painted, those steps stay apart.
+// gather merges common steps on the trim of a room into one activity, unless
+// Options.EachProfile is set. If that would make work wait for itself, as when shoe is
+// installed after the base was painted, those steps stay separate.
 func (b *builder) gather() {
 	if b.opt.EachProfile {
 		return
@@ -85,7 +85,7 @@ func (b *builder) gather() {
 	}
 }
 
-// laborOf returns the labor of nodes together, -1 if that is more than can be.
+// laborOf returns the total labor of nodes, or -1 if it is out of range.
 func (b *builder) laborOf(nodes []int) measure.Duration {
 	var sum measure.Duration
 	for _, i := range nodes {
@@ -97,7 +97,7 @@ func (b *builder) laborOf(nodes []int) measure.Duration {
 	return sum
 }
 
-// join makes one node of those that become parts of the first.
+// join merges nodes into the first of each group.
 func (b *builder) join(nodes, into []int) {
 	first := &b.nodes[nodes[0]]
 	name := first.Room + ": " + first.Name
@@ -125,8 +125,8 @@ func (b *builder) join(nodes, into []int) {
 	}
 }
 
-// linksInto returns the links between what nodes become parts of; of several between the same
-// two the longest lag counts, with its reason.
+// linksInto returns the links between merged nodes; among several between the same two, it
+// keeps the one with the longest lag, and its reason.
 func (b *builder) linksInto(into []int) []link {
 	type key struct {
 		from, to int

@@ -11,22 +11,22 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// unit is one profile in one room: what is done to it, in its order.
+// unit is the work on one profile in one room, in order.
 type unit struct {
 	Trim
 	nodes       []int
 	first, last int  // the first and the last of nodes that hangs it; -1 if it hangs already
-	late        bool // it goes up after its room was painted
+	late        bool // it is installed after its room was painted
 	mineral     bool // stone or tile, set in mortar
 }
 
 // hung returns the node that ends the hanging of the unit.
 func (u *unit) hung() int { return u.nodes[u.last] }
 
-// inPlace reports whether number i of the unit's nodes is done on the wall.
+// inPlace reports whether node i of the unit is done on the wall.
 func (u *unit) inPlace(i int) bool { return u.first < 0 || i > u.last }
 
-// lay makes nodes of the works, and units of those that are done to trim.
+// lay converts the works to nodes, and those on trim to units.
 func (b *builder) lay() {
 	index := map[[2]string]int{}
 	for i := range b.job.Work {
@@ -66,7 +66,7 @@ func (b *builder) lay() {
 		for i, n := range u.nodes {
 			step := i
 			if i > u.first && i <= u.last {
-				step = u.first // joints are glued as trim goes up: no trim waits for those of other rooms
+				step = u.first // joints are glued during installation: no trim waits for joints of other rooms
 			}
 			b.nodes[n].kind = u.Profile + "\x00" + strconv.Itoa(step) + "\x00" + strconv.FormatBool(u.late)
 			b.nodes[n].Zone = b.zone(u.Room, b.nodes[n].stage == StageBackPrime || i < u.first)
@@ -75,8 +75,8 @@ func (b *builder) lay() {
 	}
 }
 
-// glue lets a crew glue the joints of trim as it nails it: one activity, or joints could be closed
-// days before their trim goes up.
+// glue merges the gluing of joints with the nailing into one activity: otherwise joints
+// could be closed days before their trim is installed.
 func (b *builder) glue(u *unit) {
 	for i := len(u.nodes) - 2; i >= 0; i-- {
 		a, c := &b.nodes[u.nodes[i]], &b.nodes[u.nodes[i+1]]
@@ -93,13 +93,13 @@ func (b *builder) glue(u *unit) {
 	}
 }
 
-// isGlue reports whether a node closes joints or puts glue on the back of trim.
+// isGlue reports whether a node closes joints or glues the back of trim.
 func (b *builder) isGlue(x *node) bool {
 	w := &b.job.Work[x.work]
 	return w.Stage == "" && (w.Task == finish.TaskGlue || w.Task == finish.TaskGlueJoints)
 }
 
-// hangs finds where the unit is hung.
+// hangs finds the nodes that hang the unit.
 func (b *builder) hangs(u *unit) {
 	u.first, u.last = -1, -1
 	for i, n := range u.nodes {
@@ -164,7 +164,8 @@ func (b *builder) coats(i, unit int) []int {
 	return all
 }
 
-// skill returns the skill that a work needs by the options. Stone is set by who grouts it.
+// skill returns the skill that a work needs according to the options. Setting stone needs
+// the skill of grouting.
 func (b *builder) skill(w *Work, s Stage) string {
 	if s == StageHang && w.Stage == "" && w.Task == finish.TaskSet {
 		s = StageGrout
@@ -177,7 +178,7 @@ func (b *builder) skill(w *Work, s Stage) string {
 	return ""
 }
 
-// people returns how many a work takes at least.
+// people returns the least number of people for a work.
 func (b *builder) people(w *Work) int64 {
 	long := w.Role.Sprung() && w.Longest >= b.opt.LongPiece
 	if w.People == 0 && long && w.stage() == StageHang && w.Task != finish.TaskGlueJoints {
@@ -186,8 +187,8 @@ func (b *builder) people(w *Work) int64 {
 	return w.People
 }
 
-// prefinish moves primer, all coats but the last, and the sanding between them, before the trim
-// is up. Spots on preprimed trim stay: they are primed when the nails are in.
+// prefinish moves primer, all coats but the last, and the sanding between them before the
+// installation of the trim. Spots on preprimed trim stay: they are primed after nailing.
 func (b *builder) prefinish(u *unit) {
 	lastCoat := -1
 	for i, n := range u.nodes {
@@ -239,7 +240,7 @@ func (b *builder) prefinish(u *unit) {
 	u.nodes = sorted
 }
 
-// inOrder reports steps of a unit that cannot be done where they stand.
+// inOrder reports steps of a unit that cannot be done at their place in the order.
 func (b *builder) inOrder(u *unit) {
 	sealed := u.Preprimed || u.first < 0 || u.mineral
 	coated := false

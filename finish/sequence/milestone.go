@@ -1,13 +1,13 @@
 package sequence
 
-// Milestone is a point in the work that others may wait for, or wait to happen: a link of an
-// [Other] names it by In.
+// Milestone is a point in the work that an [Other] may wait for or precede: a link of the
+// Other names it by In.
 type Milestone string
 
 // The milestones of a room.
 const (
-	MilestoneReady    Milestone = "ready"    // walls are dry, heat runs, tools are set up: trim may come
-	MilestoneTrimUp   Milestone = "trim up"  // all trim is up
+	MilestoneReady    Milestone = "ready"    // walls are dry, heat runs, tools are set up: the room is ready for trim
+	MilestoneTrimUp   Milestone = "trim up"  // all trim is installed
 	MilestoneFinished Milestone = "finished" // the last coat on everything is dry
 )
 

@@ -10,13 +10,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Floor says when the finish floor is laid.
+// Floor is the time at which the finish floor is laid.
 type Floor uint8
 
 const (
 	FloorBeforeBase Floor = iota // wood, tile
 	FloorAfterBase               // base stands on blocks as thick as the floor
-	FloorAfterPaint              // carpet: base is held up for it
+	FloorAfterPaint              // carpet: base is installed high enough for it
 )
 
 var floorNames = [...]string{"before base", "after base", "after paint"}
@@ -34,13 +34,13 @@ func (f *Floor) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a choice", floorNames[:], text, f)
 }
 
-// Pace says how the work goes through the rooms.
+// Pace is the way in which the work proceeds through the rooms.
 type Pace uint8
 
 const (
 	PaceAllAtOnce  Pace = iota // each step in all rooms, then the next
-	PaceRoomByRoom             // each trade does what it has in a room before it goes on to the next
-	PaceSideBySide             // as crews are free: rooms do not wait for each other
+	PaceRoomByRoom             // each trade finishes its work in a room before it goes on to the next
+	PaceSideBySide             // as crews become free: rooms do not wait for each other
 )
 
 var paceNames = [...]string{"all at once", "room by room", "side by side"}
@@ -56,46 +56,49 @@ func (p *Pace) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a choice", paceNames[:], text, p)
 }
 
-// Options are the choices of whoever runs the job. The zero value is the usual order.
+// Options holds the choices of the person who runs the job. The zero value is the usual
+// order.
 type Options struct {
-	CrownAfterBase  bool  `json:"crown_after_base,omitempty"`  // crown goes up after base, not before it
-	Floor           Floor `json:"floor,omitzero"`              // when the finish floor is laid, where it is one of the works
+	CrownAfterBase  bool  `json:"crown_after_base,omitempty"`  // crown is installed after base, not before it
+	Floor           Floor `json:"floor,omitzero"`              // when the finish floor is laid, if that is one of the works
 	WallsAfterTrim  bool  `json:"walls_after_trim,omitempty"`  // walls get their last coat after the trim, not before it
 	CaulkAfterWalls bool  `json:"caulk_after_walls,omitempty"` // trim is caulked after the last coat on the walls, not before it
 	AnyCoatFirst    bool  `json:"any_coat_first,omitempty"`    // not top down: crown, casing, base
 	Pace            Pace  `json:"pace,omitzero"`               // all at once, or room by room
-	OneAir          bool  `json:"one_air,omitempty"`           // dust goes through the whole house, the racks too; else each room and the racks have air of their own
+	OneAir          bool  `json:"one_air,omitempty"`           // dust spreads through the whole house and the racks; else each room and the racks have air of their own
 
-	// Prefinish puts primer and all coats but the last on before trim is up, on racks: else all
-	// that a system does after it is up is done in place. Spots on preprimed trim are primed in place.
+	// Prefinish applies primer and all coats but the last on racks, before trim is
+	// installed: otherwise every finishing step is done in place. Spots on preprimed trim
+	// are primed in place.
 	Prefinish bool `json:"prefinish,omitempty"`
 
-	// EachProfile makes every step of every profile an activity of its own. Otherwise what the trim of
-	// a room has in common - to fill, sand, prime, caulk, mask, coat and wipe it - is one
-	// activity: Step.With has the works that are done along with it.
+	// EachProfile makes every step of every profile an activity of its own. Otherwise each
+	// step common to the trim of a room - filling, sanding, priming, caulking, masking,
+	// coating and wiping - is one activity: Step.With lists the works done together with
+	// it.
 	EachProfile bool `json:"each_profile,omitempty"`
 
-	// Site is the air that trim settles in, to which Delivery.Moisture is compared.
+	// Site is the air in which trim settles, with which Delivery.Moisture is compared.
 	Site finish.Climate `json:"site,omitzero"`
 
-	// LongPiece is from which length on crown takes two people; 0 = 10 ft (common practice, no
-	// source). It counts where Trim.Longest is known.
+	// LongPiece is the length from which crown takes two people; 0 = 10 ft (common
+	// practice, no source). It is used if Trim.Longest is known.
 	LongPiece measure.Length `json:"long_piece,omitempty"`
 
 	Skills      []StageSkill  `json:"skills,omitempty"`      // nil = DefaultSkills
 	Acclimation []Acclimation `json:"acclimation,omitempty"` // nil = DefaultAcclimation
 
-	// Labor of what Network adds where no work has the stage: vacuuming each room before it is
-	// painted, the punch list, the final cleaning of the job.
+	// The labor of the works that Network adds if no work has their stage: vacuuming each
+	// room before it is painted, the punch list, the final cleaning of the job.
 	Dusting    measure.Duration `json:"dusting,omitempty"`
 	Punch      measure.Duration `json:"punch,omitempty"`
 	FinalClean measure.Duration `json:"final_clean,omitempty"`
 }
 
-// longCrown is from which length on crown takes two people.
+// longCrown is the length from which crown takes two people.
 const longCrown = 10 * measure.Foot
 
-// or returns the options with their defaults, of nil too.
+// or returns the options with their defaults; o may be nil.
 func (o *Options) or() Options {
 	var c Options
 	if o != nil {
@@ -149,15 +152,15 @@ func (o Options) check(bad *fault.List) {
 	}
 }
 
-// Job is what there is to do.
+// Job is the work of a job.
 type Job struct {
-	Work       []Work     `json:"work"`                 // rooms in the order in which they are done
-	Deliveries []Delivery `json:"deliveries,omitempty"` // trim without one is taken to be on site, and settled
+	Work       []Work     `json:"work"`                 // with rooms in the order of work
+	Deliveries []Delivery `json:"deliveries,omitempty"` // trim without one is assumed to be on site and settled
 	Others     []Other    `json:"others,omitempty"`     // activities of any kind
 }
 
 // Other is an activity that has no stage: an inspection, a visit, work of other trades.
 type Other struct {
 	Activity schedule.Activity `json:"activity"`         // its After may name milestones, activities of works, deliveries and others
-	Before   []string          `json:"before,omitempty"` // what waits for its end: the same
+	Before   []string          `json:"before,omitempty"` // names of successors, of the same kinds
 }

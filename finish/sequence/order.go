@@ -8,26 +8,26 @@ import (
 // Order is the work of a job as a network of activities. Milestones and deliveries are
 // activities without labor.
 type Order struct {
-	Job        Job                 `json:"job"`        // as it was given, and at its end the works that Network added
+	Job        Job                 `json:"job"`        // the given job, followed by the works that Network added
 	Activities []schedule.Activity `json:"activities"` // for schedule.Build and schedule.CriticalPath
-	Steps      []Step              `json:"steps"`      // what each activity is
-	Edges      []Edge              `json:"edges"`      // why each waits: one for each link
+	Steps      []Step              `json:"steps"`      // the work behind each activity
+	Edges      []Edge              `json:"edges"`      // the reasons, one for each link
 	Findings   []Finding           `json:"findings,omitempty"`
 }
 
-// Step is what an activity is.
+// Step tells which work an activity represents.
 type Step struct {
 	Stage    Stage `json:"stage,omitempty"` // "" for milestones and others
 	Work     int   `json:"work"`            // index into Job.Work; -1 for none
 	Coat     int64 `json:"coat,omitempty"`  // of the work, from 1
-	With     []int `json:"with,omitempty"`  // indices of the works that are done along with it: joints are glued as their trim is nailed
+	With     []int `json:"with,omitempty"`  // indices of the works done together with it: joints are glued while their trim is nailed
 	Delivery int   `json:"delivery"`        // index into Job.Deliveries; -1 for none
 }
 
 // Edge is a link and its reason.
 type Edge struct {
-	From    string            `json:"from"` // ID of the activity that is waited for
-	To      string            `json:"to"`   // ID of the activity that waits
+	From    string            `json:"from"` // ID of the predecessor
+	To      string            `json:"to"`   // ID of the activity that waits for it
 	Type    schedule.LinkType `json:"type,omitempty"`
 	Lag     measure.Duration  `json:"lag,omitempty"`     // by the clock, or in working hours
 	Working bool              `json:"working,omitempty"` // Lag is in working hours
@@ -37,7 +37,7 @@ type Edge struct {
 	Source  string            `json:"source"`         // of the rule
 }
 
-// Finding is what in a job is allowed and probably a mistake, or cannot be known.
+// Finding is an allowed but probably mistaken property of a job, or an unknown one.
 type Finding struct {
 	Code   FindingCode `json:"code"`
 	Room   string      `json:"room,omitempty"`
@@ -51,8 +51,8 @@ type FindingCode string
 // The kinds of findings.
 const (
 	FindingMoisture FindingCode = "moisture" // a meter reads trim too wet or too dry for the house
-	FindingSite     FindingCode = "site"     // air in which trim is not put up, or paint does not dry well
-	FindingPace     FindingCode = "pace"     // rooms cannot be done as Options.Pace asks
+	FindingSite     FindingCode = "site"     // air in which trim should not be installed, or paint does not dry well
+	FindingPace     FindingCode = "pace"     // rooms cannot be done according to Options.Pace
 	FindingUnused   FindingCode = "unused"   // a delivery that nothing waits for
 )
 
@@ -67,8 +67,8 @@ func (o *Order) Why(id string) []Edge {
 	return all
 }
 
-// Events returns when works are done and deliveries come by a schedule of the Activities, for
-// [Check]. Milestones and others are left out, and a slot of no such activity.
+// Events returns the times of works and deliveries from a schedule of the Activities, for
+// [Check]. It omits milestones and others, and slots without a valid activity.
 func (o *Order) Events(slots []schedule.Slot) []Event {
 	var all []Event
 	for _, s := range slots {

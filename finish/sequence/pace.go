@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/finish/schedule"
 )
 
-// pace adds what the order of rooms asks.
+// pace adds the links for the order of rooms.
 func (b *builder) pace() {
 	nodes, links := len(b.nodes), len(b.links)
 	switch {
@@ -34,9 +34,9 @@ func (b *builder) gate(id string, before, after []int) {
 	}
 }
 
-// roomByRoom lets each trade begin in a room when it is done with the room before. What waits for
-// something that is done in all rooms at once, such as shoe for a floor, goes through the rooms
-// once more.
+// roomByRoom lets each trade begin in a room when it is done with the previous one. Work
+// that waits for work in all rooms at once, such as shoe for a floor, goes through the
+// rooms once more.
 func (b *builder) roomByRoom() {
 	type group struct {
 		level int
@@ -77,8 +77,9 @@ func (b *builder) roomByRoom() {
 	}
 }
 
-// levels returns for each node how many things that are done for all rooms at once, each after
-// something in a room, are before it one after another. What leads from one room to another leads through one.
+// levels returns for each node the number of successive works for all rooms at once, each
+// after work in a room, that precede it. Every path from one room to another passes through
+// such a work.
 func (b *builder) levels() []int {
 	behind := make([]bool, len(b.nodes)) // something in a room
 	level := make([]int, len(b.nodes))
@@ -101,8 +102,8 @@ func (b *builder) levels() []int {
 	return level
 }
 
-// allAtOnce does each step in all rooms before what follows it in any of them. Steps that follow
-// each other in one room this way and in another that way go on side by side.
+// allAtOnce does each step in all rooms before the next step in any of them. Steps that
+// have different orders in different rooms proceed in parallel.
 func (b *builder) allAtOnce() {
 	var names []string
 	at := map[string]int{}

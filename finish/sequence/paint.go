@@ -2,8 +2,8 @@ package sequence
 
 import "slices"
 
-// paint orders what is done to a room with all its trim: dust out before wet work, walls and
-// trim, from the top down.
+// paint orders the work on a room with all its trim: dust removal before wet work, then
+// walls and trim, from the top down.
 func (b *builder) paint() {
 	for _, room := range b.rooms {
 		dust := b.loose[StageDust]
@@ -21,7 +21,8 @@ func (b *builder) paint() {
 	}
 }
 
-// firstWet returns the place of the first coat in place of a unit, or the number of its nodes.
+// firstWet returns the index of the first in-place coat of a unit, or the number of its
+// nodes.
 func (b *builder) firstWet(u *unit) int {
 	for i, n := range u.nodes {
 		if u.inPlace(i) && b.nodes[n].Wet && b.nodes[n].stage != StageBackPrime {
@@ -47,8 +48,8 @@ func (b *builder) lastDusty(u *unit) int {
 	return last
 }
 
-// dust puts the vacuum between the dusty work in a room, of trim that goes up before or after it
-// is painted, and its coats.
+// dust puts vacuuming between the dusty work in a room and its coats, for trim that is
+// installed before the room is painted or after.
 func (b *builder) dust(room string, dust []int, late bool) {
 	if len(dust) == 0 {
 		return
@@ -91,8 +92,8 @@ func (b *builder) dust(room string, dust []int, late bool) {
 	}
 }
 
-// walls puts the last coat on the walls before the trim's coats or after them, and before or after
-// its caulk.
+// walls puts the last coat on the walls before or after the trim's coats, and before or
+// after its caulk.
 func (b *builder) walls(room string) {
 	var walls []int
 	for _, n := range b.loose[StageWallPaint] {
@@ -173,8 +174,8 @@ func (b *builder) coatsInPlace(u *unit, s Stage) []int {
 	return all
 }
 
-// end puts the last coat on the floor, the punch list, the final cleaning and the sign-off after
-// all else.
+// end puts the last coat on the floor, the punch list, the final cleaning and the sign-off
+// after all other work.
 func (b *builder) end() {
 	rooms := b.rooms
 	if len(rooms) == 0 {
@@ -207,7 +208,7 @@ func (b *builder) end() {
 	}
 }
 
-// after puts the punch list and what follows it after what is last in a room.
+// after puts the punch list and its successors after the last work in a room.
 func (b *builder) after(room string, last []int) {
 	rule := RulePunch
 	for _, s := range [...]Stage{StagePunch, StageFinalClean, StageSignOff} {
@@ -224,7 +225,7 @@ func (b *builder) after(room string, last []int) {
 	}
 }
 
-// milestones adds those that others name.
+// milestones adds the milestones to which others refer.
 func (b *builder) milestones() {
 	for _, room := range b.rooms {
 		if !b.wanted[MilestoneTrimUp.In(room)] {

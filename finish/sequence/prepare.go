@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// preliminary are the stages before any trim, in their order, and the rule by which what comes
-// after waits.
+// preliminary lists the stages before any trim, in order, each with the rule by which later
+// work waits.
 var preliminary = [...]struct {
 	stage Stage
 	rule  RuleCode
@@ -20,7 +20,7 @@ var preliminary = [...]struct {
 	{StageClimate, RuleClimate}, {StageSetUp, RuleSetUp},
 }
 
-// in returns the nodes of a stage that concern a room: its own, and those of the whole job.
+// in returns the nodes of a stage for a room: its own, and those of the whole job.
 func (b *builder) in(s Stage, room string) []int {
 	var all []int
 	for _, n := range b.loose[s] {
@@ -31,7 +31,8 @@ func (b *builder) in(s Stage, room string) []int {
 	return all
 }
 
-// inStage makes the works of a stage without trim follow each other in each room as they stand.
+// inStage makes the works of a stage without trim follow each other in each room in their
+// given order.
 func (b *builder) inStage() {
 	for _, p := range places {
 		if len(b.loose[p.stage]) < 2 || p.stage == StageWallPaint || p.stage == StageDust {
@@ -50,7 +51,7 @@ func (b *builder) inStage() {
 	}
 }
 
-// preliminaries puts what comes before all trim in order, for each room, up to its milestone.
+// preliminaries orders the work before all trim, for each room, up to its milestone.
 func (b *builder) preliminaries() {
 	b.ready = make([]int, len(b.rooms))
 	rooms := b.rooms
@@ -99,7 +100,7 @@ func (b *builder) milestone(m Milestone, room string) int {
 		Activity: schedule.Activity{ID: m.In(room), Name: string(m), Room: room, Zone: b.zone(room, false)}})
 }
 
-// begin makes what is first in a room wait until it is ready.
+// begin makes the first work in a room wait until the room is ready.
 func (b *builder) begin(k int, rule RuleCode) {
 	at, room := b.ready[k], b.rooms[k]
 	if at < 0 {
@@ -117,7 +118,7 @@ func (b *builder) begin(k int, rule RuleCode) {
 	}
 }
 
-// deliver adds the deliveries, before what is made of them.
+// deliver adds the deliveries, before the work that uses them.
 func (b *builder) deliver() {
 	for i := range b.job.Deliveries {
 		d := &b.job.Deliveries[i]
@@ -139,7 +140,7 @@ func (b *builder) deliver() {
 	}
 }
 
-// deliverFor makes the tasks that material is for wait for it.
+// deliverFor makes the tasks that use material wait for it.
 func (b *builder) deliverFor(at int, d *Delivery) (used bool) {
 	for n := range b.nodes {
 		x := &b.nodes[n]
@@ -155,8 +156,8 @@ func (b *builder) deliverFor(at int, d *Delivery) (used bool) {
 	return used
 }
 
-// deliverTrim makes what is first done to trim wait until it has settled. It is not brought
-// into a house that is wet or without heat.
+// deliverTrim makes the first work on trim wait until it has settled. Trim is not delivered
+// to a house that is wet or without heat.
 func (b *builder) deliverTrim(at int, d *Delivery) (used bool) {
 	lag, reason, doubt := d.settles(b.opt)
 	if doubt != "" {
@@ -207,7 +208,7 @@ func (b *builder) floors() {
 	}
 }
 
-// floor ties a floor to one unit.
+// floor links a floor to one unit.
 func (b *builder) floor(f int, u *unit) {
 	switch {
 	case u.Role == stock.RoleShoe && u.first >= 0:
@@ -261,7 +262,7 @@ func (b *builder) others() {
 	}
 }
 
-// afterPunch reports whether an other waits for the punch list or what comes after it.
+// afterPunch reports whether an other waits for the punch list or later work.
 func (b *builder) afterPunch(o *Other) bool {
 	for _, l := range o.Activity.After {
 		if from, ok := b.ids[l.ID]; ok {
@@ -273,7 +274,7 @@ func (b *builder) afterPunch(o *Other) bool {
 	return false
 }
 
-// Limits of the air in which trim is put up and painted.
+// Limits of the air in which trim is installed and painted.
 const (
 	coldSite, warmSite   = 60 * measure.DegreeF, 90 * measure.DegreeF // AWI 200, as an installer cites it
 	drySite, dampSite    = 30 * measure.Percent, 55 * measure.Percent // the same
@@ -281,7 +282,8 @@ const (
 	dampPaint            = 85 * measure.Percent                       // the same: paint fails above
 )
 
-// site says whether trim is put up and painted in the air of the site.
+// site reports findings if the air of the site is unsuitable for installing or painting
+// trim.
 func (b *builder) site() {
 	c := b.opt.Site
 	if c == (finish.Climate{}) {

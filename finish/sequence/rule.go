@@ -37,7 +37,7 @@ const (
 	RuleSignOff   RuleCode = "sign-off"   // at the end
 )
 
-// Choices, and what a caller or a system says.
+// Choices, and orders given by a caller or a system.
 const (
 	RuleUsual      RuleCode = "usual"       // order of a house
 	RuleSetUp      RuleCode = "set-up"      // of tools and protection
@@ -54,8 +54,8 @@ const (
 // Rule is a rule of the trade's order of work.
 type Rule struct {
 	Code   RuleCode `json:"code"`
-	Firm   bool     `json:"firm,omitempty"` // follows from what the work is; else a choice
-	Text   string   `json:"text"`           // why the later waits for the earlier, in a sentence
+	Firm   bool     `json:"firm,omitempty"` // follows from the nature of the work; else a choice
+	Text   string   `json:"text"`           // the reason for the order, in one sentence
 	Source string   `json:"source"`         // publication, "common practice, no source" or "derived"
 }
 

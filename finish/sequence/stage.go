@@ -2,39 +2,39 @@ package sequence
 
 import "example.com/longpoint/finish"
 
-// Stage is where in a job a work stands. It is a code: safe to branch on, open to new ones.
+// Stage is the place of a work in a job. It is a code: safe to branch on, open to new ones.
 type Stage string
 
 // The stages, in the usual order of a job.
 const (
-	StageDecision   Stage = "decision"    // on old paint and asbestos, by test or by rule: that of the place and of licensed people, not of this library
+	StageDecision   Stage = "decision"    // on old paint and asbestos, by test or by rule: made by local codes and licensed people, not by this library
 	StageTearOut    Stage = "tear-out"    // of old trim
 	StageWalls      Stage = "walls"       // plaster or drywall repaired, all wet work; dry after Work.Dry
 	StageClimate    Stage = "climate"     // heat, cooling and dehumidifying run as in use
 	StageDelivery   Stage = "delivery"    // made by Network of Deliveries
 	StageSetUp      Stage = "set-up"      // of tools and protection in a room
-	StageBackPrime  Stage = "back-prime"  // of bare wood, before it is up
+	StageBackPrime  Stage = "back-prime"  // of bare wood, before it is installed
 	StageJambs      Stage = "jambs"       // doors and jambs are hung
-	StageHang       Stage = "hang"        // trim goes up: nailed, glued or set in mortar
+	StageHang       Stage = "hang"        // trim is installed: nailed, glued or set in mortar
 	StageFloor      Stage = "floor"       // finish floor is laid
 	StageFill       Stage = "fill"        // nail holes
 	StageSand       Stage = "sand"        // and vacuum
 	StageDust       Stage = "dust"        // vacuum and wipe the room before it is painted
 	StagePrime      Stage = "prime"       // a coat of primer
 	StageGrout      Stage = "grout"       // joints of stone or tile
-	StageCaulk      Stage = "caulk"       // backer rod and sealant too
+	StageCaulk      Stage = "caulk"       // also backer rod and sealant
 	StageWallPaint  Stage = "wall paint"  // last coats on walls and ceiling
 	StageMask       Stage = "mask"        // tape and paper
 	StageCoat       Stage = "coat"        // of paint, varnish, enamel
 	StageSeal       Stage = "seal"        // sealer on stone or grout
 	StageWipe       Stage = "wipe"        // the trim wiped down, after its last coat
 	StageFloorCoat  Stage = "floor coat"  // last coat on the floor
-	StagePunch      Stage = "punch"       // the list of what is still to be mended
+	StagePunch      Stage = "punch"       // the list of remaining defects
 	StageFinalClean Stage = "final clean" // of the room or the house
 	StageSignOff    Stage = "sign-off"    // the client accepts the work
 )
 
-// place is what Network knows of a stage.
+// place holds the properties of a stage for Network.
 type place struct {
 	stage      Stage
 	skill      string // usual
@@ -77,7 +77,7 @@ var places = [...]place{
 	{stage: StageSignOff, after: 3},
 }
 
-// placeOf returns what is known of a stage.
+// placeOf returns the properties of a stage.
 func placeOf(s Stage) (place, bool) {
 	for _, p := range places {
 		if p.stage == s {
@@ -87,7 +87,7 @@ func placeOf(s Stage) (place, bool) {
 	return place{stage: s}, false
 }
 
-// stageOf returns the stage of a task. Glue waits with the trim that it is for.
+// stageOf returns the stage of a task. Glue has the stage of its trim.
 func stageOf(t finish.Task) (Stage, bool) {
 	switch t {
 	case finish.TaskInstall, finish.TaskGlue, finish.TaskGlueJoints, finish.TaskBrad, finish.TaskSet:
@@ -120,8 +120,8 @@ type StageSkill struct {
 	Skill string `json:"skill,omitempty"` // "" = any crew does it
 }
 
-// DefaultSkills returns who usually does what, as a fresh slice: common practice, no source.
-// Stages that are not in it are done by any crew.
+// DefaultSkills returns the usual skills of the stages, as a fresh slice: common practice,
+// no source. Any crew can do a stage that is not listed.
 func DefaultSkills() []StageSkill {
 	var all []StageSkill
 	for _, p := range places {

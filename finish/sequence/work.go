@@ -9,43 +9,43 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Trim is what is known of one profile in one room.
+// Trim describes one profile in one room.
 type Trim struct {
 	Job     string     `json:"job,omitempty"`     // label of its finish.Job, for FromSteps
 	Room    string     `json:"room,omitempty"`    // where it is
 	Profile string     `json:"profile,omitempty"` // its name
 	Role    stock.Role `json:"use,omitzero"`      // what it is for
 
-	// Assembly and Order are those of stock.Run: the built-up trim that it is a member of, and
-	// its place in the order in which the members go up, from 1.
+	// Assembly and Order are as in stock.Run: the built-up trim of which it is a member,
+	// and its place in the order of installation of the members, from 1.
 	Assembly string `json:"assembly,omitempty"`
 	Order    int    `json:"order,omitempty"`
 
-	Longest   measure.Length `json:"longest,omitempty"`   // its longest piece; 0 = not known
-	Preprimed bool           `json:"preprimed,omitempty"` // primed in the factory, or needs no primer, as cellular PVC
-	OilPutty  bool           `json:"oil_putty,omitempty"` // its holes are filled with oil putty, which bare wood draws the oil out of
+	Longest   measure.Length `json:"longest,omitempty"`   // its longest piece; 0 = unknown
+	Preprimed bool           `json:"preprimed,omitempty"` // primed in the factory, or needs no primer, like cellular PVC
+	OilPutty  bool           `json:"oil_putty,omitempty"` // its holes are filled with oil putty, whose oil bare wood absorbs
 }
 
-// Work is one thing that is done, of all its coats together. The zero values of its fields are
-// what they say; Room and Profile are "" for what concerns the whole job.
+// Work is one item of work, with all its coats. The zero values of its fields are stated
+// there; Room and Profile are "" for work on the whole job.
 type Work struct {
 	ID    string                 `json:"id,omitempty"`    // of its activities; "" = room, profile and step
 	Stage Stage                  `json:"stage,omitempty"` // "" = that of Task
 	Task  finish.Task            `json:"task,omitzero"`   // what is done, for Stage ""
 	Step  string                 `json:"step,omitempty"`  // what is done, for people; "" = the task, or the stage
-	Trim  `json:"trim,omitzero"` // of which trim. Works of one Room and Profile follow each other as they stand, and so do those without trim of one Stage and Room
+	Trim  `json:"trim,omitzero"` // the trim. Works of one Room and Profile follow each other in their given order, and so do those without trim of one Stage and Room
 
-	Labor  measure.Duration `json:"labor,omitempty"`  // hours of one person, all coats together; >= 0
-	Coats  int64            `json:"coats,omitempty"`  // of prime, coat, seal, wall paint: 0 = 1. All other work is done at a stretch
+	Labor  measure.Duration `json:"labor,omitempty"`  // person-hours of all coats; >= 0
+	Coats  int64            `json:"coats,omitempty"`  // of prime, coat, seal, wall paint: 0 = 1. All other work is done without interruption
 	Dry    finish.Drying    `json:"dry,omitzero"`     // of each coat
 	Skill  string           `json:"skill,omitempty"`  // that a crew must have; "" = as Options.Skills say
-	People int64            `json:"people,omitempty"` // at least so many; 0 = 2 for long crown, else 1
+	People int64            `json:"people,omitempty"` // least number; 0 = 2 for long crown, else 1
 }
 
 // maxCoats bounds the coats of one work.
 const maxCoats = 1000
 
-// stage returns where the work stands, or "" if that cannot be.
+// stage returns the stage of the work, or "" if it is invalid.
 func (w *Work) stage() Stage {
 	if w.Stage != "" {
 		return w.Stage
@@ -54,7 +54,7 @@ func (w *Work) stage() Stage {
 	return s
 }
 
-// coats returns into how many activities the work falls.
+// coats returns the number of activities of the work.
 func (w *Work) coats() int64 {
 	switch w.stage() {
 	case StagePrime, StageCoat, StageSeal, StageWallPaint:
@@ -63,7 +63,7 @@ func (w *Work) coats() int64 {
 	return 1
 }
 
-// step returns what is done, for people.
+// step describes the work for people.
 func (w *Work) step() string {
 	switch {
 	case w.Step != "":
@@ -74,7 +74,7 @@ func (w *Work) step() string {
 	return w.Task.String()
 }
 
-// Validate returns nil if the work can be used, or every fault as joined
+// Validate returns nil if the work is valid, or every fault as joined
 // [*measure.FieldError] values.
 func (w Work) Validate() error {
 	var bad fault.List
@@ -124,9 +124,9 @@ func (w Work) Validate() error {
 	return bad.Err()
 }
 
-// FromSteps makes works of the steps of a finish.List, of which labor says how long each takes
-// (nil if nobody asks). Each trim says, by the label of its job, to what a step is done.
-// A step of a job that no trim names is a [*measure.FieldError].
+// FromSteps converts the steps of a finish.List to works. labor holds the labor of each
+// step, or is nil if labor does not matter. Each trim tells, by the label of its job, on
+// which trim a step is done. A step of a job that no trim names is a [*measure.FieldError].
 func FromSteps(steps []finish.StepResult, labor []measure.Duration, trims []Trim) ([]Work, error) {
 	var bad fault.List
 	of := make(map[string]Trim, len(trims))
