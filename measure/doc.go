@@ -46,7 +46,7 @@
 //
 // # Accepted spellings
 //
-// [Parse] reads these spellings, among others; \u and \t stand for invisible spaces:
+// [Parse] reads, among others, these; \u and \t stand for spaces that do not show:
 //
 //	7' 4-3/4": feet, inches and a fraction
 //	    7'-4 3/4"   7' 4-3/4"   7'4 3/4   7'4-3/4   7-4-3/4   7-4-3/4"
@@ -94,7 +94,7 @@
 //	-115292150460684.6976mm: the other end
 //	    -115292150460684.6976mm
 //
-// [ParseSpoken] also reads these, with strong (+) and light (-):
+// [ParseSpoken] reads these as well, and in them strong (+) and light (-):
 //
 //	7' 4-3/4": feet, inches and a fraction
 //	    seven four and three quarters   seven foot four and three quarters
