@@ -41,7 +41,7 @@ func (c *canvas) name(name string, mid svg.Point, room svg.Unit) {
 		for _, off := range []svg.Unit{-12, 12, -24, 24, 36} {
 			spots = append(spots, svg.Spot{At: at.Add(0, off*svg.One)})
 		}
-		t := svg.Text{At: at, S: svg.Clip(l, svg.Small, max(room, 40*svg.One)), Plate: true}
+		t := svg.Text{At: at, S: svg.Clip(l, svg.Small, max(room, 50*svg.One)), Plate: true}
 		if !c.p.Clear(t.Box()) { // off the trim, if that can be
 			for _, s := range spots {
 				moved := t

@@ -8,31 +8,55 @@ import (
 )
 
 // belongs reports whether a reader takes what is at a point to be at the wall of one of the ends: it
-// is in the room, and no other wall is nearer.
+// is in the room, and no other wall is nearer. What is at one of two walls only is clearly on that
+// one's side of their corner. Where the walls do not close, what is in the room is not known: then
+// the room is to the right of the wall.
 func (pl *plan) belongs(at svg.Point, ends []markEnd) bool {
-	inside := !pl.closing.Closed
-	own, other := math.Inf(1), math.Inf(1)
+	closed, inside := pl.closing.Closed && !pl.gapped(), false
+	if !closed {
+		inside = slices.ContainsFunc(ends, func(e markEnd) bool { return pl.right(e, at) >= 0 })
+	}
+	n, rival := len(pl.walls), -1
+	if len(ends) == 1 {
+		if rival = (ends[0].wall + n - int(ends[0].dir)) % n; pl.right(ends[0], at) < 6*svg.One {
+			return false
+		}
+	}
+	own, other, beside := math.Inf(1), math.Inf(1), math.Inf(1)
 	for i := range pl.walls {
 		for k := 1; k < len(pl.walls[i].line); k++ {
 			a, b := pl.point(pl.walls[i].line[k-1]), pl.point(pl.walls[i].line[k])
-			if pl.closing.Closed && crosses(at, a, b) {
+			if closed && crosses(at, a, b) {
 				inside = !inside
 			}
 			d := apart(at, a, b)
-			if slices.ContainsFunc(ends, func(e markEnd) bool { return e.wall == i }) {
+			switch {
+			case slices.ContainsFunc(ends, func(e markEnd) bool { return e.wall == i }):
 				own = min(own, d)
-			} else {
+			case i == rival:
+				beside = min(beside, d)
+			default:
 				other = min(other, d)
 			}
 		}
 	}
-	if pl.closing.Closed { // across the gap
-		last := pl.walls[len(pl.walls)-1].line
+	if closed { // across what is left between the last wall and the first
+		last := pl.walls[n-1].line
 		if crosses(at, pl.point(last[len(last)-1]), pl.point(pl.walls[0].line[0])) {
 			inside = !inside
 		}
 	}
-	return inside && own <= other
+	return inside && own <= other && own < beside
+}
+
+// right returns how far a point is to the right of a wall as it goes at an end of it: in the room.
+func (pl *plan) right(e markEnd, at svg.Point) svg.Unit {
+	l := pl.walls[e.wall].line
+	k := 1
+	if e.dir < 0 {
+		k = len(l) - 1
+	}
+	return pl.beyond(pl.point(l[k-1]), pl.point(l[k]), at)
 }
 
 // crosses reports whether the way from a point straight to the right leads across a line.

@@ -63,23 +63,15 @@ func TestPlanMarks(t *testing.T) {
 			}
 			marked++
 			at := middleOf(s.Points)
-			own, inside := awayFrom(at, lines[name]), false
+			own := awayFrom(at, lines[name])
 			for other, l := range lines {
 				if d := awayFrom(at, l); d < own-0.05 {
 					t.Errorf("room %d: a %s on %s is %.1f from it and %.1f from %s", n, kind, name, own, d, other)
 				}
 			}
-			// The walls as a closed line, across a gap as well.
-			var around [][2]float64
-			for i := range room.Walls {
-				around = append(around, lines[room.Walls[i].Name]...)
-			}
-			for i, a := range around {
-				b := around[(i+1)%len(around)]
-				if (a[1] > at[1]) != (b[1] > at[1]) && at[0] < a[0]+(at[1]-a[1])*(b[0]-a[0])/(b[1]-a[1]) {
-					inside = !inside
-				}
-			}
+			// The room is to the right of a wall.
+			l := lines[name]
+			inside := (l[1][0]-l[0][0])*(at[1]-l[0][1])-(l[1][1]-l[0][1])*(at[0]-l[0][0]) > 0
 			if !inside {
 				t.Errorf("room %d: a %s on %s is out of the room", n, kind, name)
 			}
