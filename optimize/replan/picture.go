@@ -257,7 +257,14 @@ func (d *picture) before(y svg.Unit) svg.Unit {
 		}
 		s := &d.progress.Started[i]
 		pat := optimize.Pattern{Stick: s.Stick, Pieces: s.Pieces}
-		y = d.row(y, "started: "+d.stick(s.Stick)+", "+d.length(s.Left)+" left", &d.p.Sticks[s.Stick], d.lay(d.p, &pat, func(int) look { return lookDone }, func(n int) int { return n }), d.p.Sticks[s.Stick].Length)
+		pieces := d.lay(d.p, &pat, func(int) look { return lookDone }, func(n int) int { return n })
+		// The rest is as long as what is left of it: what was spoiled is not drawn.
+		far := min(s.Left, farthest)
+		if n := len(pieces); n > 0 {
+			far += min(pieces[n-1].to, farthest) + min(d.p.Kerf, farthest)
+		}
+		far = min(far, d.p.Sticks[s.Stick].Length)
+		y = d.row(y, "started: "+d.stick(s.Stick)+", "+d.length(s.Left)+" left", &d.p.Sticks[s.Stick], pieces, far)
 	}
 	return y
 }

@@ -75,6 +75,33 @@ func TestPictureGolden(t *testing.T) {
 	}
 }
 
+// Of a stick that was started there is as much as can still be used, whatever the delivered stick was.
+func TestPictureStarted(t *testing.T) {
+	j := stored(t)
+	j.Progress.Started[0].Left = 62 * measure.Inch
+	_, pic := drawPicture(t, j.Revision, j.Problem, j.Plan, j.Progress, nil)
+	var longest, got float64
+	var below float64
+	for _, x := range pic.Texts {
+		if strings.HasPrefix(x.S, "started: ") {
+			below = x.Y
+		}
+	}
+	for _, s := range pic.Shapes {
+		if s.Name != "rect" || s.Attr["stroke-dasharray"] == "" || len(s.Points) < 3 || s.Points[0][1] < 60 {
+			continue
+		}
+		wide := math.Abs(s.Points[2][0] - s.Points[0][0])
+		longest = max(longest, wide)
+		if got == 0 && s.Points[0][1] > below {
+			got = wide
+		}
+	}
+	if want := longest * (31.5 + 0.125 + 62) / 192; math.Abs(got-want) > 0.1 {
+		t.Errorf("cut and what is left are %.2f wide, want %.2f of %.2f for 16 ft", got, want, longest)
+	}
+}
+
 // Random work on random plans: the picture holds together, shows every piece that is left and every
 // purchase, and draws sticks and pieces to scale.
 func TestPictureAnywhere(t *testing.T) {
