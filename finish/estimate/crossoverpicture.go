@@ -327,7 +327,11 @@ func (d *crossDrawing) spanWords() []string {
 		if s.cheaper == "" {
 			text = "both cost the same"
 		}
-		out = append(out, d.place(s.from)+" to "+d.place(s.to)+": "+text)
+		where := d.place(s.from)
+		if to := d.place(s.to); to != where {
+			where += " to " + to
+		}
+		out = append(out, where+": "+text)
 	}
 	return out
 }

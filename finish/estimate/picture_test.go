@@ -189,6 +189,16 @@ func TestSchedulePictureMoments(t *testing.T) {
 	}
 }
 
+// A wage at which both cost the same is no span from itself to itself.
+func TestWageCrossoverPictureEven(t *testing.T) {
+	got, _ := drawPicture(t, "even", func(w io.Writer) error {
+		return estimate.WageCrossoverPicture(w, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 2000, To: 8000}, nil)
+	})
+	if !strings.Contains(got, ">50.82: both cost the same</text>") {
+		t.Errorf("no wage at which both cost the same in\n%s", got)
+	}
+}
+
 // Schedules of random work: every activity has its bar, where its time is.
 func TestSchedulePicture(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 1))
@@ -396,7 +406,7 @@ func ExampleCostPicture() {
 	//
 	// painted pine and clear poplar, by wage an hour.
 	// $15.00 to $36.29: painted pine is the cheaper.
-	// $36.30 to $36.30: both cost the same.
+	// $36.30: both cost the same.
 	// $36.31 to $80.00: clear poplar is the cheaper.
 }
 
