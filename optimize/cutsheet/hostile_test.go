@@ -52,8 +52,8 @@ var elements = map[string]string{
 	"rect": "x y width height fill stroke stroke-width class", "path": "d fill stroke stroke-width class",
 	"text": "x y font-size fill font-weight textLength lengthAdjust xml:space class", "tspan": "class",
 	"html": "lang", "head": "", "meta": "charset http-equiv content name", "style": "", "body": "", "main": "", "header": "",
-	"h1": "", "h2": "", "p": "class aria-hidden", "bdi": "class", "section": "class", "table": "class", "caption": "", "thead": "", "tbody": "class", "tfoot": "",
-	"tr": "class", "th": "scope class colspan", "td": "class colspan data-column", "input": "type aria-label autocomplete", "span": "class", "div": "class", "b": "class", "details": "open", "summary": "",
+	"h1": "", "h2": "", "p": "class aria-hidden", "bdi": "class", "section": "class", "table": "class", "caption": "", "colgroup": "", "col": "class", "thead": "", "tbody": "class", "tfoot": "",
+	"tr": "class", "th": "scope class colspan", "td": "class colspan data-column", "input": "type aria-label autocomplete style", "label": "class", "span": "class", "div": "class", "b": "class", "details": "open", "summary": "",
 }
 
 // checkMarkup verifies that the text is well-formed XML of known elements and

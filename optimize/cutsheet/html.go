@@ -228,7 +228,12 @@ func (h *page) index() {
 		}
 		h.Leaf("bdi", name)
 		h.Close()
-		h.heads("Wall", "", "Piece", "", "Length", "n", "From", "from")
+		h.Open("colgroup")
+		for _, class := range [...]string{"wall", "piece", "length", "cut"} {
+			h.Void("col", "class", class)
+		}
+		h.Close()
+		h.roomHeads(name)
 		h.Open("tbody")
 		for i := range room.rows {
 			r := &room.rows[i]
@@ -249,6 +254,20 @@ func (h *page) index() {
 		h.Line()
 	}
 	h.Close()
+	h.Close()
+	h.Line()
+}
+
+// roomHeads heads the table of a room. Its name stands there too, for paper, which repeats it at the
+// top of each column and page that the table goes on to.
+func (h *page) roomHeads(name string) {
+	h.Open("thead")
+	h.Open("tr", "class", "again")
+	h.Open("th", "scope", "colgroup", "colspan", "4")
+	h.Leaf("bdi", name)
+	h.Close()
+	h.Close()
+	h.headRow("Wall", "", "Piece", "", "Length", "n", "From", "from")
 	h.Close()
 	h.Line()
 }

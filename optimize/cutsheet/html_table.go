@@ -8,8 +8,15 @@ import (
 
 // heads writes the head of a table: names of columns, each with its class.
 func (h *page) heads(columns ...string) {
-	h.columns = columns
 	h.Open("thead")
+	h.headRow(columns...)
+	h.Close()
+	h.Line()
+}
+
+// headRow writes the row of it.
+func (h *page) headRow(columns ...string) {
+	h.columns = columns
 	h.Open("tr")
 	for i := 0; i < len(columns); i += 2 {
 		attrs := []string{"scope", "col"}
@@ -19,8 +26,6 @@ func (h *page) heads(columns ...string) {
 		h.Leaf("th", columns[i], attrs...)
 	}
 	h.Close()
-	h.Close()
-	h.Line()
 }
 
 // tr begins a row of a table, of a class or none.
