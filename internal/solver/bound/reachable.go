@@ -115,7 +115,9 @@ func (t *Terms) work(unit, width int64) int64 {
 		return words * int64(bits.Len64(uint64(min(n, width/max(step/unit, 1)))))
 	}
 	for _, v := range t.AnyOf {
-		work += times(v, width)
+		if v > 0 {
+			work += times(v, width)
+		}
 	}
 	for _, l := range t.OneOf {
 		for _, s := range l {
