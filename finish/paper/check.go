@@ -11,12 +11,12 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// checker collects what is wrong with a document.
+// checker collects the faults of a document.
 type checker struct{ faults fault.List }
 
 // at is the path of an element of a list.
 
-// text holds text to UTF-8: JSON cannot carry anything else.
+// text checks that text is UTF-8: JSON cannot carry anything else.
 func (c *checker) text(path, s string) {
 	if !utf8.ValidString(s) {
 		c.faults.Add(path, strings.Trim(strconv.QuoteToASCII(s), `"`), "text in UTF-8")

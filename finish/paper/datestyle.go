@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/internal/kind"
 )
 
-// DateStyle is how dates are written for people.
+// DateStyle is the style of dates for people.
 type DateStyle uint8
 
 const (
@@ -66,11 +66,11 @@ func (s DateStyle) short(d schedule.Date) string {
 	return day + " " + s.date(d)
 }
 
-// clock writes a time of day on 24 hours.
+// clock formats a time of day in 24-hour style.
 func clock(t time.Time) string { return t.Format("15:04") }
 
-// quarter returns the next full quarter of an hour on the clock, or t if it is one: whoever
-// waits until then waits long enough.
+// quarter rounds t up to a full quarter of an hour on the clock, so that a wait until then
+// is long enough.
 func quarter(t time.Time) time.Time {
 	over := time.Duration(t.Minute()%15)*time.Minute + time.Duration(t.Second())*time.Second + time.Duration(t.Nanosecond())
 	if over == 0 {
@@ -79,8 +79,8 @@ func quarter(t time.Time) time.Time {
 	return t.Add(15*time.Minute - over)
 }
 
-// until writes when a wait that is told on a day is over: within a week the day of
-// the week says which day is meant.
+// until formats the end of a wait for a reader on the day told: within a week, the
+// day of the week identifies the day.
 func (s DateStyle) until(told schedule.Date, t time.Time) string {
 	t = quarter(t)
 	d := schedule.DateOf(t)
@@ -98,14 +98,14 @@ type half struct {
 	from, to int
 }
 
-// halves are the parts of a day that people speak of: common practice, no source.
+// halves are the usual parts of a day: common practice, no source.
 var halves = [...]half{{"morning", 0, 12 * 60}, {"afternoon", 12 * 60, 18 * 60}, {"evening", 18 * 60, 24 * 60}}
 
-// unsaid is how many minutes of work in a part of a day are not worth a word beside
-// another part that has more.
+// unsaid is the number of minutes of work in a part of a day that are not mentioned
+// if another part has more.
 const unsaid = 30
 
-// partOfDay writes when a step is done in parts of the day, by what the clocks show.
+// partOfDay formats the time of a step in parts of the day, by clock time.
 func partOfDay(from, to time.Time) string {
 	start, end := from.Hour()*60+from.Minute(), to.Hour()*60+to.Minute()
 	if schedule.DateOf(to) != schedule.DateOf(from) {
@@ -130,7 +130,7 @@ func partOfDay(from, to time.Time) string {
 	if first < 0 {
 		first, last = most, most
 	}
-	if end <= start { // no time at all, or clocks that were put back
+	if end <= start { // no time at all, or clocks were put back
 		first = 0
 		for i, h := range halves {
 			if start >= h.from {

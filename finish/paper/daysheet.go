@@ -6,38 +6,39 @@ import (
 	"example.com/longpoint/finish/schedule"
 )
 
-// DaySheets is the work of a job as a crew takes it along: a sheet for each day and crew,
-// each on a page of its own.
+// DaySheets holds the work of a job for crews to take along: a sheet for each day and
+// crew, each on a page of its own.
 type DaySheets struct {
 	Title string     `json:"title,omitempty"` // of the job; empty stands for "Day sheets"
-	Site  []string   `json:"site,omitempty"`  // where it is, in lines
+	Site  []string   `json:"site,omitempty"`  // its address, in lines
 	Days  []DaySheet `json:"days,omitempty"`
 
-	Minutes bool      `json:"minutes,omitempty"` // steps have their times to the minute; else mornings and afternoons
+	Minutes bool      `json:"minutes,omitempty"` // times of steps to the minute; else mornings and afternoons
 	Dates   DateStyle `json:"dates,omitempty"`   // how dates are written
 }
 
-// DaySheet is what one crew does on one day.
+// DaySheet is the work of one crew on one day.
 type DaySheet struct {
 	Date   schedule.Date `json:"date"`
 	Crew   string        `json:"crew,omitempty"`
-	People int64         `json:"people,omitempty"` // in the crew; 0 = not told
+	People int64         `json:"people,omitempty"` // in the crew; 0 = not stated
 
-	Cautions []Caution `json:"cautions,omitempty"` // for the whole day; they stand before everything else
+	Cautions []Caution `json:"cautions,omitempty"` // for the whole day; they precede everything else
 	Bring    Load      `json:"bring,omitzero"`
-	Rooms    []Work    `json:"rooms,omitempty"`  // in the order of the day; a room may come again
-	Drying   []Drying  `json:"drying,omitempty"` // what is not to be touched when the crew leaves, or before
+	Rooms    []Work    `json:"rooms,omitempty"`  // in the order of the day; a room may occur again
+	Drying   []Drying  `json:"drying,omitempty"` // things not to touch when the crew leaves, or before
 	Notes    []string  `json:"notes,omitempty"`
 }
 
-// Load is what the crew brings along, a line each, such as "3 sticks of 12', base".
+// Load lists the things that the crew brings along, one per line, such as "3 sticks of
+// 12', base".
 type Load struct {
 	Sticks   []string `json:"sticks,omitempty"`
-	Packages []string `json:"packages,omitempty"` // paint, glue, nails and what else is used up
+	Packages []string `json:"packages,omitempty"` // paint, glue, nails and other consumables
 	Tools    []string `json:"tools,omitempty"`
 }
 
-// Work is what is done in a room, at a stretch.
+// Work is uninterrupted work in a room.
 type Work struct {
 	Room  string `json:"room"`
 	Steps []Step `json:"steps,omitempty"`
@@ -47,19 +48,20 @@ type Work struct {
 type Step struct {
 	Name string `json:"name"`
 
-	// From and To are when it is done, on the day of the sheet; To may be the midnight
-	// at its end. Their locations say what the clocks show. Both zero: not told.
+	// From and To are the start and the end of the step, on the day of the sheet; To
+	// may be the midnight at its end. They are written in their own locations. If both
+	// are zero, the times are not stated.
 	From time.Time `json:"from,omitzero"`
 	To   time.Time `json:"to,omitzero"`
 
-	Cautions []Caution `json:"cautions,omitempty"` // they stand before the step
+	Cautions []Caution `json:"cautions,omitempty"` // they precede the step
 	Do       []string  `json:"do,omitempty"`       // what to do, each with a box to tick
 	Notes    []string  `json:"notes,omitempty"`
 }
 
-// Drying is something that must be left alone.
+// Drying is something that must not be touched.
 type Drying struct {
 	Room  string    `json:"room,omitempty"`
 	What  string    `json:"what"`
-	Until time.Time `json:"until"` // written to the quarter of an hour, up
+	Until time.Time `json:"until"` // written rounded up to the quarter of an hour
 }

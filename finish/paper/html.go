@@ -17,8 +17,7 @@ type pagePen struct {
 	level int // of the headings of sections
 }
 
-// newPagePen begins a page. What stands at the foot of each printed page says which paper it
-// belongs to.
+// newPagePen begins a page. The foot of each printed page identifies the paper.
 func newPagePen(title, foot string) *pagePen {
 	h := &pagePen{Markup: typeset.Markup{Spans: true}, level: 2}
 	h.Head(title, styleSheet+"@page { @bottom-left { content: "+typeset.QuotedCSS(typeset.Clip(typeset.Visible(foot), footWidth, "..."))+" } }\n")
@@ -36,10 +35,10 @@ func (h *pagePen) to(w io.Writer) error {
 	return err
 }
 
-// footWidth is how many cells of text fit beside the number of a page.
+// footWidth is the number of cells of text that fit beside the page number.
 const footWidth = 60
 
-// said writes anybody's text so that its direction stays its own.
+// said writes the caller's text so that its direction does not affect other text.
 func (h *pagePen) said(text string) { h.Leaf("bdi", text) }
 
 func (h *pagePen) title(text string, lines []string) {
@@ -193,8 +192,8 @@ func classed(k columnKind, attrs ...string) []string {
 	return attrs
 }
 
-// table writes a table. With a caption each group is a table of its own, so that its heading
-// and the caption stand above its rows on every page.
+// table writes a table. With a caption, each group is a table of its own, so that its
+// heading and the caption are above its rows on every page.
 func (h *pagePen) table(t *table) {
 	if t.caption == "" {
 		h.Open("table")
@@ -284,7 +283,8 @@ func (h *pagePen) foot(t *table) {
 	h.Close()
 }
 
-// row writes a row. The first cell of a table without a head says what the others are.
+// row writes a row. In a table without a head, the first cell is the heading of the
+// others.
 func (h *pagePen) row(t *table, r *row) {
 	h.Open("tr")
 	for k := range r.cells {

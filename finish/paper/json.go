@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// What the JSON of the two documents says of itself.
+// Identification of the JSON of the two documents.
 const (
 	proposalFormat = "longpoint proposal"
 	sheetsFormat   = "longpoint day sheets"
@@ -32,9 +32,9 @@ type sheetsFile struct {
 	Sheets  *DaySheets `json:"day_sheets"`
 }
 
-// WriteJSON writes everything that the proposal says, for [ReadProposal] to read back:
-// an object with the fields format ("longpoint proposal"), version (1) and proposal, in
-// which lengths are text with their unit, amounts minor units and dates such as "2026-12-01".
+// WriteJSON writes the complete proposal, for [ReadProposal] to read back: an object with
+// the fields format ("longpoint proposal"), version (1) and proposal, in which lengths are
+// text with their unit, amounts are minor units and dates are like "2026-12-01".
 func (p *Proposal) WriteJSON(w io.Writer) error {
 	if err := p.Validate(); err != nil {
 		return err
@@ -42,9 +42,9 @@ func (p *Proposal) WriteJSON(w io.Writer) error {
 	return json.NewEncoder(w).Encode(&proposalFile{proposalFormat, version, p}) // one write
 }
 
-// WriteJSON writes everything that the sheets say, for [ReadDaySheets] to read back: an
-// object with the fields format ("longpoint day sheets"), version (1) and day_sheets.
-// Times are as in RFC 3339: they keep what the clock shows, not the name of the location.
+// WriteJSON writes the complete sheets, for [ReadDaySheets] to read back: an object with
+// the fields format ("longpoint day sheets"), version (1) and day_sheets. Times are as in
+// RFC 3339: they keep the clock time, but not the name of the location.
 func (s *DaySheets) WriteJSON(w io.Writer) error {
 	if err := s.Validate(); err != nil {
 		return err
@@ -52,9 +52,9 @@ func (s *DaySheets) WriteJSON(w io.Writer) error {
 	return json.NewEncoder(w).Encode(&sheetsFile{sheetsFormat, version, s})
 }
 
-// ReadProposal reads what [Proposal.WriteJSON] writes, and validates it. Everything that is
-// wrong is a *[measure.FieldError], joined, by its path in the file: a name that no
-// field has, one that stands twice, another format or version. The other errors are those of r.
+// ReadProposal reads the output of [Proposal.WriteJSON] and validates it. Every fault is a
+// *[measure.FieldError] with its path in the file, all joined; unknown names, duplicate
+// names and another format or version are faults, too. The other errors are those of r.
 func ReadProposal(r io.Reader) (*Proposal, error) {
 	var f proposalFile
 	if err := read(r, proposalFormat, &f); err != nil {
@@ -69,7 +69,7 @@ func ReadProposal(r io.Reader) (*Proposal, error) {
 	return f.Proposal, nil
 }
 
-// ReadDaySheets reads what [DaySheets.WriteJSON] writes, as [ReadProposal] does.
+// ReadDaySheets reads the output of [DaySheets.WriteJSON], as [ReadProposal] does.
 func ReadDaySheets(r io.Reader) (*DaySheets, error) {
 	var f sheetsFile
 	if err := read(r, sheetsFormat, &f); err != nil {
@@ -84,8 +84,8 @@ func ReadDaySheets(r io.Reader) (*DaySheets, error) {
 	return f.Sheets, nil
 }
 
-// read reads a file of a format. What another format or version calls its fields is no fault of
-// theirs, so that is looked at first.
+// read reads a file of a format. It checks format and version first, since the field names
+// of another format or version are not faults.
 func read(r io.Reader, format string, file any) error {
 	data, err := io.ReadAll(r)
 	if err != nil {
@@ -112,7 +112,7 @@ func read(r io.Reader, format string, file any) error {
 	return measure.UnmarshalStrict(data, file)
 }
 
-// said returns a value of JSON as text, or nothing for none.
+// said returns a JSON value as text, or "" if there is none.
 func said(v any) string {
 	if v == nil {
 		return ""

@@ -2,32 +2,32 @@ package paper
 
 import "slices"
 
-// A pen writes a document: as text, or as a page. What the documents consist of, and in which
-// order, is said once, for both.
+// A pen writes a document as text or as a page, so that the contents and the order of the
+// documents are defined once for both.
 type pen interface {
 	// title heads the document, with lines below it.
 	title(text string, lines []string)
-	// day begins a sheet of several, each on a page of its own. Who works may be empty.
+	// day begins one of several sheets, each on a page of its own. who may be empty.
 	day(heading, who string, first bool)
 	// section begins a part with a heading. One that is whole stays on one page.
 	section(heading string, whole bool)
-	// end ends the section or the day that was begun last.
+	// end ends the section or the day begun last.
 	end()
-	// para writes a paragraph; a small one is a remark on what stands before it.
+	// para writes a paragraph; a small one is a remark on the preceding text.
 	para(text string, small bool)
-	// facts writes names and what each stands for, in lines.
+	// facts writes names and their values, in lines.
 	facts(all []fact)
-	// lists writes texts below each other, each with a box to tick or without.
+	// lists writes texts below each other, with or without boxes to tick.
 	lists(all []list, boxes bool)
-	// care writes cautions so that nobody overlooks them.
+	// care writes cautions prominently.
 	care(all []Caution)
 	// table writes rows.
 	table(t *table)
-	// sign writes where somebody signs, and when.
+	// sign writes the lines for a signature and its date.
 	sign(who string)
 }
 
-// fact is a name and what it stands for, in lines.
+// fact is a name and its value, in lines.
 type fact struct {
 	name  string
 	lines []string
@@ -39,11 +39,11 @@ type list struct {
 	items   []string
 }
 
-// column is one of a table.
+// column is one column of a table.
 type column struct {
 	name  string
 	kind  columnKind
-	label bool // where rows are stacked, the name stands before each text: it does not say what it is by itself
+	label bool // in stacked rows, the name precedes each text, which is not clear by itself
 }
 
 type columnKind uint8
@@ -51,17 +51,17 @@ type columnKind uint8
 const (
 	columnText  columnKind = iota
 	columnShort            // as narrow as its longest text
-	columnMoney            // so, and to the right
+	columnMoney            // the same, aligned right
 	columnTick             // with a box to tick in each row
 )
 
-// table is rows under a head, in groups with a heading or without.
+// table is rows under a head, in groups with or without headings.
 type table struct {
-	caption string // what the table is of, which stands above the rows of each group on each page; may be empty
+	caption string // title above the rows of each group on each page; may be empty
 	columns []column
 	groups  []group
 	foot    []row
-	plain   bool // without a visible head: the texts say themselves what they are
+	plain   bool // without a visible head: the texts explain themselves
 }
 
 type group struct {
@@ -69,7 +69,7 @@ type group struct {
 	rows    []row
 }
 
-// row is a line of a table, with what must be read before it.
+// row is a line of a table, with the cautions to read before it.
 type row struct {
 	before []Caution
 	cells  []cell
@@ -79,12 +79,12 @@ type row struct {
 type cell struct {
 	text   string
 	strong bool     // text stands out
-	box    string   // what a box to tick in the place of text is for; empty for no box
+	box    string   // label of a box to tick instead of text; empty for no box
 	lines  []string // below the text
 	ticks  []string // below that, each with a box to tick
 }
 
-// words are cells of a text each.
+// words returns cells of one text each.
 func words(texts ...string) (cells []cell) {
 	for _, t := range texts {
 		cells = append(cells, cell{text: t})
@@ -92,7 +92,7 @@ func words(texts ...string) (cells []cell) {
 	return cells
 }
 
-// withoutEmpty takes the columns away of which no row says anything; one is left.
+// withoutEmpty removes the columns that are empty in all rows, but leaves at least one.
 func (t *table) withoutEmpty() {
 	for k := len(t.columns) - 1; k >= 0; k-- {
 		said := t.columns[k].kind == columnTick || len(t.columns) == 1

@@ -9,19 +9,19 @@ import (
 )
 
 const (
-	textWidth    = 80 // where no width is asked for
+	textWidth    = 80 // default width
 	leastWidth   = 32
 	mostWidth    = 1000
-	leastFlowing = 14 // cells that a column of running text has at least; else its rows are stacked
+	leastFlowing = 14 // least cells of a column of running text; else rows are stacked
 	gap          = 2  // cells between columns
 )
 
-// textPen writes for a terminal or a line printer. Its own text is ASCII; anybody's is
-// made visible, and keeps its direction to itself.
+// textPen writes for a terminal or a line printer. Its own text is ASCII; the caller's
+// text is made visible, and its direction does not affect other text.
 type textPen struct {
 	b     strings.Builder
 	width int
-	blank bool // a blank line stands before what comes
+	blank bool // a blank line precedes the next text
 }
 
 func newTextPen(width int) (*textPen, error) {
@@ -39,7 +39,7 @@ func (t *textPen) to(w io.Writer) error {
 	return err
 }
 
-// broken breaks anybody's text into lines of at most n cells.
+// broken breaks the caller's text into lines of at most n cells.
 func broken(s string, n int) []string {
 	lines := typeset.Wrap(typeset.KeepLengths(typeset.Visible(s)), n)
 	for i, l := range lines {
@@ -48,7 +48,7 @@ func broken(s string, n int) []string {
 	return lines
 }
 
-// hung breaks text behind a mark, below which further lines are indented.
+// hung breaks text after a mark, with a hanging indent.
 func hung(mark, s string, n int) []string {
 	lines := broken(s, n-len(mark))
 	for i, l := range lines {
@@ -61,7 +61,7 @@ func hung(mark, s string, n int) []string {
 	return lines
 }
 
-// put writes a line, which has been broken already.
+// put writes a line that is already broken.
 func (t *textPen) put(indent int, line string) {
 	if t.blank {
 		t.b.WriteByte('\n')
@@ -100,7 +100,7 @@ func (t *textPen) day(heading, who string, first bool) {
 	t.blank = true
 }
 
-// ruled writes a heading and a rule behind it to the end of the line.
+// ruled writes a heading followed by a rule to the end of the line.
 func (t *textPen) ruled(text, rule string) {
 	lines := broken(text, t.width-4)
 	last := len(lines) - 1
@@ -163,7 +163,7 @@ func (t *textPen) care(all []Caution) {
 	t.blank = true
 }
 
-// words is a caution in one text.
+// words returns a caution as one text.
 func (c Caution) words() string {
 	s := c.Text
 	if c.About != "" {
@@ -198,7 +198,7 @@ func padded(s string, n int, left bool) string {
 	return s + pad
 }
 
-// natural is how wide a cell is if nothing in it is broken.
+// natural returns the width of a cell without line breaks.
 func (c *cell) natural() int {
 	n := typeset.Cells(typeset.Visible(c.text))
 	if c.box != "" {
@@ -230,7 +230,8 @@ func (c *cell) inLines(n int) (lines []string) {
 	return lines
 }
 
-// widths returns how wide each column is, or nil where they do not fit beside each other.
+// widths returns the width of each column, or nil if the columns do not fit beside each
+// other.
 func (t *table) widths(room int) []int {
 	wide := make([]int, len(t.columns))
 	look := func(rows []row) {
@@ -256,7 +257,7 @@ func (t *table) widths(room int) []int {
 			room -= wide[k]
 		}
 	}
-	// Those that need less than their share leave the rest to the others.
+	// Columns that need less than their share leave the rest to the others.
 	for len(flowing) > 0 {
 		share, done := room/len(flowing), false
 		for i, k := range flowing {

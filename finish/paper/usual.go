@@ -1,6 +1,6 @@
 package paper
 
-// What stands in a proposal that says nothing else: common practice, no source, unless one is named.
+// Default texts of a proposal: common practice, no source, unless one is named.
 const (
 	usualTitle     = "Proposal"
 	usualDayTitle  = "Day sheets"
@@ -13,14 +13,15 @@ const (
 	usualAccept    = "By signing, both sides agree to the work, the price and the terms in this paper."
 )
 
-// usualLead stands where nothing else is said of lead: that paint of buildings from before 1978
-// may hold it is what the federal renovation rule rests on (40 CFR 745.80 and following).
+// usualLead is the default notice on lead: the federal renovation rule is based on the
+// presumption that paint of buildings from before 1978 may contain it (40 CFR 745.80 and
+// following).
 var usualLead = []Caution{{
 	About: "Lead paint", Source: "40 CFR 745.80 to 745.92",
 	Text: "Paint in buildings from before 1978 may hold lead, and its dust harms children most. Do not sand, scrape or break painted trim yourself. If the building may be that old, tell us before the work begins: painted trim is then tested, or removed by the federal renovation rule.",
 }}
 
-// usualCautions are for people who live or work where the work is done.
+// usualCautions are for people who live or work at the site.
 var usualCautions = []Caution{
 	{About: "Dust", Text: "Cutting and sanding raise dust, and dust travels. Take out or cover what must stay clean, close the doors to other rooms, and turn off fans and forced air while we work."},
 	{About: "Rooms at work", Text: "Do not enter a room while work goes on in it. Saws, nailers, nails on the floor and cords injure people who are not used to them. Ask us first, also when nobody is at work."},
@@ -30,5 +31,5 @@ var usualCautions = []Caution{
 	{About: "Wires and pipes", Text: "Tell us of wires, pipes and heating in walls and floors before we nail. Work on them is for people who are licensed for it."},
 }
 
-// usualCrewCaution ends the cautions of a day that has any, and stands alone where it has none.
+// usualCrewCaution ends the cautions of a day, and is the only one if there are no others.
 const usualCrewCaution = "Follow the manuals of the tools, keep guards on, and protect eyes, ears and lungs. Local codes, the sheets of the products and licensed people go before anything on this sheet."

@@ -8,8 +8,8 @@ import (
 )
 
 // WriteText writes the sheets as UTF-8, in lines of at most width cells of a terminal; 0
-// stands for 80, and less than 32 or more than 1000 is a *[measure.FieldError]. A form feed
-// stands before each sheet but the first.
+// means 80, and less than 32 or more than 1000 is a *[measure.FieldError]. A form feed
+// precedes each sheet except the first.
 func (s *DaySheets) WriteText(w io.Writer, width int) error {
 	if err := s.Validate(); err != nil {
 		return err
@@ -22,9 +22,9 @@ func (s *DaySheets) WriteText(w io.Writer, width int) error {
 	return t.to(w)
 }
 
-// WriteHTML writes the sheets as one page of HTML like that of [Proposal.WriteHTML]. Printed,
-// each sheet begins on a page of its own, and where it takes several, they all say which
-// day and crew it is. The boxes can be ticked on paper or on a screen.
+// WriteHTML writes the sheets as one page of HTML like that of [Proposal.WriteHTML]. In
+// print, each sheet begins on a page of its own, and if it takes several pages, all of them
+// show the day and the crew. The boxes can be ticked on paper or on a screen.
 func (s *DaySheets) WriteHTML(w io.Writer) error {
 	if err := s.Validate(); err != nil {
 		return err
@@ -59,7 +59,7 @@ func (s *DaySheets) day(to pen, d *DaySheet, first bool) {
 	to.end()
 }
 
-// crewWords says who works.
+// crewWords describes the crew.
 func crewWords(d *DaySheet) string {
 	switch {
 	case d.People == 1:
@@ -86,8 +86,8 @@ func (d *DaySheet) bring(to pen) {
 	to.end()
 }
 
-// work writes the steps. A caution that stands before an earlier step, or before the day, is
-// named again, but not written out.
+// work writes the steps. A caution that precedes an earlier step, or the day, is named
+// again, but not repeated in full.
 func (s *DaySheets) work(to pen, d *DaySheet, caption string) {
 	t := table{caption: caption, columns: []column{{"Done", columnTick, false}, {"When", columnShort, false}, {"Work", columnText, false}}}
 	told := map[Caution]bool{}

@@ -8,7 +8,7 @@ import (
 )
 
 // WriteText writes the proposal as UTF-8, in lines of at most width cells of a terminal; 0
-// stands for 80, and less than 32 or more than 1000 is a *[measure.FieldError].
+// means 80, and less than 32 or more than 1000 is a *[measure.FieldError].
 func (p *Proposal) WriteText(w io.Writer, width int) error {
 	if err := p.Validate(); err != nil {
 		return err
@@ -21,10 +21,10 @@ func (p *Proposal) WriteText(w io.Writer, width int) error {
 	return t.to(w)
 }
 
-// WriteHTML writes the proposal as one page that needs nothing else: no script, no font, no
-// picture from elsewhere, and a policy in its head that forbids them. It is well-formed XML
-// too, prints on US letter and on A4, in black as well, and fits a telephone. The number, the
-// title and the number of the page are at the foot of each printed page, where the browser knows how.
+// WriteHTML writes the proposal as one self-contained page: no script, no font, no external
+// picture, and a policy in its head that forbids them. It is also well-formed XML, prints
+// on US letter and A4, also in black, and fits a telephone. The number, the title and the
+// page number are at the foot of each printed page, if the browser supports that.
 func (p *Proposal) WriteHTML(w io.Writer) error {
 	if err := p.Validate(); err != nil {
 		return err
@@ -57,7 +57,7 @@ func section(to pen, heading string, items []string) {
 	to.end()
 }
 
-// wholeRows is up to how many rows a part stays on one page.
+// wholeRows is the maximum number of rows of a part that stays on one page.
 const wholeRows = 12
 
 func (p *Proposal) head(to pen) {
@@ -121,7 +121,7 @@ func (p *Proposal) scope(to pen) {
 	to.end()
 }
 
-// joined puts a comma between two texts, if there are both.
+// joined joins two texts with a comma, if both are present.
 func joined(a, b string) string {
 	if a == "" || b == "" {
 		return a + b
@@ -129,7 +129,7 @@ func joined(a, b string) string {
 	return a + ", " + b
 }
 
-// price writes what the client pays, what of it is an allowance, and when.
+// price writes the price, the allowances in it, and the payments.
 func (p *Proposal) price(to pen) {
 	money := p.Locale.FormatMoney
 	if len(p.Allowances) > 0 {
@@ -158,7 +158,7 @@ func (p *Proposal) price(to pen) {
 			add(a.What, a.Amount)
 		}
 		last = "Price with tax"
-		total, _ = p.Total() // Validate has seen that it fits
+		total, _ = p.Total() // Validate has checked that it fits
 	}
 	if len(g.rows) > 0 {
 		t.groups = []group{g}
@@ -226,7 +226,7 @@ func (p *Proposal) choices(to pen) {
 	to.end()
 }
 
-// expected writes when work goes on.
+// expected writes the expected dates of the work.
 func (p *Proposal) expected(to pen) {
 	var facts []fact
 	if p.Start != (schedule.Date{}) {

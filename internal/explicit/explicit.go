@@ -1,10 +1,10 @@
-// Package explicit reads and writes JSON objects some of whose values are not what the Go
-// field holds, by the tags of the fields.
+// Package explicit reads and writes JSON objects in which some values differ from those
+// of the Go fields, according to the tags of the fields.
 //
-// Where the zero value of a field stands for something else than zero - no limit, one,
-// the usual - whoever writes a zero means something that the field does not say. Such
-// a field has the tag zero, which says what to write instead. The tag minus names what
-// -1 is called in JSON, the tags false and true what a bool is called.
+// If the zero value of a field stands for something other than zero - no limit, one, a
+// default - an explicit zero in JSON probably means something else. Such a field has
+// the tag zero, which tells what to write instead. The tag minus gives the name of -1
+// in JSON, the tags false and true the names of a bool.
 //
 //	Limit int `json:"limit,omitempty" zero:"\"sold out\", or nothing for no limit" minus:"sold out"`
 //	RightOver bool `json:"lap,omitempty" false:"left over" true:"right over"`
@@ -20,11 +20,11 @@ import (
 	"strings"
 )
 
-// Fault is a value that must not be written out.
+// Fault is a value that must not be explicit in JSON.
 type Fault struct {
 	Name  string // of the field in JSON
-	Field string // and in Go
-	Value string // as it is written
+	Field string // name of the field in Go
+	Value string // as written
 	Want  string // what to write instead
 }
 
@@ -40,9 +40,9 @@ func Has(t reflect.Type) bool {
 
 func tagged(f reflect.StructField) bool { return f.Tag.Get("zero") != "" || f.Tag.Get("true") != "" }
 
-// Value looks at what JSON gives for a field. It returns the value to be read, which is
-// the same unless it is the name of -1 or of a bool, and what to write instead where the
-// value is a zero that must not be written out, or is no such name; else "".
+// Value examines the JSON value of a field. It returns the value to read, which is the
+// same unless it is the name of -1 or of a bool, and what to write instead if the value
+// is a forbidden zero or an unknown name, else "".
 func Value(f reflect.StructField, raw json.RawMessage) (json.RawMessage, string) {
 	zero, minus := f.Tag.Get("zero"), f.Tag.Get("minus")
 	if !tagged(f) || string(bytes.TrimSpace(raw)) == "null" {
@@ -71,14 +71,14 @@ func Value(f reflect.StructField, raw json.RawMessage) (json.RawMessage, string)
 	return raw, ""
 }
 
-// Unmarshal reads an object into the struct that v points to as json.Unmarshal does, which
-// its type must not change by a method of its own, and returns the first value that must
-// not be written out instead of reading that.
+// Unmarshal reads an object into the struct to which v points, as json.Unmarshal does; its
+// type must not have an UnmarshalJSON method. If a value must not be explicit, Unmarshal
+// returns the first such value as a Fault instead.
 func Unmarshal(data []byte, v any) (*Fault, error) {
 	t := reflect.TypeOf(v).Elem()
 	var object map[string]json.RawMessage
 	if json.Unmarshal(data, &object) != nil || object == nil {
-		return nil, json.Unmarshal(data, v) // which says why
+		return nil, json.Unmarshal(data, v) // which returns the error
 	}
 	changed := false
 	for i := range t.NumField() { // in the order of the fields, not of a map
@@ -125,8 +125,8 @@ func written(raw json.RawMessage) string {
 	return string(bytes.TrimSpace(raw))
 }
 
-// Marshal writes a struct as json.Marshal does, -1 and bools by their names. The type of v
-// must not change that by a method of its own.
+// Marshal writes a struct as json.Marshal does, with -1 and bools by their names. The type
+// of v must not have a MarshalJSON method.
 func Marshal(v any) ([]byte, error) {
 	text, err := json.Marshal(v)
 	if err != nil {
@@ -153,7 +153,7 @@ func Marshal(v any) ([]byte, error) {
 	return text, nil
 }
 
-// replace puts another value in the place of that of a name at the top of an object.
+// replace replaces the value of a name at the top level of an object.
 func replace(object []byte, name, value string) ([]byte, error) {
 	d := json.NewDecoder(bytes.NewReader(object))
 	if _, err := d.Token(); err != nil {

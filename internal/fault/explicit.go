@@ -5,8 +5,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Unmarshal reads an object into a struct without methods by its tags; a zero that would stand
-// for something else is a *measure.FieldError, see package explicit.
+// Unmarshal reads an object into a struct without methods, according to its tags; a zero
+// that would stand for a default is a *measure.FieldError, see package explicit.
 func Unmarshal(data []byte, v any) error {
 	bad, err := explicit.Unmarshal(data, v)
 	if bad != nil {

@@ -1,5 +1,5 @@
-// Package fault collects what is wrong with an argument, as errors of package measure: a
-// field each, all of them at once.
+// Package fault collects the faults of an argument as errors of package measure, one per
+// field, and reports them all at once.
 package fault
 
 import (
@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Max is how many faults are reported of one argument.
+// Max is the maximum number of faults reported for one argument.
 const Max = 100
 
 // Field returns a *measure.FieldError for a value that cannot be used.
@@ -32,8 +32,9 @@ func short(s string) string {
 	return s[:n] + mark
 }
 
-// Under returns err for an argument in which what err is about is the field path: every
-// field of it then begins with path. Joined errors stay joined, at most Max of them.
+// Under returns err for an enclosing argument, in which the subject of err is the field
+// path: every field then begins with path. Joined errors stay joined, at most Max of
+// them.
 func Under(path string, err error) error {
 	switch e := err.(type) {
 	case *measure.FieldError:
@@ -51,13 +52,13 @@ func Under(path string, err error) error {
 	return err
 }
 
-// A List is what is wrong, in the order of the data. The zero value is empty.
+// A List is a list of faults, in the order of the data. The zero value is empty.
 type List []error
 
-// Add notes a value that cannot be used.
+// Add records a value that cannot be used.
 func (l *List) Add(field string, value any, want string) { l.Under("", Field(field, value, want)) }
 
-// Under notes every fault of err below path, or none if err is nil.
+// Under records every fault of err under path, or none if err is nil.
 func (l *List) Under(path string, err error) {
 	if err == nil {
 		return
@@ -76,10 +77,10 @@ func (l *List) Under(path string, err error) {
 // Err returns the faults joined, or nil if there are none.
 func (l List) Err() error { return errors.Join(l...) }
 
-// At is the path of an element of a list.
+// At returns the path of an element of a list.
 func At(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
 
-// Below reports a ratio that is not at least 0 and below a limit, or returns nil.
+// Below returns an error if a ratio is negative or not below a limit, else nil.
 func Below(field string, r, limit measure.Ratio) error {
 	if r < 0 || r >= limit {
 		return Field(field, r, "at least 0% and less than "+limit.String())
@@ -87,7 +88,7 @@ func Below(field string, r, limit measure.Ratio) error {
 	return nil
 }
 
-// UpTo reports a ratio that is not at least 0 and at most most, or returns nil.
+// UpTo returns an error if a ratio is negative or above most, else nil.
 func UpTo(field string, r, most measure.Ratio) error {
 	if r < 0 || r > most {
 		return Field(field, r, "0% to "+most.String())

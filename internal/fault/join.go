@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Join returns nothing, the only error, or all of them joined.
+// Join returns nil, the only error, or all of them joined.
 func Join(errs ...error) error {
 	errs = slices.DeleteFunc(errs, func(err error) bool { return err == nil })
 	if len(errs) == 1 {
@@ -16,7 +16,7 @@ func Join(errs ...error) error {
 	return errors.Join(errs...)
 }
 
-// Any reports whether an error has a field error in it.
+// Any reports whether an error contains a field error.
 func Any(err error) bool {
 	for range measure.FieldErrors(err) {
 		return true

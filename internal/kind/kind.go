@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// Text returns the name of a value, or such as Task(99) for one without.
+// Text returns the name of a value, or a text like Task(99) for one without a name.
 func Text[K ~uint8](typ string, names []string, v K) string {
 	if int(v) < len(names) {
 		return names[v]
@@ -17,8 +17,8 @@ func Text[K ~uint8](typ string, names []string, v K) string {
 	return typ + "(" + strconv.Itoa(int(v)) + ")"
 }
 
-// Marshal returns the name of a value; one without is a *measure.FieldError. What is the
-// kind in words, with its article.
+// Marshal returns the name of a value; a value without a name is a *measure.FieldError.
+// what is the kind in words, with its article.
 func Marshal[K ~uint8](typ, what string, names []string, v K) ([]byte, error) {
 	if int(v) < len(names) {
 		return []byte(names[v]), nil
@@ -27,7 +27,7 @@ func Marshal[K ~uint8](typ, what string, names []string, v K) ([]byte, error) {
 }
 
 // Unmarshal sets v to the value with a name; any other text is a *measure.FieldError and
-// leaves v as it is.
+// leaves v unchanged.
 func Unmarshal[K ~uint8](what string, names []string, text []byte, v *K) error {
 	for i, n := range names {
 		if n == string(text) {
@@ -38,5 +38,5 @@ func Unmarshal[K ~uint8](what string, names []string, text []byte, v *K) error {
 	return fault.Field("", string(text), OneOf(what, names))
 }
 
-// OneOf says which names there are.
+// OneOf lists the names.
 func OneOf(what string, names []string) string { return what + ": " + strings.Join(names, ", ") }

@@ -1,5 +1,5 @@
 // Package meter counts the steps of a search, so that a limit on effort means
-// the same on every machine, and watches the caller's context on the side.
+// the same on every machine, and polls the caller's context.
 //
 // One step is about one elementary operation of an inner loop.
 package meter
@@ -10,16 +10,17 @@ import (
 	"time"
 )
 
-// pollEvery is how many steps pass between two looks at the context: about a tenth
+// pollEvery is the number of steps between two polls of the context: about a tenth
 // of a millisecond, and some milliseconds in a browser.
 const pollEvery = 20_000
 
-// oneThread is where goroutines and timers run only when another lets them.
+// oneThread reports whether goroutines and timers run only if the running goroutine
+// yields.
 const oneThread = runtime.GOARCH == "wasm"
 
-// Ended returns ctx.Err(), or context.DeadlineExceeded where the deadline has passed by
-// the clock and the context does not know yet: its timer cannot fire while a search has
-// the only thread.
+// Ended returns ctx.Err(), or context.DeadlineExceeded if the deadline has passed by
+// the clock but the timer has not fired: it cannot fire while a search holds the only
+// thread.
 func Ended(ctx context.Context) error {
 	if err := ctx.Err(); err != nil {
 		return err
@@ -30,9 +31,9 @@ func Ended(ctx context.Context) error {
 	return nil
 }
 
-// Share returns a context that ends when part of the time that is left to a context, in so
-// many parts, has passed; where the context has no deadline it is the context itself. The
-// function that comes with it is to be called when the share is no longer needed.
+// Share returns a context that ends after the fraction part/of of the remaining time of
+// ctx; without a deadline it returns ctx itself. Call the returned function when the share
+// is no longer needed.
 func Share(ctx context.Context, part, of int64) (context.Context, context.CancelFunc) {
 	at, ok := ctx.Deadline()
 	if !ok {
@@ -43,16 +44,16 @@ func Share(ctx context.Context, part, of int64) (context.Context, context.Cancel
 	return context.WithDeadline(ctx, now.Add(left/time.Duration(of)*time.Duration(part)))
 }
 
-// Meter is a budget of steps. A child made by Sub spends from its parent too.
-// The zero value has no limit and no context.
+// Meter is a budget of steps. A child from Sub also spends from its parent. The
+// zero value has no limit and no context.
 type Meter struct {
 	parent *Meter
 	ctx    context.Context
 	limit  int64 // 0 = none
 	used   int64
-	unseen int64 // steps since the last look at the context, and what Watch was told
-	grace  int64 // how many are left once the context ended
-	last   bool  // it ended, and the grace runs
+	unseen int64 // steps since the last poll of the context, including those of Watch
+	grace  int64 // steps left after the end of the context
+	last   bool  // the context ended, and the grace is running
 	over   bool  // the limit was reached
 	gone   bool  // the context ended
 	tally  Tally // of the meter without a parent
@@ -70,7 +71,7 @@ func New(ctx context.Context, limit int64) *Meter {
 }
 
 // Sub returns a meter for one part of the work: it runs out after limit steps
-// or when m does, and what it spends m spends.
+// or when m does, and its steps also count in m.
 func (m *Meter) Sub(limit int64) *Meter { return &Meter{parent: m, limit: max(limit, 1)} }
 
 // Tick has m, which must have no parent, call f at the first [Meter.Pause] after its steps
@@ -79,9 +80,9 @@ func (m *Meter) Tick(every int64, f func() bool) {
 	m.tick, m.each, m.next = f, every, (m.used/every+1)*every
 }
 
-// Pause is where a search lets its caller in: between relaxations, nodes and heuristics.
-// Spend never does, since it is called in the midst of everything. When a tick is due
-// depends on steps alone, so ticks come at the same places on every machine.
+// Pause runs a due tick. A search calls it between relaxations, nodes and heuristics.
+// Spend never runs ticks, since it is called in the middle of computations. A tick is
+// due after a number of steps, so ticks occur at the same places on every machine.
 func (m *Meter) Pause() {
 	for m.parent != nil {
 		m = m.parent
@@ -111,7 +112,7 @@ func (m *Meter) Ended() bool {
 	return m.ended
 }
 
-// Spend records n steps and reports whether work may go on.
+// Spend records n steps and reports whether work may continue.
 func (m *Meter) Spend(n int64) bool {
 	m.used += n
 	if m.limit > 0 && m.used >= m.limit {
@@ -127,9 +128,9 @@ func (m *Meter) Spend(n int64) bool {
 	return !m.over && !m.gone
 }
 
-// Watch looks at the context where n more steps' worth of time has passed, and reports
-// whether work may go on. The steps are not counted: for what must be heard before it is
-// paid for.
+// Watch polls the context as if n more steps had passed, and reports whether work may
+// continue. It does not count the steps: it is for work that must notice the end of the
+// context before its steps are recorded.
 func (m *Meter) Watch(n int64) bool {
 	root := m
 	for root.parent != nil {
@@ -139,7 +140,7 @@ func (m *Meter) Watch(n int64) bool {
 	return m.Left()
 }
 
-// look looks at the context if it is time.
+// look polls the context if it is time.
 func (m *Meter) look(n int64) {
 	if m.ctx == nil {
 		return
@@ -152,7 +153,7 @@ func (m *Meter) look(n int64) {
 		m.gone = m.gone || m.grace <= 0
 	} else {
 		if oneThread {
-			runtime.Gosched() // to whoever would cancel
+			runtime.Gosched() // let a goroutine cancel the context
 		}
 		if m.last = Ended(m.ctx) != nil; m.last && m.grace == 0 {
 			m.gone = true
@@ -161,9 +162,9 @@ func (m *Meter) look(n int64) {
 	m.unseen = 0
 }
 
-// First returns a meter for what there must be at all, such as a first plan: it has no
-// limit but the end of the context, goes on for that many steps from there, and what it
-// spends nobody else does.
+// First returns a meter for indispensable work, such as a first plan: its only limit is
+// the end of the context, after which it continues for grace steps, and its steps count
+// in no other meter.
 func (m *Meter) First(grace int64) *Meter {
 	for m.parent != nil {
 		m = m.parent
@@ -171,7 +172,7 @@ func (m *Meter) First(grace int64) *Meter {
 	return &Meter{ctx: m.ctx, grace: grace}
 }
 
-// Left reports whether work may go on, without spending any.
+// Left reports whether work may continue, without spending steps.
 func (m *Meter) Left() bool {
 	return !m.over && !m.gone && (m.parent == nil || m.parent.Left())
 }

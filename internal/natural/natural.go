@@ -1,5 +1,5 @@
-// Package natural calculates with integers from 0 to the greatest int64, and says when a
-// result is greater.
+// Package natural computes with integers from 0 to the greatest int64, and reports
+// overflow.
 package natural
 
 import (
@@ -8,7 +8,7 @@ import (
 	"math/bits"
 )
 
-// Add returns a+b for a, b >= 0; ok is false if the sum leaves int64.
+// Add returns a+b for a, b >= 0; ok is false if the sum overflows int64.
 func Add(a, b int64) (sum int64, ok bool) {
 	if a > math.MaxInt64-b {
 		return 0, false
@@ -16,7 +16,7 @@ func Add(a, b int64) (sum int64, ok bool) {
 	return a + b, true
 }
 
-// Mul returns a*b; ok is false if a or b is negative or the product leaves int64.
+// Mul returns a*b; ok is false if a or b is negative or the product overflows int64.
 func Mul(a, b int64) (product int64, ok bool) {
 	hi, lo := bits.Mul64(uint64(a), uint64(b))
 	if a < 0 || b < 0 || hi != 0 || lo > math.MaxInt64 {

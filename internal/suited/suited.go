@@ -3,15 +3,15 @@ package suited
 
 import "math/bits"
 
-// Unit is a name under which a quantity is written.
+// Unit is a unit in which a quantity is written.
 type Unit struct {
 	Name  string
-	Size  int64 // in the quantity's own unit
-	Least int64 // the least that is written in it; zero for Size
+	Size  int64 // in the quantity's smallest unit
+	Least int64 // least value written in it; zero for Size
 
-	// Exact units are those that are not read here by most: a quantity is
-	// written in one only as it is, never rounded. Of liquids, quarts are
-	// written so too.
+	// Exact is set for units that most readers of the locale do not use: a
+	// quantity is written in one only if it is exact, never rounded. For
+	// liquids, quarts are such a unit, too.
 	Exact bool
 }
 
@@ -31,9 +31,9 @@ func (u Unit) ends(n int64) bool {
 func (u Unit) append(b []byte) []byte { return append(append(b, ' '), u.Name...) }
 
 // Append appends v in the first of the units in which it has at most three
-// significant digits; else rounded to hundredths, half to even, in the first of
-// those that are not Exact; else, as it is so little, to millionths of the unit
-// numbered small.
+// significant digits; else rounded to hundredths, half to even, in the first
+// suitable unit that is not Exact; else, if it is too small, to millionths of
+// units[small].
 func Append(b []byte, v int64, units []Unit, small int) []byte {
 	if v == 0 {
 		return units[0].append(append(b, '0'))
@@ -62,8 +62,8 @@ func Append(b []byte, v int64, units []Unit, small int) []byte {
 }
 
 // AppendFixed appends n/d, n >= 0 and d > 0, with at most places decimals, rounded
-// half to even, without trailing zeros. Beyond nine quintillion of the last place,
-// whole numbers have to do.
+// half to even, without trailing zeros. Beyond nine quintillion units of the last
+// place, it writes whole numbers.
 func AppendFixed(b []byte, n, d int64, places int) []byte {
 	scale := uint64(1)
 	for range places {

@@ -2,9 +2,9 @@ package typeset
 
 import "strings"
 
-// Markup writes SVG and HTML that is well-formed XML too. Names of elements and
-// attributes are the caller's own; text and values may be anybody's and are
-// made visible and escaped here and nowhere else. The zero value is empty.
+// Markup writes SVG and HTML that is also well-formed XML. Names of elements
+// and attributes must be trusted; text and values may be untrusted and are made
+// visible and escaped only here. The zero value is empty.
 type Markup struct {
 	Spans bool // each length gets a span that keeps it on one line: of class one, or long beyond KeptMost cells
 

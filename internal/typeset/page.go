@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// Head begins a page of HTML, up to and with the start of its body: it gets nothing from
-// elsewhere and runs nothing, and a policy says so. The title is anybody's text; the style is
-// the caller's own.
+// Head begins a page of HTML, up to and including the start of its body. The page loads
+// nothing and runs nothing, and a policy enforces that. The title may be untrusted text;
+// the style must be trusted.
 func (m *Markup) Head(title, style string) {
 	m.Raw("<!DOCTYPE html>\n")
 	m.Open("html", "lang", "en")
@@ -33,9 +33,10 @@ func (m *Markup) Head(title, style string) {
 	m.Open("body")
 }
 
-// QuotedCSS is anybody's text, made visible, as a string of CSS. All but letters and digits of
-// ASCII is written by number: nothing can end the string or the style, and no blank is lost,
-// which a number before it would take for its own.
+// QuotedCSS returns untrusted text, made visible, as a CSS string. All characters except
+// ASCII letters and digits are written as numeric escapes, so that nothing can end the
+// string or the style, and no blank is lost, which a preceding escape would otherwise
+// absorb.
 func QuotedCSS(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')

@@ -7,10 +7,10 @@ import (
 	"unicode/utf8"
 )
 
-// A length that is broken between feet and inches is read as another one: 11' at the
-// end of a line is a length, too. So lengths go through the package between two marks,
-// which every rendering takes away again after it has decided where lines end. The marks
-// are bytes that no UTF-8 has: text that is not UTF-8 must not come here.
+// A length broken between feet and inches reads as another length: 11' at the end of a
+// line is a length, too. So lengths pass through the package between two marks, which
+// every rendering removes after it has broken lines. The marks are bytes that never
+// occur in UTF-8, so text must be valid UTF-8.
 const (
 	lengthStart = "\xfe"
 	lengthEnd   = "\xff"
@@ -22,7 +22,7 @@ func Unbroken(length string) string { return lengthStart + length + lengthEnd }
 // IsMark reports whether b is one of the two marks of [Unbroken].
 func IsMark(b byte) bool { return b == lengthStart[0] || b == lengthEnd[0] }
 
-// Unmarked takes the marks away.
+// Unmarked removes the marks.
 func Unmarked(s string) string {
 	if strings.IndexByte(s, lengthStart[0]) < 0 && strings.IndexByte(s, lengthEnd[0]) < 0 {
 		return s
@@ -37,7 +37,7 @@ func Unmarked(s string) string {
 }
 
 // spelled returns s with every character for which spell returns true replaced, and
-// its marks as they are.
+// its marks unchanged.
 func spelled(s string, spell func(rune) (string, bool)) string {
 	var b strings.Builder
 	for i, size := 0, 0; i < len(s); i += size {
@@ -54,15 +54,15 @@ func spelled(s string, spell func(rune) (string, bool)) string {
 	return b.String()
 }
 
-// written finds what looks like a length in anybody's text, such as 12' 3-1/2", 7 ft 4 in,
-// 88 3/4 or 2253 mm. Its first group is the feet of feet and inches.
+// written finds text that looks like a length, such as 12' 3-1/2", 7 ft 4 in, 88 3/4 or
+// 2253 mm. Its first group is the feet of feet and inches.
 var written = regexp.MustCompile(`(\d+(?:\.\d+)?(?:['\x{2032}]| ?ft\b))[ -]?\d+(?:[ -]\d+/\d+|/\d+|\.\d+)?(?:["\x{2033}]| ?in\b)?` +
 	`|\d+(?:[ -]\d+/\d+|/\d+|\.\d+)? ?(?:["\x{2033}]|(?:ft|in|mm|cm|m)\b)|\d+[ -]\d+/\d+`)
 
-// other finds that the number before is not one of inches.
+// other matches if the preceding number is not in inches.
 var other = regexp.MustCompile(`^(?:['\x{2032}]| ?(?:ft|mm|cm|m)\b)`)
 
-// KeepLengths marks the lengths in text that is not marked yet, such as those in labels.
+// KeepLengths marks the lengths in text that is not yet marked, such as labels.
 func KeepLengths(s string) string {
 	var b strings.Builder
 	for s != "" {

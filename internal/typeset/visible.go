@@ -1,7 +1,7 @@
-// Package typeset makes anybody's text fit for a terminal and for a page: what would not
-// show, would act on a terminal or would move the text around it is spelled out, so that
-// what is read is what is there; markup is escaped; and lines end beside lengths, never
-// inside them.
+// Package typeset prepares untrusted text for a terminal and for a page. Characters that
+// are invisible, control a terminal or move the text around them are spelled out, so
+// that the reader sees what is there; markup is escaped; and lines never break inside
+// lengths.
 package typeset
 
 import (
@@ -11,8 +11,8 @@ import (
 	"unicode/utf8"
 )
 
-// Visible spells out control characters, formatting characters that direct
-// other text, separators of lines and what is no character.
+// Visible spells out control characters, formatting characters that affect the
+// direction of other text, line separators and invalid characters.
 func Visible(s string) string {
 	if !strings.ContainsFunc(s, hidden) {
 		return s
@@ -53,7 +53,7 @@ func spell(r rune) string {
 	return fmt.Sprintf(`\U%08x`, r)
 }
 
-// ASCII is visible for a device that shows nothing but ASCII.
+// ASCII is Visible for a device that shows only ASCII.
 func ASCII(s string) string {
 	return spelled(s, func(r rune) (string, bool) {
 		switch {
@@ -67,8 +67,8 @@ func ASCII(s string) string {
 }
 
 // wide lists the blocks whose characters take two cells of a terminal: East
-// Asian wide and full-width characters and emoji. From memory, and on the
-// generous side: a cell too many does no harm.
+// Asian wide and full-width characters and emoji. From memory, and generous: an
+// extra cell does no harm.
 var wide = &unicode.RangeTable{
 	R16: []unicode.Range16{
 		{0x1100, 0x115f, 1}, {0x231a, 0x231b, 1}, {0x23e9, 0x23fa, 1}, {0x25fd, 0x25fe, 1}, {0x2600, 0x27bf, 1},
@@ -80,7 +80,7 @@ var wide = &unicode.RangeTable{
 	},
 }
 
-// Cells returns how many cells of a terminal s takes.
+// Cells returns the number of terminal cells of s.
 func Cells(s string) int {
 	n := 0
 	for i, r := range s {
@@ -91,7 +91,7 @@ func Cells(s string) int {
 	return n
 }
 
-// RuneCells returns how many cells of a terminal a character takes: 0, 1 or 2.
+// RuneCells returns the number of terminal cells of a character: 0, 1 or 2.
 func RuneCells(r rune) int {
 	switch {
 	case r < 0x300:
@@ -104,8 +104,8 @@ func RuneCells(r rune) int {
 	return 1
 }
 
-// Clip shortens s to n cells. It leaves out the middle, since labels that begin
-// alike ("door casing leg left", "... leg right") tell themselves apart at the end.
+// Clip shortens s to n cells. It omits the middle, since labels that begin alike
+// ("door casing leg left", "... leg right") differ at the end.
 func Clip(s string, n int, dots string) string {
 	s = Unmarked(s)
 	if Cells(s) <= n {
@@ -124,7 +124,7 @@ func Clip(s string, n int, dots string) string {
 		}
 		tail -= size
 	}
-	// A mark that combines belongs to the character that was left out.
+	// A combining mark belongs to the omitted character.
 	for tail < len(s) {
 		r, size := utf8.DecodeRuneInString(s[tail:])
 		if RuneCells(r) > 0 {
@@ -148,8 +148,8 @@ func firstCells(s string, n int) string {
 	return s
 }
 
-// Wrap breaks s into lines of at most n cells, at spaces where there are any, and
-// inside a length only where it is longer than a line.
+// Wrap breaks s into lines of at most n cells, at spaces if possible, and inside
+// a length only if it is longer than a line.
 func Wrap(s string, n int) []string {
 	var lines []string
 	line, used := "", 0
@@ -192,8 +192,8 @@ func Wrap(s string, n int) []string {
 	return lines
 }
 
-// splits returns where the character that is spelled out begins that a break at an index
-// of s would split; it is zero where there is none.
+// splits returns the start of the spelled-out character that a break at an index of s
+// would split, or zero if there is none.
 func splits(s string, at int) int {
 	for i := at - 1; i >= 0 && i > at-len(`\U00000000`); i-- {
 		if s[i] != '\\' || i+1 >= len(s) {
@@ -213,7 +213,7 @@ var rightToLeft = &unicode.RangeTable{
 	R32: []unicode.Range32{{0x10800, 0x10fff, 1}, {0x1e800, 0x1efff, 1}},
 }
 
-// Isolate keeps text that runs from right to left from turning the line around.
+// Isolate keeps right-to-left text from reversing the line around it.
 func Isolate(s string) string {
 	if strings.ContainsFunc(s, func(r rune) bool { return unicode.Is(rightToLeft, r) }) {
 		return "\u2068" + s + "\u2069"

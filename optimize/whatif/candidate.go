@@ -22,23 +22,24 @@ import (
 type Candidate struct {
 	Stick stock.Stick `json:"stick"` // as it was given
 
-	// BreakEven is a price at which, and above which, every plan with the stick costs more than
-	// the bound that the plan's proof shows (see optimize.Audit) less the unit of the proof,
-	// which divides every price; and no less than that bound if the unit divides the stick's
-	// price as well and the proof rests on no search. It is -1 if the proof does not tell.
-	// Below it, the stick may save something or not.
+	// BreakEven is a price from which on every plan with the stick costs more than the
+	// bound that the plan's proof shows (see optimize.Audit) minus the unit of the proof,
+	// which divides every price. If the unit also divides the stick's price and the proof
+	// rests on no search, every such plan costs at least that bound. BreakEven is -1 if the
+	// proof does not determine it. Below it, the stick may or may not save something.
 	BreakEven int64 `json:"break_even"`
 
-	// Saves holds what adding the stick lowers the least cost by, in the unit of the plan's
-	// cost; zero or more.
+	// Saves is the range of the amount by which adding the stick lowers the least cost, in
+	// the unit of the plan's cost; zero or more.
 	Saves Range `json:"saves"`
 
 	// Plan is a plan with the stick added at the end of Problem.Sticks; nil if the proof
-	// alone shows that nothing is saved, or if the search ended before.
+	// alone shows that the stick saves nothing, or if the search ended before it was
+	// solved for.
 	Plan *optimize.Plan `json:"plan,omitempty"`
 }
 
-// Range holds a number that is at least Low and at most High.
+// Range contains a number that is at least Low and at most High.
 type Range struct {
 	Low  int64 `json:"low"`
 	High int64 `json:"high"`
@@ -47,30 +48,32 @@ type Range struct {
 // Exact reports whether the number is known: Low and High are equal.
 func (r Range) Exact() bool { return r.Low == r.High }
 
-// Candidates says what each of some sticks would save if it were added to the list, the
-// most first. The plan is one for the problem as it is, which [optimize.Check] accepts.
+// Candidates returns the savings of each of the sticks if it were added to the list,
+// the largest first. The plan must be one for the given problem that [optimize.Check]
+// accepts.
 //
-// By the values that a leaf of the proof gives to pieces (see [optimize.Proof]), a stick of
-// another length holds pieces worth so much at most. Priced at that or more it leaves the
-// leaf's sum as it is: that is the break-even; if the leaf is rounded up to sums of costs,
-// what the rounding adds comes on top, once. Priced at a part of that, it leaves at least
-// that part of the sum, since all values may be made smaller together. A stick that saves nothing by this is not solved for. The others
-// are, the most promising first, each with an equal share of the work or the time; if the
-// context or the limit ends that, the range that the proof shows stays. Once the context has
-// ended the proof is not asked any more.
+// The dual values in a leaf of the proof (see [optimize.Proof]) bound the total value of
+// the pieces that a stick of another length can hold. Priced at that bound or more, the
+// stick leaves the leaf's sum unchanged: that is the break-even. If the leaf is rounded up
+// to sums of costs, the amount of the rounding is added, once. Priced at a fraction of the
+// bound, the stick leaves at least that fraction of the sum, since all dual values can be
+// scaled down together. Candidates does not solve for a stick that saves nothing by this
+// argument. It solves for the others, the most promising first, each with an equal share of
+// the work or the time; if the context or the limit ends that, the range from the proof
+// remains. Once the context has ended, the proof is no longer evaluated.
 //
-// With rules, what a stick holds is computed as [optimize.Check] does, and a supplier's charge for the stick
-// is left out, so that a break-even may be higher than it need be. The proof says nothing of
-// a stick with Breaks or, if the problem has no rules, with other rules of its own; nothing
-// of one that with rules is alike another on the list; and nothing of one that has the
-// longest clear stretch if there are runs, since that would allow longer parts. Those are
-// solved for.
+// With rules, the bound on a stick's value is computed as in [optimize.Check], and a
+// supplier's charge for the stick is ignored, so a break-even may be higher than necessary.
+// The proof gives nothing for a stick with Breaks or, if the problem has no rules, with
+// other rules of its own; for one that, with rules, is like another on the list; and for
+// one that has the longest clear stretch if there are runs, since it would allow longer
+// parts. These are solved for.
 //
-// Nil options are the zero value; of others Start and Progress are not used.
+// Nil options mean the zero value; Start and Progress are ignored.
 //
 // Errors are a *[measure.FieldError] for each bad field of the problem (problem.kerf) and
-// of the candidates (sticks[0].price), joined, a candidate that has a price although nothing
-// in the problem has one among them; an *[optimize.CheckError] for the plan; and the cause of
+// of the candidates (sticks[0].price), joined, including a candidate with a price if
+// nothing in the problem has one; an *[optimize.CheckError] for the plan; and the cause of
 // a context that ends before the plan is checked.
 func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, sticks []stock.Stick, o *optimize.Options) ([]Candidate, error) {
 	bad := check(ctx, p, plan)
@@ -86,7 +89,7 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 	for k, s := range sticks {
 		out[k] = Candidate{Stick: s, BreakEven: -1, Saves: Range{0, plan.Cost}}
 		if ended = ended || ctx != nil && meter.Ended(ctx) != nil; ended {
-			// Nobody waits for what the proof says.
+			// Do not evaluate the proof for a caller that no longer waits.
 		} else if e := entering(ctx, &p, plan, &s); e != nil {
 			out[k].BreakEven = e.breakEven()
 			out[k].Saves.High = plan.Cost - min(plan.Cost, e.least(s.Price))
@@ -95,7 +98,7 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 			open = append(open, k)
 		}
 	}
-	// The most promising first, in case that not all can be solved.
+	// The most promising first, in case not all can be solved.
 	slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(out[b].Saves.High, out[a].Saves.High) })
 	for n, k := range open {
 		c := &out[k]
@@ -118,8 +121,8 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 	return out, nil
 }
 
-// checkCandidates reports every stick that cannot be added to the list, and of a list that is
-// bad itself only what is wrong with those sticks.
+// checkCandidates reports every stick that cannot be added to the list. If the list itself
+// is bad, it reports only the faults of those sticks.
 func checkCandidates(p *optimize.Problem, sticks []stock.Stick, bad bool) error {
 	byLength, n := price.ByLength(p), len(p.Sticks)
 	var faults []error
@@ -128,7 +131,7 @@ func checkCandidates(p *optimize.Problem, sticks []stock.Stick, bad bool) error 
 		q.Sticks = append(slices.Clip(p.Sticks), s)
 		priced := byLength && price.Has(s)
 		if priced {
-			q.Sticks[n].Price, q.Sticks[n].Breaks = -1, nil // a fault of this field, and of no other for its sake
+			q.Sticks[n].Price, q.Sticks[n].Breaks = -1, nil // a fault of this field only, not of others because of it
 		}
 		for e := range measure.FieldErrors(ofCandidate(k, n, fault.Under("problem", q.Validate()))) {
 			switch field := fmt.Sprintf("sticks[%d]", k); {
@@ -142,7 +145,8 @@ func checkCandidates(p *optimize.Problem, sticks []stock.Stick, bad bool) error 
 	return fault.Join(faults...)
 }
 
-// ofCandidate names a candidate in an error about the stick after the n of the problem.
+// ofCandidate rewrites an error about stick n, the one after those of the problem, to
+// name candidate k.
 func ofCandidate(k, n int, err error) error {
 	return fault.Map(err, func(e *measure.FieldError) *measure.FieldError {
 		if field, ok := strings.CutPrefix(e.Field, fmt.Sprintf("problem.sticks[%d]", n)); ok {

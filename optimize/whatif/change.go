@@ -11,19 +11,19 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Change is one thing that could be different in a problem; see [Solve]. The functions
-// of this package make them: [MorePieces], [NewPiece], [Longer], [LongerRun], [WiderKerf],
-// [StickLimit], [StickPrice], [NewStick], and [Edit] for everything else. The zero Change
-// changes nothing.
+// A Change is one change to a problem; see [Solve]. The functions of this package make
+// them: [MorePieces], [NewPiece], [Longer], [LongerRun], [WiderKerf], [StickLimit],
+// [StickPrice], [NewStick], and [Edit] for everything else. The zero Change changes
+// nothing.
 //
-// A Change keeps no problem and may be used again, also by several calls at once, as far as
-// the function given to Edit allows.
+// A Change holds no problem. It may be reused, also by concurrent calls, as far as the
+// function given to Edit allows.
 type Change struct {
 	make func(*optimize.Problem) error
-	free bool // make is the caller's, and is given sound problems only
+	free bool // make is the caller's function, and is called only for valid problems
 }
 
-// on makes the change in a problem that belongs to the caller alone.
+// on applies the change to a problem that only the caller uses.
 func (c Change) on(p *optimize.Problem) error {
 	if c.make == nil {
 		return nil
@@ -31,7 +31,7 @@ func (c Change) on(p *optimize.Problem) error {
 	return c.make(p)
 }
 
-// index reports an index that the list does not have.
+// index reports an index out of range of the list.
 func index(name string, i, n int) error {
 	if i >= 0 && i < n {
 		return nil
@@ -49,8 +49,9 @@ func longer(l *measure.Length, by measure.Length) error {
 	return nil
 }
 
-// MorePieces asks for n more of a piece, or fewer if n is below zero; at least one must be
-// left. It is an error if the piece belongs to a group of which the others then are too few.
+// MorePieces increases the quantity of a piece by n, or decreases it if n is below zero; at
+// least one must remain. It is an error if the piece belongs to a group in which the others
+// are then too few.
 func MorePieces(piece, n int) Change {
 	return Change{make: func(p *optimize.Problem) error {
 		if err := index("piece", piece, len(p.Pieces)); err != nil {
@@ -73,7 +74,7 @@ func NewPiece(pc stock.Piece) Change {
 	}}
 }
 
-// Longer makes every one of a piece longer, or shorter if by is below zero.
+// Longer makes a piece longer, in its whole quantity, or shorter if by is below zero.
 func Longer(piece int, by measure.Length) Change {
 	return Change{make: func(p *optimize.Problem) error {
 		if err := index("piece", piece, len(p.Pieces)); err != nil {
@@ -98,9 +99,9 @@ func WiderKerf(by measure.Length) Change {
 	return Change{make: func(p *optimize.Problem) error { return longer(&p.Kerf, by) }}
 }
 
-// StickLimit sets how many of a stick can be had: zero or more, zero meaning none. A stick of
-// which fewer can be had than are sold together is sold out. To ask what it costs if one of
-// the sticks that a plan buys is missing, use one less than its count in Plan.Buy.
+// StickLimit sets the number of a stick in stock: zero or more, with zero meaning none. A
+// stick with fewer in stock than a bundle is sold out. For the cost of one missing stick
+// among those that a plan buys, use one less than its count in Plan.Buy.
 func StickLimit(stick, n int) Change {
 	return Change{make: func(p *optimize.Problem) error {
 		var few error
@@ -118,8 +119,8 @@ func StickLimit(stick, n int) Change {
 	}}
 }
 
-// StickPrice gives a stick another price, in the currency's minor unit, zero or more. Its
-// Breaks stay.
+// StickPrice sets the price of a stick, in the currency's minor unit, zero or more. Its
+// Breaks are unchanged.
 func StickPrice(stick int, price int64) Change {
 	return Change{make: func(p *optimize.Problem) error {
 		if err := index("stick", stick, len(p.Sticks)); err != nil {
@@ -138,7 +139,8 @@ func NewStick(s stock.Stick) Change {
 	}}
 }
 
-// Edit changes anything: f is given a copy of the problem, with the changes before it, that
-// shares nothing with the problem as it is. Solve returns an error of f; the fields of a
-// [measure.FieldError] are then below changes[0] or whichever it is. A nil f changes nothing.
+// Edit makes any change: f receives a copy of the problem with the preceding changes, which
+// shares nothing with the original. Solve returns an error of f, with the fields of a
+// [measure.FieldError] under changes[0] or the index of this change. A nil f changes
+// nothing.
 func Edit(f func(p *optimize.Problem) error) Change { return Change{make: f, free: true} }

@@ -10,15 +10,15 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// entrant is a stick that is not on the list, as the leaves of a proof see it.
+// entrant is a stick that is not on the list, evaluated with the leaves of a proof.
 type entrant struct {
 	money  bool
-	length int64 // what the stick counts where nothing has a price
+	length int64 // cost of the stick if nothing has a price
 	leaves []bridge.Leaf
 	unit   int64
 }
 
-// entering returns what a proof says about a stick, nil where it says nothing.
+// entering evaluates a stick with a proof; it returns nil if the proof gives nothing.
 func entering(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, s *stock.Stick) *entrant {
 	leaves, unit, ok := bridge.Enter(ctx, p, plan, s)
 	if !ok {
@@ -27,7 +27,7 @@ func entering(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, s *
 	return &entrant{money: !price.ByLength(p), length: int64(s.Length), leaves: leaves, unit: unit}
 }
 
-// breakEven returns the least price that leaves every leaf's sum as it is.
+// breakEven returns the least price that leaves every leaf's sum unchanged.
 func (e *entrant) breakEven() int64 {
 	if !e.money {
 		return -1
@@ -44,7 +44,7 @@ func (e *entrant) breakEven() int64 {
 	return price.Int64()
 }
 
-// least returns what every plan costs at least with the stick at a price.
+// least returns a lower bound on the cost of every plan with the stick at a price.
 func (e *entrant) least(price int64) int64 {
 	if !e.money {
 		price = e.length
@@ -54,7 +54,8 @@ func (e *entrant) least(price int64) int64 {
 		v := l.Shows
 		switch c := new(big.Rat).SetInt64(price); {
 		case c.Cmp(l.Holds) >= 0:
-			// A plan without the stick is rounded up, one with it pays at least so much.
+			// The cost of a plan without the stick is rounded up, and a plan with it
+			// pays at least this much.
 			if c.Sub(c, l.Holds); c.Cmp(l.Rounds) > 0 {
 				c = l.Rounds
 			}
@@ -69,7 +70,7 @@ func (e *entrant) least(price int64) int64 {
 	if least == nil || least.Sign() <= 0 {
 		return 0
 	}
-	// Costs are multiples of what divides every price.
+	// Costs are multiples of the greatest common divisor of all prices.
 	unit := new(big.Int).GCD(nil, nil, big.NewInt(e.unit), big.NewInt(price))
 	n := ceil(new(big.Rat).Quo(least, new(big.Rat).SetInt(unit)))
 	if n.Mul(n, unit); !n.IsInt64() {

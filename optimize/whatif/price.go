@@ -18,46 +18,47 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Threshold is the price at which a stick begins to be bought, in the currency's minor unit.
+// Threshold is the price below which a stick is bought, in the currency's minor unit.
 type Threshold struct {
-	// Price is the greatest price at which having the stick on the list is known to lower
-	// the cost; -1 if none is known. Above is the least price at which, and above which, it
-	// is known not to. The threshold is Price exactly if Above is one more, as it is if
-	// every search that counts was proven; otherwise it is Price or more and less than Above.
+	// Price is the greatest price at which the stick on the list is known to lower the
+	// cost; -1 if none is known. Above is the least price from which on it is known not to.
+	// The threshold is exactly Price if Above is Price+1, as is the case if every relevant
+	// search was proven; otherwise it is at least Price and less than Above.
 	Price int64 `json:"price"`
 	Above int64 `json:"above"`
 
-	// Needed says that there is no plan without the stick: it is bought whatever it costs,
-	// and Price is the greatest that was asked for.
+	// Needed reports that there is no plan without the stick: it is bought at any price,
+	// and Price is the greatest price requested.
 	Needed bool `json:"needed,omitempty"`
 
-	// Plan is the plan at Price, nil if Price is -1. If Price is zero, it is one for a problem
-	// in which the stick is from the rack.
+	// Plan is the plan at Price, nil if Price is -1. If Price is zero, the plan is for a
+	// problem in which the stick is from the rack.
 	Plan *optimize.Plan `json:"plan,omitempty"`
 }
 
 // Exact reports whether the threshold is known: Above is one more than Price.
 func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
 
-// PriceToBuy finds how cheap a stick on the list must be for the problem to buy it, among
-// prices from zero up to most. A stick counts as bought if every plan without it costs more;
-// at the price at which both cost the same it need not be bought. Nil options are the zero
-// value; of others Start and Progress are not used.
+// PriceToBuy finds the greatest price from zero to most at which a stick on the list is
+// bought. A stick counts as bought if every plan without it costs more; at the price at
+// which both cost the same, it need not be bought. Nil options mean the zero value; Start
+// and Progress are ignored.
 //
-// It is bisection over whole prices. That finds the threshold since a plan costs no less
-// when the stick does: the least cost never falls as the price rises, while the least cost
-// without the stick stays. From the break-even of [Candidate] on, and from the price of a
-// whole plan without the stick on, nothing has to be tried. Each solve has an equal share of
-// the work or the time; one that ends unproven settles nothing, or only that the threshold is
-// above or below. A price of zero is not tried if the stick is too long to be carried or if
-// offcuts have a value: there, a stick without a price would count as one from the rack.
+// The method is bisection over whole prices. It finds the threshold because the least cost
+// never falls as the price rises, while the least cost without the stick is constant.
+// Prices from the break-even of [Candidate] on, and from the cost of a whole plan without
+// the stick on, need not be tried. Each solve has an equal share of the work or the time;
+// one that ends unproven decides nothing, or only that the threshold is above or below. A
+// price of zero is not tried if the stick is too long to be carried or if offcuts have a
+// value: a stick without a price would then count as one from the rack.
 //
-// If the context or the limit ends the searches, what is known by then is returned, and an
-// error only if that is nothing. Otherwise errors are those of [optimize.Solve]: an
+// If the context or the limit ends the searches, PriceToBuy returns the results so far,
+// and an error only if there are none. Otherwise errors are those of [optimize.Solve]: an
 // *[optimize.InfeasibleError] if there is no plan with the stick either, and a
 // *[measure.FieldError] for each bad field of the problem (problem.kerf), for an unknown
-// stick (stick), for a greatest price below zero or too great (most) and for a problem in
-// which nothing has a price. The stick's own price does not count; its Breaks stay.
+// stick (stick), for a greatest price that is below zero or too large (most) and for a
+// problem in which nothing has a price. The stick's own price is ignored; its Breaks are
+// unchanged.
 func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, o *optimize.Options) (*Threshold, error) {
 	var high error
 	if most < 0 || most == math.MaxInt64 {
@@ -66,7 +67,7 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 	q, known := p, index("stick", stick, len(p.Sticks))
 	if known == nil && p.Sticks[stick].Price == 0 {
 		q.Sticks = slices.Clone(p.Sticks)
-		q.Sticks[stick].Price = 1 // zero would have to be told from a price that was forgotten
+		q.Sticks[stick].Price = 1 // zero could not be distinguished from a missing price
 	}
 	if err := fault.Join(fault.Under("problem", q.Validate()), known, high); err != nil {
 		return nil, err
@@ -86,8 +87,9 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 		s.t.Price, s.t.Plan = most, plan
 		return s.t, nil
 	}
-	// First what is surely bought, with doubt taken for not bought; then, above, what is
-	// surely not, with doubt taken for bought.
+	// First find the prices at which the stick is surely bought, treating doubt as not
+	// bought; then, above them, those at which it is surely not bought, treating doubt
+	// as bought.
 	lo, hi := int64(-1), s.t.Above
 	doubt := s.t.Above
 	for hi-lo > 1 {
@@ -115,17 +117,17 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 	return s.t, nil
 }
 
-// search is the work on a threshold.
+// search is the state of a search for a threshold.
 type search struct {
 	ctx       context.Context
 	p         *optimize.Problem
 	stick     int
 	o         *optimize.Options
-	k, n      int            // solves so far, and how many there may be
-	last      *optimize.Plan // found at a price, to begin from at the next
-	low, high int64          // hold the least cost without the stick
+	k, n      int            // solves so far, and their maximum number
+	last      *optimize.Plan // plan at the previous price, the start of the next search
+	low, high int64          // bounds of the least cost without the stick
 	t         *Threshold
-	err       error // the last that a solve ended with
+	err       error // last error of a solve
 }
 
 // without solves the problem without the stick.
@@ -148,7 +150,7 @@ func (s *search) without() error {
 	s.low, s.high = counted(false, base)
 	stick := &s.p.Sticks[s.stick]
 	if len(stick.Breaks) == 0 {
-		s.t.Above = min(s.t.Above, s.high) // one of it costs as much as the whole plan
+		s.t.Above = min(s.t.Above, s.high) // a single one costs as much as the whole plan
 	}
 	if !base.ByLength {
 		if e := entering(s.ctx, &q, base, stick); e != nil {
@@ -160,8 +162,8 @@ func (s *search) without() error {
 	return nil
 }
 
-// above lowers Above to a price from which on the proof shows that nothing is saved,
-// whatever divides the prices there.
+// above lowers Above to a price from which on the proof shows that the stick saves
+// nothing, whatever the common divisor of the prices there.
 func (s *search) above(price int64, e *entrant) {
 	e.unit = 1
 	if e.least(price) >= s.high {
@@ -177,7 +179,7 @@ func (s *search) at(price int64) (*optimize.Plan, error) {
 	if st.Price = price; price == 0 && !s.alikeOnTheRack(st) {
 		return nil, &measure.FieldError{Field: "most", Value: "0", Want: "a price above zero for a stick that counts otherwise on the rack"}
 	}
-	// A price of zero is meant, and a stick from the rack may have it.
+	// The price of zero is intended; a stick from the rack may have it.
 	st.Rack = st.Rack || price == 0
 	plan, err := s.solve(q, s.last)
 	if err == nil {
@@ -192,7 +194,8 @@ func (s *search) alikeOnTheRack(st *stock.Stick) bool {
 	return st.Rack || len(r.OffcutValues) == 0 && (r.MaxTransport == 0 || st.Length <= r.MaxTransport)
 }
 
-// solve solves a problem in its share, from a plan if there is one.
+// solve solves a problem with its share of the work, starting from a plan if there is
+// one.
 func (s *search) solve(q optimize.Problem, from *optimize.Plan) (*optimize.Plan, error) {
 	ctx, o, done := share.Of(s.ctx, s.o, s.k, s.n)
 	defer done()
@@ -201,7 +204,8 @@ func (s *search) solve(q optimize.Problem, from *optimize.Plan) (*optimize.Plan,
 	return plan, fault.Under("problem", err)
 }
 
-// try solves at a price and says whether the stick is surely bought at it, or surely not.
+// try solves at a price and reports whether the stick is surely bought at it, or surely
+// not.
 func (s *search) try(price int64) (yes, no bool) {
 	plan, err := s.at(price)
 	if err != nil {

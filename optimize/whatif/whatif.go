@@ -12,33 +12,34 @@ import (
 	"example.com/longpoint/optimize/internal/price"
 )
 
-// Difference is what changes do to the least cost.
+// Difference is the effect of changes on the least cost.
 type Difference struct {
-	// Range holds the difference of the least costs, after less before, in the unit of the
-	// plan's cost: money in the currency's minor unit, or length if nothing has a price. Its
-	// two ends are equal if both plans are proven; if not, they follow from the cost and the
-	// bound of each.
+	// Range contains the difference of the least costs, after minus before, in the unit of
+	// the plan's cost: money in the currency's minor unit, or length if nothing has a
+	// price. Its two ends are equal if both plans are proven optimal; otherwise they
+	// follow from the cost and the bound of each.
 	Range
 
-	Problem optimize.Problem `json:"problem"` // the changed problem; it shares nothing with the one that was given
+	Problem optimize.Problem `json:"problem"` // the changed problem; it shares nothing with the given one
 	Plan    *optimize.Plan   `json:"plan"`    // its plan
 }
 
-// Solve makes the changes, one after the other, solves the changed problem, and compares its
-// cost with that of a plan for the problem as it is. Nothing is estimated: the difference is
-// one of proven costs, or a range that follows from the bounds. A context or a work limit
-// that ends the search makes the range wider. Nil options are the zero value; Start and
-// Progress are about the changed problem, and without a Start the search begins from what of
-// the plan can still be cut.
+// Solve applies the changes in order, solves the changed problem, and compares its cost
+// with that of a plan for the original problem. Nothing is estimated: the difference is one
+// of proven costs, or a range that follows from the bounds. A context or a work limit that
+// ends the search makes the range wider. Nil options mean the zero value; Start and
+// Progress apply to the changed problem, and without a Start the search begins from the
+// part of the plan that can still be cut.
 //
-// The plan must be one that [optimize.Check] accepts; its bound is taken as it stands. It is
-// an error if the plan counts length and the changes give the first stick a price.
+// The plan must be one that [optimize.Check] accepts; its bound is not checked again. It is
+// an error if the plan counts length and the changes set the first price.
 //
-// Errors are a *[measure.FieldError] for each bad field of the problem (problem.sticks[2].price)
-// and of the changes (changes[0].piece), joined; an *[optimize.CheckError] for the plan; what
-// a function given to [Edit] returns, which is not called if the problem has faults; and those of [optimize.Solve] for the changed problem,
-// whose fields are below problem, or start, too. An *[optimize.InfeasibleError] says that with the
-// changes there is no plan.
+// Errors are a *[measure.FieldError] for each bad field of the problem
+// (problem.sticks[2].price) and of the changes (changes[0].piece), joined; an
+// *[optimize.CheckError] for the plan; the error of a function given to [Edit], which is
+// not called if the problem has faults; and those of [optimize.Solve] for the changed
+// problem, whose fields are also under problem or start. An *[optimize.InfeasibleError]
+// means that the changed problem has no plan.
 func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *optimize.Options, changes ...Change) (*Difference, error) {
 	bad := check(ctx, p, plan)
 	if bad != nil && !fault.Any(bad) {
@@ -68,8 +69,8 @@ func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *opti
 	return &Difference{Range: Range{bound - plan.Cost, cost - plan.Bound}, Problem: q, Plan: after}, nil
 }
 
-// changed solves a changed problem, beginning from the caller's start or from the plan for
-// the problem as it was.
+// changed solves a changed problem, starting from the caller's start or from the plan for
+// the original problem.
 func changed(ctx context.Context, q optimize.Problem, plan *optimize.Plan, o *optimize.Options) (*optimize.Plan, error) {
 	var after *optimize.Plan
 	var err error
@@ -86,7 +87,7 @@ func changed(ctx context.Context, q optimize.Problem, plan *optimize.Plan, o *op
 	})
 }
 
-// check verifies a plan except for its proof.
+// check checks a plan except for its proof.
 func check(ctx context.Context, p optimize.Problem, plan *optimize.Plan) error {
 	if plan != nil {
 		plan = plan.WithoutProof()
@@ -94,8 +95,8 @@ func check(ctx context.Context, p optimize.Problem, plan *optimize.Plan) error {
 	return fault.Under("problem", optimize.Check(ctx, p, plan))
 }
 
-// counted returns bound and cost of a plan in money, or in length. If nothing that is left
-// on the list has a price, the least price is zero, though the plan counts length.
+// counted returns bound and cost of a plan in money, or in length. If nothing left on the
+// list has a price, the least cost is zero, though the plan counts length.
 func counted(byLength bool, plan *optimize.Plan) (bound, cost int64) {
 	if !byLength && plan.ByLength {
 		return 0, 0
