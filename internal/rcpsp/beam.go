@@ -5,18 +5,18 @@ import (
 	"slices"
 )
 
-// beam looks for a plan that ends by a target. It goes through partial plans by how
-// many tasks they hold, the tasks placed in the order of their starts, and keeps of those that hold the
-// same tasks only what no other is as good as for all that is to come: this is the cutset
-// rule of Demeulemeester and Herroelen, "A branch-and-bound procedure for the multiple
-// resource-constrained project scheduling problem" (1992, from memory), with dominance
-// in place of equality. Partial plans from which the target cannot be met are dropped.
-// Of what is left no more than its width is kept; if that never left anything out and
-// found nothing, there is no such plan.
+// beam searches for a plan that ends by a target. It extends partial plans in layers by
+// their number of tasks, placing tasks in the order of their starts. Among partial plans
+// with the same tasks, it keeps only those not dominated for all completions: this is the
+// cutset rule of Demeulemeester and Herroelen, "A branch-and-bound procedure for the
+// multiple resource-constrained project scheduling problem" (1992, from memory), with
+// dominance instead of equality. Partial plans that cannot meet the target are dropped. Of
+// the rest, at most width are kept; if the width never dropped any and the search found
+// nothing, there is no such plan.
 type beam struct {
 	*network
 	pools  []pool
-	before [][]uint64 // what a task waits for
+	before [][]uint64 // predecessors of a task
 	hashes []uint64
 
 	early []window
@@ -24,11 +24,11 @@ type beam struct {
 	lateW []int64 // working time before the latest end of each task
 
 	steps, limit int64
-	cost         int64 // in steps of a partial plan
+	cost         int64 // of a partial plan, in steps
 	trace        []step
 	free         []*label
 	fits         []fit
-	ends         []int64 // of tasks that are left, at the earliest
+	ends         []int64 // earliest ends of the remaining tasks
 	loads        []load
 	queue        queue
 }
@@ -36,22 +36,22 @@ type beam struct {
 // label is a partial plan.
 type label struct {
 	state
-	set   []uint64 // tasks that it holds
+	set   []uint64 // tasks that it contains
 	hash  uint64
 	step  step  // its last one
-	at    int32 // where that stands in the trace, or -1
-	dead  bool  // another is as good
-	slack int64 // by which the target is met at the tightest, as far as is known
+	at    int32 // its index in the trace, or -1
+	dead  bool  // dominated by another
+	slack int64 // least known margin to the target
 	sum   int64 // of earliest starts
 }
 
-// step is a task that was placed, and the step before it, or -1.
+// step is a placed task, and the previous step, or -1.
 type step struct {
 	before, task, mode int32
 	start              int64
 }
 
-// fit is a way to go on.
+// fit is a possible placement of the next task.
 type fit struct {
 	task, mode int
 	start, end int64
@@ -72,7 +72,8 @@ func newBeam(g *network, early []window, limit int64) *beam {
 		for _, l := range g.Tasks[i].Links {
 			b.before[i][l.Task/64] |= 1 << (l.Task % 64)
 		}
-		// splitmix64, Steele, Lea and Flood 2014 (from memory): any spread does.
+		// splitmix64, Steele, Lea and Flood 2014 (from memory): any well-mixed sequence
+		// would do.
 		seed += 0x9e3779b97f4a7c15
 		z := (seed ^ seed>>30) * 0xbf58476d1ce4e5b9
 		z = (z ^ z>>27) * 0x94d049bb133111eb
@@ -81,17 +82,17 @@ func newBeam(g *network, early []window, limit int64) *beam {
 	return b
 }
 
-// found is what a search came to.
+// found is the result of a search.
 type found uint8
 
 const (
 	foundPlan   found = iota
 	foundNone         // there is none
-	foundLittle       // something was left out
+	foundLittle       // some partial plans were dropped
 	foundLimit        // the work is used up
 )
 
-// search looks for a plan that ends by a target, with a width.
+// search searches for a plan that ends by a target, with a beam width.
 func (b *beam) search(target int64, width int) ([]Start, found) {
 	var ok bool
 	if _, b.late, ok = b.windows(target, b.early); !ok {
@@ -143,8 +144,8 @@ func (b *beam) search(target int64, width int) ([]Start, found) {
 	return plan, foundPlan
 }
 
-// narrow drops labels that others are as good as, and the worst beyond the width; it reports
-// whether there were such.
+// narrow drops dominated labels, and the worst ones beyond the width; it reports whether it
+// dropped any of the latter.
 func narrow(labels *[]*label, width int) bool {
 	*labels = slices.DeleteFunc(*labels, func(l *label) bool { return l.dead })
 	if len(*labels) <= width {
@@ -187,7 +188,7 @@ func (b *beam) take() *label {
 	return &label{set: make([]uint64, (len(b.Tasks)+63)/64)}
 }
 
-// copyState makes s like o.
+// copyState copies o to s.
 func (s *state) copyState(o *state) {
 	s.last, s.done = o.last, o.done
 	s.start = append(s.start[:0], o.start...)
@@ -206,7 +207,7 @@ func (s *state) copyState(o *state) {
 
 func (l *label) has(i int) bool { return l.set[i/64]>>(i%64)&1 == 1 }
 
-// ready reports whether all that a task waits for is placed.
+// ready reports whether all predecessors of a task are placed.
 func (b *beam) ready(l *label, i int) bool {
 	for k, w := range b.before[i] {
 		if w&^l.set[k] != 0 {
@@ -216,7 +217,7 @@ func (b *beam) ready(l *label, i int) bool {
 	return true
 }
 
-// expand adds all ways to go on from a label that may lead to the target, and reports
+// expand adds all extensions of a label that may lead to the target, and reports
 // whether there is work left.
 func (b *beam) expand(l *label, next *[]*label, known map[uint64][]*label) bool {
 	for _, f := range b.ways(l) {
@@ -241,12 +242,12 @@ func (b *beam) expand(l *label, next *[]*label, known map[uint64][]*label) bool 
 	return true
 }
 
-// ways returns what can be placed next. Nothing is placed that starts when something
-// else could have been done in the meantime, since that could then be done for nothing;
-// a coat only if it would have dried, too.
+// ways returns the possible next placements. It omits a placement if another task could
+// be completed before its start, since that task could then be placed first at no cost;
+// a coat only if it would also have dried.
 func (b *beam) ways(l *label) []fit {
 	b.fits = b.fits[:0]
-	until, from := Never, Never // something can be done from from until until
+	until, from := Never, Never // some task can be done from from until until
 	for w, word := range l.set {
 		for rest := ^word; rest != 0; rest &= rest - 1 {
 			i := w*64 + bits.TrailingZeros64(rest)
@@ -271,19 +272,19 @@ func (b *beam) ways(l *label) []fit {
 				}
 			}
 			if !some {
-				return nil // it cannot be placed in time any more
+				return nil // it can no longer be placed in time
 			}
 		}
 	}
 	first := slices.IndexFunc(b.fits, func(f fit) bool { return f.start == l.last && f.end == f.start && !b.wet[f.task] })
-	if first >= 0 { // a milestone that nothing comes before, and that holds nothing
+	if first >= 0 { // a milestone that can be placed at once and holds nothing
 		return b.fits[first : first+1]
 	}
 	return slices.DeleteFunc(b.fits, func(f fit) bool { return f.start >= until && f.start > from })
 }
 
-// settle works out how early what is left can start, and reports whether the target can
-// still be met as far as that shows.
+// settle computes the earliest starts of the remaining tasks, and reports whether the
+// target may still be met according to them.
 func (b *beam) settle(l *label) bool {
 	if !b.forward(l) {
 		return false
@@ -318,12 +319,12 @@ func (b *beam) settle(l *label) bool {
 		}
 	}
 	if from < Never {
-		l.last = from // nothing that is left starts before
+		l.last = from // no remaining task starts earlier
 	}
 	return b.fitsIn(l)
 }
 
-// forward passes what holds the tasks that are left on to those that wait for them.
+// forward propagates the earliest times of the remaining tasks to their successors.
 func (b *beam) forward(l *label) bool {
 	s := &l.state
 	for _, i := range b.order {
@@ -358,9 +359,9 @@ func (b *beam) forward(l *label) bool {
 	return true
 }
 
-// keepApart looks at tasks that exclude each other: if one of them cannot go first any more, the
-// other does. It reports whether something starts later by that,
-// and false if neither can.
+// keepApart examines pairs of tasks that exclude each other: if one of them can no longer
+// go first, the other does. later reports whether some start moved, and ok is false if
+// neither can go first.
 func (b *beam) keepApart(l *label) (later, ok bool) {
 	s := &l.state
 	for _, p := range b.apart {
@@ -381,7 +382,8 @@ func (b *beam) keepApart(l *label) (later, ok bool) {
 	return later, true
 }
 
-// fitsIn reports whether the work that is left fits into what the pools have left.
+// fitsIn reports whether the remaining work fits into the remaining capacity of the
+// pools.
 func (b *beam) fitsIn(l *label) bool {
 	now := b.cal.Worked(l.last)
 	for _, p := range b.pools {
@@ -407,8 +409,8 @@ func (b *beam) fitsIn(l *label) bool {
 	return true
 }
 
-// beaten reports whether a label that holds the same tasks is as good as c, and marks those
-// that c is as good as.
+// beaten reports whether a label with the same tasks dominates c, and marks those that c
+// dominates.
 func (b *beam) beaten(c *label, known map[uint64][]*label) bool {
 	for _, o := range known[c.hash] {
 		if o.dead || !slices.Equal(o.set, c.set) {
@@ -425,7 +427,7 @@ func (b *beam) beaten(c *label, known map[uint64][]*label) bool {
 	return false
 }
 
-// asGood reports whether whatever completes c completes a as well.
+// asGood reports whether every completion of c also completes a.
 func (b *beam) asGood(a, c *label) bool {
 	if a.last > c.last {
 		return false
@@ -449,7 +451,7 @@ func (b *beam) asGood(a, c *label) bool {
 	return true
 }
 
-// less reports whether from now on never more is held in a than in c.
+// less reports whether from now on a never holds more than c.
 func less(a, c []use, now int64) bool {
 	held := int64(0) // in a less in c, from the end backward
 	k := len(c) - 1

@@ -2,8 +2,9 @@ package rcpsp
 
 import "slices"
 
-// windows returns between when each task starts and ends in plans that end by t, as links and
-// what is to be kept apart show; false if there can be no such plan.
+// windows returns the earliest and the latest start and end of each task in plans that end
+// by t, from links and pairs of tasks that exclude each other; ok is false if there can be
+// no such plan.
 func (g *network) windows(t int64, early []window) (from, to []window, ok bool) {
 	from, to = early, g.latest(t)
 	for range 20 {
@@ -42,8 +43,8 @@ func (g *network) windows(t int64, early []window) (from, to []window, ok bool) 
 	return from, to, true
 }
 
-// refuted reports whether no plan ends by t: a task has no place between its earliest and
-// its latest start, or the work that has to be done between two moments does not fit.
+// refuted reports whether it is proven that no plan ends by t: a task's latest start is
+// before its earliest, or the work required between two moments does not fit.
 func (g *network) refuted(t int64, early []window, pools []pool) bool {
 	early, late, ok := g.windows(t, early)
 	if !ok {
@@ -65,7 +66,8 @@ func (g *network) refuted(t int64, early []window, pools []pool) bool {
 	return false
 }
 
-// lowerBound returns a moment before which no plan ends, not after one at which one does.
+// lowerBound returns a lower bound on the end of every plan, at most done, at which a
+// plan is known to end.
 func (g *network) lowerBound(early []window, pools []pool, done int64) int64 {
 	low := int64(0) // no plan ends before
 	for _, w := range early {

@@ -2,13 +2,13 @@ package rcpsp
 
 import "slices"
 
-// branching searches without an order of starts, for links that let a task start before
-// what it waits for. Everything starts as early as links allow; of tasks that hold too much
-// together, or raise dust where it is wet, one has to be over before another starts, and each way
-// of that is tried. In any plan some two of such tasks are apart, since spans of time of which
-// each two have a moment in common have one in common all together. Bartusch, Möhring and
-// Radermacher, "Scheduling project networks with resource constraints and time windows"
-// (1988, from memory).
+// branching searches without an order of starts, for links that let a task start before its
+// predecessor. Every task starts as early as its links allow. If tasks together exceed a
+// resource, or dust meets a wet coat, one of them must end before another starts, and the
+// search tries each such order. In any plan, some two of these tasks do not overlap, since
+// intervals that overlap in pairs have a common moment. Bartusch, Möhring and Radermacher,
+// "Scheduling project networks with resource constraints and time windows" (1988, from
+// memory).
 type branching struct {
 	*network
 	r            *Result
@@ -17,13 +17,14 @@ type branching struct {
 	decided      []order
 }
 
-// order is that a task starts no earlier than so long after the end of another.
+// order is the constraint that task b starts at least after later than the end of task
+// a.
 type order struct {
 	a, b  int
 	after int64
 }
 
-// branch tries everything, and reports whether there was work enough.
+// branch runs the exhaustive search, and reports whether it completed within the limit.
 func (g *network) branch(r *Result, limit int64) bool {
 	b := &branching{network: g, r: r, limit: limit, mode: make([]int, len(g.Tasks))}
 	for i, t := range g.Tasks {
@@ -36,7 +37,7 @@ func (g *network) branch(r *Result, limit int64) bool {
 	return done
 }
 
-// try looks for a better plan in which no task is earlier than in some windows.
+// try searches for a better plan in which no task is earlier than in the given windows.
 func (b *branching) try(w []window) bool {
 	if b.r.Done == b.r.Bound {
 		return true
@@ -77,9 +78,9 @@ func (b *branching) try(w []window) bool {
 	return true
 }
 
-// push returns when everything can start at the earliest, and false if that is too late for
-// a better plan. What is decided may go around in circles with links, so it is passed on
-// until nothing moves; time only moves on, so that ends.
+// push returns the earliest windows of all tasks, and false if they are too late for a
+// better plan. Decided orders may form cycles with links, so push propagates until nothing
+// moves; times only increase, so it terminates.
 func (b *branching) push(w []window) ([]window, bool) {
 	w = slices.Clone(w)
 	for moved := true; moved; {
@@ -108,7 +109,7 @@ func (b *branching) push(w []window) ([]window, bool) {
 	return w, true
 }
 
-// fromIn is from in the mode that is chosen, if one is.
+// fromIn is from, in the chosen mode if there is one.
 func (b *branching) fromIn(i int, start, end int64) window {
 	m := b.mode[i]
 	if m < 0 {
@@ -122,7 +123,7 @@ func (b *branching) fromIn(i int, start, end int64) window {
 	return window{s, b.cal.Advance(s, d)}
 }
 
-// conflict returns the ways out of the first conflict, or nil if there is none.
+// conflict returns the orders that resolve the first conflict, or nil if there is none.
 func (b *branching) conflict(w []window) []order {
 	for i, t := range b.Tasks {
 		for j, o := range b.Tasks {
@@ -133,7 +134,7 @@ func (b *branching) conflict(w []window) []order {
 	}
 	for r, c := range b.Capacity {
 		for i := range b.Tasks {
-			var set []int // that hold the resource when i starts
+			var set []int // tasks that hold the resource when i starts
 			held := int64(0)
 			for j := range b.Tasks {
 				if n := b.units(j, r); n > 0 && w[j].start <= w[i].start && w[i].start < w[j].end {
@@ -159,7 +160,7 @@ func (b *branching) conflict(w []window) []order {
 	return nil
 }
 
-// units returns how much of a resource a task holds.
+// units returns the number of units of a resource that a task holds.
 func (b *branching) units(i, r int) (n int64) {
 	for _, need := range b.Tasks[i].Modes[b.mode[i]].Need {
 		if need.Resource == r {

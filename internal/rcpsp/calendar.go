@@ -5,22 +5,22 @@ import "sort"
 // Never is later than every moment of a calendar.
 const Never = int64(1) << 60
 
-// Calendar says when work goes on: windows of working time, in order, of which no two
-// touch. It asks for more of them as they are needed.
+// Calendar holds windows of working time, in order, of which no two touch. It
+// requests more of them as needed.
 type Calendar struct {
 	open, end []int64
 	worked    []int64 // before window i, in all windows before
 	more      func() (open, end int64, ok bool)
 }
 
-// NewCalendar returns the calendar with the windows that more returns one after another,
-// each after the last and not empty; it is asked until it says false.
+// NewCalendar returns the calendar with the windows that more returns, in order, each
+// after the previous one and not empty; more is called until it returns false.
 func NewCalendar(more func() (open, end int64, ok bool)) *Calendar { return &Calendar{more: more} }
 
-// Always returns the calendar without nights.
+// Always returns the calendar of continuous working time.
 func Always() *Calendar { return &Calendar{open: []int64{0}, end: []int64{Never}, worked: []int64{0}} }
 
-// grow takes over one more window, and reports whether there is one.
+// grow adds one more window, and reports whether there is one.
 func (c *Calendar) grow() bool {
 	if c.more == nil {
 		return false
@@ -43,8 +43,8 @@ func (c *Calendar) grow() bool {
 	return true
 }
 
-// cover asks for windows until one ends after t, and one more, so that the last of those
-// before is known to be whole; it reports whether there is such a window.
+// cover requests windows until one ends after t, and one more, so that the previous one
+// is known to be complete; it reports whether there is such a window.
 func (c *Calendar) cover(t int64) bool {
 	for len(c.end) < 2 || c.end[len(c.end)-2] <= t {
 		if !c.grow() {
@@ -54,7 +54,8 @@ func (c *Calendar) cover(t int64) bool {
 	return len(c.end) > 0 && c.end[len(c.end)-1] > t
 }
 
-// coverWork does so for an amount of working time: a window goes beyond it.
+// coverWork is cover for an amount of working time: it requests windows until one goes
+// beyond it.
 func (c *Calendar) coverWork(w int64) bool {
 	for len(c.end) < 2 || c.worked[len(c.end)-1] <= w {
 		if !c.grow() {
@@ -74,8 +75,8 @@ func (c *Calendar) From(t int64) int64 {
 	return max(t, c.open[i])
 }
 
-// Worked returns the working time before t. Of moments beyond the last window it returns all
-// that there is.
+// Worked returns the working time before t. For a moment after the last window it returns
+// the total working time.
 func (c *Calendar) Worked(t int64) int64 {
 	c.cover(min(t, Never-1))
 	i := sort.Search(len(c.end), func(i int) bool { return c.end[i] > t })
@@ -89,8 +90,8 @@ func (c *Calendar) Worked(t int64) int64 {
 	return c.worked[i] + max(0, t-c.open[i])
 }
 
-// startAt returns the last moment before which there is so much working time: the one at
-// which work goes on.
+// startAt returns the last moment with w working time before it: the moment at which
+// work continues.
 func (c *Calendar) startAt(w int64) int64 {
 	if w >= Never || !c.coverWork(w) {
 		return Never
@@ -99,8 +100,8 @@ func (c *Calendar) startAt(w int64) int64 {
 	return c.open[i] + w - c.worked[i]
 }
 
-// endAt returns the first moment before which there is so much working time: the one at
-// which work ends.
+// endAt returns the first moment with w working time before it: the moment at which
+// work ends.
 func (c *Calendar) endAt(w int64) int64 {
 	if w <= 0 {
 		return 0
@@ -111,8 +112,8 @@ func (c *Calendar) endAt(w int64) int64 {
 	return Never
 }
 
-// Advance returns when work that starts at s, a working moment, and takes d ends. What
-// takes no time ends when it starts.
+// Advance returns the end of work that starts at s, a working moment, and takes d.
+// Work that takes no time ends when it starts.
 func (c *Calendar) Advance(s, d int64) int64 {
 	if d == 0 || s >= Never {
 		return s
@@ -132,12 +133,12 @@ func (c *Calendar) StartToEnd(t, d int64) int64 {
 	if i == len(c.end) {
 		return Never
 	}
-	end := c.worked[i] + max(1, t-c.open[i]) // not in the night before
+	end := c.worked[i] + max(1, t-c.open[i]) // not in the preceding night
 	return c.startAt(max(0, end-d))
 }
 
-// at returns when work that takes d can start, from t on. What takes no time needs no
-// working time.
+// at returns the earliest start at or after t of work that takes d. Work that takes
+// no time needs no working time.
 func (c *Calendar) at(t, d int64) int64 {
 	if d == 0 {
 		return t
@@ -186,7 +187,7 @@ func (c *Calendar) Add(t int64, lag Lag) int64 {
 	return c.endAt(c.Worked(t) + lag.Time)
 }
 
-// Sub returns the latest moment of which Add is not after t, or -1.
+// Sub returns the latest moment for which Add returns t or earlier, or -1.
 func (c *Calendar) Sub(t int64, lag Lag) int64 {
 	switch {
 	case t >= Never || t < 0 || lag.Time == 0:
@@ -201,7 +202,7 @@ func (c *Calendar) Sub(t int64, lag Lag) int64 {
 	return c.startAt(w)
 }
 
-// Lag is a span of time by the clock or of working time.
+// Lag is a span of clock time or of working time.
 type Lag struct {
 	Time    int64 // at most Never/2 in size
 	Working bool

@@ -1,24 +1,25 @@
 // Package rcpsp schedules tasks that wait for each other and share resources: the
-// resource-constrained project scheduling problem with several modes a task, minimal time
-// lags of all four kinds, a calendar, and air in which dust and wet coats exclude each
-// other. What is least is the end of the last task.
+// resource-constrained project scheduling problem with several modes per task, minimal
+// time lags of all four kinds, a calendar, and zones of air in which dust and wet coats
+// exclude each other. The objective is to minimize the end of the last task.
 //
-// Times are whole numbers of one unit from 0 on. Of a calendar only its windows count: a
-// task works in them alone and is not broken off otherwise, so it goes on over nights with
-// what it holds. Lags run by the clock or in working time.
+// Times are whole numbers of one unit, from 0. A task works only in the windows of the
+// calendar and is not interrupted otherwise, so it extends over nights and keeps its
+// resources. Lags are clock time or working time.
 //
-// Three things are worked out: a plan, by priority rules (list.go) and by a beam of partial
-// plans (beam.go); a lower bound, the latest end that is refuted by windows for the starts and the
-// work that has to fit between (bound.go); and a proof, where the beam has left nothing out.
+// The package computes three things: a plan, by priority rules (list.go) and by a beam
+// search over partial plans (beam.go); a lower bound, from the ends refuted by time windows
+// and by the work that must fit between two moments (bound.go); and a proof, if the beam
+// dropped no partial plan.
 //
-// Why the order of starts is enough: every task starts and ends the later, the later what it
-// waits for ends, also across nights. So take any plan and place its tasks again in the order of
-// their starts, each as early as it can be but not before the one placed last: by
-// induction none starts later than before. Plans made in this way, in which no start is before
-// the one placed last, therefore hold one that ends earliest, provided that no link lets a task
-// start before what it waits for. Where one does, what is proven is by branching on what goes
-// before what (branch.go). Sprecher, Kolisch and Drexl, "Semi-active,
+// It suffices to search over orders of starts: the start and the end of a task never become
+// earlier if its predecessors end later, even across nights. So take any plan and place its
+// tasks again in the order of their starts, each as early as possible but not before the
+// start of the previous one: by induction none starts later than before. The plans built in
+// this way, with starts that never decrease, therefore include an optimal one, provided
+// that no link lets a task start before its predecessor. If some link does, the proof is by
+// branching on the order of tasks (branch.go). Sprecher, Kolisch and Drexl, "Semi-active,
 // active, and non-delay schedules for the resource-constrained project scheduling problem"
-// (1995, from memory) have the classes of plans without calendars; the step to
+// (1995, from memory) define the classes of plans without calendars; the extension to
 // calendars is derived.
 package rcpsp

@@ -2,18 +2,19 @@ package rcpsp
 
 import "slices"
 
-// pool is resources between which some tasks have the choice. Whatever they choose takes
-// some of what the pool has together, in units of a resource times their weight.
+// pool is a set of resources among which some tasks can choose. Every choice uses some
+// of the pool's total capacity, in units of a resource times their weight.
 type pool struct {
 	resources []int
 	capacity  int64
-	energy    []int64 // of each task, at least: 0 if a mode does without the pool
+	energy    []int64 // least energy of each task: 0 if a mode does not use the pool
 }
 
-// maxPools keeps the work at each partial plan down.
+// maxPools limits the work at each partial plan.
 const maxPools = 16
 
-// pools returns one for each resource, and one for each set of them that a task chooses from.
+// pools returns a pool for each resource, and one for each set of resources among which a
+// task can choose.
 func (g *network) pools() []pool {
 	var sets [][]int
 	add := func(set []int) {
@@ -21,7 +22,7 @@ func (g *network) pools() []pool {
 			sets = append(sets, set)
 		}
 	}
-	last := make([]int, len(g.Capacity)) // task that a resource is of, from 1
+	last := make([]int, len(g.Capacity)) // last task that used a resource, from 1
 	for i, t := range g.Tasks {
 		var set []int
 		for _, m := range t.Modes {
@@ -65,7 +66,7 @@ func (g *network) weight(r int) int64 {
 	return g.Weight[r]
 }
 
-// energyOf returns what a task takes of a set of resources at least.
+// energyOf returns the least amount of a set of resources that a task takes.
 func (g *network) energyOf(i int, in []bool) int64 {
 	least := Never
 	for _, m := range g.Tasks[i].Modes {
@@ -80,14 +81,15 @@ func (g *network) energyOf(i int, in []bool) int64 {
 	return least
 }
 
-// load is energy that is to be spent in a window, in which the pool has end-start.
+// load is energy to spend in a window, in which the pool offers end-start.
 type load struct{ start, end, energy int64 }
 
-// fluid reports whether loads fit when the pool can be divided among them at will, and the
-// least that is left before an end. The loads are sorted by it.
+// fluid reports whether the loads fit if the pool can be divided among them arbitrarily,
+// and the least slack before an end. It sorts the loads.
 //
-// What is most urgent goes first: if anything fits, that does. With one unit this is the
-// preemptive bound of Jackson and Carlier for one machine with heads and tails (from memory).
+// The most urgent load goes first, which fits if any order does. With one unit this is the
+// preemptive bound of Jackson and Carlier for one machine with heads and tails (from
+// memory).
 func fluid(loads []load, scratch *queue) (slack int64, ok bool) {
 	slices.SortFunc(loads, func(a, b load) int {
 		switch {

@@ -1,13 +1,13 @@
 package rcpsp
 
-// Float is the working time by which a task can start later than at the earliest, if no
-// resource and no dust holds anything.
+// Float is the working time by which a task can start after its earliest start,
+// ignoring resources and dust.
 type Float struct {
-	Total int64 // and all still ends as early
-	Free  int64 // and nothing else starts or ends later
+	Total int64 // without delaying the end
+	Free  int64 // without delaying any other task
 }
 
-// floats works them out from the earliest times and the end that they give.
+// floats computes the floats from the earliest times and the resulting end.
 func (g *network) floats(early []window, end int64) []Float {
 	late := g.latest(end)
 	f := make([]Float, len(g.Tasks))

@@ -2,14 +2,15 @@ package rcpsp
 
 import "slices"
 
-// justified returns how late each task of a plan can start if all ends no later and what holds
-// the same resource of one unit, or shares an air, keeps its order: the backward half of
-// forward-backward improvement; Valls, Ballestín and Quintanilla, "Justification and RCPSP:
-// a technique that pays" (2005, from memory). A pass in the order of these starts is the other.
+// justified computes the latest start of each task of a plan if the end is not delayed and
+// tasks that hold the same resource of one unit, or share a zone, keep their order: the
+// backward half of forward-backward improvement; Valls, Ballestín and Quintanilla,
+// "Justification and RCPSP: a technique that pays" (2005, from memory). A pass in the order
+// of these starts is the forward half.
 func (g *network) justified(plan []Start, done int64, rank []int64) {
 	tasks := slices.Clone(g.order)
 	slices.SortStableFunc(tasks, func(i, j int) int { return compare(plan[i].Start, plan[j].Start) })
-	held := slices.Repeat([]int64{done}, len(g.Capacity)) // until when at the latest
+	held := slices.Repeat([]int64{done}, len(g.Capacity)) // latest end of holding
 	still, dry := slices.Repeat([]int64{done}, g.Zones), slices.Repeat([]int64{Never}, g.Zones)
 	for k := len(tasks) - 1; k >= 0; k-- {
 		i := tasks[k]

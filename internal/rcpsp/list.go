@@ -5,27 +5,28 @@ import (
 	"strconv"
 )
 
-// group is tasks that can start at the same moment once what they wait for is done: they
-// hold the same and share an air.
+// group is a set of tasks that can start at the same moment once their predecessors are
+// done: they hold the same resources and share a zone.
 type group struct {
 	like  int   // one of them
-	from  int64 // none can start before
-	wait  queue // by when they are ready
+	from  int64 // no task of the group can start earlier
+	wait  queue // by the time at which they are ready
 	ready queue // by priority
 }
 
-// rule says how a pass chooses.
+// rule is the priority rule of a pass.
 type rule struct {
 	rank    []int64 // of each task; the least goes first
-	delay   int64   // in hundredths of the time of the task that can start first: how long it may be kept waiting for another
-	patient bool    // a mode that ends first is waited for, even if the task could start in another
+	delay   int64   // how long the task that can start first may wait for another, in hundredths of its time
+	patient bool    // wait for the mode that ends first, even if the task could start in another
 }
 
-// pass makes a plan by placing, again and again, of the tasks that can start first, or little
-// later, the one of the least rank. It is the parallel generation scheme, without delays of
-// Kelley, "The critical-path method: resources planning and scheduling" (1963, from memory), with
-// them of Bierwirth and Mattfeld, "Production scheduling and rescheduling with genetic
-// algorithms" (1999, from memory). The plan is nil if it does not end within the calendar.
+// pass builds a plan by repeatedly placing the task with the least rank among those that
+// can start first or a little later. It is the parallel generation scheme: without delays
+// that of Kelley, "The critical-path method: resources planning and scheduling" (1963, from
+// memory), with delays that of Bierwirth and Mattfeld, "Production scheduling and
+// rescheduling with genetic algorithms" (1999, from memory). The plan is nil if it does not
+// end within the calendar.
 func (g *network) pass(by rule) []Start {
 	s := g.newState()
 	plan := make([]Start, len(g.Tasks))
@@ -67,7 +68,7 @@ func (g *network) pass(by rule) []Start {
 	return plan
 }
 
-// pick returns the group from which the next task comes, or -1.
+// pick returns the group of the next task, or -1.
 func (g *network) pick(s *state, groups []group, by rule) int {
 	at, start := -1, Never
 	for k := range groups {
@@ -95,8 +96,8 @@ func (g *network) pick(s *state, groups []group, by rule) int {
 	return at
 }
 
-// next returns when the first of a group can start, and readies all that can then; if that
-// is after a limit it may return anything after it.
+// next returns the earliest start in a group, and moves the tasks that can then start to
+// ready; if that is after the limit, it may return any later time.
 func (g *network) next(s *state, at *group, rank []int64, limit int64) int64 {
 	if len(at.wait)+len(at.ready) == 0 {
 		at.from = Never
@@ -122,7 +123,7 @@ func (g *network) next(s *state, at *group, rank []int64, limit int64) int64 {
 	return start
 }
 
-// choose returns the mode for a task, and when it starts in it.
+// choose returns the mode for a task, and its start in that mode.
 func (g *network) choose(s *state, i int, patient bool) (mode int, start int64) {
 	best, start := Never, Never
 	for m := range g.Tasks[i].Modes {
@@ -139,7 +140,7 @@ func (g *network) choose(s *state, i int, patient bool) (mode int, start int64) 
 	return mode, g.fit(s, i, mode)
 }
 
-// groups sorts tasks by what they hold and by their air.
+// groups groups tasks by their resources and their zone.
 func (g *network) groups() (all []group, of []int) {
 	known := map[string]int{}
 	of = make([]int, len(g.Tasks))
@@ -174,7 +175,7 @@ type item struct {
 
 func (a item) before(b item) bool { return a.key < b.key || a.key == b.key && a.task < b.task }
 
-// queue is a heap, the least item first.
+// queue is a min-heap.
 type queue []item
 
 func (q *queue) push(x item) {

@@ -1,21 +1,21 @@
 package rcpsp
 
-// network is a problem with what follows from its links alone.
+// network is a problem with the data derived from its links.
 type network struct {
 	*Problem
 	cal         *Calendar
-	order       []int    // tasks, each after what it waits for
-	after       [][]Link // what waits for a task: Link.Task is that
-	short, long []int64  // time of the shortest, of the longest mode
-	wet         []bool   // in whose zone there is dust as well
-	dusty       []bool   // in whose zone something is wet as well
+	order       []int    // tasks in topological order
+	after       [][]Link // links to the successors of a task; Link.Task is the successor
+	short, long []int64  // times of the shortest and the longest mode
+	wet         []bool   // wet tasks in zones that also have dust
+	dusty       []bool   // dusty tasks in zones that also have wet tasks
 	choices     bool     // some task has several modes
-	toFinish    bool     // there are links that hold ends
-	steps       int64    // that passes took
-	apart       []pair   // what has to be kept apart, neither after the other by links
+	toFinish    bool     // some links constrain ends
+	steps       int64    // steps of the passes
+	apart       []pair   // pairs that must not overlap and are not ordered by links
 }
 
-// newNetwork returns nil where links make a cycle.
+// newNetwork returns nil if links form a cycle.
 func newNetwork(p *Problem) *network {
 	n := len(p.Tasks)
 	g := &network{Problem: p, cal: p.Calendar, after: make([][]Link, n), short: make([]int64, n), long: make([]int64, n),
@@ -54,7 +54,7 @@ func newNetwork(p *Problem) *network {
 	return g
 }
 
-// airs finds the zones in which something is dusty and something wet.
+// airs finds the zones with both dusty and wet tasks.
 func (g *network) airs() {
 	dust, wet := make([]bool, g.Zones), make([]bool, g.Zones)
 	isDusty := func(i int) bool { return g.Tasks[i].Dusty && g.long[i] > 0 }
@@ -69,18 +69,19 @@ func (g *network) airs() {
 	}
 }
 
-// pair is two tasks of which one ends before the other starts, and how long after it ends
-// the other waits then.
+// pair is a pair of tasks that must not overlap, and how long each waits after the end of
+// the other.
 type pair struct {
 	a, b           int
 	afterA, afterB int64
 }
 
-// mostPairs keeps the work that goes into pairs in proportion.
+// mostPairs limits the work on pairs.
 const mostPairs = 2000
 
-// pairs lists the tasks that exclude each other: dust and what is wet in one zone, and what
-// cannot hold a resource together whatever the modes. It lists none if there are many.
+// pairs lists the pairs of tasks that exclude each other: dusty and wet tasks in one zone,
+// and tasks that exceed a resource together in any modes. It lists none if there are too
+// many.
 func (g *network) pairs() {
 	if len(g.Tasks) > mostTasks {
 		return
@@ -110,7 +111,7 @@ func (g *network) pairs() {
 	}
 }
 
-// exclude reports whether two tasks need more of some resource than there is.
+// exclude reports whether two tasks together exceed the capacity of some resource.
 func (g *network) exclude(i, j int) bool {
 	for _, m := range g.Tasks[i].Modes {
 		for _, o := range g.Tasks[j].Modes {
@@ -133,7 +134,7 @@ func (g *network) collide(m, o Mode) bool {
 	return false
 }
 
-// reach returns what each task waits for, through others too, as a set.
+// reach returns the set of direct and indirect predecessors of each task.
 func (g *network) reach() [][]uint64 {
 	words := (len(g.Tasks) + 63) / 64
 	sets := make([][]uint64, len(g.Tasks))
@@ -149,14 +150,15 @@ func (g *network) reach() [][]uint64 {
 	return sets
 }
 
-// window is between when a task starts at the earliest and the latest, and when it ends.
+// window is a bound on the start and the end of a task: both earliest, or both latest.
 type window struct{ start, end int64 }
 
-// earliest returns when each task can start and end at the earliest if nothing but links
-// and releases holds it. What cannot be within the calendar is Never.
+// earliest returns the earliest start and end of each task from links and releases
+// alone. A time outside the calendar is Never.
 func (g *network) earliest() []window { return g.earliestFrom(nil) }
 
-// earliestFrom does so if tasks start no earlier than in the windows before, if there are any.
+// earliestFrom is earliest with the constraint that tasks start no earlier than in the
+// windows before, if there are any.
 func (g *network) earliestFrom(before []window) []window {
 	w := make([]window, len(g.Tasks))
 	for _, i := range g.order {
@@ -173,7 +175,8 @@ func (g *network) earliestFrom(before []window) []window {
 	return w
 }
 
-// bounds returns before which moments what waits may not start and not end.
+// bounds returns the moments before which the waiting task of a link may not start and
+// not end.
 func (g *network) bounds(l Link, start, end int64) (from, to int64) {
 	t := end
 	if l.Kind.FromStart() {
@@ -199,11 +202,12 @@ func (g *network) from(i int, start, end int64) window {
 	return window{s, max(end, g.cal.Advance(g.cal.at(s, g.short[i]), g.short[i]))}
 }
 
-// latest returns when each task must start and end at the latest if all are to end by t.
-// A task that cannot has -1.
+// latest returns the latest start and end of each task if all tasks are to end by t. A
+// task for which that is impossible has -1.
 func (g *network) latest(t int64) []window { return g.latestTo(t, nil) }
 
-// latestTo does so if tasks start and end no later than in the windows before, if there are any.
+// latestTo is latest with the constraint that tasks start and end no later than in the
+// windows before, if there are any.
 func (g *network) latestTo(t int64, before []window) []window {
 	w := make([]window, len(g.Tasks))
 	for k := len(g.order) - 1; k >= 0; k-- {

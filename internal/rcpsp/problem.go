@@ -1,19 +1,19 @@
 package rcpsp
 
-// Problem is what is to be scheduled.
+// Problem is a scheduling problem.
 type Problem struct {
 	Tasks    []Task
 	Capacity []int64   // units of each resource; > 0
-	Weight   []int64   // of a unit of each resource, so that work can be compared between them; nil: all 1
+	Weight   []int64   // weight of a unit of each resource, by which work is compared between resources; nil: all 1
 	Zones    int       // airs
 	Calendar *Calendar // nil: always
 }
 
-// Task is something to be done, in one of several modes.
+// Task is a task with one or more modes.
 type Task struct {
 	Modes   []Mode // at least one
-	Links   []Link // what it waits for
-	Release int64  // it does not start before; >= 0
+	Links   []Link // predecessors
+	Release int64  // earliest start; >= 0
 	Zone    int    // of 0 to Zones-1
 	Dusty   bool   // raises dust while it lasts
 	Wet     bool   // excludes dust in its zone, from its start until Dry after its end
@@ -22,17 +22,17 @@ type Task struct {
 
 // Mode is a way to do a task.
 type Mode struct {
-	Time int64 // working time that it takes; 0 for a milestone, which waits for no working time
+	Time int64 // working time; 0 for a milestone, which need not wait for working time
 	Need []Need
 }
 
-// Need is what a mode holds while it lasts.
+// Need is an amount of a resource that a mode holds while it lasts.
 type Need struct {
 	Resource int
 	Units    int64 // 1 to the capacity
 }
 
-// LinkKind says which ends a link ties.
+// LinkKind tells which ends a link connects.
 type LinkKind uint8
 
 const (
@@ -42,26 +42,26 @@ const (
 	StartFinish
 )
 
-// FromStart reports whether a link counts from the start of what it waits for.
+// FromStart reports whether a link counts from the start of the predecessor.
 func (k LinkKind) FromStart() bool { return k == StartStart || k == StartFinish }
 
-// ToFinish reports whether a link holds the end of what waits.
+// ToFinish reports whether a link constrains the end of the waiting task.
 func (k LinkKind) ToFinish() bool { return k == FinishFinish || k == StartFinish }
 
 // Link makes a task wait for another.
 type Link struct {
-	Task int // another one; links make no cycle
+	Task int // another task; links form no cycle
 	Kind LinkKind
 	Lag  Lag
 }
 
-// Start is when a task starts and ends, and in which mode.
+// Start is the start, the end and the mode of a task.
 type Start struct {
 	Mode       int
 	Start, End int64
 }
 
-// shortest and longest are the least and the greatest time of all modes.
+// shortest and longest return the least and the greatest time of all modes.
 func (t *Task) shortest() int64 {
 	d := t.Modes[0].Time
 	for _, m := range t.Modes[1:] {

@@ -1,24 +1,25 @@
 package rcpsp
 
-// Result is a plan and what is known about it.
+// Result is a plan with its bound.
 type Result struct {
 	Plan   []Start // of each task
-	Done   int64   // when the last ends
-	Bound  int64   // no plan is done earlier
-	Proven bool    // Bound is Done
-	Steps  int64   // that the search took
+	Done   int64   // end of the last task
+	Bound  int64   // no plan ends earlier
+	Proven bool    // Bound equals Done
+	Steps  int64   // steps of the search
 	Float  []Float // of each task
 }
 
 const (
 	narrowest = 4
-	fewTasks  = 64      // of which a beam finds better plans than anything else
-	mostTasks = 1000    // that a beam is tried for
-	mostWords = 1 << 22 // of all labels of a layer, which keeps them within some 100 MB
+	fewTasks  = 64      // up to which a beam finds better plans than the other methods
+	mostTasks = 1000    // up to which a beam is tried
+	mostWords = 1 << 22 // of all labels of a layer, which limits them to about 100 MB
 )
 
-// Solve schedules the tasks of a problem whose links make no cycle, with so many steps for the
-// search. The result is nil if no plan was found that ends within the calendar.
+// Solve schedules the tasks of a problem whose links form no cycle, with a limit on the
+// steps of the search. The result is nil if no plan was found that ends within the
+// calendar.
 func Solve(p *Problem, steps int64) *Result {
 	g := newNetwork(p)
 	early := g.earliest()
@@ -36,7 +37,7 @@ func Solve(p *Problem, steps int64) *Result {
 	}
 	pools := g.pools()
 	r.Bound = g.lowerBound(early, pools, r.Done)
-	share := steps / 2 // for plans that no beam is wide enough for
+	share := steps / 2 // for problems for which no beam is wide enough
 	if len(p.Tasks) <= fewTasks {
 		share = steps / 16
 	}
@@ -56,8 +57,8 @@ func Solve(p *Problem, steps int64) *Result {
 	return r
 }
 
-// passes tries priority rules: the latest start, the order of the list, and what is closest
-// to the end, which carries one room through before the next.
+// passes tries priority rules: the latest start, the order of the list, and closeness to
+// the end, which finishes one room before the next.
 func (g *network) passes(r *Result, late []window) {
 	rank := make([]int64, len(g.Tasks))
 	for k := range 3 {
@@ -71,8 +72,8 @@ func (g *network) passes(r *Result, late []window) {
 	}
 }
 
-// polish tries again in the order of the best plan so far, a little shuffled, for so many steps. What
-// is as good replaces the plan, so that it wanders.
+// polish repeats passes in the order of the best plan so far, slightly shuffled, for a
+// number of steps. An equally good plan replaces the incumbent, so that the search moves.
 func (g *network) polish(r *Result, steps int64) {
 	if r.Plan == nil {
 		return
@@ -86,7 +87,7 @@ func (g *network) polish(r *Result, steps int64) {
 	random := uint64(1)
 	for k, end := 0, g.steps+steps; g.steps < end && r.Bound < r.Done; k++ {
 		g.steps += int64(len(rank))
-		// Ranks are moved by up to a 1/64 of the plan, a 1/32 ... a 1/4.
+		// Ranks are moved by up to 1/64 of the plan, 1/32 ... 1/4.
 		span := uint64(max(1, r.Done>>(2+k%spans)))
 		if k%justify == 0 {
 			g.justified(r.Plan, r.Done, rank)
@@ -101,7 +102,7 @@ func (g *network) polish(r *Result, steps int64) {
 	}
 }
 
-// take keeps the plan if it is done earlier.
+// take replaces the incumbent if the plan ends earlier.
 func (r *Result) take(plan []Start) {
 	if plan == nil {
 		return
@@ -115,7 +116,7 @@ func (r *Result) take(plan []Start) {
 	}
 }
 
-// improve searches with wider and wider beams.
+// improve searches with beams of increasing width.
 func (g *network) improve(r *Result, early []window, steps int64) {
 	b := newBeam(g, early, steps)
 	ordered := g.ordered()
@@ -138,8 +139,8 @@ func (g *network) improve(r *Result, early []window, steps int64) {
 	r.Steps = b.steps
 }
 
-// ordered reports whether links let no task start before what it waits for, whatever
-// else happens: then all plans can be made in the order of their starts.
+// ordered reports whether no link lets a task start before its predecessor in any
+// plan: then all plans can be built in the order of their starts.
 func (g *network) ordered() bool {
 	var open []Link // waits for Task of the link, by i
 	var from []int
@@ -179,8 +180,8 @@ func (g *network) inOrder(l Link, to int) bool {
 	}
 }
 
-// follows reports whether a chain of links in order goes from one task to another that it
-// waits for.
+// follows reports whether a chain of such links leads from a task to one of its
+// predecessors.
 func (g *network) follows(i, target int) bool {
 	seen := make([]bool, len(g.Tasks))
 	stack := []int{i}

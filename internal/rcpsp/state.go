@@ -1,18 +1,18 @@
 package rcpsp
 
-// state is a partial plan, as far as the rest of it depends on it. Tasks are placed in the
-// order of their starts, so that all that counts of what is under way is when it ends.
+// state is the part of a partial plan on which its completion depends. Tasks are placed in
+// the order of their starts, so only the ends of tasks in progress matter.
 type state struct {
 	last  int64   // start of the task placed last
-	done  int64   // end of all that is placed
-	start []int64 // of each task: not before, as its release and what is placed make it
-	end   []int64 // of each task: it does not end before; nil where no link holds ends
+	done  int64   // end of all placed tasks
+	start []int64 // earliest start of each task, from its release and the placed tasks
+	end   []int64 // earliest end of each task; nil if no link constrains ends
 	busy  [][]use // of each resource, by end
-	wet   []int64 // of each zone: when all is dry
-	dust  []int64 // of each zone: when no dust is raised
+	wet   []int64 // time at which each zone is dry
+	dust  []int64 // time at which each zone is free of dust
 }
 
-// use is how many units are held until when.
+// use is a number of units held until end.
 type use struct{ end, units int64 }
 
 func (g *network) newState() *state {
@@ -26,8 +26,8 @@ func (g *network) newState() *state {
 	return s
 }
 
-// open returns the earliest start of something that is of the kind of a task in one of its
-// modes, from a moment on: what it waits for is not looked at, see fit.
+// open returns the earliest start, from a moment on, of any task of the same group in one
+// of its modes, ignoring predecessors; see fit.
 func (g *network) open(s *state, i, mode int, from int64) int64 {
 	t := &g.Tasks[i]
 	m := &t.Modes[mode]
@@ -44,8 +44,8 @@ func (g *network) open(s *state, i, mode int, from int64) int64 {
 	return g.cal.at(from, m.Time)
 }
 
-// fit returns the earliest start of a task in one of its modes, not before the one
-// placed last. What it waits for is placed.
+// fit returns the earliest start of a task in one of its modes, not before the
+// start of the last placed task. Its predecessors must be placed.
 func (g *network) fit(s *state, i, mode int) int64 {
 	from := s.start[i]
 	if s.end != nil && s.end[i] > 0 {
@@ -54,7 +54,7 @@ func (g *network) fit(s *state, i, mode int) int64 {
 	return g.open(s, i, mode, from)
 }
 
-// free returns from when on no more than so many units of a resource are held.
+// free returns the moment from which on at most most units of a resource are held.
 func (s *state) free(resource int, most int64) int64 {
 	b := s.busy[resource]
 	for k := len(b) - 1; k >= 0; k-- {
@@ -65,7 +65,7 @@ func (s *state) free(resource int, most int64) int64 {
 	return 0
 }
 
-// place puts a task where fit says, and returns when it ends.
+// place places a task at the start from fit, and returns its end.
 func (g *network) place(s *state, i, mode int, start int64) int64 {
 	t := &g.Tasks[i]
 	m := &t.Modes[mode]

@@ -32,7 +32,7 @@ type Difference struct {
 // part of the plan that can still be cut.
 //
 // The plan must be one that [optimize.Check] accepts; its bound is not checked again. It is
-// an error if the plan counts length and the changes set the first price.
+// an error if the plan counts length and the changes introduce a price.
 //
 // Errors are a *[measure.FieldError] for each bad field of the problem
 // (problem.sticks[2].price) and of the changes (changes[0].piece), joined; an
