@@ -396,15 +396,15 @@ func lumberSize(s string) bool {
 	return err == nil && n <= 12
 }
 
-// unitless tells whether the text of a length leaves its unit to the parser.
+// unitless reports whether the text of a length leaves its unit to the parser.
 func unitless(s string, in measure.Parser) bool {
 	in.Unit = 0
 	_, err := in.Parse(s)
 	return err != nil
 }
 
-// number tells whether a label begins with what is a number or a length by itself, such as "41 1/2"
-// or "at 41": people write "3, 41 1/2" for three pieces, and say "3 at 41".
+// number reports whether a label begins with a number or a length, such as "41 1/2" or "at
+// 41": people write "3, 41 1/2" for three pieces, and say "3 at 41".
 func number(s string, in measure.Parser) bool {
 	if len(s) > 3 && strings.EqualFold(s[:3], "at ") {
 		s = strings.TrimLeftFunc(s[3:], unicode.IsSpace)
