@@ -424,11 +424,11 @@ func (d *endDrawing) front(in svg.Box) svg.Unit {
 	return max(table+26*svg.One, p.Height())
 }
 
-// section draws how the piece lies between fence and table, seen from the right end of the
+// section draws how the piece lies between fence and table, seen from the left end of the
 // saw, and returns where that ends.
 func (d *endDrawing) section(in svg.Box) svg.Unit {
 	p, l := d.p, &d.lie
-	p.Put(svg.Text{At: svg.Point{X: in.X, Y: in.Y + 6*svg.One}, S: "from the right end", Anchor: svg.Start, Bold: true})
+	p.Put(svg.Text{At: svg.Point{X: in.X, Y: in.Y + 6*svg.One}, S: "from the left end", Anchor: svg.Start, Bold: true})
 	const room = 110 * svg.One
 	wide, tall := l.across, l.high
 	if l.spring != 0 { // it leans, and its thickness with it
