@@ -72,7 +72,7 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	flags := flag.NewFlagSet("fleet", flag.ContinueOnError)
 	flags.SetOutput(w)
 	flags.StringVar(&s.db, "db", "fleet.db", "`DATABASE`: a file, or the address of a PostgreSQL database as postgres://...")
-	flags.StringVar(&s.addr, "addr", "localhost:8421", "`ADDRESS` of the page; none for no page")
+	flags.StringVar(&s.addr, "addr", "localhost:8422", "`ADDRESS` of the page; none for no page")
 	flags.StringVar(&s.name, "name", fmt.Sprintf("%s-%d", host, os.Getpid()), "`NAME` of this process, which no other has")
 	flags.IntVar(&s.add, "add", 0, "how many made-up jobs to add first")
 	flags.StringVar(&s.from, "from", "", "`FILE` of jobs to add first, once, one a line: {\"name\": ..., \"problem\": {...}}")

@@ -68,7 +68,7 @@ func arguments(s *shop, f *flag.FlagSet, args []string, names ...string) ([]stri
 		}
 	}
 	if len(plain) < least || len(plain) > len(names) {
-		return nil, &usageError{what: fmt.Sprintf("%s has %d arguments: want %s %s", f.Name(), len(plain), f.Name(), strings.Join(names, " "))}
+		return nil, &usageError{what: fmt.Sprintf("%s takes other arguments than the %d given: want %s", f.Name(), len(plain), strings.Join(append([]string{f.Name()}, names...), " "))}
 	}
 	return plain, nil
 }

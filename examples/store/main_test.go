@@ -207,7 +207,7 @@ func TestErrors(t *testing.T) {
 		{[]string{"put", "rail", "7ft", "-as", "a\nb"}, 2, "id is"},
 		{[]string{"put", "rail", "0ft"}, 2, "more than zero"},
 		{[]string{"put", "-nonsense", "rail", "7ft"}, 2, "flag provided"},
-		{[]string{"rack", "one"}, 2, "rack has 1 arguments"},
+		{[]string{"rack", "one"}, 2, "rack takes other arguments than the 1 given: want rack"},
 		{[]string{"-rack", "attic", "rack"}, 1, `there is no rack "attic"`},
 		{[]string{"list", "-state", "done"}, 2, "want open, cut or dropped"},
 		{[]string{"show", "coat-rail", "pdf"}, 2, "want text, html"},
