@@ -12,7 +12,7 @@ func (h *page) buying() {
 	h.bills()
 	h.Close()
 	h.Line()
-	h.Leaf("p", "the part above is torn off and taken to the yard", "class", "tear")
+	h.Leaf("p", "the part above is torn off and taken to the supplier", "class", "tear")
 	h.Line()
 }
 
