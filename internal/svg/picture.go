@@ -112,15 +112,15 @@ func (p *Picture) WriteTo(w io.Writer) (int64, error) {
 		p.End()
 	}
 	var m typeset.Markup
-	high := num(p.height + margin)
+	high := (p.height + margin).String()
 	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-label", p.title,
-		"viewBox", "0 0 "+num(p.width)+" "+high, "width", num(p.width), "height", high, "font-family", fontStack)
+		"viewBox", "0 0 "+p.width.String()+" "+high, "width", p.width.String(), "height", high, "font-family", fontStack)
 	m.Line()
 	m.Leaf("title", p.title)
 	m.Line()
 	m.Leaf("desc", p.desc)
 	m.Line()
-	m.Void("rect", "width", num(p.width), "height", high, "fill", Paper)
+	m.Void("rect", "width", p.width.String(), "height", high, "fill", Paper)
 	m.Line()
 	m.Raw(p.shapes.String())
 	m.Raw(p.texts.String())

@@ -20,7 +20,7 @@ func (s Style) attrs(more ...string) []string {
 		if w == 0 {
 			w = 80
 		}
-		out = append(out, "stroke", s.Stroke, "stroke-width", num(w))
+		out = append(out, "stroke", s.Stroke, "stroke-width", w.String())
 		if s.Dashed {
 			out = append(out, "stroke-dasharray", "4 3")
 		}
@@ -38,12 +38,12 @@ func (p *Picture) shape(name string, attrs []string, reach ...Point) {
 
 // Line draws a line.
 func (p *Picture) Line(a, b Point, s Style) {
-	p.shape("line", s.attrs("x1", num(a.X), "y1", num(a.Y), "x2", num(b.X), "y2", num(b.Y)), a, b)
+	p.shape("line", s.attrs("x1", a.X.String(), "y1", a.Y.String(), "x2", b.X.String(), "y2", b.Y.String()), a, b)
 }
 
 // Rect draws a rectangle.
 func (p *Picture) Rect(b Box, s Style) {
-	p.shape("rect", s.attrs("x", num(b.X), "y", num(b.Y), "width", num(max(b.W, 0)), "height", num(max(b.H, 0))), Point{b.X, b.Y + b.H})
+	p.shape("rect", s.attrs("x", b.X.String(), "y", b.Y.String(), "width", max(b.W, 0).String(), "height", max(b.H, 0).String()), Point{b.X, b.Y + b.H})
 }
 
 // Polygon draws a closed outline, Polyline one that is open.
@@ -59,14 +59,14 @@ func (p *Picture) poly(name string, points []Point, s Style) {
 		if i > 0 {
 			b.WriteByte(' ')
 		}
-		b.WriteString(num(q.X) + "," + num(q.Y))
+		b.WriteString(q.X.String() + "," + q.Y.String())
 	}
 	p.shape(name, s.attrs("points", b.String()), points...)
 }
 
 // Circle draws a circle.
 func (p *Picture) Circle(c Point, r Unit, s Style) {
-	p.shape("circle", s.attrs("cx", num(c.X), "cy", num(c.Y), "r", num(r)), c.Add(0, r))
+	p.shape("circle", s.attrs("cx", c.X.String(), "cy", c.Y.String(), "r", r.String()), c.Add(0, r))
 }
 
 // Arc draws the shorter arc from a to b, which bulges to the left as one goes from a to b, or to the
@@ -76,7 +76,7 @@ func (p *Picture) Arc(a, b Point, radius Unit, right bool, s Style) {
 	if right {
 		sweep = " 0 0 0 "
 	}
-	p.shape("path", s.attrs("d", "M"+pair(a)+"A"+num(radius)+" "+num(radius)+sweep+pair(b)), a, b)
+	p.shape("path", s.attrs("d", "M"+pair(a)+"A"+radius.String()+" "+radius.String()+sweep+pair(b)), a, b)
 }
 
 // Lines draws many lines of one style as one shape: from each point with an even index to the

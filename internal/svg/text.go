@@ -107,14 +107,14 @@ func (p *Picture) Put(t Text) {
 	p.Keep(b)
 	p.Grow(b.Y + b.H)
 	if t.Plate {
-		p.texts.Void("rect", "x", num(b.X-One), "y", num(b.Y), "width", num(b.W+2*One), "height", num(b.H), "fill", Paper)
+		p.texts.Void("rect", "x", (b.X - One).String(), "y", b.Y.String(), "width", (b.W + 2*One).String(), "height", b.H.String(), "fill", Paper)
 	}
 	s, size := typeset.Unmarked(t.S), t.size()
 	base := t.At.Add(0, size*34/100)
-	attrs := []string{"x", num(base.X), "y", num(base.Y), "font-size", num(size), "fill", Ink}
+	attrs := []string{"x", base.X.String(), "y", base.Y.String(), "font-size", size.String(), "fill", Ink}
 	if t.Upright {
 		base = t.At.Add(size*34/100, 0)
-		attrs = []string{"x", num(base.X), "y", num(base.Y), "transform", "rotate(-90 " + pair(base) + ")", "font-size", num(size), "fill", Ink}
+		attrs = []string{"x", base.X.String(), "y", base.Y.String(), "transform", "rotate(-90 " + pair(base) + ")", "font-size", size.String(), "fill", Ink}
 	}
 	if t.Color != "" {
 		attrs[len(attrs)-1] = t.Color
@@ -129,7 +129,7 @@ func (p *Picture) Put(t Text) {
 		attrs = append(attrs, "font-weight", "bold")
 	}
 	if foreign(s) {
-		attrs = append(attrs, "textLength", num(WidthOf(s, size)), "lengthAdjust", "spacingAndGlyphs")
+		attrs = append(attrs, "textLength", WidthOf(s, size).String(), "lengthAdjust", "spacingAndGlyphs")
 	}
 	p.texts.Leaf("text", s, attrs...)
 	p.texts.Line()
@@ -139,7 +139,7 @@ func (p *Picture) Put(t Text) {
 // It takes no part in the placing of labels: keep them off the mark.
 func (p *Picture) Letter(at Point, s string, size Unit) {
 	p.Grow(at.Y + size)
-	p.shapes.Leaf("text", s, "x", num(at.X), "y", num(at.Y+size*34/100), "font-size", num(size), "fill", Ink, "text-anchor", "middle", "font-weight", "bold")
+	p.shapes.Leaf("text", s, "x", at.X.String(), "y", (at.Y + size*34/100).String(), "font-size", size.String(), "fill", Ink, "text-anchor", "middle", "font-weight", "bold")
 	p.shapes.Line()
 }
 

@@ -88,8 +88,8 @@ func (k Scale) Smaller(o Scale) Scale {
 	return o
 }
 
-// num writes a coordinate.
-func num(u Unit) string {
+// String returns u as a coordinate is written in SVG, 12.5 for 1250 units.
+func (u Unit) String() string {
 	s := strconv.FormatInt(int64(u/100), 10)
 	if u < 0 && u > -100 {
 		s = "-0"
@@ -101,7 +101,7 @@ func num(u Unit) string {
 	return s
 }
 
-func pair(p Point) string { return num(p.X) + " " + num(p.Y) }
+func pair(p Point) string { return p.X.String() + " " + p.Y.String() }
 
 // along returns the point at a share num/den of the way from a to b.
 func along(a, b Point, num, den Unit) Point {

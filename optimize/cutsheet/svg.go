@@ -3,9 +3,9 @@ package cutsheet
 import (
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 
+	"example.com/longpoint/internal/svg"
 	"example.com/longpoint/internal/typeset"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -476,14 +476,4 @@ func foreign(s string) bool {
 }
 
 // num writes a coordinate.
-func num(u unit) string {
-	s := strconv.FormatInt(int64(u/100), 10)
-	if u < 0 && u > -100 {
-		s = "-0"
-	}
-	if f := u % 100; f != 0 {
-		f = max(f, -f)
-		s = strings.TrimRight(s+"."+strconv.Itoa(int(f/10))+strconv.Itoa(int(f%10)), "0")
-	}
-	return s
-}
+func num(u unit) string { return svg.Unit(u).String() }
