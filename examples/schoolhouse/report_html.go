@@ -16,6 +16,7 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/joint"
+	"example.com/longpoint/stock/stair"
 	"example.com/longpoint/stock/takeoff"
 	"example.com/longpoint/stock/takeoff/drawing"
 )
@@ -237,10 +238,10 @@ func sticksOf(v *view) map[string]string {
 // drawWalls draws the walls of each room with what goes there and what that is cut from, spliced runs over
 // their studs, and what is built up of several members.
 func drawWalls(a *album, v *view) {
-	from := sticksOf(v)
+	from, trim := sticksOf(v), v.e.Scheme()
 	for _, r := range v.e.Job.Rooms {
 		a.add(func(w io.Writer, width int) error {
-			return drawing.Elevation(w, r, v.e.Job.Trim, v.e.Takeoff, &drawing.Options{Locale: v.e.Job.Locale, Width: width, Sticks: from, Findings: v.e.Findings})
+			return drawing.Elevation(w, r, trim, v.e.Takeoff, &drawing.Options{Locale: v.e.Job.Locale, Width: width, Sticks: from, Findings: v.e.Findings})
 		})
 	}
 	a.fold("Spliced runs over their studs")
@@ -260,8 +261,32 @@ func drawWalls(a *album, v *view) {
 	}
 	for _, assembly := range built {
 		a.add(func(w io.Writer, width int) error {
-			return drawing.BuiltUp(w, v.e.Job.Trim, v.e.Takeoff, assembly, &drawing.Options{Locale: v.e.Job.Locale, Width: width})
+			return drawing.BuiltUp(w, trim, v.e.Takeoff, assembly, &drawing.Options{Locale: v.e.Job.Locale, Width: width})
 		})
+	}
+	drawSkirts(a, v)
+}
+
+// drawSkirts draws the board beside each flight of steps, on the wall and on the bench.
+func drawSkirts(a *album, v *view) {
+	trim := v.e.Scheme()
+	if trim.Skirt == nil {
+		return
+	}
+	for _, r := range v.e.Job.Rooms {
+		for _, wall := range r.Walls {
+			if wall.Stair == nil {
+				continue
+			}
+			k := stair.Skirt{Width: trim.Skirt.Width, Head: wall.Stair.Head, Joint: wall.Stair.Joint}
+			if trim.Base != nil {
+				k.Foot = trim.Base.Width
+			}
+			a.add(func(w io.Writer, width int) error {
+				return drawing.Skirt(w, wall.Stair.Flight, k, &drawing.Options{
+					Locale: v.e.Job.Locale, Width: width, Title: r.Name + ", " + wall.Name + ": skirt"})
+			})
+		}
 	}
 }
 
@@ -335,8 +360,8 @@ func drawPurchases(a *album, v *view) {
 	})
 }
 
-// drawCuts draws how each profile is cut, how good that is known to be, and each end as it lies on the
-// saw.
+// drawCuts draws how each profile is cut, how good that is known to be, each end as it lies on the
+// saw, and the joint that it is cut for.
 func drawCuts(a *album, v *view) {
 	for i := range v.e.Plans {
 		c := &v.e.Plans[i]
@@ -351,6 +376,21 @@ func drawCuts(a *album, v *view) {
 		}
 		if c.Parts <= 1 {
 			a.add(s.ProofPicture)
+		}
+		a.end()
+		if o.Profile == nil {
+			continue
+		}
+		a.fold(c.Profile + ": its joints")
+		var drawn []stock.End
+		for _, e := range sawEnds(c) {
+			if slices.Contains(drawn, e.End) { // as the other end of a piece
+				continue
+			}
+			drawn = append(drawn, e.End)
+			a.add(func(w io.Writer, width int) error {
+				return drawing.Joint(w, *o.Profile, e.End, &drawing.Options{Locale: v.e.Job.Locale, Width: width})
+			})
 		}
 		a.end()
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
@@ -103,6 +104,13 @@ func copied(s takeoff.Scheme) takeoff.Scheme {
 		s.Assemblies[i].Members = ms
 	}
 	return s
+}
+
+// Scheme returns the trim of the job as it was taken off: each profile that Job.Trim only names is as
+// its material describes it. Pictures of rooms are drawn with it.
+func (e *Estimate) Scheme() takeoff.Scheme {
+	w := work{job: e.Job, known: e.Job.checkMaterials(new(fault.List))}
+	return w.scheme(nil)
 }
 
 // named reports whether p is a profile of which only the name is given, and perhaps the role.

@@ -20,6 +20,9 @@ type sectionKey struct {
 func sectionsOf(s takeoff.Scheme, r takeoff.Room, l *takeoff.List) sections {
 	out := sections{map[sectionKey]stock.Profile{}, map[string]stock.Profile{}}
 	add := func(p stock.Profile) {
+		if p.Width == 0 && p.Thickness == 0 { // only a name: somebody else may say what it is
+			return
+		}
 		if k := (sectionKey{p.Name, p.Role}); out.exact[k].Name == "" {
 			out.exact[k] = p
 		}
