@@ -75,11 +75,26 @@ func TestSoak(t *testing.T) {
 	}
 	k.compare()
 
+	// One crowd after another, since on one core a crowd may be gone before anybody looks.
 	var last sync.WaitGroup
-	last.Go(func() { k.wave() })
-	for k.s.short.waiting() == 0 {
-		time.Sleep(time.Millisecond) // until the crowd is there
+	seen := make(chan struct{})
+	last.Go(func() {
+		for more := true; more; {
+			k.wave()
+			select {
+			case <-seen:
+				more = false
+			default:
+			}
+		}
+	})
+	for end := time.Now().Add(patience); k.s.short.waiting()+k.s.long.waiting() == 0; runtime.Gosched() {
+		if time.Now().After(end) {
+			t.Error("nobody waits, however many come")
+			break
+		}
 	}
+	close(seen)
 	if err := k.s.drain(server, time.Millisecond); err != nil {
 		t.Error(err)
 	}

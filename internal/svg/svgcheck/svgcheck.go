@@ -252,11 +252,11 @@ func (t *Text) measure() {
 		}
 	}
 	size := math.Abs(t.H)
-	w := n * size * 0.6
-	x, y, before := t.X, t.Y, w*t.W
+	w := float64(n * size * 0.6)
+	x, y, before := t.X, t.Y, float64(w*t.W)
 	if t.H < 0 { // turned to the left: reads upward
-		t.X, t.Y, t.W, t.H = x-size*0.75, y-(w-before), size*0.95, w
+		t.X, t.Y, t.W, t.H = x-float64(size*0.75), y-(w-before), size*0.95, w
 		return
 	}
-	t.X, t.Y, t.W, t.H = x-before, y-size*0.75, w, size*0.95
+	t.X, t.Y, t.W, t.H = x-before, y-float64(size*0.75), w, size*0.95
 }

@@ -222,9 +222,9 @@ func (e *elevation) bend(v *view, m *member) {
 		if o.ArchRise <= 0 || m.run.Start > o.At || m.run.Start < o.At-4*measure.Foot {
 			continue
 		}
-		half, rise := float64(o.Width)/2, float64(o.ArchRise)
+		half, rise := float64(float64(o.Width)/2), float64(o.ArchRise)
 		spring := float64(e.sill(o) + o.Height)
-		radius := (float64(half*half)/rise + rise) / 2
+		radius := float64((float64(half*half)/rise + rise) / 2)
 		x, y := float64(o.At)+half, spring+rise-radius
 		inner := float64(e.list.Curves[i].Radius)
 		outer := inner + float64(m.wide)
@@ -244,9 +244,10 @@ func ring(x, y, inner, outer, from float64) []at {
 	out := make([]at, 0, 2*ringSteps+2)
 	for _, back := range []bool{false, true} {
 		for k := range ringSteps + 1 {
-			r, t := outer, math.Pi-from-float64((math.Pi-2*from)*float64(k))/ringSteps
+			turned := float64(float64((math.Pi-float64(2*from))*float64(k)) / ringSteps)
+			r, t := outer, math.Pi-from-turned
 			if back {
-				r, t = inner, from+float64((math.Pi-2*from)*float64(k))/ringSteps
+				r, t = inner, from+turned
 			}
 			out = append(out, at{tick(x + float64(r*math.Cos(t))), tick(y + float64(r*math.Sin(t)))})
 		}

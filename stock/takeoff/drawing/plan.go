@@ -176,12 +176,12 @@ func (pl *plan) line(i int, last bool) ([]spot, []measure.Length) {
 	if c.Bend != curve.Convex {
 		side = -1
 	}
-	half, radius := d.Angle.Radians()/2, float64(d.Radius)
+	half, radius := float64(d.Angle.Radians()/2), float64(d.Radius)
 	const n = 48
 	line, far := make([]spot, n+1), make([]measure.Length, n+1)
 	for k := range n + 1 {
-		t := -half + float64(d.Angle.Radians()*float64(k))/n
-		u := float64(radius*math.Sin(t)) + float64(p.Chord)/2
+		t := -half + float64(float64(d.Angle.Radians()*float64(k))/n)
+		u := float64(radius*math.Sin(t)) + float64(float64(p.Chord)/2)
 		v := float64(side * float64(radius*(math.Cos(t)-math.Cos(half))))
 		line[k] = spot{a.e + tick(float64(u*dx)-float64(v*dy)), a.s + tick(float64(u*dy)+float64(v*dx))}
 		far[k] = scaled(p.Length, measure.Length(k), n)
