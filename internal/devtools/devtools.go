@@ -22,7 +22,7 @@ const Variable = "LONGPOINT_BROWSER"
 // with a zero byte. One serves any number of tests, one after the other.
 type Browser struct {
 	command *exec.Cmd
-	in, out io.Closer
+	in, out *os.File
 	write   io.Writer
 	read    *bufio.Reader
 	number  int
@@ -97,6 +97,9 @@ func (b *Browser) Close() {
 	}
 }
 
+// patience is how long the browser may say nothing at all.
+const patience = 90 * time.Second
+
 // message is what the browser says: an event of a tab or the answer to a command.
 type message struct {
 	Event
@@ -109,6 +112,10 @@ type message struct {
 // next reads what the browser says next, and keeps events for their tabs.
 func (b *Browser) next() (message, error) {
 	var m message
+	// A browser that does not answer is at fault, and a test that waits for ever tells nobody so.
+	if err := b.out.SetReadDeadline(time.Now().Add(patience)); err != nil {
+		return m, err
+	}
 	text, err := b.read.ReadBytes(0)
 	if err != nil {
 		return m, fmt.Errorf("the browser is gone: %w", err)

@@ -47,13 +47,15 @@ func (b *Tab) Paste(expression string) {
 	}`, expression))
 }
 
-// Tap touches the middle of an element.
+// Tap touches the middle of an element, in front of other tabs: one behind is not painted, so that no
+// touch would reach it.
 func (b *Tab) Tap(selector string) {
 	b.t.Helper()
+	b.Front()
 	b.Call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": true}, nil)
 	at := Value[[]float64](b, fmt.Sprintf(`(async (e) => {
 		e.scrollIntoView({ block: "center", behavior: "instant" });
-		await new Promise(requestAnimationFrame);
+		await new Promise((f) => { requestAnimationFrame(f); setTimeout(f, 500); });
 		const r = e.getBoundingClientRect();
 		return [r.x + r.width / 2, r.y + r.height / 2];
 	})(document.querySelector(%q))`, selector))
