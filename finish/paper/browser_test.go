@@ -2,10 +2,8 @@ package paper_test
 
 import (
 	"bytes"
-	"compress/zlib"
 	"context"
 	"fmt"
-	"io"
 	"maps"
 	"os"
 	"os/exec"
@@ -18,6 +16,7 @@ import (
 	"time"
 
 	"example.com/longpoint/finish/paper"
+	"example.com/longpoint/internal/devtools"
 )
 
 // browse runs the browser that LONGPOINT_BROWSER names, without a window and in a
@@ -121,35 +120,6 @@ parent.postMessage(location.hash.slice(1) + " wide " + document.documentElement.
 	}
 }
 
-// colored are the colors that rectangles of a PDF are filled with, page by page, in the order of the
-// file, and one after the other only where they differ.
-func colored(t *testing.T, pdf []byte) (pages [][]string) {
-	t.Helper()
-	objects := map[string][]byte{}
-	for _, m := range regexp.MustCompile(`(?s)\n(\d+) 0 obj\n(.*?)\nendobj`).FindAllSubmatch(pdf, -1) {
-		objects[string(m[1])] = m[2]
-	}
-	for _, m := range regexp.MustCompile(`(?s)\n\d+ 0 obj\n<<[^\n]*/Type /Page\n.*?/Contents (\d+) 0 R`).FindAllSubmatch(pdf, -1) {
-		_, stream, _ := bytes.Cut(objects[string(m[1])], []byte("stream\n"))
-		r, err := zlib.NewReader(bytes.NewReader(stream))
-		if err != nil {
-			t.Fatal(err)
-		}
-		content, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var fills []string
-		for _, c := range regexp.MustCompile(`(?m)^([01] [01] [01]) RG`).FindAllSubmatch(content, -1) {
-			if c := string(c[1]); len(fills) == 0 || fills[len(fills)-1] != c {
-				fills = append(fills, c)
-			}
-		}
-		pages = append(pages, fills)
-	}
-	return pages
-}
-
 // Where a day goes on over several pages, each of them says which day and room it is, and
 // nothing that belongs to the next row ends a page.
 func TestBrowserKeepsTogether(t *testing.T) {
@@ -165,7 +135,7 @@ func TestBrowserKeepsTogether(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := colored(t, pdf)
+	pages := devtools.Filled(t, pdf)
 	if len(pages) < 10 {
 		t.Fatalf("%d pages", len(pages))
 	}

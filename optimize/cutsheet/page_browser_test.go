@@ -1,12 +1,9 @@
 package cutsheet_test
 
 import (
-	"bytes"
-	"compress/zlib"
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"os"
 	"regexp"
 	"slices"
@@ -73,35 +70,6 @@ func house(t *testing.T, sticks int) *cutsheet.Sheet {
 // sizes are those of paper, in inches.
 var sizes = map[string][2]float64{"letter": {8.5, 11}, "A4": {210 / 25.4, 297 / 25.4}}
 
-// filled are the pure colors that each page of a PDF is painted with, in the order of the file,
-// and one after the other only where they differ.
-func filled(t *testing.T, pdf []byte) (pages [][]string) {
-	t.Helper()
-	objects := map[string][]byte{}
-	for _, m := range regexp.MustCompile(`(?s)\n(\d+) 0 obj\n(.*?)\nendobj`).FindAllSubmatch(pdf, -1) {
-		objects[string(m[1])] = m[2]
-	}
-	for _, m := range regexp.MustCompile(`(?s)\n\d+ 0 obj\n<<[^\n]*/Type /Page\n.*?/Contents (\d+) 0 R`).FindAllSubmatch(pdf, -1) {
-		_, stream, _ := bytes.Cut(objects[string(m[1])], []byte("stream\n"))
-		r, err := zlib.NewReader(bytes.NewReader(stream))
-		if err != nil {
-			t.Fatal(err)
-		}
-		content, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		fills := []string{}
-		for _, c := range regexp.MustCompile(`(?m)^([01] [01] [01]) RG`).FindAllSubmatch(content, -1) {
-			if c := string(c[1]); len(fills) == 0 || fills[len(fills)-1] != c {
-				fills = append(fills, c)
-			}
-		}
-		pages = append(pages, fills)
-	}
-	return pages
-}
-
 // marked is a page on which the parts that a test looks for are painted in pure colors: headings,
 // what stands below them, the head of the table, the first and the last row of each stick.
 func marked(page string) string {
@@ -125,7 +93,7 @@ func TestBrowserPrintsSticks(t *testing.T) {
 			least int // sticks on a full page
 		}{"first": {first(t), 0}, "house": {house(t, 60), 9}} {
 			b.Load(marked(render(t, c.s, renderings[2])))
-			pages := filled(t, b.Print(wh[0], wh[1]))
+			pages := devtools.Filled(t, b.Print(wh[0], wh[1]))
 			var sticks []int
 			for k, fills := range pages {
 				if !slices.Contains(fills, edgePaint) {
