@@ -12,7 +12,8 @@ import (
 type PictureOptions struct {
 	Locale measure.Locale // how lengths and money are written
 
-	// Width is in CSS pixels, zero for 672, which is 7 in on paper; 360 suits a telephone.
+	// Width is in CSS pixels, zero or less for 672, which is 7 in on paper; 360 suits a telephone.
+	// Less than 120 is 120, more than 4000 is 4000.
 	Width int
 }
 

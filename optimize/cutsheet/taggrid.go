@@ -14,10 +14,13 @@ import (
 // are metric. Where Columns and Rows are given everything but the page is as it says, so that
 // margins and gaps of zero are none.
 type TagGrid struct {
-	Columns, Rows int // how many tags lie side by side, and one below the other
+	// Columns and Rows are how many tags lie side by side, and one below the other: 1 to 100, or
+	// zero for both. A tag is to be at least 1 in wide and 1/2 in high.
+	Columns, Rows int
 
 	// PageWidth and PageHeight are those of the page; zero for both stands for Letter, 8-1/2 x
-	// 11 in, or A4, 210 x 297 mm, where lengths are metric.
+	// 11 in, or A4, 210 x 297 mm, where lengths are metric. No length here is below zero or over
+	// 100 in.
 	PageWidth, PageHeight measure.Length
 
 	// What lies between the edges of the page and the outer tags, and between two tags.

@@ -20,7 +20,8 @@ import (
 // stands what it is, how long, how its ends are cut and, from Options.Sticks, what it is cut from; pieces that do not show, such as returns, stand there as well. Splices are marked, and
 // their places along the wall written.
 //
-// The list is that of Take for rooms of which this is one, with the scheme s. A nil list is read as an
+// The list is that of Take for rooms of which this is one, with the scheme s. A profile of which s
+// says only the name is drawn an inch wide: of a whole job, Estimate.Scheme has them all. A nil list is read as an
 // empty one.
 //
 // The error joins a *measure.FieldError for each field of the room or of o that cannot be used; or
