@@ -88,7 +88,7 @@ func Example_embed() {
 		log.Fatal(err)
 	}
 	var document bytes.Buffer
-	err = sheet.JSON(&document)
+	err = sheet.WriteJSON(&document)
 	fmt.Println(plan.Sticks(), "sticks;", plan.Cost, "cents,", plan.Bound, "at least;", err)
 	// Output:
 	// 3 sticks; 5724 cents, 5724 at least; <nil>

@@ -59,5 +59,5 @@ func run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return sheet.Text(w)
+	return sheet.WriteText(w)
 }

@@ -136,5 +136,5 @@ func (t trim) sheet(w io.Writer, j *job, list *takeoff.List) error {
 	if err != nil {
 		return err
 	}
-	return sheet.Text(w)
+	return sheet.WriteText(w)
 }

@@ -93,7 +93,7 @@ func (s *sheet) write(ctx context.Context, p optimize.Problem) error {
 		return err
 	}
 	var document, page bytes.Buffer
-	err = errors.Join(packed(&document, cut.JSON), packed(&page, cut.HTML))
+	err = errors.Join(packed(&document, cut.WriteJSON), packed(&page, cut.WriteHTML))
 	s.document, s.page = document.Bytes(), page.Bytes()
 	return err
 }

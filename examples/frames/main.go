@@ -165,7 +165,7 @@ func run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return sheet.Text(w)
+	return sheet.WriteText(w)
 }
 
 func pieceCount(ps []stock.Piece) (n int) {

@@ -134,7 +134,7 @@ func run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := sheet.Text(w); err != nil {
+	if err := sheet.WriteText(w); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(w, "\nThe wall bears nothing. What bears, braces or stops fire is for the local code and for\nwhoever is licensed for it.")

@@ -50,7 +50,7 @@ func run(w io.Writer, args ...string) error {
 		if _, err := fmt.Fprintf(w, "%s\n\n", said); err != nil {
 			return err
 		}
-		return sheet.Text(w)
+		return sheet.WriteText(w)
 	}
 	return fmt.Errorf("number of arguments is %d: want the file of the rack and that of the job, or none", len(args))
 }

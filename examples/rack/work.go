@@ -62,7 +62,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 			return "", nil, fmt.Errorf("%s has had the job %s, but its plan is gone: %w", filepath.Base(rackFile), j.ID, err)
 		}
 		if p, plan, sheet, err = j.plan(rack); err == nil {
-			err = save(planFile, sheet.JSON)
+			err = save(planFile, sheet.WriteJSON)
 		}
 	}
 	if err != nil {

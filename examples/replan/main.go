@@ -78,7 +78,7 @@ func run(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return sheet.Text(w)
+	return sheet.WriteText(w)
 }
 
 func main() {

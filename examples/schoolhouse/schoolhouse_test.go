@@ -54,7 +54,7 @@ func TestMetricSchoolhouse(t *testing.T) {
 				t.Fatal(err)
 			}
 			var text, page bytes.Buffer
-			if sheet.Text(&text) != nil || sheet.HTML(&page) != nil {
+			if sheet.WriteText(&text) != nil || sheet.WriteHTML(&page) != nil {
 				t.Fatal("a buffer refused a sheet")
 			}
 			texts["text of "+c.Profile] = text.String()

@@ -25,13 +25,13 @@ func (f *form) streams() bool { return f.lines || f.event }
 
 // forms are what Accept may name; the first is what is meant by saying nothing.
 var forms = []form{
-	{media: "application/json", write: (*cutsheet.Sheet).JSON, proof: true},
-	{media: "text/html", params: "; charset=utf-8", write: (*cutsheet.Sheet).HTML},
-	{media: "text/plain", params: "; charset=utf-8", write: (*cutsheet.Sheet).Text},
-	{media: "text/csv", params: "; charset=utf-8; header=present", write: (*cutsheet.Sheet).CSV},
-	{media: "image/svg+xml", write: (*cutsheet.Sheet).SVG},
-	{media: "text/event-stream", write: (*cutsheet.Sheet).JSON, proof: true, event: true},
-	{media: "application/x-ndjson", write: (*cutsheet.Sheet).JSON, proof: true, lines: true},
+	{media: "application/json", write: (*cutsheet.Sheet).WriteJSON, proof: true},
+	{media: "text/html", params: "; charset=utf-8", write: (*cutsheet.Sheet).WriteHTML},
+	{media: "text/plain", params: "; charset=utf-8", write: (*cutsheet.Sheet).WriteText},
+	{media: "text/csv", params: "; charset=utf-8; header=present", write: (*cutsheet.Sheet).WriteCSV},
+	{media: "image/svg+xml", write: (*cutsheet.Sheet).WriteSVG},
+	{media: "text/event-stream", write: (*cutsheet.Sheet).WriteJSON, proof: true, event: true},
+	{media: "application/x-ndjson", write: (*cutsheet.Sheet).WriteJSON, proof: true, lines: true},
 }
 
 // wants is what a request asks for.

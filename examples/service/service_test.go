@@ -88,7 +88,7 @@ func Example() {
 			fmt.Println(err)
 			return
 		}
-		if err := sheet.Text(os.Stdout); err != nil {
+		if err := sheet.WriteText(os.Stdout); err != nil {
 			fmt.Println(err)
 		}
 	}

@@ -242,8 +242,8 @@ func show(s *shop, args []string) (do, error) {
 		return nil, err
 	}
 	forms := map[string]func(*cutsheet.Sheet, io.Writer) error{
-		"text": (*cutsheet.Sheet).Text, "html": (*cutsheet.Sheet).HTML, "svg": (*cutsheet.Sheet).SVG,
-		"csv": (*cutsheet.Sheet).CSV, "json": (*cutsheet.Sheet).JSON,
+		"text": (*cutsheet.Sheet).WriteText, "html": (*cutsheet.Sheet).WriteHTML, "svg": (*cutsheet.Sheet).WriteSVG,
+		"csv": (*cutsheet.Sheet).WriteCSV, "json": (*cutsheet.Sheet).WriteJSON,
 	}
 	form := append(args, "text")[1]
 	write := forms[form]

@@ -106,7 +106,7 @@ func run(w io.Writer) error {
 		return err
 	}
 	fmt.Fprintln(w)
-	if err := sheet.Text(w); err != nil {
+	if err := sheet.WriteText(w); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(w, "\nCut steel throws sparks and burrs, and welding fume is harmful: eyes, ears, gloves off at the\nblade, air, and whoever is trained for it. Clamp short pieces; no hand near the blade.")

@@ -28,7 +28,7 @@ func ExampleEstimate_Hold() {
 		return
 	}
 	var text bytes.Buffer
-	if err := sheet.Text(&text); err != nil {
+	if err := sheet.WriteText(&text); err != nil {
 		fmt.Println(err)
 		return
 	}

@@ -216,7 +216,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 		if err != nil {
 			return append(texts, err.Error())
 		}
-		for _, write := range []func(io.Writer) error{s.Text, s.HTML, s.SVG, s.CSV} {
+		for _, write := range []func(io.Writer) error{s.WriteText, s.WriteHTML, s.WriteSVG, s.WriteCSV} {
 			var b bytes.Buffer
 			if err := write(&b); err != nil {
 				t.Fatal(err)

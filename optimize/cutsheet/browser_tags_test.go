@@ -56,7 +56,7 @@ func TestBrowserTags(t *testing.T) {
 		dir := t.TempDir()
 		s := sheet(t, p, &cutsheet.Options{Tags: c.grid, Job: strings.Repeat("Schoolhouse ", 15), Revision: "12"})
 		var page bytes.Buffer
-		if err := s.Tags(&page); err != nil {
+		if err := s.WriteTags(&page); err != nil {
 			t.Fatal(err)
 		}
 		save := func(name, text string) string {

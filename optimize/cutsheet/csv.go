@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// csvColumns heads the table of [Sheet.CSV].
+// csvColumns heads the table of [Sheet.WriteCSV].
 var csvColumns = []string{
 	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together", "Room", "Wall",
 	"Left end", "Left corner", "Left saw miter", "Left saw bevel", "Right end", "Right corner", "Right saw miter", "Right saw bevel",
@@ -29,7 +29,7 @@ var (
 // byteOrderMark tells a spreadsheet that a table is in UTF-8.
 const byteOrderMark = "\ufeff"
 
-// CSV writes one table for a spreadsheet, by RFC 4180: lines end with
+// WriteCSV writes one table for a spreadsheet, by RFC 4180: lines end with
 // CR LF, every text but the names of the columns stands in quotes and no number does. It is in UTF-8
 // and begins with a byte order mark, without which spreadsheets spoil accents; RFC 4180 knows no
 // such mark, and a reader that does not either finds U+FEFF before the name of the first
@@ -59,7 +59,7 @@ const byteOrderMark = "\ufeff"
 //
 // A text that a spreadsheet would run as a formula starts with an apostrophe. The
 // error is that of w.
-func (s *Sheet) CSV(w io.Writer) error {
+func (s *Sheet) WriteCSV(w io.Writer) error {
 	c := csvSheet{Sheet: s, unit: measure.Style{Unit: measure.Inch, Decimal: true, Graduation: measure.Inch / 1000}}
 	columns := append([]string(nil), csvColumns...)
 	columns[lengthColumn] = "Inches"

@@ -38,7 +38,7 @@
 //
 // # The page
 //
-// [Sheet.HTML] is made to be printed and cut from. A stick is a few lines: its letter and what is
+// [Sheet.WriteHTML] is made to be printed and cut from. A stick is a few lines: its letter and what is
 // left of it, its bar over the whole width with the lengths in it, and for each cut a line with
 // a box, the length in letters that are read from two steps away, the piece, and for both ends
 // what the saw reads, to which side it is swung and which side of the blade is kept. Sticks that
@@ -55,7 +55,7 @@
 // the fingerprint of problem and plan: see [Sheet.Fingerprint]. An index says for each room and
 // wall which piece comes from which cut of which stick. Sticks with pieces for rooms that wait
 // ([Options].Hold) stand behind the others in a block of their own; a splice over a stud that
-// was assumed says so. [Sheet.Tags] writes tags on label paper, [Sheet.TagsCSV] the same as a table.
+// was assumed says so. [Sheet.WriteTags] writes tags on label paper, [Sheet.WriteTagsCSV] the same as a table.
 //
 // What is known of the cost stands last, in one line; [Options].ProofDetails adds how it is
 // known.
@@ -74,7 +74,7 @@
 //
 // # Pictures
 //
-// Beside the drawing of all sticks, [Sheet.SVG], there are pictures of one thing each, to scale, in the width
+// Beside the drawing of all sticks, [Sheet.WriteSVG], there are pictures of one thing each, to scale, in the width
 // of paper or of a telephone: [SawEnd.Picture] of an end as it lies on the saw, [Sheet.RunPicture] and
 // [SplicedRunPicture] of a spliced run over its studs, [Sheet.PurchasePicture] of what becomes of the sticks, [Sheet.ProofPicture] of how
 // good the plan is known to be, and [RackPicture] of the rack before and after.

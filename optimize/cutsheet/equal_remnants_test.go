@@ -77,7 +77,7 @@ func TestShortRemnantsOfEqualPieces(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := s.Text(&b); err != nil {
+		if err := s.WriteText(&b); err != nil {
 			t.Fatal(err)
 		}
 		text := strings.Join(strings.Fields(b.String()), " ")

@@ -13,7 +13,7 @@ import (
 )
 
 // What stands on the tags as a table, room by room, for a program that prints labels of its own.
-func ExampleSheet_TagsCSV() {
+func ExampleSheet_WriteTagsCSV() {
 	problem := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot}},
 		Pieces: []stock.Piece{
@@ -32,7 +32,7 @@ func ExampleSheet_TagsCSV() {
 		return
 	}
 	var table bytes.Buffer
-	if err := sheet.TagsCSV(&table); err != nil {
+	if err := sheet.WriteTagsCSV(&table); err != nil {
 		fmt.Println(err)
 		return
 	}

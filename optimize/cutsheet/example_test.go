@@ -39,7 +39,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	if err := sheet.Text(os.Stdout); err != nil {
+	if err := sheet.WriteText(os.Stdout); err != nil {
 		fmt.Println(err)
 	}
 	// Output:
@@ -119,7 +119,7 @@ func ExampleReadJSON() {
 		fmt.Println(err)
 		return
 	}
-	if err := sheet.JSON(&saved); err != nil {
+	if err := sheet.WriteJSON(&saved); err != nil {
 		fmt.Println(err)
 		return
 	}
@@ -134,7 +134,7 @@ func ExampleReadJSON() {
 		return
 	}
 	var table bytes.Buffer
-	if err := sheet.CSV(&table); err != nil {
+	if err := sheet.WriteCSV(&table); err != nil {
 		fmt.Println(err)
 		return
 	}

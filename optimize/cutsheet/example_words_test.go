@@ -14,7 +14,7 @@ import (
 
 // Every paper of a plan says of which job it is and carries one fingerprint; rooms that are to
 // be measured again wait; tags fall on a grid of label paper.
-func ExampleSheet_Tags() {
+func ExampleSheet_WriteTags() {
 	problem := optimize.Problem{
 		Kerf:   measure.Inch / 8,
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1680}},
@@ -41,11 +41,11 @@ func ExampleSheet_Tags() {
 		return
 	}
 	var text, tags bytes.Buffer
-	if err := sheet.Text(&text); err != nil {
+	if err := sheet.WriteText(&text); err != nil {
 		fmt.Println(err)
 		return
 	}
-	if err := sheet.Tags(&tags); err != nil {
+	if err := sheet.WriteTags(&tags); err != nil {
 		fmt.Println(err)
 		return
 	}

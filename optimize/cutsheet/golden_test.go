@@ -25,8 +25,8 @@ type rendering struct {
 }
 
 var renderings = []rendering{
-	{"txt", (*cutsheet.Sheet).Text}, {"svg", (*cutsheet.Sheet).SVG}, {"html", (*cutsheet.Sheet).HTML},
-	{"csv", (*cutsheet.Sheet).CSV}, {"json", (*cutsheet.Sheet).JSON},
+	{"txt", (*cutsheet.Sheet).WriteText}, {"svg", (*cutsheet.Sheet).WriteSVG}, {"html", (*cutsheet.Sheet).WriteHTML},
+	{"csv", (*cutsheet.Sheet).WriteCSV}, {"json", (*cutsheet.Sheet).WriteJSON},
 }
 
 func render(t testing.TB, s *cutsheet.Sheet, r rendering) string {
@@ -51,7 +51,7 @@ func TestGolden(t *testing.T) {
 	} {
 		p, o := job()
 		s := sheet(t, p, o)
-		for _, r := range append(renderings[:len(renderings):len(renderings)], rendering{"tags.html", (*cutsheet.Sheet).Tags}) {
+		for _, r := range append(renderings[:len(renderings):len(renderings)], rendering{"tags.html", (*cutsheet.Sheet).WriteTags}) {
 			if r.ext == "tags.html" && name != "rooms" {
 				continue
 			}

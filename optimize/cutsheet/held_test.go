@@ -36,7 +36,7 @@ func waiting(t testing.TB) *cutsheet.Sheet {
 func TestHeldSticksAreLastEverywhere(t *testing.T) {
 	s := waiting(t)
 	var b strings.Builder
-	if err := s.CSV(&b); err != nil {
+	if err := s.WriteCSV(&b); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(strings.NewReader(b.String())).ReadAll()
@@ -93,7 +93,7 @@ func TestBoxesNameTheirPiece(t *testing.T) {
 // The revision stands whole on each tag where a line holds it, whatever has to give way.
 func TestTagsHaveTheirRevision(t *testing.T) {
 	var b strings.Builder
-	if err := waiting(t).Tags(&b); err != nil {
+	if err := waiting(t).WriteTags(&b); err != nil {
 		t.Fatal(err)
 	}
 	if n := strings.Count(b.String(), "rev. third of May"); n != 16 {

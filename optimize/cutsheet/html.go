@@ -13,7 +13,7 @@ import (
 //go:embed style.css
 var styleSheet string
 
-// HTML writes one page that needs nothing else: no script, no font, no picture
+// WriteHTML writes one page that needs nothing else: no script, no font, no picture
 // from elsewhere, and a policy in its head that forbids them. It prints on US
 // letter and on A4, and the boxes can be ticked on paper or on a screen, where what
 // is ticked is counted. It is well-formed XML too. The error is that of w.
@@ -23,8 +23,8 @@ var styleSheet string
 // with a line for each cut, those that wait, where the pieces of each room come from, what is
 // left over, and last in one line how good the plan is known to be; with Options.ProofDetails
 // paper has more of that, as a screen has on request. Title, job, date, revision, fingerprint
-// and number of the page stand on every page. [Sheet.Tags] writes the tags.
-func (s *Sheet) HTML(w io.Writer) error {
+// and number of the page stand on every page. [Sheet.WriteTags] writes the tags.
+func (s *Sheet) WriteHTML(w io.Writer) error {
 	h := page{Sheet: s, Markup: typeset.Markup{Spans: true}}
 	now, later := s.inOrder()
 	h.now, h.sticks = s.blocks(now, 0)

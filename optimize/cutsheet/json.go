@@ -58,10 +58,10 @@ func (s *Sheet) shortRemnants() (all []shortRemnant) {
 	return all
 }
 
-// JSON writes everything that the sheet was made of, apart from the options
+// WriteJSON writes everything that the sheet was made of, apart from the options
 // that belong to the reader: [ReadJSON] reads back the same problem and plan. The
 // error is that of w.
-func (s *Sheet) JSON(w io.Writer) error {
+func (s *Sheet) WriteJSON(w io.Writer) error {
 	v := int64(version)
 	o := &s.options
 	d := document{
@@ -71,7 +71,7 @@ func (s *Sheet) JSON(w io.Writer) error {
 	return json.NewEncoder(w).Encode(&d) // one write
 }
 
-// ReadJSON reads what [Sheet.JSON] writes: a problem, a plan for it, and options
+// ReadJSON reads what [Sheet.WriteJSON] writes: a problem, a plan for it, and options
 // with the title, the job, its date and revision, the rooms that wait, the money and the profile. [New] makes the sheet again, and
 // checks the plan, which this function does not.
 //

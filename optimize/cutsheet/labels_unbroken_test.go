@@ -44,7 +44,7 @@ func TestLabelsUnbroken(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := s.Text(&b); err != nil {
+		if err := s.WriteText(&b); err != nil {
 			t.Fatal(err)
 		}
 		if found := broken.FindString(b.String()); found != "" {
@@ -56,7 +56,7 @@ func TestLabelsUnbroken(t *testing.T) {
 			}
 		}
 		b.Reset()
-		if err := s.HTML(&b); err != nil {
+		if err := s.WriteHTML(&b); err != nil {
 			t.Fatal(err)
 		}
 		if found := breakable.FindString(loose(b.String())); found != "" {
@@ -80,8 +80,8 @@ func TestCautionsBeforeCuts(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"text": func(b *bytes.Buffer) error { return s.Text(b) },
-		"page": func(b *bytes.Buffer) error { return s.HTML(b) },
+		"text": func(b *bytes.Buffer) error { return s.WriteText(b) },
+		"page": func(b *bytes.Buffer) error { return s.WriteHTML(b) },
 	} {
 		var b bytes.Buffer
 		if err := write(&b); err != nil {

@@ -190,7 +190,7 @@ func TestManyTinyPieces(t *testing.T) {
 		t.Errorf("10,000 pieces are drawn as %d parts with %d cuts", len(d.lanes[0].parts), len(d.lanes[0].kerfs))
 	}
 	var b strings.Builder
-	if err := s.SVG(&b); err != nil || b.Len() > 60_000 {
+	if err := s.WriteSVG(&b); err != nil || b.Len() > 60_000 {
 		t.Errorf("the drawing of 10,000 tiny pieces takes %d bytes, error %v", b.Len(), err)
 	}
 }

@@ -263,7 +263,7 @@ func TestLayout(t *testing.T) {
 				for k := range s.patterns {
 					checkLayout(t, s, &s.patterns[k], seen)
 				}
-				for _, write := range []func(io.Writer) error{s.Text, s.HTML, s.SVG, s.CSV} {
+				for _, write := range []func(io.Writer) error{s.WriteText, s.WriteHTML, s.WriteSVG, s.WriteCSV} {
 					if err := write(io.Discard); err != nil {
 						t.Error(err)
 					}
@@ -389,7 +389,7 @@ func checkBill(t *testing.T, s *Sheet) {
 func checkJSON(t *testing.T, s *Sheet) {
 	t.Helper()
 	var first, second bytes.Buffer
-	if err := s.JSON(&first); err != nil {
+	if err := s.WriteJSON(&first); err != nil {
 		t.Error(err)
 		return
 	}
@@ -403,7 +403,7 @@ func checkJSON(t *testing.T, s *Sheet) {
 		t.Error(err)
 		return
 	}
-	if err := again.JSON(&second); err != nil || !bytes.Equal(first.Bytes(), second.Bytes()) {
+	if err := again.WriteJSON(&second); err != nil || !bytes.Equal(first.Bytes(), second.Bytes()) {
 		t.Errorf("error %v, or other bytes:\n%s\n%s", err, first.Bytes(), second.Bytes())
 	}
 	if !reflect.DeepEqual(s.problem, again.problem) || !reflect.DeepEqual(s.plan, again.plan) {

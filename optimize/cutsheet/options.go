@@ -48,7 +48,7 @@ type Options struct {
 	// half to even; zero stands for a tenth of a degree.
 	Graduation measure.Angle
 
-	// Tags says where the tags of [Sheet.Tags] lie on their pages.
+	// Tags says where the tags of [Sheet.WriteTags] lie on their pages.
 	Tags TagGrid
 
 	// Width is how many cells of a terminal a line of Text takes at most, 40 to 200; zero

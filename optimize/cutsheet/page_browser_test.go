@@ -224,7 +224,7 @@ func TestBrowserAxe(t *testing.T) {
 		s := sheet(t, p, o)
 		pages[name] = render(t, s, renderings[2])
 		var tags strings.Builder
-		if err := s.Tags(&tags); err != nil {
+		if err := s.WriteTags(&tags); err != nil {
 			t.Fatal(err)
 		}
 		pages[name+" tags"] = tags.String()

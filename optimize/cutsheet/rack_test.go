@@ -28,9 +28,9 @@ func TestListNamesOffcuts(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"text": func(b *bytes.Buffer) error { return s.Text(b) },
-		"html": func(b *bytes.Buffer) error { return s.HTML(b) },
-		"csv":  func(b *bytes.Buffer) error { return s.CSV(b) },
+		"text": func(b *bytes.Buffer) error { return s.WriteText(b) },
+		"html": func(b *bytes.Buffer) error { return s.WriteHTML(b) },
+		"csv":  func(b *bytes.Buffer) error { return s.WriteCSV(b) },
 	} {
 		var b bytes.Buffer
 		if err := write(&b); err != nil {

@@ -67,21 +67,21 @@ func TestShortRemnants(t *testing.T) {
 		}
 		const note = "cut from a remnant of only "
 		var b bytes.Buffer
-		if err := s.Text(&b); err != nil {
+		if err := s.WriteText(&b); err != nil {
 			t.Fatal(err)
 		}
 		if n := strings.Count(strings.Join(strings.Fields(b.String()), " "), note); n != cuts {
 			t.Errorf("%d notes in the text, want %d\n%s", n, cuts, &b)
 		}
 		b.Reset()
-		if err := s.HTML(&b); err != nil {
+		if err := s.WriteHTML(&b); err != nil {
 			t.Fatal(err)
 		}
 		if n := strings.Count(html.UnescapeString(b.String()), note); n != cuts {
 			t.Errorf("%d notes on the page, want %d", n, cuts)
 		}
 		b.Reset()
-		if err := s.CSV(&b); err != nil {
+		if err := s.WriteCSV(&b); err != nil {
 			t.Fatal(err)
 		}
 		rows, err := csv.NewReader(&b).ReadAll()
@@ -101,7 +101,7 @@ func TestShortRemnants(t *testing.T) {
 			t.Errorf("%d notes in the table, want %d", n, cuts)
 		}
 		b.Reset()
-		if err := s.JSON(&b); err != nil {
+		if err := s.WriteJSON(&b); err != nil {
 			t.Fatal(err)
 		}
 		var doc struct {

@@ -253,7 +253,7 @@ func TestRunsWithoutLabels(t *testing.T) {
 		Runs:   []stock.Run{{Length: ft(12, 0, 0), Splice: stock.SpliceRule{At: []measure.Length{ft(6, 0, 0)}, Price: 10, MaxSplices: 1}}},
 	}
 	var b bytes.Buffer
-	if err := sheet(t, p, nil).Text(&b); err != nil {
+	if err := sheet(t, p, nil).WriteText(&b); err != nil {
 		t.Fatal(err)
 	}
 	text := strings.Join(strings.Fields(b.String()), " ")

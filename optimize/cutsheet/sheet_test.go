@@ -227,7 +227,7 @@ func TestNothingIsMissing(t *testing.T) {
 		}
 		// There is a tag for each piece, and on the page a box, or a place for a number.
 		var b strings.Builder
-		if err := s.Tags(&b); err != nil {
+		if err := s.WriteTags(&b); err != nil {
 			rt.Fatal(err)
 		}
 		page := render(t, s, renderings[2])

@@ -13,7 +13,7 @@ import (
 
 const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberation Mono', monospace"
 
-// SVG writes a drawing of every pattern, to one scale, with the pieces, the
+// WriteSVG writes a drawing of every pattern, to one scale, with the pieces, the
 // shapes of their ends, the saw cuts and the offcut. Pieces too short for their
 // label have it below. Where the ends are drawn, the back of the piece (or the
 // outer edge of one that lies flat) is up; a slant too small to be seen at the
@@ -22,7 +22,7 @@ const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberatio
 // The drawing says what it shows in words, for those who do not see it. It has
 // no ids, scripts, links or styles and may stand several times on one page. The
 // error is that of w.
-func (s *Sheet) SVG(w io.Writer) error {
+func (s *Sheet) WriteSVG(w io.Writer) error {
 	var m typeset.Markup
 	d := s.drawing()
 	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "group", "aria-label", s.title()+": "+s.summary(),

@@ -70,15 +70,15 @@ func (s *Sheet) copies(p *pattern, each bool) int {
 	return 1
 }
 
-// Tags writes a page of HTML with a tag for each piece, on the grid of Options.Tags: printed
+// WriteTags writes a page of HTML with a tag for each piece, on the grid of Options.Tags: printed
 // without margins and at its full size, each falls on its place of the label paper. A tag says
 // which piece it is, how long and for which wall, how its ends are cut, from which cut of which
 // stick it comes, and of which job and plan it is; its arrow points up on the wall, so that its
 // left end is at the left. What is too long for a tag is shortened in its middle, never the
 // length of the piece. Where there are more than 5,000 pieces those that are cut alike share one.
 //
-// Like that of [Sheet.HTML] the page needs nothing else and is well-formed XML. The error is that of w.
-func (s *Sheet) Tags(w io.Writer) error {
+// Like that of [Sheet.WriteHTML] the page needs nothing else and is well-formed XML. The error is that of w.
+func (s *Sheet) WriteTags(w io.Writer) error {
 	grid := s.options.Tags
 	t := tagPage{Sheet: s, plain: grid.Columns == 0, grid: grid.filled(metric(s.style))}
 	t.write()

@@ -141,7 +141,7 @@ func TestTagPage(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := s.Tags(&b); err != nil {
+		if err := s.WriteTags(&b); err != nil {
 			t.Fatal(err)
 		}
 		d := xml.NewDecoder(strings.NewReader(b.String()))
@@ -165,7 +165,7 @@ func TestTagPage(t *testing.T) {
 			t.Errorf("the fingerprint stands there %d times, %d pieces", n, pieces)
 		}
 		b.Reset()
-		if err := s.TagsCSV(&b); err != nil {
+		if err := s.WriteTagsCSV(&b); err != nil {
 			t.Fatal(err)
 		}
 		rows, err := csv.NewReader(bytes.NewReader(b.Bytes())).ReadAll()

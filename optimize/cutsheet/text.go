@@ -12,10 +12,10 @@ import (
 // number is written in.
 const textBoxes = 6
 
-// Text writes the sheet for a terminal or a line printer, in lines of at most
+// WriteText writes the sheet for a terminal or a line printer, in lines of at most
 // Options.Width cells; a length is never broken, unless it is written in words. The cautions
 // stand before the first pattern, what was proven in the last line. The error is that of w.
-func (s *Sheet) Text(w io.Writer) error {
+func (s *Sheet) WriteText(w io.Writer) error {
 	own := *s
 	t := textSheet{Sheet: &own, wide: s.options.width()}
 	if !s.options.Unicode {

@@ -48,7 +48,7 @@ func TestWideSheets(t *testing.T) {
 		if size[0] > 1 && testing.Short() {
 			continue
 		}
-		for _, write := range []func(io.Writer) error{s.Text, s.SVG, s.HTML, s.CSV, s.JSON} {
+		for _, write := range []func(io.Writer) error{s.WriteText, s.WriteSVG, s.WriteHTML, s.WriteCSV, s.WriteJSON} {
 			if err := write(io.Discard); err != nil {
 				t.Error(err)
 			}

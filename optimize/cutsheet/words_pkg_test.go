@@ -33,7 +33,7 @@ func TestTextWidth(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := s.Text(&b); err != nil {
+		if err := s.WriteText(&b); err != nil {
 			t.Fatal(err)
 		}
 		lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
@@ -67,7 +67,7 @@ func TestTableReadsBack(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := s.CSV(&b); err != nil {
+		if err := s.WriteCSV(&b); err != nil {
 			t.Fatal(err)
 		}
 		rows, err := csv.NewReader(bytes.NewReader(b.Bytes())).ReadAll()
@@ -140,7 +140,7 @@ func TestFingerprint(t *testing.T) {
 			t.Errorf("%s without the proof, else %s", got, print)
 		}
 		var b bytes.Buffer
-		if err := s.JSON(&b); err != nil {
+		if err := s.WriteJSON(&b); err != nil {
 			t.Fatal(err)
 		}
 		if !strings.Contains(b.String(), `"hold"`) != (len(o.Hold) == 0) {

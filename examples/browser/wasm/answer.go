@@ -100,7 +100,7 @@ func (r *request) answer(tell func(string) bool) answer {
 		return answer{Faults: f.blame(err)}
 	}
 	var page bytes.Buffer
-	if err := sheet.HTML(&page); err != nil {
+	if err := sheet.WriteHTML(&page); err != nil {
 		return answer{Faults: []fault{{Message: err.Error()}}}
 	}
 	a := answer{Sheet: page.String(), Name: sheet.Fingerprint(), Cost: amount(plan.Cost), Proven: plan.Proven, Stopped: plan.Stop == optimize.StopCaller}

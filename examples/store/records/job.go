@@ -76,7 +76,7 @@ func (d *DB) prepare(ctx context.Context, j Job) (*prepared, error) {
 		return nil, err
 	}
 	var text bytes.Buffer
-	if err := sheet.JSON(&text); err != nil {
+	if err := sheet.WriteJSON(&text); err != nil {
 		return nil, err
 	}
 	p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text.Bytes()))
