@@ -83,9 +83,9 @@ func partsOf(q *Quote) (parts [len(priceParts)]int64) {
 // The errors are a [*measure.FieldError] for a quote that is nil (quotes[1]) and for options that
 // make no sense, joined, and that of w.
 func CostPicture(w io.Writer, quotes []*Quote, o *PictureOptions) error {
-	opts := o.filled()
 	var bad fault.List
-	bad.Under("options.locale", opts.Locale.Validate())
+	opts, err := o.filled()
+	bad.Under("", err)
 	for i, q := range quotes {
 		if q == nil {
 			bad.Add(fault.At("quotes", i), "nil", "a quote")
@@ -96,7 +96,7 @@ func CostPicture(w io.Writer, quotes []*Quote, o *PictureOptions) error {
 	}
 	d := costDrawing{quotes: quotes, o: &opts}
 	d.draw()
-	_, err := d.p.WriteTo(w)
+	_, err = d.p.WriteTo(w)
 	return err
 }
 

@@ -14,9 +14,9 @@ import (
 //
 // The errors are those of BreakEven, a [*measure.FieldError] for options that make no sense, and that of w.
 func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *PictureOptions) error {
-	opts := o.filled()
-	if err := opts.Locale.Validate(); err != nil {
-		return fault.Under("options.locale", err)
+	opts, err := o.filled()
+	if err != nil {
+		return err
 	}
 	spans, err := BreakEven(a, b, t, at)
 	if err != nil {
@@ -56,9 +56,9 @@ func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *Pictu
 // what they cost where both have the same length, else with the cost of a foot, or of a meter where the terms
 // are metric.
 func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, o *PictureOptions) error {
-	opts := o.filled()
-	if err := opts.Locale.Validate(); err != nil {
-		return fault.Under("options.locale", err)
+	opts, err := o.filled()
+	if err != nil {
+		return err
 	}
 	spans, err := BreakEvenWage(a, b, t, at)
 	if err != nil {

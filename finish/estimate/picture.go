@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 
+	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/svg"
 	"example.com/longpoint/measure"
 )
@@ -12,16 +13,20 @@ import (
 type PictureOptions struct {
 	Locale measure.Locale // how lengths and money are written
 
-	// Width is in CSS pixels, zero or less for 672, which is 7 in on paper; 360 suits a telephone.
-	// Less than 120 is 120, more than 4000 is 4000.
+	// Width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a
+	// telephone.
 	Width int
 }
 
-func (o *PictureOptions) filled() PictureOptions {
+// filled returns the options, zero values for nil, or what makes no sense.
+func (o *PictureOptions) filled() (PictureOptions, error) {
 	if o == nil {
-		return PictureOptions{}
+		return PictureOptions{}, nil
 	}
-	return *o
+	var bad fault.List
+	bad.Under("options.locale", o.Locale.Validate())
+	bad.Under("options", svg.CheckWidth(o.Width))
+	return *o, bad.Err()
 }
 
 // wideLabels is from which width on labels stand beside bars, not above them.

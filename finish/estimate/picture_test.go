@@ -127,7 +127,7 @@ func TestCostPicture(t *testing.T) {
 			quotes = append(quotes, q)
 		}
 		_, pic := drawPicture(t, "costs", func(w io.Writer) error {
-			return estimate.CostPicture(w, quotes, &estimate.PictureOptions{Locale: locale, Width: 120 + rnd.IntN(700)})
+			return estimate.CostPicture(w, quotes, &estimate.PictureOptions{Locale: locale, Width: 320 + rnd.IntN(700)})
 		})
 		most := int64(1)
 		for _, q := range quotes {
@@ -220,7 +220,7 @@ func TestSchedulePicture(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, pic := drawPicture(t, "schedule", func(w io.Writer) error {
-			return estimate.SchedulePicture(w, s, cal, &estimate.PictureOptions{Width: 120 + rnd.IntN(800)})
+			return estimate.SchedulePicture(w, s, cal, &estimate.PictureOptions{Width: 320 + rnd.IntN(800)})
 		})
 		type bar struct{ from, to float64 }
 		bars := make(map[string][]bar)
@@ -286,7 +286,7 @@ func TestCrossoverPicture(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, pic := drawPicture(t, "crossover", func(w io.Writer) error {
-			return estimate.CrossoverPicture(w, a, b, terms, at, &estimate.PictureOptions{Width: 200 + rnd.IntN(600)})
+			return estimate.CrossoverPicture(w, a, b, terms, at, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
 		})
 		marks := 0
 		for _, s := range pic.Shapes {
@@ -307,7 +307,7 @@ func TestCrossoverPicture(t *testing.T) {
 		x := estimate.Alternative{Label: "x", Net: measure.Length(1 + rnd.Int64N(1<<40)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
 		y := estimate.Alternative{Label: "y", Net: x.Net + measure.Length(rnd.Int64N(2)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
 		drawPicture(t, "wages", func(w io.Writer) error {
-			return estimate.WageCrossoverPicture(w, x, y, estimate.Terms{}, estimate.WageRange{To: rnd.Int64N(10000)}, &estimate.PictureOptions{Width: 120 + rnd.IntN(600)})
+			return estimate.WageCrossoverPicture(w, x, y, estimate.Terms{}, estimate.WageRange{To: rnd.Int64N(10000)}, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
 		})
 	}
 	if crossed < 10 {
@@ -330,7 +330,7 @@ func TestPictureHostile(t *testing.T) {
 		at := start.AddDate(0, 0, i)
 		work.Slots = append(work.Slots, schedule.Slot{Name: long + strconv.Itoa(i), Job: long, Room: long, Crew: int64(i%7) - 1, CrewName: long, Start: at, End: at.Add(time.Hour), Dry: at.AddDate(0, 1, 0)})
 	}
-	for _, width := range []int{-1, 1, 360, math.MaxInt} {
+	for _, width := range []int{0, 320, 360, 2000} {
 		o := &estimate.PictureOptions{Width: width}
 		drawPicture(t, "huge", func(w io.Writer) error { return estimate.CostPicture(w, []*estimate.Quote{huge, {}}, o) })
 		drawPicture(t, "many", func(w io.Writer) error { return estimate.CostPicture(w, many, o) })
@@ -349,6 +349,7 @@ func TestPictureHostile(t *testing.T) {
 	}
 	late := &schedule.Schedule{Slots: []schedule.Slot{{Start: start, End: start.AddDate(50, 0, 0)}, {Start: start, End: start.Add(-1)}, {Start: start, End: start, Dry: start.AddDate(50, 0, 0)}}}
 	for want, err := range map[string]error{
+		"options.width":                  estimate.CostPicture(io.Discard, nil, &estimate.PictureOptions{Width: -1}),
 		"quotes[0]":                      estimate.CostPicture(io.Discard, []*estimate.Quote{nil}, nil),
 		"schedule":                       estimate.SchedulePicture(io.Discard, nil, schedule.Calendar{}, nil),
 		"schedule.slots[0].end":          estimate.SchedulePicture(io.Discard, late, schedule.Calendar{}, nil),

@@ -26,9 +26,9 @@ const mostDays = 3700
 // days, for a slot that ends before it starts or lies outside ten years from the first
 // (schedule.slots[3].end), and for options that make no sense, joined, and that of w.
 func SchedulePicture(w io.Writer, s *schedule.Schedule, cal schedule.Calendar, o *PictureOptions) error {
-	opts := o.filled()
 	var bad fault.List
-	bad.Under("options.locale", opts.Locale.Validate())
+	opts, err := o.filled()
+	bad.Under("", err)
 	if s == nil {
 		bad.Add("schedule", "nil", "a schedule")
 	} else {
@@ -39,7 +39,7 @@ func SchedulePicture(w io.Writer, s *schedule.Schedule, cal schedule.Calendar, o
 	}
 	d := scheduleDrawing{s: s, cal: cal, o: &opts}
 	d.draw()
-	_, err := d.p.WriteTo(w)
+	_, err = d.p.WriteTo(w)
 	return err
 }
 

@@ -2,6 +2,7 @@ package svg_test
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -221,6 +222,16 @@ func TestClip(t *testing.T) {
 		room := svg.Unit(rng.IntN(20000))
 		if got := svg.Clip(s, svg.Small, room); svg.WidthOf(got, svg.Small) > max(room, svg.WidthOf("…", svg.Small)) {
 			t.Fatalf("%q is clipped to %q, %d wide, want at most %d", s, got, svg.WidthOf(got, svg.Small), room)
+		}
+	}
+}
+
+func TestWidths(t *testing.T) {
+	for width, ok := range map[int]bool{0: true, 320: true, 672: true, 2000: true, 319: false, 2001: false, -1: false, math.MinInt: false, math.MaxInt: false} {
+		err := svg.CheckWidth(width)
+		var f *measure.FieldError
+		if ok != (err == nil) || err != nil && (!errors.As(err, &f) || f.Field != "width") {
+			t.Errorf("width %d: %v", width, err)
 		}
 	}
 }

@@ -1,11 +1,33 @@
 package svg
 
+import (
+	"strconv"
+
+	"example.com/longpoint/measure"
+)
+
+// A picture that somebody asks for is at least as wide as the narrowest on which drawings and their
+// words go side by side, and at most as wide as any screen shows at once.
+const (
+	leastWidth = 320
+	mostWidth  = 2000
+)
+
+// CheckWidth returns a *measure.FieldError for width unless it is 320 to 2000, or zero for
+// [Wide].
+func CheckWidth(width int) error {
+	if width != 0 && (width < leastWidth || width > mostWidth) {
+		return &measure.FieldError{Field: "width", Value: strconv.Itoa(width), Want: "320 to 2000, or zero for 672"}
+	}
+	return nil
+}
+
 // Titled returns a picture on which its title stands, and where what is below it begins. The width is in
-// units of a picture; zero and less is Wide.
+// units of a picture; zero is Wide.
 func Titled(width int, title, desc string) (*Picture, Unit) {
 	w := Wide
 	if width > 0 {
-		w = Unit(min(width, 4000)) * One
+		w = Unit(width) * One
 	}
 	p := New(w, title, desc)
 	return p, p.Paragraph(margin, title, Large, true) + 4*One

@@ -29,8 +29,7 @@ type SawEnd struct {
 // the left; a soffit lies as it always does.
 //
 // The options that count are Profile, Graduation and Locale; nil stands for the zero value. The
-// width is in CSS pixels, zero for 672, which is 7 in on paper; 360 suits a telephone, less than 240 is
-// 240. The errors are a [*measure.FieldError] for each option, angle or text that makes no sense (end.angle,
+// width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The errors are a [*measure.FieldError] for each option, width, angle or text that makes no sense (end.angle,
 // options.profile.spring), joined, and that of w.
 func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
 	if o == nil {
@@ -39,6 +38,7 @@ func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
 	profile := o.profile()
 	c, err := joint.NewCut(profile, e.End)
 	var bad fault.List
+	bad.Under("", svg.CheckWidth(width))
 	bad.Under("", o.check())
 	bad.Under("", checkText("piece", e.Piece))
 	bad.Under("", err)
@@ -105,9 +105,6 @@ func (d *endDrawing) words() []string {
 	return lines
 }
 
-// leastEnd is the width that the scale of the miter takes.
-const leastEnd = 240
-
 const endCaution = "Saws injure: follow the manual of the saw, keep the guards on and your hands out of the path of the blade."
 
 func (d *endDrawing) draw(width int) {
@@ -119,9 +116,6 @@ func (d *endDrawing) draw(width int) {
 		desc += "The long point is " + at + ". "
 	}
 	var y svg.Unit
-	if width > 0 {
-		width = max(width, leastEnd)
-	}
 	d.p, y = svg.Titled(width, d.title(), desc+endCaution)
 	for _, s := range d.words() {
 		y = d.p.Paragraph(y, s, svg.Normal, false)

@@ -9,9 +9,12 @@ import (
 
 // ProofPicture draws how good the plan is known to be as one strip: what no plan can cost, what is not
 // known, and the plan. Where bound and cost are the same it is one mark: nothing cheaper exists. The width is
-// in CSS pixels, zero for 672, which is 7 in on paper; 360 suits a telephone. The error is that of
-// w.
+// in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The error is a
+// [*measure.FieldError] for another width, or that of w.
 func (s *Sheet) ProofPicture(w io.Writer, width int) error {
+	if err := svg.CheckWidth(width); err != nil {
+		return err
+	}
 	title := "How good the plan is: " + s.proofInShort()
 	p, y := svg.Titled(width, title, s.proof())
 	left, right := p.Left(), p.Right()

@@ -136,9 +136,12 @@ var purchaseLegend = []svg.Entry{
 
 // PurchasePicture draws what becomes of each kind of stick that is bought or taken off the rack: how much
 // of it is used, kept for later and waste, in length and in money. The parts add up exactly. An
-// offcut is kept from Options.Keep on. The width is in CSS pixels, zero for 672, which is 7 in on paper; 360
-// suits a telephone. The error is that of w.
+// offcut is kept from Options.Keep on. The width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on
+// paper; 360 suits a telephone. The error is a [*measure.FieldError] for another width, or that of w.
 func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
+	if err := svg.CheckWidth(width); err != nil {
+		return err
+	}
 	rows, total := s.materials()
 	title := "What becomes of the sticks"
 	desc := "In all, " + s.materialWords(&total, "; ")

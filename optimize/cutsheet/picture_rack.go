@@ -32,15 +32,15 @@ var rackLegend = [3]svg.Entry{
 // is the rack after a change, if there was one, see [stock.Rack.Apply]: what was used up and what was put
 // there is then marked; nil draws the rack as it is. Equal offcuts are one bar with their number.
 //
-// Of the options only Locale counts; nil stands for the zero value. The width is in CSS pixels, zero for 672,
-// which is 7 in on paper; 360 suits a telephone. The errors are those of [stock.Rack.Validate], below before
-// and after, a [*measure.FieldError] for each text that is not UTF-8 (before.offcuts[2].label), joined,
+// Of the options only Locale counts; nil stands for the zero value. The width is in CSS pixels, 320 to 2000,
+// zero for 672, which is 7 in on paper; 360 suits a telephone. The errors are those of [stock.Rack.Validate], below before
+// and after, a [*measure.FieldError] for another width and for each text that is not UTF-8 (before.offcuts[2].label), joined,
 // and that of w.
 func RackPicture(w io.Writer, before stock.Rack, after *stock.Rack, o *Options, width int) error {
 	if o == nil {
 		o = &Options{}
 	}
-	err := errors.Join(checkRack("before", &before), checkRack("after", after), o.check())
+	err := errors.Join(svg.CheckWidth(width), checkRack("before", &before), checkRack("after", after), o.check())
 	if err != nil {
 		return err
 	}

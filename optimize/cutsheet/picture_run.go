@@ -27,11 +27,17 @@ const mostListed = 400
 // spliced, what parts it consists of, how long each is and from which stick it comes. Studs that were
 // assumed are said to be.
 //
-// The run is an index into Problem.Runs; any other is a [*measure.FieldError]. The width is in CSS pixels,
-// zero for 672, which is 7 in on paper; 360 suits a telephone. Other errors are those of w.
+// The run is an index into Problem.Runs. The width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in
+// on paper; 360 suits a telephone. The errors are a [*measure.FieldError] for another run or width, joined, and
+// that of w.
 func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
+	var bad fault.List
 	if run < 0 || run >= len(s.plan.Spliced) {
-		return fieldError("run", strconv.Itoa(run), fmt.Sprintf("a run of the problem, which has %d, from 0", len(s.plan.Spliced)))
+		bad.Add("run", strconv.Itoa(run), fmt.Sprintf("a run of the problem, which has %d, from 0", len(s.plan.Spliced)))
+	}
+	bad.Under("", svg.CheckWidth(width))
+	if err := bad.Err(); err != nil {
+		return err
 	}
 	d := runDrawing{s: s, run: &s.problem.Runs[run], name: typeset.Clip(s.runName(run), 100, "…"), spliced: s.plan.Spliced[run].At, parts: s.runParts(run)}
 	d.draw(width)
@@ -43,14 +49,15 @@ func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
 // as package takeoff does it. Sticks tells by the label of a part what it is cut from, such as
 // "stick 3"; it may be nil.
 //
-// Of the options only Locale counts; nil stands for the zero value. The errors are those of
-// [stock.Run.Pieces], below run, a [*measure.FieldError] for a run that is not longer than zero (run.length)
-// and for each text that is not UTF-8 (run.label), joined, and that of w.
+// Of the options only Locale counts; nil stands for the zero value. The width is as there. The errors are those of
+// [stock.Run.Pieces], below run, a [*measure.FieldError] for a run that is not longer than zero (run.length),
+// for each text that is not UTF-8 (run.label) and for the width, joined, and that of w.
 func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *Options, width int) error {
 	if o == nil {
 		o = &Options{}
 	}
 	var bad fault.List
+	bad.Under("", svg.CheckWidth(width))
 	bad.Under("", o.check())
 	for _, t := range [...]struct{ name, text string }{{"label", run.Label}, {"room", run.Room}, {"wall", run.Wall}} {
 		bad.Under("run", checkText(t.name, t.text))

@@ -175,7 +175,7 @@ func TestSawEndPicture(t *testing.T) {
 		}
 		o := &cutsheet.Options{Profile: sawProfiles[profile]}
 		name := fmt.Sprintf("%+v of %s", e, profile)
-		_, pic := drawPicture(t, name, func(w io.Writer) error { return e.Picture(w, o, 200+rnd.IntN(600)) })
+		_, pic := drawPicture(t, name, func(w io.Writer) error { return e.Picture(w, o, 320+rnd.IntN(600)) })
 		keep := "left"
 		if strings.Contains(pic.Desc, "Keep the right side") {
 			keep = "right"
@@ -239,7 +239,7 @@ func TestPicturesOfRandomPlans(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		width := 120 + rnd.IntN(800)
+		width := 320 + rnd.IntN(800)
 		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.PurchasePicture(w, width) })
 		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.ProofPicture(w, width) })
 		for k := range p.Runs {
@@ -314,7 +314,7 @@ func TestRackPicture(t *testing.T) {
 		}
 		after := stock.Rack{Offcuts: slices.Clone(before.Offcuts[:rnd.IntN(len(before.Offcuts)+1)])}
 		after.Offcuts = append(after.Offcuts, stock.Offcut{Profile: "shoe", Length: ft(3, 1, 0), Count: 2})
-		width := 120 + rnd.IntN(700)
+		width := 320 + rnd.IntN(700)
 		_, pic := drawPicture(t, "rack", func(w io.Writer) error { return cutsheet.RackPicture(w, before, nil, nil, width) })
 		drawPicture(t, "rack after", func(w io.Writer) error { return cutsheet.RackPicture(w, before, &after, nil, width) })
 		widths := make(map[measure.Length]float64)
@@ -364,7 +364,7 @@ func TestPictureHostile(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		for _, width := range []int{-1, 1, 120, 360, math.MaxInt} {
+		for _, width := range []int{0, 320, 360, 2000} {
 			drawPicture(t, name, func(w io.Writer) error { return s.PurchasePicture(w, width) })
 			drawPicture(t, name, func(w io.Writer) error { return s.ProofPicture(w, width) })
 			for k := range p.Runs {
@@ -430,6 +430,18 @@ func TestPictureErrors(t *testing.T) {
 		var field *measure.FieldError
 		if !errors.As(err, &field) || field.Field != want {
 			t.Errorf("%v, want one of %s", err, want)
+		}
+	}
+	for name, err := range map[string]error{
+		"run":      s.RunPicture(io.Discard, 0, -1),
+		"spliced":  cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: measure.Foot}, nil, nil, 319),
+		"purchase": s.PurchasePicture(io.Discard, 2001),
+		"proof":    s.ProofPicture(io.Discard, math.MaxInt),
+		"rack":     cutsheet.RackPicture(io.Discard, stock.Rack{}, nil, nil, 1),
+		"end":      cutsheet.SawEnd{}.Picture(io.Discard, nil, math.MinInt),
+	} {
+		if field := new(measure.FieldError); !errors.As(err, &field) || field.Field != "width" {
+			t.Errorf("%s: %v, want one of width", name, err)
 		}
 	}
 }

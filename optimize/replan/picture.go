@@ -18,8 +18,8 @@ import (
 type PictureOptions struct {
 	Locale measure.Locale // how lengths and money are written
 
-	// Width is in CSS pixels, zero or less for 672, which is 7 in on paper; 360 suits a telephone.
-	// Less than 120 is 120, more than 4000 is 4000.
+	// Width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a
+	// telephone.
 	Width int
 }
 
@@ -36,6 +36,7 @@ func (r *Revision) Picture(w io.Writer, p optimize.Problem, plan *optimize.Plan,
 	}
 	var bad fault.List
 	bad.Under("options.locale", o.Locale.Validate())
+	bad.Under("options", svg.CheckWidth(o.Width))
 	if plan == nil {
 		bad.Add("plan", "nil", "the plan that the revision was made for")
 	} else {

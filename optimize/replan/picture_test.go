@@ -123,7 +123,7 @@ func TestPictureAnywhere(t *testing.T) {
 			continue
 		}
 		n++
-		_, pic := drawPicture(t, rev, p, plan, progress, &replan.PictureOptions{Width: 120 + r.IntN(700)})
+		_, pic := drawPicture(t, rev, p, plan, progress, &replan.PictureOptions{Width: 320 + r.IntN(700)})
 		words := strings.Join(strings.Fields(pic.Words()), "")
 		for i := range rev.Problem.Pieces {
 			if l := rev.Problem.Pieces[i].Label; rev.Plan != nil && !strings.Contains(words, strings.ReplaceAll(l, " ", "")) {
@@ -189,6 +189,12 @@ func TestPictureHostile(t *testing.T) {
 			t.Errorf("%v, want one of %s", err, name)
 		}
 	}
+	for _, width := range []int{-1, 1, math.MaxInt} {
+		err := j.Revision.Picture(io.Discard, j.Problem, j.Plan, j.Progress, &replan.PictureOptions{Width: width})
+		if field := new(measure.FieldError); !errors.As(err, &field) || field.Field != "options.width" {
+			t.Errorf("width %d: %v", width, err)
+		}
+	}
 	for i := range j.Problem.Pieces {
 		j.Problem.Pieces[i].Label = strings.Repeat("窓 <b>\u202e&", 500)
 		j.Problem.Pieces[i].Length = math.MaxInt64
@@ -204,7 +210,7 @@ func TestPictureHostile(t *testing.T) {
 		j.Plan.Patterns = append(j.Plan.Patterns, j.Plan.Patterns[0])
 		j.Revision.Recut = append(j.Revision.Recut, replan.Spoiled{})
 	}
-	for _, width := range []int{-1, 1, 360, math.MaxInt} {
+	for _, width := range []int{0, 320, 360, 2000} {
 		drawPicture(t, j.Revision, j.Problem, j.Plan, j.Progress, &replan.PictureOptions{Width: width})
 	}
 	drawPicture(t, &replan.Revision{}, optimize.Problem{}, &optimize.Plan{}, replan.Progress{}, nil)

@@ -170,7 +170,7 @@ func TestErrors(t *testing.T) {
 	for f := range measure.FieldErrors(err) {
 		fields = append(fields, f.Field)
 	}
-	if got := strings.Join(fields, " "); got != "width walls[0].name walls[0].length" {
+	if got := strings.Join(fields, " "); got != "options.width walls[0].name walls[0].length" {
 		t.Errorf("faults of %s: %v", got, err)
 	}
 	if err := drawing.Plan(new(bytes.Buffer), takeoff.Room{}, nil, nil); err == nil {

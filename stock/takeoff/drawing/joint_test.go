@@ -259,9 +259,9 @@ func TestDetailErrors(t *testing.T) {
 		got  error
 		want string
 	}{
-		{drawing.Joint(new(bytes.Buffer), oak, stock.End{Kind: 99}, bad), "width end.kind"},
-		{drawing.BuiltUp(new(bytes.Buffer), takeoff.Scheme{}, nil, "cornice", bad), "width assembly"},
-		{drawing.Skirt(new(bytes.Buffer), stair.Flight{Risers: 1, Rise: measure.Inch, Run: measure.Inch}, stair.Skirt{Width: measure.Foot}, bad), "width risers"},
+		{drawing.Joint(new(bytes.Buffer), oak, stock.End{Kind: 99}, bad), "options.width end.kind"},
+		{drawing.BuiltUp(new(bytes.Buffer), takeoff.Scheme{}, nil, "cornice", bad), "options.width assembly"},
+		{drawing.Skirt(new(bytes.Buffer), stair.Flight{Risers: 1, Rise: measure.Inch, Run: measure.Inch}, stair.Skirt{Width: measure.Foot}, bad), "options.width risers"},
 	} {
 		if got := field(c.got); got != c.want {
 			t.Errorf("faults of %q, want %q: %v", got, c.want, c.got)

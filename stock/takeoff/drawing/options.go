@@ -1,8 +1,6 @@
 package drawing
 
 import (
-	"strconv"
-
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/svg"
 	"example.com/longpoint/measure"
@@ -50,13 +48,11 @@ func (o *Options) filled() (Options, error) {
 		v = *o
 	}
 	var bad fault.List
-	if v.Width != 0 && (v.Width < 320 || v.Width > 2000) {
-		bad.Add("width", strconv.Itoa(v.Width), "320 to 2000, or zero for 672")
-	}
+	bad.Under("options", svg.CheckWidth(v.Width))
 	if v.Width == 0 {
 		v.Width = PaperWidth
 	}
-	bad.Under("locale", v.Locale.Validate())
+	bad.Under("options.locale", v.Locale.Validate())
 	return v, bad.Err()
 }
 
