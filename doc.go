@@ -1,37 +1,38 @@
-// Package longpoint is the front page of a library that plans running trim:
-// baseboard, casing, crown, shoe and chair rail in wood, and base in stone or
-// tile. It holds nothing itself; this is the way through its packages.
+// Package longpoint is the guide to a library that plans running trim: baseboard, casing, crown,
+// shoe and chair rail in wood, and base in stone or tile. It exports nothing itself.
 //
-//   - [example.com/longpoint/measure] has exact lengths, angles, areas and
-//     volumes, and reads and writes them as people do. A tape's sixteenths, a
-//     drawing's decimal feet and a supplier's millimeters are whole numbers of
-//     one tick, so that nothing is ever rounded by itself.
-//   - [example.com/longpoint/stock] has the nouns: sticks, pieces, the ends of a
-//     piece, runs, profiles. [example.com/longpoint/stock/joint] has the geometry
-//     of an end, [example.com/longpoint/stock/curve] that of trim around a curve,
-//     [example.com/longpoint/stock/panel] that of boxes, stiles and rails on a wall,
-//     [example.com/longpoint/stock/stair] that of trim up a slope,
-//     [example.com/longpoint/stock/scribe] that of trim on what is not level, plumb or flat,
-//     and [example.com/longpoint/stock/takeoff] turns measured rooms
-//     into pieces and says what is wrong with the measurements;
-//     [example.com/longpoint/stock/takeoff/drawing] draws rooms, walls and joints.
-//   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut
-//     them. A plan comes with a proven bound on what any plan must cost, and
-//     Check verifies both without trusting the solver.
-//     [example.com/longpoint/optimize/whatif] says what a change would cost,
-//     [example.com/longpoint/optimize/replan] goes on when something went wrong, and
-//     [example.com/longpoint/optimize/cutsheet] writes a plan down for the saw.
-//   - [example.com/longpoint/finish] has what comes after the saw: fasteners,
-//     caulk, filler, paint, mortar and grout, in whole packages at the cheapest
-//     mix. [example.com/longpoint/finish/tearout] plans what comes off first,
-//     [example.com/longpoint/finish/labor] says how long the work takes,
+// To cut pieces from sticks, call [example.com/longpoint/optimize.Solve]; to estimate a whole
+// job, call [example.com/longpoint/finish/estimate.New]. The examples below show both.
+//
+//   - [example.com/longpoint/measure] has exact lengths, angles, areas and volumes, and parses
+//     and formats them as people write them. The sixteenths of a tape, the decimal feet of a
+//     drawing and the millimeters of a supplier are whole numbers of one tick, so nothing is
+//     rounded implicitly.
+//   - [example.com/longpoint/stock] has the basic types: sticks, pieces, the ends of a piece,
+//     runs, profiles. The geometry is in [example.com/longpoint/stock/joint] for the end of a
+//     piece, [example.com/longpoint/stock/curve] for trim around curves,
+//     [example.com/longpoint/stock/panel] for boxes, stiles and rails on a wall,
+//     [example.com/longpoint/stock/stair] for trim along a slope, and
+//     [example.com/longpoint/stock/scribe] for trim on surfaces that are not level, plumb or
+//     flat. [example.com/longpoint/stock/takeoff] converts measured rooms to pieces and reports
+//     errors in the measurements; [example.com/longpoint/stock/takeoff/drawing] draws rooms,
+//     walls and joints.
+//   - [example.com/longpoint/optimize] decides which sticks to buy and how to cut them. Every
+//     plan comes with a proven lower bound on the cost, and Check verifies both without the
+//     solver. [example.com/longpoint/optimize/whatif] computes the cost of a change,
+//     [example.com/longpoint/optimize/replan] plans the rest of a job after a mishap, and
+//     [example.com/longpoint/optimize/cutsheet] writes a plan for the saw.
+//   - [example.com/longpoint/finish] covers the work after the saw: fasteners, caulk, filler,
+//     paint, mortar and grout, in the cheapest mix of whole packages.
+//     [example.com/longpoint/finish/tearout] plans the removal of old trim,
+//     [example.com/longpoint/finish/labor] computes hours, and
 //     [example.com/longpoint/finish/sequence] and [example.com/longpoint/finish/schedule]
-//     in what order and when it is done.
-//   - [example.com/longpoint/finish/estimate] joins all of this: a whole job in one call, from
-//     measured rooms to its price. [example.com/longpoint/finish/paper] writes it down for the
-//     client and the crew.
+//     compute the order and the dates of the work.
+//   - [example.com/longpoint/finish/estimate] combines all of this in one call, from measured
+//     rooms to a price. [example.com/longpoint/finish/paper] writes the papers for the client
+//     and the crew.
 //
-// The packages that import each other do so in one direction:
+// Imports go in one direction:
 //
 //	measure  <-  stock, stock/joint, stock/curve, stock/panel, stock/stair, stock/scribe, stock/takeoff  <-  optimize
 //	stock/takeoff  <-  stock/takeoff/drawing
@@ -41,12 +42,11 @@
 //
 // # Conventions
 //
-// Lengths are [example.com/longpoint/measure.Length] and money is an int64 in
-// the currency's minor unit; neither is ever a floating-point number. Zero
-// values work. Bad input is a typed error that names the field and the value;
-// nothing panics but the functions whose names begin with Must. The same input
-// gives the same output on every machine.
+// Lengths are [example.com/longpoint/measure.Length] and money is an int64 in the currency's
+// minor unit; neither is ever a floating-point number. Zero values are usable. Bad input is a
+// typed error that names the field and the value; only functions whose names begin with Must
+// panic. The same input gives the same output on every machine.
 //
-// The program in examples/schoolhouse does the whole job, from walls measured
-// with a tape to a shopping list, and is the place to start reading.
+// The program in examples/schoolhouse does a whole job, from walls measured with a tape to a
+// shopping list. Start reading there.
 package longpoint
