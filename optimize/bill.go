@@ -8,15 +8,15 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// billed is what some patterns make one buy, and what that costs.
+// billed is the purchase for some patterns, and its cost.
 type billed struct {
 	buy  []Purchase
 	cost int64
 }
 
-// bill works out the cheapest purchase for patterns of a problem, splices left aside:
-// bundles filled up, minimums kept, price breaks used, spare sticks added. It reports false if
-// that cannot be done or is more than an int64 holds.
+// bill computes the cheapest purchase for the patterns of a problem, without splices: it fills
+// bundles, meets minimums, uses price breaks and adds spare sticks. It returns false if that is
+// impossible or overflows int64.
 func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	var b billed
 	byLength, price := costing(q)
@@ -82,8 +82,8 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	return b, ok
 }
 
-// cheapest returns how many of a stick to buy where n are needed, and what they cost: as
-// few as are sold, or as many as make a price break pay.
+// cheapest returns how many of a stick to buy if n are needed, and their cost: the smallest
+// salable number, or more if a price break pays.
 func cheapest(q *Problem, i, n int, price int64, byLength bool) (count int, cost int64, found bool) {
 	s := &q.Sticks[i]
 	froms := []int{n}
@@ -115,8 +115,8 @@ func cheapest(q *Problem, i, n int, price int64, byLength bool) (count int, cost
 	return count, cost, found
 }
 
-// spared adds the cheapest sticks until enough are there to spare; if there are too many to
-// look at, those of the lowest price, whatever charges and bundles add.
+// spared adds the cheapest sticks until there are enough spares. If there are too many options,
+// it takes those of the lowest price, whatever charges and bundles add.
 func spared(q *Problem, cut, count []int, price, cost []int64, byLength bool) bool {
 	missing := q.Rules.Spare
 	if missing == 0 {
@@ -147,8 +147,8 @@ func spared(q *Problem, cut, count []int, price, cost []int64, byLength bool) bo
 	}
 	slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(price[a], price[b]) })
 	for _, i := range all {
-		// What one stick has to spare does not bear on what another can have, so that each
-		// with as many as are missing, or as its supplier has, is enough if anything is.
+		// The spares of one stick do not affect those of another. So the missing number of each
+		// stick, or its supply, suffices if any purchase does.
 		n := count[i] + missing
 		if s := &q.Sticks[i]; s.Limit > 0 {
 			n = min(n, s.Limit-s.Limit%max(1, s.Bundle))

@@ -5,44 +5,44 @@ import (
 	"slices"
 )
 
-// spareSteps bounds the table that finds the cheapest sticks to spare; beyond it those of the
-// lowest price will do.
+// spareSteps limits the table that finds the cheapest spare sticks; beyond it, those of the
+// lowest price are taken.
 const spareSteps = 1 << 24
 
-// spareTable finds the cheapest purchase with enough sticks to spare: for each number of them
-// up to that, what the sticks so far add to the cost at least.
+// spareTable finds the cheapest purchase with enough spare sticks: for each number of spares,
+// the least cost that the sticks so far add.
 type spareTable struct {
 	q      *Problem
-	least  []int64 // -1: not to be had
+	least  []int64 // -1: not available
 	layers []spareLayer
 }
 
-// spareLayer is how the numbers of a table came about. A layer without a stick ends the
-// sticks of a supplier of which nothing is cut; it goes back to the table before them where
-// that is cheaper.
+// spareLayer records the choices of one step of a table. A layer without a stick completes a
+// supplier from whom nothing is cut; it reverts to the table before that supplier if that is
+// cheaper.
 type spareLayer struct {
 	stick   int // -1: none
 	options []spareOption
-	option  []int // per number to spare: the option
-	from    []int // and what was there before
+	option  []int // per number of spares: the option
+	from    []int // and the previous number
 	before  int   // for no stick: the layers before the supplier
 	skip    []bool
 }
 
-// spareOption is a number of a stick to buy, and what it adds.
+// spareOption is a number of one stick to buy, and the spares and cost that it adds.
 type spareOption struct {
 	count, gain int
 	cost, more  int64
 }
 
-// options lists the numbers of a stick that may be best, by what they leave to spare.
+// options lists the numbers of a stick that may be best, by the spares that they leave.
 func (t *spareTable) options(i, cut, count int, cost, price int64, byLength bool) []spareOption {
 	most := t.q.Rules.Spare
 	out := []spareOption{{count, min(most, count-cut), cost, 0}}
 	for extra := out[0].gain + 1; extra <= most; extra++ {
 		c, v, ok := cheapest(t.q, i, cut+extra, price, byLength)
 		if !ok {
-			break // nor are there more
+			break // the supply ends here
 		}
 		out = append(out, spareOption{c, min(most, c-cut), v, v - cost})
 		extra = max(extra, min(most, c-cut))
@@ -70,7 +70,7 @@ func (t *spareTable) add(i int, options []spareOption) {
 	t.least, t.layers = next, append(t.layers, l)
 }
 
-// join ends the sticks of a supplier that asks for a charge.
+// join completes a supplier with a charge.
 func (t *spareTable) join(without []int64, before int, charge int64) {
 	l := spareLayer{stick: -1, before: before, skip: make([]bool, len(t.least))}
 	for n, v := range t.least {
@@ -87,7 +87,7 @@ func (t *spareTable) join(without []int64, before int, charge int64) {
 	t.layers = append(t.layers, l)
 }
 
-// take writes down the purchase that has all to spare.
+// take writes the purchase that has all spares.
 func (t *spareTable) take(count []int, cost []int64) bool {
 	n := len(t.least) - 1
 	if t.least[n] < 0 {
@@ -108,8 +108,8 @@ func (t *spareTable) take(count []int, cost []int64) bool {
 	return true
 }
 
-// spareCheapest adds the cheapest sticks to have as many to spare as the rules ask for, with
-// the charges of suppliers of whom nothing else is bought.
+// spareCheapest adds the cheapest sticks that give the required spares, including the charges
+// of suppliers from whom nothing else is bought.
 func spareCheapest(q *Problem, fits []int, cut, count []int, price, cost []int64, byLength bool) bool {
 	charge := map[string]int64{}
 	for _, ch := range q.Rules.Charges {
@@ -122,7 +122,7 @@ func spareCheapest(q *Problem, fits []int, cut, count []int, price, cost []int64
 	}
 	t := &spareTable{q: q, least: slices.Repeat([]int64{-1}, q.Rules.Spare+1)}
 	t.least[0] = 0
-	of := map[string][]int{} // sticks of suppliers that are still to be paid
+	of := map[string][]int{} // sticks of suppliers whose charge is not yet paid
 	var suppliers []string
 	for _, i := range fits {
 		s := &q.Sticks[i]

@@ -1,105 +1,116 @@
 // Package optimize finds the cheapest way to buy and cut sticks, and proves a lower bound
 // on the cost.
 //
-// A [Problem] lists the sticks that can be had, the pieces that are wanted and
-// the width of a saw cut. [Solve] returns a [Plan]: the cutting patterns, what
-// they cost, and a lower bound that no plan can beat. Where cost and bound
-// meet, the plan is proven optimal. [Check] verifies a plan without the
-// solver, in integers only. [Evaluate] works out what a plan of one's own costs, and
-// [Plan.Summary] says what any plan comes to.
+//	plan, err := optimize.Solve(context.Background(), optimize.Problem{
+//		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
+//		Pieces: []stock.Piece{
+//			{Length: measure.MustParse(`12' 1-3/8"`)},
+//			{Length: measure.MustParse(`7' 4-3/4"`)},
+//			{Length: measure.MustParse("41 1/2 in"), Quantity: 2},
+//		},
+//		Kerf: measure.MustParse("1/8 in"),
+//	}, nil)
+//	if err != nil {
+//		log.Fatal(err)
+//	}
+//	for _, p := range plan.Patterns {
+//		fmt.Println(p.Count, "of stick", p.Stick, "cut into pieces", p.Pieces, "leaves", p.Offcut)
+//	}
+//	fmt.Println(plan.Cost, "cents; proven to be the least:", plan.Proven)
 //
-// Calls may run side by side: there is no state outside a call, and none changes its
-// arguments. Each profile is a problem of its own, so a job of several is several calls.
+// A [Problem] lists the available sticks, the wanted pieces and the width of a saw cut.
+// [Solve] returns a [Plan]: the cutting patterns, their cost, and a lower bound that no plan
+// can beat. If cost and bound are equal, the plan is proven optimal. [Check] verifies a plan
+// without the solver, in integers only. [Evaluate] computes the cost of a plan made by hand,
+// and [Plan.Summary] the totals of any plan.
 //
-// # What a stick holds
+// Calls may run concurrently: there is no state outside a call, and no call changes its
+// arguments. Each profile is a problem of its own; a job with several profiles takes several
+// calls.
 //
-// A stick's usable length is its length less the ends that cannot be used. It
-// holds n pieces when their lengths and n-1 kerfs are no more than that: n
-// pieces need n-1 cuts between them, and one more only where an offcut is
-// left. What is left after that last cut is the offcut; a remainder no wider
-// than the kerf becomes sawdust.
+// # Capacity of a stick
 //
-// # What is best
+// A stick's usable length is its length less its unusable ends. It holds n pieces if the sum
+// of their lengths and n-1 kerfs does not exceed it: n pieces need n-1 cuts between them, and
+// one more only if there is an offcut. The offcut is the length left after that last cut; a
+// remainder no wider than the kerf becomes sawdust.
 //
-// The objective is the least total price. Where every price is zero, charges and yard cuts
-// included, it is the least total length of the sticks used, each counted as delivered. Of plans
-// that cost the same the one with fewer sticks is better, and of those the one
-// that keeps the longest single offcut.
+// # Objective
 //
-// Such ties are decided once the cost is proven, within a share of the work that
-// the proof took. That is enough for a room; a large problem's may stay open.
+// The objective is the least total price. If every price is zero, charges and yard cuts
+// included, it is the least total length of the sticks used, each counted as delivered. Ties
+// are broken by the fewest sticks, then by the longest single offcut.
 //
-// # What a shop asks besides
+// Solve breaks ties once the cost is proven, with a share of the work that the proof took.
+// That suffices for a room; for a large problem ties may stay open.
 //
-// [Rules], the fields of sticks and pieces that a plain job leaves at zero, and
-// Problem.Runs say more: long runs to be spliced where it is cheapest together
-// with everything else, miters that share a cut with a parallel neighbor, grades,
-// lots and pieces that stay together, sticks with knots, bundles, price breaks and
-// delivery charges, spare sticks, what the saw can hold, and a ladder of goals
-// beyond the cost. Each may be used with others, each is decided in the one
-// optimum, and Check knows all of them. Where two do not go together, the
-// [*measure.FieldError] says so.
+// # Rules of a shop
 //
-// The proof then covers purchases, ways along runs and what a stick holds by
-// length and grade; what only the search over the other rules shows is named by
-// [Audit].
+// [Rules], further fields of sticks and pieces, and Problem.Runs add requirements: long runs
+// spliced wherever that is cheapest overall, miters that share a cut with a parallel
+// neighbor, grades, lots, pieces that stay together, sticks with knots, bundles, price breaks
+// and delivery charges, spare sticks, the shortest part that the saw holds safely, and further
+// goals after the cost. Rules can be combined, and all are optimized together. Check knows all
+// of them. If two cannot be combined, Solve returns a [*measure.FieldError].
+//
+// The proof then covers purchases, splices of runs, and the capacity of a stick by length and
+// grade. [Audit] names the rest, which rests on the search alone.
 //
 // # Before and after the saw
 //
-// Package whatif says what a change would do to the least cost, and which length or price
-// would be worth having. Package replan goes on when a piece was spoiled or a stick is
-// missing. [RackChange] says which offcuts a plan uses up and leaves; package cutsheet
-// writes a plan down for the saw.
+// Package whatif computes the effect of a change on the least cost, and which length or price
+// would be worth having. Package replan plans the rest of a job after a piece was spoiled or
+// if a stick is missing. [RackChange] lists the offcuts that a plan uses and leaves. Package
+// cutsheet writes a plan for the saw.
 //
-// Problems and plans read and write JSON, with lengths as text and kinds by their names. A plan that was stored is checked again by [Check].
+// Problems and plans read and write JSON, with lengths as text and enumerations by name.
+// [Check] verifies a plan that was stored.
 //
-// # On the saw
+// # Order of cuts
 //
-// The pieces of a pattern are in the order in which they are cut: short ones first, so
-// that each is cut from the end of what is still long, as far as nesting, sequences,
-// defects and the yard's cut let them change places. No piece comes from a remnant that
-// is shorter than Problem.MinRemnant where any order avoids it; the cut sheet marks those
-// for which none does. A piece lies turned only where the plan needs that, or that care.
+// The pieces of a pattern are in cutting order: short pieces first, so that each is cut from
+// a remnant that is still long, as far as nesting, sequences, defects and the yard's cut
+// permit. A piece is cut from a remnant shorter than Problem.MinRemnant only if no order
+// avoids it; the cut sheet marks such pieces. A piece is turned only if the plan needs that, or
+// to keep the remnant long.
 //
 // # Exactness
 //
-// Lengths are whole ticks of [measure.Length] and money is whole minor units;
-// nothing is rounded. Quantities may be billions: time and memory depend on how
-// many different lengths there are, not on how many pieces.
+// Lengths are whole ticks of [measure.Length] and money is whole minor units; nothing is
+// rounded. Quantities may be billions: time and memory depend on the number of different
+// lengths, not on the number of pieces.
 //
-// Three limits keep every sum inside 64 bits. With all lengths divided by
-// their greatest common divisor, the total of the pieces (a kerf added to
-// each) and each usable length stay below 1<<60, and so does the total number
-// of pieces; the price of the dearest plan with a stick to each piece fits
-// int64, and divided by the greatest common divisor of the prices stays below
-// 1<<60; and no stick holds more than 65,536 pieces. Problems with rules have
-// somewhat narrower limits. A problem beyond them is a [*measure.FieldError].
+// Three limits keep every sum within 64 bits. With all lengths divided by their greatest
+// common divisor, the total of the pieces (plus a kerf for each), each usable length and the
+// total number of pieces must be below 1<<60. The price of the most expensive plan with one
+// stick per piece must fit int64 and, divided by the greatest common divisor of the prices, be
+// below 1<<60. No stick may hold more than 65,536 pieces. Problems with rules have somewhat
+// lower limits. A problem beyond the limits is a [*measure.FieldError].
 //
-// Others keep time and memory bounded, so that the end of a context is heard at once:
-// at most 10,000 different lengths of pieces, 10,000 kinds of sticks, and 4,194,304
-// for the product of the two. With rules there are at most 10,000 kinds of pieces and
-// parts, told apart by length, ends, grade and lot, 1,000 shapes of ends that nest,
-// 60,000 parts that runs can be cut into, as many pieces of lots times lots, 1,000
-// charges, 32 price breaks for a stick and 1,000 for all, and 100,000 defects on all
-// sticks together that have the same.
+// Other limits bound time and memory, so that Solve notices the end of a context at once: at
+// most 10,000 different lengths of pieces, 10,000 kinds of sticks, and 4,194,304 for the
+// product of the two. With rules there are at most 10,000 kinds of pieces and parts, which
+// differ by length, ends, grade or lot, 1,000 shapes of ends that nest, 60,000 parts of runs,
+// 60,000 for the number of pieces of lots times the number of lots, 1,000 charges, 32 price
+// breaks for a stick and 1,000 in total, and 100,000 defects in total on sticks with the same
+// defects.
 //
-// # While it searches
+// # Progress
 //
-// Options.Progress is told of better plans and bounds, and ends a search that is good
-// enough; [Plans] is an iterator over the plans. Options.Start is a plan to begin from, one
-// made by hand or last week's.
+// Options.Progress receives better plans and bounds, and can end the search; [Plans] is an
+// iterator over the plans. Options.Start is a plan to begin from, for example one made by hand
+// or last week's.
 //
 // # Reproducibility
 //
-// The same problem and options give the same plan on every machine, unless the
-// context ends the search first. The order in which sticks and pieces are
-// listed changes neither cost nor bound.
+// The same problem and options give the same plan on every machine, unless the context ends
+// the search first. The order of sticks and pieces in the problem affects neither cost nor
+// bound.
 //
 // # Errors
 //
-// Solve returns a plan or an error, never both. A [*measure.FieldError] names a field
-// with a value that makes no sense, an [InfeasibleError] the piece or stick
-// that makes the problem impossible, a [LimitError] the limit that was reached
-// before any plan was found. A limit reached with a plan in hand is no error:
-// [Plan.Stop] tells.
+// Solve returns a plan or an error, never both. A [*measure.FieldError] names a field with an
+// invalid value, an [InfeasibleError] the piece or stick that makes the problem infeasible, a
+// [LimitError] the limit that was reached before any plan was found. If a limit is reached
+// after a plan was found, there is no error; see [Plan.Stop].
 package optimize

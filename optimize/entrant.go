@@ -23,11 +23,11 @@ func init() {
 	}
 }
 
-// entrant is a stick that is not on the list, as the leaves of a proof see it: what each of
-// them says, where it does not show that there is no plan.
+// entrant evaluates a stick that is not on the list by the leaves of a proof: it has one entry
+// for each leaf that does not show its box to be infeasible.
 type entrant []bridge.Leaf
 
-// entering returns what a proof says about a stick, false where it says nothing.
+// entering returns what a proof says about a stick; it returns false if it says nothing.
 func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) ([]bridge.Leaf, int64, bool) {
 	left := whileAwaited(ctx)
 	pr, err := plan.Proof.open(&left)
@@ -44,7 +44,7 @@ func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) ([]br
 	return x, pr.unit, ok
 }
 
-// whileAwaited returns as many steps as Audit takes, few once the context has ended.
+// whileAwaited returns the effort of an Audit, which ends soon after the context does.
 func whileAwaited(ctx context.Context) effort {
 	if ctx == nil {
 		return patient(auditSteps)
@@ -52,8 +52,7 @@ func whileAwaited(ctx context.Context) effort {
 	return hurried(auditSteps, func() error { return meter.Ended(ctx) })
 }
 
-// plain adds what the leaves of a proof without rules say, and reports whether they say
-// anything.
+// plain adds the leaves of a proof without rules, and reports whether they bound anything.
 func (x *entrant) plain(p *Problem, pr *exhibit, s *stock.Stick, left *effort) bool {
 	with := *p
 	with.Sticks = []stock.Stick{*s}
@@ -72,7 +71,7 @@ func (x *entrant) plain(p *Problem, pr *exhibit, s *stock.Stick, left *effort) b
 		}
 		if l.Scale == 0 {
 			if most > 0 {
-				return false // with the stick there may be plans in the box
+				return false // with the stick the box may have plans
 			}
 			continue
 		}
@@ -92,7 +91,8 @@ func (x *entrant) plain(p *Problem, pr *exhibit, s *stock.Stick, left *effort) b
 	return true
 }
 
-// see adds what a leaf shows, and the most that the stick holds by its values.
+// see adds the bound of a leaf, and the most value that the stick yields at the leaf's dual
+// values.
 func (x *entrant) see(l *leaf, unit int64, n int128, most int64) {
 	per := big.NewRat(unit, l.Scale)
 	sum := new(big.Int).Lsh(big.NewInt(n.hi), 64)
@@ -104,7 +104,7 @@ func (x *entrant) see(l *leaf, unit int64, n int128, most int64) {
 	})
 }
 
-// round says up to which multiple of the unit the last leaf is rounded.
+// round sets the multiple of the unit to which the last leaf is rounded up.
 func (x entrant) round(to, unit int64) {
 	l := &x[len(x)-1]
 	v := new(big.Rat).SetInt64(to)
@@ -114,8 +114,8 @@ func (x entrant) round(to, unit int64) {
 	}
 }
 
-// withRules adds what the leaves of a proof with rules say, and reports whether they say
-// anything: the stick is a class after all others, of which the leaves use none.
+// withRules adds the leaves of a proof with rules, and reports whether they bound anything. The
+// stick is a class after all others, of which the leaves use none.
 func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effort) bool {
 	if len(s.Breaks) > 0 {
 		return false
@@ -134,7 +134,7 @@ func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effor
 		}
 	}
 	if pr.speaksOf(last, len(p.Pieces), len(p.Rules.Charges)) != nil {
-		return false // alike the last on the list
+		return false // equal to the last on the list
 	}
 	for _, seen := range pr.all {
 		l := *seen
@@ -149,7 +149,7 @@ func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effor
 		}
 		if l.Scale == 0 {
 			if most[last] > 0 {
-				return false // with the stick there may be plans in the box
+				return false // with the stick the box may have plans
 			}
 			continue
 		}
@@ -175,7 +175,7 @@ func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effor
 	return true
 }
 
-// clearest returns the longest stretch of a stick that can be used.
+// clearest returns the length of the longest usable stretch of a stick.
 func clearest(s *stock.Stick) (l measure.Length) {
 	for _, w := range stretches(s) {
 		l = max(l, w.To-w.From)

@@ -7,78 +7,77 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// An InfeasibleReason says why no plan exists. Later releases may know more reasons.
+// An InfeasibleReason is the reason why no plan exists. Later releases may add reasons.
 type InfeasibleReason string
 
 const (
-	// ReasonPieceTooLong: a piece is longer than the usable length of every stick that is
-	// good enough for it.
+	// ReasonPieceTooLong: a piece is longer than the usable length of every stick of a
+	// sufficient grade.
 	ReasonPieceTooLong InfeasibleReason = "piece too long"
-	// ReasonSupplyTooShort: the sticks that can be had are too short in total.
+	// ReasonSupplyTooShort: the total length of the available sticks is too short.
 	ReasonSupplyTooShort InfeasibleReason = "supply too short"
-	// ReasonSupplyTooFew: too few of the pieces fit the sticks that can be had,
-	// counted stick by stick.
+	// ReasonSupplyTooFew: too few of the pieces fit the available sticks, counted stick by
+	// stick.
 	ReasonSupplyTooFew InfeasibleReason = "supply too few"
-	// ReasonSupplyDoesNotFit: total length and count would do, but no way of cutting
-	// yields every piece. It was proven by the solver.
+	// ReasonSupplyDoesNotFit: total length and count suffice, but no set of patterns yields
+	// every piece. The solver proved it.
 	ReasonSupplyDoesNotFit InfeasibleReason = "supply does not fit"
-	// ReasonGroupTooLong: the pieces of a group that come from one stick are together longer
-	// than the usable length of every stick that is good enough for them.
+	// ReasonGroupTooLong: the pieces of a group that come from one stick are longer in total
+	// than the usable length of every stick of a sufficient grade.
 	ReasonGroupTooLong InfeasibleReason = "group too long"
-	// ReasonGroupTooMany: the pieces of a group that come from one stick are more than
-	// Rules.MaxPieces.
+	// ReasonGroupTooMany: a group that comes from one stick has more than Rules.MaxPieces
+	// pieces.
 	ReasonGroupTooMany InfeasibleReason = "group too many"
-	// ReasonGroupInNoLot: no lot has a stick long and good enough for each piece of a GroupOneLot
-	// group, or the one that it was started from has not.
+	// ReasonGroupInNoLot: no lot has a stick of sufficient length and grade for each piece of a
+	// GroupOneLot group; for a started group, its lot has not.
 	ReasonGroupInNoLot InfeasibleReason = "group in no lot"
-	// ReasonRunTooLong: however a run is spliced where it may be, some part is longer than the
-	// usable length of every stick.
+	// ReasonRunTooLong: every way to splice a run has a part longer than the usable length of
+	// every stick.
 	ReasonRunTooLong InfeasibleReason = "run too long"
 )
 
-// An InfeasibleError reports a problem that makes sense but has no plan. Buying other
-// sticks helps.
+// An InfeasibleError reports that a valid problem has no plan. Other sticks would help.
 type InfeasibleError struct {
 	Reason InfeasibleReason // why there is no plan
 
-	// Piece, Group and Run are what fits nowhere: the index in Problem.Pieces of the piece
-	// for ReasonPieceTooLong, that in Rules.Groups of the group for ReasonGroupTooLong,
-	// ReasonGroupTooMany and ReasonGroupInNoLot, that in Problem.Runs of the run for
+	// Piece, Group and Run identify what does not fit: Piece is an index in Problem.Pieces for
+	// ReasonPieceTooLong, Group an index in Rules.Groups for ReasonGroupTooLong,
+	// ReasonGroupTooMany and ReasonGroupInNoLot, and Run an index in Problem.Runs for
 	// ReasonRunTooLong. The others are -1.
 	Piece, Group, Run int
 
 	// ShortFrom is, for ReasonSupplyTooShort and ReasonSupplyTooFew, the index in
-	// Problem.Pieces of a piece such that those of its length or longer cannot all be had;
-	// otherwise -1.
+	// Problem.Pieces of a piece such that the sticks cannot yield all pieces of its length or
+	// longer; otherwise -1.
 	ShortFrom int
 
 	Label string // of Piece or ShortFrom; may be empty
 
 	// Stick is, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the index in
-	// Problem.Sticks of the stick with the longest usable length among those that are
-	// good enough, -1 if none is; otherwise -1.
+	// Problem.Sticks of the stick with the longest usable length among those of a sufficient
+	// grade, -1 if there is none; otherwise -1.
 	Stick int
 
-	// Need and Have are, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the length of
-	// the piece, of the group with its kerfs or of the run, and the longest usable
-	// length; if ends nest, what a bevel takes beyond the kerf is in it. For
-	// ReasonSupplyTooShort they are totals over the pieces and
-	// over the sticks that hold any of them, a kerf added to each piece and to
-	// each stick. Otherwise both are zero. Need-Have is what is missing.
+	// Need and Have are, for ReasonPieceTooLong, ReasonGroupTooLong and ReasonRunTooLong, the
+	// length of the piece, of the group with its kerfs or of the run, and the longest usable
+	// length. If ends nest, Need includes the width of a bevel beyond the kerf. For
+	// ReasonSupplyTooShort they are totals over the pieces and over the sticks that hold any of
+	// them, with a kerf added to each piece and to each stick. Otherwise both are zero.
+	// Need-Have is the missing length.
 	Need, Have measure.Length
 
-	// NeedCount and HaveCount are, for ReasonSupplyTooFew, how many pieces of that
-	// length or longer are wanted and how many at most can be cut; for ReasonGroupTooMany,
-	// the group's pieces and Rules.MaxPieces. Otherwise both are zero.
+	// NeedCount and HaveCount are, for ReasonSupplyTooFew, the wanted number of pieces of that
+	// length or longer and the greatest number that can be cut; for ReasonGroupTooMany, the
+	// group's pieces and Rules.MaxPieces. Otherwise both are zero.
 	NeedCount, HaveCount int64
 }
 
-// infeasible returns an error that names nothing yet.
+// infeasible returns an error with no index set.
 func infeasible(r InfeasibleReason) *InfeasibleError {
 	return &InfeasibleError{Reason: r, Piece: -1, Group: -1, Run: -1, ShortFrom: -1, Stick: -1}
 }
 
-// Error says which piece or stick makes it impossible.
+// Error names the piece, group, run or stick that makes the problem infeasible.
 func (e *InfeasibleError) Error() string {
 	piece := fmt.Sprintf("pieces[%d]", max(e.Piece, e.ShortFrom))
 	if e.Label != "" {
@@ -117,7 +116,7 @@ type LimitError struct {
 	Cause error // the context's cause, or nil
 }
 
-// Error says how far the search came and what ended it.
+// Error reports the steps used and what ended the search.
 func (e *LimitError) Error() string {
 	s := fmt.Sprintf("optimize: stopped before any plan was found, after %d steps: %v", e.Work, e.Stop)
 	if e.Cause != nil {
@@ -129,30 +128,29 @@ func (e *LimitError) Error() string {
 // Unwrap returns the context's cause, or nil.
 func (e *LimitError) Unwrap() error { return e.Cause }
 
-// A CheckError reports a claim of a plan that is wrong. The plan is not to be trusted.
+// A CheckError reports a wrong claim of a plan. Do not trust such a plan.
 type CheckError struct {
-	// Claim is the path of the field that is wrong, by the names that it has in JSON, such
-	// as cost or patterns[3].offcut. It is empty if there is no plan at all.
+	// Claim is the path of the wrong field, by its names in JSON, such as cost or
+	// patterns[3].offcut. It is empty if the plan is nil.
 	Claim string
 
-	Got  string // what the plan says
-	Want string // what is right
+	Got  string // the claim in the plan
+	Want string // the correct value
 }
 
-// Error names the claim, what it says and what is right.
+// Error returns the claim, its value and the correct value.
 func (e *CheckError) Error() string {
 	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", cmp.Or(e.Claim, "it"), e.Got, e.Want)
 }
 
-// An InternalError reports a plan that Solve made and then found wrong: a defect
-// of this package. The plan is withheld. Please report the problem that
-// provokes it.
+// An InternalError reports that Solve made a wrong plan: a bug in this package. The plan is
+// withheld. Please report the problem that provokes it.
 type InternalError struct {
-	Err error // what the plan got wrong
+	Err error // the error in the plan
 }
 
-// Error says what went wrong inside.
+// Error reports the internal error.
 func (e *InternalError) Error() string { return "optimize: internal error: " + e.Err.Error() }
 
-// Unwrap returns what the plan got wrong.
+// Unwrap returns the error in the plan.
 func (e *InternalError) Unwrap() error { return e.Err }

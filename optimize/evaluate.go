@@ -10,18 +10,18 @@ import (
 	"example.com/longpoint/internal/solver/plain"
 )
 
-// Evaluate works out what a plan that a person made costs and leaves, so that it can be
-// compared with others and checked. Of the plan it reads Patterns, except Offcut, and
-// Spliced, in which Pieces may be nil; the result has these with Offcut, Parts, Buy, Cost,
-// ByLength and Goals as they follow. It buys the cheapest way that the suppliers sell what is
-// cut; of more than 4,096 spare sticks, or fewer for many kinds of sticks, only a cheap one.
-// Bound is what the length of the material shows for a problem without rules, otherwise zero:
-// no search is made. A nil context never ends.
+// Evaluate computes the cost and the offcuts of a plan made by hand, so that it can be compared
+// with others and checked. It reads Patterns, except Offcut, and Spliced, in which Pieces may
+// be nil. The result has these with Offcut, Parts, Buy, Cost, ByLength and Goals filled in. It
+// buys the sticks in the cheapest way that the suppliers sell them; with more than 4,096 spare
+// sticks, or fewer if there are many kinds of sticks, the purchase may not be the cheapest.
+// Bound is the bound by material for a problem without rules, otherwise zero: there is no
+// search. A nil context never ends.
 //
-// The plan is nil exactly if the error is not. What is wrong with the problem is a
-// [*measure.FieldError] each, and what cannot be cut, bought or does not yield the pieces a
-// [*CheckError] each, joined in the order of the data, at most 100. A context that ends first
-// returns its cause.
+// The plan is nil if and only if the error is not. Each fault of the problem is a
+// [*measure.FieldError]. Each pattern that cannot be cut, stick that cannot be bought and piece
+// in the wrong quantity is a [*CheckError]. They are joined in the order of the data, at most
+// 100. If the context ends first, Evaluate returns its cause.
 func Evaluate(ctx context.Context, p Problem, hand *Plan) (*Plan, error) {
 	steps := prompt(0, ending(ctx))
 	if !steps.awaited(0) {
@@ -61,13 +61,13 @@ func Evaluate(ctx context.Context, p Problem, hand *Plan) (*Plan, error) {
 	return e.plan, nil
 }
 
-// evaluation fills in a plan and gathers what is wrong with it.
+// evaluation completes a plan and collects its faults.
 type evaluation struct {
 	p      *Problem
 	plan   *Plan
 	steps  *effort
 	faults []error
-	lost   bool // a run is wrong, so that nobody knows which number is which part
+	lost   bool // a run is wrong, so the numbers of the parts are unknown
 	joints int128
 }
 
@@ -109,7 +109,7 @@ func (e *evaluation) runs() {
 	e.joints = c.bill
 }
 
-// patterns fills in what each pattern leaves, and looks whether all is yielded.
+// patterns fills in the offcut of each pattern, and checks the quantities of the pieces.
 func (e *evaluation) patterns() {
 	p, plan := e.p, e.plan
 	plain := &plainCheck{p: p, plan: plan, fill: true}
@@ -148,7 +148,7 @@ func (e *evaluation) patterns() {
 	}
 }
 
-// buy works out what to buy.
+// buy fills in the purchases and the cost.
 func (e *evaluation) buy() {
 	b, ok := bill(e.p, e.plan.Patterns)
 	if !ok {
@@ -164,7 +164,7 @@ func (e *evaluation) buy() {
 	e.plan.ByLength, _ = costing(e.p)
 }
 
-// prove sets the bound that the material shows, and what is reached of each goal.
+// prove sets the bound by material and the results of the goals.
 func (e *evaluation) prove(ctx context.Context) {
 	if !e.p.plain() {
 		e.plan.Proven = e.plan.Cost == 0

@@ -12,16 +12,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// maxFaults is how many faults are reported at once.
+// maxFaults is the greatest number of faults reported at once.
 const maxFaults = 100
 
-// faults collects what is wrong with a problem, one fault a field.
+// faults collects the faults of a problem, at most one per field.
 type faults struct {
 	list []*measure.FieldError
-	at   map[string]bool // the fields that have one
+	at   map[string]bool // the fields with a fault
 }
 
-// add notes a field whose value makes no sense, unless it has a fault already.
+// add records an invalid field, unless it already has a fault.
 func (f *faults) add(field string, value any, want string) {
 	if f.at[field] {
 		return
@@ -33,14 +33,13 @@ func (f *faults) add(field string, value any, want string) {
 	f.list = append(f.list, fieldError(field, value, want))
 }
 
-// has reports whether the field at a path has a fault: what is compared with it would have
-// to change along with it.
+// has reports whether the field at a path has a fault. If so, nothing is compared with it.
 func (f *faults) has(format string, index ...any) bool {
 	return len(f.at) > 0 && f.at[fmt.Sprintf(format, index...)]
 }
 
-// full reports that a check of one list after the other has seen enough. It is asked before
-// an element, never within one, so that the first faults are always among those found.
+// full reports whether a check of one list after another has found enough. It is called before
+// each element, never within one, so the first faults are always among those found.
 func (f *faults) full() bool { return len(f.list) >= maxFaults }
 
 // join returns the faults in the order of the data.
@@ -60,8 +59,8 @@ func (f *faults) join() error {
 	return errors.Join(errs...)
 }
 
-// placeOf returns where in a problem, or in the plan start, a field stands: the number of each
-// field in its struct and of each element in its list. A field comes before what is in it.
+// placeOf returns the position of a field in a problem or in the plan start: the index of each
+// field in its struct and of each element in its list. A field comes before its contents.
 func placeOf(field string) []int {
 	var place []int
 	t := reflect.TypeFor[Problem]()
@@ -100,7 +99,7 @@ func jsonName(f reflect.StructField) string {
 	return cmp.Or(name, f.Name)
 }
 
-// fieldError is a [measure.FieldError] with the value as text; a length comes as people write it.
+// fieldError is a [measure.FieldError] with the value as text; a length is written for people.
 func fieldError(field string, value any, want string) *measure.FieldError {
 	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Want: want}
 }

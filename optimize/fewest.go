@@ -10,22 +10,22 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// copies is how many pieces of one length are wanted. The size is the least that one of
-// them takes of a stick, kerf included, whatever its neighbors save, in half ticks.
+// copies is the number of wanted pieces of one length. The size is the least length of a stick
+// that one of them takes, including its kerf, whatever its neighbors save, in half ticks.
 type copies struct{ size, n int64 }
 
-// fewestPatterns returns a number of patterns that no plan for the problem, of whatever
-// cost, goes below: two patterns that differ in stick only are one where the usable length
-// is the same. It is the greatest of
+// fewestPatterns returns a lower bound on the number of patterns of any plan for the problem,
+// whatever its cost. Two patterns that differ only in the stick count once if the usable length
+// is the same. The bound is the greatest of
 //
-//   - what one piece of each length takes, since each length is in some pattern;
-//   - two, where no stick holds the quantities divided by a common divisor;
-//   - a sum over the sticks: a stick with a piece that is wanted d times is one of at
-//     most d that are cut alike, so that it stands for at least 1/d pattern. At least
-//     N(d) sticks hold all that is wanted d times or less; the sum is least where it is
-//     exactly as many, and comes to (N(d)-N(d'))/d, over all d and the next smaller d'.
+//   - the room that one piece of each length takes, since each length is in some pattern;
+//   - two, if no stick holds the quantities divided by a common divisor;
+//   - a sum over the sticks: a stick with a piece of quantity d is one of at most d that are
+//     cut alike, so it stands for at least 1/d pattern. At least N(d) sticks hold the pieces of
+//     quantity d or less; the sum is least if exactly that many do, and is the sum of
+//     (N(d)-N(d'))/d over all d and the next smaller d'.
 //
-// With runs only the first holds: their parts are not known.
+// With runs only the first applies, since their parts are unknown.
 func (p *Problem) fewestPatterns() int64 {
 	room, most := p.roomiest()
 	all := p.copies()
@@ -78,7 +78,7 @@ func (p *Problem) fewestPatterns() int64 {
 	return bound
 }
 
-// copies returns the pieces by length, the greatest size first; nil where there are too
+// copies returns the pieces by length, the greatest size first; it returns nil if there are too
 // many.
 func (p *Problem) copies() []copies {
 	at := map[int64]int{}
@@ -87,7 +87,7 @@ func (p *Problem) copies() []copies {
 		pc := &p.Pieces[i]
 		size := 2 * (int64(pc.Length) + int64(p.Kerf))
 		if p.Rules.Nest {
-			// An end meets one neighbor, which has the other half of what they save.
+			// An end meets one neighbor, which has the other half of the saving.
 			size -= max(0, int64(pc.Left.Setback)) + max(0, int64(pc.Right.Setback))
 		}
 		k, ok := at[int64(pc.Length)]
@@ -105,8 +105,8 @@ func (p *Problem) copies() []copies {
 	return out
 }
 
-// roomiest returns the most that a stick holds, by size in half ticks and by the number
-// of pieces. The size is zero where it is out of range.
+// roomiest returns the greatest capacity of a stick, by size in half ticks and by the number of
+// pieces. The size is zero if it is out of range.
 func (p *Problem) roomiest() (room, pieces int64) {
 	pieces = math.MaxInt64
 	parts := int64(0)
@@ -130,12 +130,12 @@ func (p *Problem) roomiest() (room, pieces int64) {
 	return room, pieces
 }
 
-// fewestSticks bounds from below how many sticks of the room, each of at most so many
-// pieces, hold the copies, which come in non-increasing size: S. Martello, P. Toth, Lower
-// bounds and reduction procedures for the bin packing problem, Discrete Applied
-// Mathematics 28 (1990) 59-70, bound L2. No two pieces longer than half a stick share one,
-// and of those beside which nothing of size k fits the rest is lost on all that is at
-// least as large, for any k.
+// fewestSticks returns a lower bound on the number of sticks of the given room, each with at
+// most the given number of pieces, that hold the copies, which are in nonincreasing size: S.
+// Martello, P. Toth, Lower bounds and reduction procedures for the bin packing problem,
+// Discrete Applied Mathematics 28 (1990) 59-70, bound L2. No two pieces longer than half a
+// stick share one. Beside some of those nothing of size k fits, so the rest of their sticks is
+// lost to all pieces of at least that size, for any k.
 func fewestSticks(c []copies, room, most int64) int64 {
 	count := make([]int64, len(c)+1)
 	sum := make([]wide.Int, len(c)+1)
@@ -151,11 +151,11 @@ func fewestSticks(c []copies, room, most int64) int64 {
 		end, k := all, int64(0)
 		if i < all {
 			if end, k = i+1, c[i].size; i+1 < all && c[i+1].size == k {
-				continue // the others of the same size count as well
+				continue // the others of the same size count too
 			}
 		}
 		alone := sort.Search(half, func(i int) bool { return c[i].size <= room-k })
-		// What is left beside the pieces between alone and half.
+		// The room left beside the pieces between alone and half.
 		var left wide.Int
 		left.AddMul(room, count[half]-count[alone])
 		left = left.Sub(sum[half].Sub(sum[alone]))

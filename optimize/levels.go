@@ -6,12 +6,11 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// levels says what a plan reaches of each goal, beyond the cost with no bounds but the
-// obvious ones.
+// levels returns the results of a plan for each goal; beyond the cost the bounds are trivial.
 func levels(q *Problem, plan *Plan) []GoalResult {
 	c := &ruleCheck{p: q, plan: plan}
 	if len(q.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
-		return nil // what is wrong with the plan is found by whoever checks it
+		return nil // the checker of the plan finds the error
 	}
 	pieces, longest, dearest, offcuts := int64(len(plan.Parts)), measure.Length(0), int64(0), int64(1)
 	for i := range q.Pieces {
@@ -38,7 +37,7 @@ func levels(q *Problem, plan *Plan) []GoalResult {
 			l.Bound = min(q.fewestPatterns(), l.Value)
 		case GoalLongestOffcut:
 			l.Bound = int64(longest)
-		case GoalOffcutValue: // no more sticks are cut than there are pieces
+		case GoalOffcutValue: // there are no more cut sticks than pieces
 			var ok bool
 			if l.Bound, ok = mul(dearest*min(offcuts, 1<<20), pieces).int64(); !ok || offcuts > 1<<20 {
 				l.Bound = math.MaxInt64

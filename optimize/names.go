@@ -7,11 +7,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// names spells the values of an enumeration, so that each type's text forms
-// are one line and cannot drift apart.
+// names holds the text of the values of an enumeration, so that all text forms of a type agree.
 type names struct {
-	kind string   // the type, as an unknown value is printed
-	what string   // what it is, with its article
+	kind string   // name of the type, for unknown values
+	what string   // noun with its article
 	of   []string // by value
 }
 
@@ -38,7 +37,7 @@ func (n names) parse(b []byte) (uint8, error) {
 	return 0, n.unknown(string(b))
 }
 
-// want says which values there are.
+// want lists the valid values.
 func (n names) want() string { return n.what + ": " + strings.Join(n.of, ", ") }
 
 func (n names) unknown(value string) error {

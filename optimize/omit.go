@@ -2,11 +2,10 @@ package optimize
 
 import "slices"
 
-// WithoutProof returns a copy of the plan without its proof, for a reader who wants to
-// cut and not to verify. The
-// proof's kind is [ProofOmitted], and neither the plan nor one of its goals is Proven
-// any longer; Bound and Stop stay as claims. [Check] still verifies the cuts, the
-// purchases and the cost, and [Audit] says that nothing of the bound was shown.
+// WithoutProof returns a copy of the plan without its proof, for readers who do not verify
+// plans. The proof's kind is [ProofOmitted], and neither the plan nor any of its goals is
+// Proven; Bound and Stop stay as claims. [Check] still verifies the cuts, the purchases and the
+// cost, and [Audit] reports that none of the bound was verified.
 //
 // A plan whose proof is of kind [ProofNone] claims nothing, and is copied as it is. The
 // copy shares its slices with the plan, except Goals.

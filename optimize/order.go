@@ -11,29 +11,28 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// orderer decides in which order the pieces of a pattern are cut, and which of them lie
-// turned. It changes nothing that counts: neither cost nor any goal, and what an order
-// leaves of a stick is as much as any order leaves.
+// orderer decides the order in which the pieces of a pattern are cut, and which of them lie
+// turned. It changes neither the cost nor any goal, and the new order leaves as much of a stick
+// as any order does.
 //
-// Of all orders in which the rules let the pieces lie, and which use least of the stick for
-// the number of pieces that they turn, it takes, in this order of importance, those with the
-// fewest cuts of which no part is as long as Rules.MinHold, with the fewest pieces that come
-// from too short a remnant (see Problem.MinRemnant), with the fewest turned pieces, and of
-// those the one that begins with the shortest piece, goes on with the shortest that then
-// can follow, and so on.
+// Among all orders that the rules permit and that use the least of the stick for their number
+// of turned pieces, it chooses by these criteria, in order of importance: the fewest cuts
+// without a part as long as Rules.MinHold, the fewest pieces cut from too short a remnant (see
+// Problem.MinRemnant), the fewest turned pieces, and then the lexicographically least order by
+// length: the shortest piece first, then the shortest that can follow, and so on.
 type orderer struct {
-	f     *free // of which only the problem and the classes of ends are used
+	f     *free // only the problem and the classes of ends are used
 	parts []stock.Piece
 	group []int // per piece: 1 and the index of its group in sequence, or 0
-	fixed bool  // pieces stay turned as they are
-	steps int   // that searches may still take
+	fixed bool  // keep turned pieces turned
+	steps int   // budget left for searches
 }
 
-// Searches are rare, and nearly all take some hundred steps. What needs more falls back to
-// an order that keeps together what shares a cut.
+// Searches are rare, and nearly all take some hundred steps. One that needs more falls back to
+// an order that keeps pieces with shared cuts together.
 const (
-	orderSteps = 1 << 20 // of one search
-	orderTotal = 1 << 23 // of all searches of a plan
+	orderSteps = 1 << 20 // per search
+	orderTotal = 1 << 23 // all searches of a plan
 )
 
 func newOrderer(f *free, parts []stock.Piece) *orderer {
@@ -49,14 +48,14 @@ func newOrderer(f *free, parts []stock.Piece) *orderer {
 	return o
 }
 
-// cell is a piece as it lies: sizes in the unit of free.double, and its ends.
+// cell is a piece as it lies: its sizes in the unit of free.double, and its ends.
 type cell struct {
-	length, kerf int64 // kerf is what the cut at its right end takes
+	length, kerf int64 // kerf is the width of the cut at its right end
 	left, right  edge
 }
 
-// edge is what tells ends apart: 0 for a square one, 1 and the class of an end that may
-// share its cut with one of the same class, below 0 for one that shares it with none.
+// edge identifies ends: 0 for a square one, 1 plus the class of an end that may share its cut
+// with one of the same class, negative for one that cannot share.
 type edge int
 
 // lay is one way in which pieces that stay together may lie.
@@ -65,20 +64,19 @@ type lay struct {
 	turn  Turn
 }
 
-// kind is pieces that may change places: single ones that are alike, or sets of a group in
-// sequence.
+// kind is a set of interchangeable pieces: equal single ones, or sets of a group in sequence.
 type kind struct {
 	ways []lay
-	ids  [][]int // in the order in which they are dealt
+	ids  [][]int // in the order of assignment
 }
 
-// placed is a set of pieces with its place in a pattern.
+// placed is a set of pieces with its position in a pattern.
 type placed struct {
 	kind int
 	lay  int
 }
 
-// bay is what can be cut of a stick without a break.
+// bay is a part of a stick that can be cut without a break.
 type bay struct {
 	width      int64 // in the unit of free.double
 	first, end int   // its pieces in Pattern.Pieces
@@ -91,7 +89,7 @@ func (o *orderer) piece(i int) *stock.Piece {
 	return &o.f.problem.Pieces[i]
 }
 
-// lays returns how a piece may lie, as given first.
+// lays returns the ways in which a piece may lie, as given first.
 func (o *orderer) lays(i int) []lay {
 	pc := o.piece(i)
 	var out []lay
@@ -117,7 +115,7 @@ func edgeOf(class int, e stock.End) edge {
 	return -1
 }
 
-// shares returns what two neighbors save by sharing a cut.
+// shares returns the length that two neighbors save by sharing a cut.
 func (o *orderer) shares(right, left edge) int64 {
 	if right <= 0 || right != left {
 		return 0
@@ -125,21 +123,21 @@ func (o *orderer) shares(right, left edge) int64 {
 	return int64(o.f.ends[left-1].setback) * o.f.double
 }
 
-// tail is the last pieces of a bay in their order.
+// tail is the last pieces of a bay, in order.
 type tail struct {
 	left    edge
 	turned  int
-	used    int64 // of the bay, the kerf behind the last piece included
+	used    int64 // length used of the bay, including the kerf after the last piece
 	faults  int64 // see fault
-	pending int64 // those of the last piece, unless its left end is what the cut before leaves
+	pending int64 // faults of the last piece, unless its left end is what the cut before leaves
 	any     bool
 }
 
-// holdFault counts a cut of which no part can be held; more than all pieces of a stick
-// that come from too short a remnant.
+// holdFault is the penalty of a cut without a part that can be held; it exceeds that of all
+// pieces of a stick cut from too short a remnant.
 const holdFault = 1 << 32
 
-// fault says what is wrong with cutting length from a remnant so that rest is left.
+// fault returns the penalty for cutting length from a remnant so that rest is left.
 func (o *orderer) fault(length, remnant, rest int64) int64 {
 	n := int64(0)
 	least := o.f.problem.minRemnant()
@@ -152,8 +150,8 @@ func (o *orderer) fault(length, remnant, rest int64) int64 {
 	return n
 }
 
-// before puts pieces before a tail. spare is what the bay is wider than what all its
-// pieces use, below zero where the last cut falls into its end.
+// before puts pieces before a tail. spare is the width of the bay less what all its pieces use,
+// negative if the last cut falls into its end.
 func (o *orderer) before(t tail, l *lay, spare int64) tail {
 	for k := len(l.cells) - 1; k >= 0; k-- {
 		c := &l.cells[k]
@@ -183,7 +181,7 @@ func (o *orderer) before(t tail, l *lay, spare int64) tail {
 	return t
 }
 
-// whole ends a tail that is all of its bay.
+// whole completes a tail that fills its bay.
 func whole(t tail) tail {
 	if t.left != 0 {
 		t.faults += t.pending
@@ -192,7 +190,7 @@ func whole(t tail) tail {
 	return t
 }
 
-// reckon works out what an order comes to in a bay.
+// reckon evaluates an order in a bay.
 func (o *orderer) reckon(kinds []kind, order []placed, width int64) tail {
 	add := func(spare int64) (t tail) {
 		for k := len(order) - 1; k >= 0; k-- {
@@ -203,10 +201,10 @@ func (o *orderer) reckon(kinds []kind, order []placed, width int64) tail {
 	return add(width - add(0).used)
 }
 
-// pieceSteps is how many steps of a meter it takes to put one piece in order.
+// pieceSteps is the cost in meter steps of putting one piece in order.
 const pieceSteps = 32
 
-// plan puts the pieces of all patterns in order. It tells the offcuts anew.
+// plan puts the pieces of all patterns in order and updates the offcuts.
 func (o *orderer) plan(patterns []Pattern) []Pattern {
 	patterns = slices.Clone(patterns)
 	longest, keeper := measure.Length(-1), 0
@@ -217,15 +215,14 @@ func (o *orderer) plan(patterns []Pattern) []Pattern {
 	}
 	for k := range patterns {
 		if !o.awaited(pieceSteps * (1 + len(patterns[k].Pieces))) {
-			break // any order will do
+			break // keep any order
 		}
 		o.pattern(&patterns[k], k == keeper)
 	}
 	return patterns
 }
 
-// pattern puts the pieces of one pattern in order, and keeps what it leaves where that is
-// asked for.
+// pattern puts the pieces of one pattern in order. If keep is set, the offcut stays the same.
 func (o *orderer) pattern(pat *Pattern, keep bool) {
 	pieces, turned := make([]int, 0, len(pat.Pieces)), make([]Turn, 0, len(pat.Pieces))
 	offcut := measure.Length(0)
@@ -253,7 +250,7 @@ func (o *orderer) pattern(pat *Pattern, keep bool) {
 	}
 }
 
-// bays returns what of a stick can be cut without a break, by what Pattern says.
+// bays returns the parts of a stick that can be cut without a break, as Pattern describes.
 func (o *orderer) bays(pat *Pattern) []bay {
 	p := o.f.problem
 	s := &p.Sticks[pat.Stick]
@@ -283,13 +280,13 @@ func (o *orderer) bays(pat *Pattern) []bay {
 	return out
 }
 
-// likeness tells pieces of different kinds apart.
+// likeness is the key of a kind.
 type likeness struct {
 	group       int // in sequence, from 1
 	length      measure.Length
 	left, right stock.End
 	symmetry    stock.Symmetry
-	turn        Turn // where it is fixed
+	turn        Turn // if it is fixed
 }
 
 func (o *orderer) likeness(i int, t Turn) likeness {
@@ -302,7 +299,7 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 		l.turn = t
 	}
 	if !o.f.problem.Rules.Nest {
-		// Only whether a cut is square counts.
+		// Only whether a cut is square matters.
 		even := func(e stock.End) stock.End {
 			if e.LongPoint() == longNowhere {
 				return stock.End{}
@@ -314,7 +311,7 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 	return l
 }
 
-// gather returns the pieces of a bay by kind, shortest first, and their order so far.
+// gather returns the pieces of a bay by kind, shortest first, and their current order.
 func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
 	type found struct {
 		kind
@@ -375,12 +372,12 @@ func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
 	return kinds, order
 }
 
-// bay puts the pieces of a bay in order and returns what is left of it.
+// bay puts the pieces of a bay in order and returns the new offcut.
 func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.Length, keep bool) ([]placed, measure.Length) {
 	p := o.f.problem
 	now := o.reckon(kinds, order, width)
 	left := func(t tail) measure.Length { return measure.Length(max(0, width-t.used) / o.f.double) }
-	// What has to be left, so that no goal and no rule suffers.
+	// The offcut must be at least need, so that no goal and no rule suffers.
 	need := int64(0)
 	if l := left(now); keep && l == offcut {
 		need = int64(l) * o.f.double
@@ -405,7 +402,8 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	cuts := slices.Contains(p.Rules.Goals, GoalCuts)
 	if found, ok := o.search(kinds, width, room, now.turned); ok {
 		order = found
-		// Hands go before custom: more may lie turned where that keeps them off the blade.
+		// Safety comes before custom: allow more turned pieces if that keeps hands off the
+		// blade.
 		if t := o.reckon(kinds, order, width); t.faults > 0 && now.turned < len(order) {
 			if found, ok := o.search(kinds, width, room, len(order)); ok {
 				if u := o.reckon(kinds, found, width); u.faults < t.faults && !(cuts && left(now) == 0 && left(u) > 0) {
@@ -417,15 +415,15 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 		order = o.join(kinds, o.unturn(kinds, quick, width, room), width)
 	}
 	t := o.reckon(kinds, order, width)
-	// One piece that fills the bay needs no MinHold; nor does what leaves nothing need the
-	// cut that would free more.
+	// One piece that fills the bay needs no MinHold. If nothing is left, no cut that would free
+	// more is needed.
 	if left(t) > 0 && left(now) == 0 && cuts || t.turned < now.turned && t.faults >= holdFault {
 		return quick, left(best)
 	}
 	return order, left(t)
 }
 
-// long reports whether a piece is so long that the saw can hold it.
+// long reports whether some piece is long enough for the saw to hold.
 func (o *orderer) long(kinds []kind) bool {
 	for k := range kinds {
 		if slices.ContainsFunc(kinds[k].ways[0].cells, func(c cell) bool { return c.length >= int64(o.f.problem.Rules.MinHold)*o.f.double }) {
@@ -435,7 +433,7 @@ func (o *orderer) long(kinds []kind) bool {
 	return false
 }
 
-// join puts in order, the shortest first, what an order has between cuts that are shared.
+// join orders the groups of pieces with shared cuts, the shortest first.
 func (o *orderer) join(kinds []kind, order []placed, width int64) []placed {
 	type segment struct {
 		from, to int
@@ -465,8 +463,7 @@ func (o *orderer) join(kinds []kind, order []placed, width int64) []placed {
 	return out
 }
 
-// unturn lays pieces as given, all of them or as many as can be one by one, where the
-// order has room for that.
+// unturn lays pieces as given, all of them or, one by one, as many as the room permits.
 func (o *orderer) unturn(kinds []kind, order []placed, width, room int64) []placed {
 	if o.fixed {
 		return order

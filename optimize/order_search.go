@@ -6,22 +6,22 @@ import (
 	"slices"
 )
 
-// search finds the best order of a bay's pieces among those that use at most room, with at
-// most so many of them turned: see orderer. It reports false where that takes too many
-// steps, or where no order is good enough.
+// search finds the best order of a bay's pieces among those that use at most room, with at most
+// the given number turned: see orderer. It returns false if that takes too many steps, or if no
+// order qualifies.
 //
-// It is dynamic programming from the last piece to the first. Whatever comes before a tail
-// depends on three things only: which pieces are left, the left end of the tail and how
-// much of it is turned. Of tails that are alike in them the one that uses least is part of
-// the order that uses least, and since what they use is the same, so are the remnants from
-// which the pieces before are cut.
+// It is dynamic programming from the last piece to the first. The pieces before a tail depend
+// only on three things: which pieces are left, the left end of the tail, and its number of
+// turned pieces. Among tails that agree in these, the one that uses least is part of the order
+// that uses least; and since their use is equal, so are the remnants from which the pieces
+// before are cut.
 func (o *orderer) search(kinds []kind, width, room int64, turned int) ([]placed, bool) {
 	s := orderSearch{o: o, kinds: kinds, steps: min(orderSteps, o.steps)}
 	defer func() { o.steps -= min(orderSteps, o.steps) - max(s.steps, 0) }()
 	if !s.size() || !s.run(0, turned) {
 		return nil, false
 	}
-	// The one that uses least for each number of turned pieces.
+	// For each number of turned pieces, the tail that uses least.
 	var ends []tail
 	for _, t := range s.tails[len(s.tails)-1] {
 		if t.used > room {
@@ -54,19 +54,19 @@ func (o *orderer) search(kinds []kind, width, room int64, turned int) ([]placed,
 type orderSearch struct {
 	o      *orderer
 	kinds  []kind
-	stride []int    // per kind: what one more adds to the number of a set of pieces
+	stride []int    // per kind: the stride of one piece in the index of a set
 	tails  [][]tail // per set of pieces
 	spare  int64    // see orderer.before
 	steps  int
 }
 
-// awaited reports whether somebody still waits for a better order, or nearly.
+// awaited reports whether to go on with the search: it returns false once the meter ends.
 func (o *orderer) awaited(steps int) bool { return o.f.mt == nil || o.f.mt.Watch(int64(steps)) }
 
-// searchStep is how many steps of a meter one of a search over orders takes.
+// searchStep is the cost in meter steps of one step of a search over orders.
 const searchStep = 16
 
-// maxOrderSets is how many sets of pieces a search looks at.
+// maxOrderSets is the greatest number of sets of pieces in a search.
 const maxOrderSets = 1 << 15
 
 // size numbers the sets of pieces.
@@ -117,7 +117,8 @@ func (s *orderSearch) run(spare int64, turned int) bool {
 	return true
 }
 
-// better adds a tail to those that it is not alike to, or puts the better one in its place.
+// better adds a tail to the list, or replaces the one that agrees with it in state if it is
+// better.
 func better(list []tail, t tail) []tail {
 	at := slices.IndexFunc(list, func(u tail) bool { return u.left == t.left && u.turned == t.turned && u.pending == t.pending })
 	if at < 0 {
@@ -158,7 +159,7 @@ func (s *orderSearch) order(best tail) (out []placed, faults int64, ok bool) {
 	return out, faults, true
 }
 
-// first returns the shortest pieces that one of the goals for a set can begin with, and the
+// first returns the shortest pieces with which one of the goals for a set can begin, and the
 // tails that may then follow.
 func (s *orderSearch) first(set int, goals []tail) (placed, []tail) {
 	for k := range s.kinds {

@@ -5,97 +5,93 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Plan says what to buy and how to cut it, and proves how good that is. Plans
-// come from [Solve]; [Check] verifies one from elsewhere, say from a file, and
-// [Evaluate] fills in one that a person made.
+// A Plan says what to buy and how to cut it, with a proven bound on its cost. [Solve] returns
+// plans, [Check] verifies a plan from another source, such as a file, and [Evaluate] completes
+// a plan made by hand.
 type Plan struct {
-	// Patterns is how to cut, in the order of the sticks. Together they yield
-	// every piece exactly as often as it is wanted.
+	// Patterns are the cutting patterns, in the order of the sticks. Together they yield every
+	// piece in exactly the wanted quantity.
 	Patterns []Pattern `json:"patterns"`
 
-	// Parts are the pieces that the problem's runs are cut into. In Pattern.Pieces
-	// they are numbered on from Problem.Pieces. Nil without runs.
+	// Parts are the pieces that the problem's runs are cut into. Pattern.Pieces numbers them
+	// after Problem.Pieces. It is nil without runs.
 	Parts []stock.Piece `json:"parts,omitempty"`
 
-	// Spliced says, for each of Problem.Runs in order, where it is spliced. Nil
-	// without runs.
+	// Spliced lists the splices of each of Problem.Runs, in order. It is nil without runs.
 	Spliced []SplicedRun `json:"spliced,omitempty"`
 
-	// Buy is what to buy and what to take from the rack, in the order of the sticks. It is
-	// more than Patterns cut if the problem has bundles, minimums, price breaks or spare
-	// sticks that make it so.
+	// Buy lists the sticks to buy and to take from the rack, in the order of the sticks. It
+	// exceeds the sticks in Patterns if bundles, minimums, price breaks or spare sticks require
+	// it.
 	Buy []Purchase `json:"buy"`
 
-	// Cost is the total price in the currency's minor unit, of sticks and, if there
-	// are any, splices, yard cuts and suppliers' charges; or, ByLength, the total
-	// length of the sticks bought, as delivered, in ticks of measure.Length.
+	// Cost is the total price of sticks, splices, yard cuts and suppliers' charges in the
+	// currency's minor unit or, if ByLength is set, the total length of the sticks bought, as
+	// delivered, in ticks of measure.Length.
 	Cost int64 `json:"cost"`
 
 	// Bound is a proven lower bound: no plan for the problem costs less. It
 	// is never more than Cost.
 	Bound int64 `json:"bound"`
 
-	Proven   bool  `json:"proven"`              // Cost == Bound, by the kind of proof that Proof names; false where that is left out
-	ByLength bool  `json:"by_length,omitempty"` // Cost counts length, since every price is zero
+	Proven   bool  `json:"proven"`              // Cost == Bound, by the kind of proof in Proof; false if the proof is omitted
+	ByLength bool  `json:"by_length,omitempty"` // Cost is a length, since every price is zero
 	Stop     Stop  `json:"stop"`                // why the search ended
 	Work     int64 `json:"work"`                // deterministic steps used, in the unit of Options.Work
 	Proof    Proof `json:"proof"`               // why Bound holds
 
-	// Goals is what the plan reaches of each of Rules.Goals, in that order. It is
-	// nil where the problem sets no goals.
+	// Goals are the results for each of Rules.Goals, in that order. It is nil if the problem
+	// sets no goals.
 	Goals []GoalResult `json:"goals,omitempty"`
 }
 
-// Pattern is one way of cutting one stick, Count times over.
+// Pattern is one way to cut one stick, used Count times.
 //
-// Pieces lie side by side from the stick's start, the first at TrimStart, with one
-// kerf between neighbors: pieces of total length s fit a usable length u when s +
-// (n-1)*kerf <= u. A stick with defects is so many sticks, its clear stretches, one
-// after the other; no kerf is lost at a defect.
+// Pieces lie side by side from the stick's start, the first at TrimStart, with one kerf between
+// neighbors: pieces of total length s fit a usable length u if s + (n-1)*kerf <= u. A stick
+// with defects counts as several sticks, its clear stretches, one after the other; no kerf is
+// lost at a defect.
 //
-// With Rules.Nest the cut at the right end of each piece, as it lies, takes its
-// kerf along the stick, K (see stock.End.KerfAlong), and where that end is parallel
-// to the left end of its neighbor it saves the Setback: the sum over the pieces of
-// length + K, less the setbacks saved, must not exceed u + kerf. Two ends are
-// parallel where both are cut at the same angle with the same Setback in the same
-// plane (back to face, or edge to edge) and lean the same way.
+// With Rules.Nest the cut at the right end of each piece, as it lies, takes its kerf along the
+// stick, K (see stock.End.KerfAlong). If that end is parallel to the left end of its neighbor,
+// the cut saves the Setback: the sum over the pieces of length + K, less the setbacks saved,
+// must not exceed u + kerf. Two ends are parallel if both are cut at the same angle with the
+// same Setback in the same plane (back to face, or edge to edge) and lean the same way.
 //
-// A stick that is cut in the yard (see Rules.MaxTransport) is two sticks: the first
-// YardAfter pieces lie in the one, the others in the other. The cut is at the
-// earliest place that lets both parts be carried and leaves the first pieces room; with no
-// pieces before it, that place may lie within TrimStart, of which the other part then has
-// the rest.
+// A stick that is cut in the yard (see Rules.MaxTransport) counts as two sticks: the first
+// YardAfter pieces lie in one, the others in the other. The cut is at the first position that
+// lets both parts be transported and leaves the first pieces room. With no pieces before it,
+// that position may lie within TrimStart; the rest of TrimStart is then in the other part.
 type Pattern struct {
 	Stick int `json:"stick"` // index into Problem.Sticks
-	Count int `json:"count"` // how many sticks are cut this way; at least 1
+	Count int `json:"count"` // number of sticks cut this way; at least 1
 
-	// Pieces holds indices into Problem.Pieces in cutting order, repeats
-	// allowed; at least one. Solve puts shorter pieces first, as far as the rules let
-	// them change places, so that each is cut from what is still long: see
-	// Problem.MinRemnant.
+	// Pieces are indices into Problem.Pieces in cutting order, repeats allowed; at least one.
+	// Solve puts shorter pieces first, as far as the rules permit, so that each is cut from a
+	// long remnant: see Problem.MinRemnant.
 	Pieces []int `json:"pieces"`
 
-	// Offcut is what is left of each stick after the last cut, unusable ends not
-	// counted. It is zero where the remainder is no wider than the kerf. Of a stick
-	// with defects, or one that is cut in the yard, it is the longest that is left in
-	// one piece; a clear stretch that yields no piece is left whole.
+	// Offcut is the length left of each stick after the last cut, without unusable ends. It is
+	// zero if the remainder is no wider than the kerf. For a stick with defects or one that is
+	// cut in the yard, it is the longest single offcut; a clear stretch that yields no piece is
+	// left whole.
 	Offcut measure.Length `json:"offcut"`
 
-	// Turned says how each of Pieces lies; nil where all lie as given, as they do without
-	// Rules.Nest. Solve turns a piece only where the plan would be worse, or none, if it lay
-	// as given, or where that spares cuts from too short a remnant: see Problem.MinRemnant.
+	// Turned says how each of Pieces lies; it is nil if all lie as given, as they do without
+	// Rules.Nest. Solve turns a piece only if the plan would otherwise be worse or impossible,
+	// or to avoid cuts from too short a remnant: see Problem.MinRemnant.
 	Turned []Turn `json:"turned,omitempty"`
 
-	// Stretch says in which clear stretch of the stick each of Pieces lies, counted
-	// from 0 at its start, never decreasing; nil for a stick without defects.
+	// Stretch is the index of the clear stretch of the stick in which each of Pieces lies,
+	// counted from 0 at its start, in nondecreasing order; it is nil for a stick without
+	// defects.
 	Stretch []int `json:"stretch,omitempty"`
 
-	// YardAfter is how many of Pieces come before the yard cut; 0 also where there
-	// is none.
+	// YardAfter is the number of Pieces before the yard cut; it is 0 also if there is none.
 	YardAfter int `json:"yard_after,omitempty"`
 }
 
-// Sticks returns how many sticks the plan uses.
+// Sticks returns the number of sticks that the plan uses.
 func (p *Plan) Sticks() int64 {
 	var n int64
 	for i := range p.Patterns {
@@ -104,16 +100,16 @@ func (p *Plan) Sticks() int64 {
 	return n
 }
 
-// Stop is why a search ended.
+// Stop is the reason why a search ended.
 type Stop uint8
 
 const (
-	StopUnknown   Stop = iota // not said
-	StopProven                // nothing better exists
+	StopUnknown   Stop = iota // unknown
+	StopProven                // the plan is proven optimal
 	StopWork                  // Options.Work was used up
 	StopDeadline              // the context's deadline passed
 	StopCanceled              // the context was canceled
-	StopExhausted             // every method the engine has was tried
+	StopExhausted             // every method of the engine was tried
 	StopCaller                // Options.Progress returned false
 )
 

@@ -10,38 +10,38 @@ import (
 	"example.com/longpoint/internal/solver/plain"
 )
 
-// Progress says how far a search is: see Options.Progress. The value may be kept and
-// compared later; it does not change.
+// Progress reports the state of a search: see Options.Progress. The value does not change and
+// may be kept.
 type Progress struct {
 	Work int64 `json:"work"` // deterministic steps so far, in the unit of Options.Work
 
-	// Cost is the cost of the best plan so far, in the unit of Plan.Cost; it counts
-	// only if Found is set. From one report to the next it never rises.
+	// Cost is the cost of the best plan so far, in the unit of Plan.Cost; it is valid only if
+	// Found is set. It never rises from one report to the next.
 	Cost int64 `json:"cost"`
 
-	// Bound is a lower bound: no plan costs less. It is zero or more and, if Found is
-	// set, at most Cost. From one report to the next it never falls.
+	// Bound is a lower bound: no plan costs less. It is zero or more and, if Found is set, at
+	// most Cost. It never falls from one report to the next.
 	Bound int64 `json:"bound"`
 
 	Found bool `json:"found"` // there is a plan
 
-	// Goal is what is improved now: GoalCost, and with Rules.Goals the next one when all
-	// has been tried for those before. Cost and Bound are those of GoalCost throughout.
+	// Goal is the goal being improved: GoalCost, and with Rules.Goals each later goal once the
+	// earlier ones are done. Cost and Bound are always those of GoalCost.
 	Goal Goal `json:"goal"`
 
-	Stage string `json:"stage"` // what the search does now, for people; the words may change
+	Stage string `json:"stage"` // the current stage of the search, for people; the words may change
 
-	// NewPlan says that there is a better plan than at the last report: one of a lower
-	// Cost, or, if Goal is a later one, of a better value in it at no higher Cost. NewBound
-	// says that Bound is greater than at the last report, or that this is the first one. A
-	// report with neither is a tick: Work has passed a multiple of 1<<26.
+	// NewPlan means that there is a better plan than at the last report: one of lower Cost or,
+	// if Goal is a later goal, one with a better value of it at no higher Cost. NewBound means
+	// that Bound is greater than at the last report, or that this is the first one. A report
+	// with neither is a tick: Work has passed a multiple of 1<<26.
 	NewPlan  bool `json:"new_plan"`
 	NewBound bool `json:"new_bound"`
 
 	at *moment
 }
 
-// moment is where a search was, for a caller who asks for its plan.
+// moment is the state of a search at a report, from which its plan can be decoded.
 type moment struct {
 	in   *instance // of a problem without rules, otherwise nil
 	cols []model.PatternCount
@@ -52,14 +52,14 @@ type moment struct {
 	cost, bound, work int64
 }
 
-// Plan returns the best plan so far, or nil if Found is not set. It is decoded at each call,
-// in milliseconds, from the Problem as Solve was given it, which must not have been changed
+// Plan returns the best plan so far, or nil if Found is not set. Each call decodes it, in
+// milliseconds, from the Problem that was passed to Solve, which must not have been changed
 // since.
 //
-// The plan is whole: [Check] accepts it. It has all that Solve fills in, with the
-// Bound of the report, except what only the end of the search tells: Stop is StopUnknown, and the
-// proof is left out (ProofOmitted, see Plan.WithoutProof), so that neither the plan nor one of
-// its Goals is Proven, and the goals after the cost have only bounds that are plain to see.
+// The plan is complete: [Check] accepts it. It has all that Solve fills in, with the Bound of
+// the report, except what is known only at the end of the search: Stop is StopUnknown, and the
+// proof is omitted (ProofOmitted, see Plan.WithoutProof), so neither the plan nor any of its
+// Goals is Proven, and the goals after the cost have only trivial bounds.
 func (p Progress) Plan() *Plan {
 	if p.at == nil {
 		return nil
@@ -89,7 +89,7 @@ func (m *moment) plan() (*Plan, error) {
 	return plan, verify(in.problem, plan, nil)
 }
 
-// interim decodes a plan with rules that is not the last one.
+// interim decodes a plan with rules during the search.
 func (f *free) interim(m *moment) (*Plan, error) {
 	g := *f
 	g.mt, g.ctx = nil, context.Background()
@@ -104,7 +104,7 @@ func (f *free) interim(m *moment) (*Plan, error) {
 	return plan, verify(f.problem, plan, nil)
 }
 
-// report returns what the engine is to call, nil if nobody listens.
+// report returns the function that the engine calls, or nil if there is no callback.
 func (in *instance) report(o *Options) func(*plain.Event) bool {
 	if o == nil || o.Progress == nil {
 		return nil
@@ -119,12 +119,12 @@ func (in *instance) report(o *Options) func(*plain.Event) bool {
 	}
 }
 
-// report returns what the engine for rules is to call, nil if nobody listens.
+// report returns the function that the engine for rules calls, or nil if there is no callback.
 func (f *free) report(o *Options) func(*bp.Event) bool {
 	if o == nil || o.Progress == nil {
 		return nil
 	}
-	var told *moment // the last plan
+	var told *moment // the last plan reported
 	return func(e *bp.Event) bool {
 		p := Progress{Work: e.Work, Bound: e.Bound * f.costUnit, Stage: e.Stage, NewPlan: e.NewPlan, NewBound: e.NewBound}
 		p.Goal = Goal(slices.Index(engineGoals[:], e.Goal))
@@ -134,7 +134,7 @@ func (f *free) report(o *Options) func(*bp.Event) bool {
 		}
 		if e.NewPlan {
 			if e.Goal != bp.LeastPrice && !p.at.better(told) {
-				return true // the engine tells more plans apart than people do
+				return true // the engine distinguishes more plans than the user does
 			}
 			told = p.at
 		}
@@ -161,16 +161,16 @@ func (m *moment) better(than *moment) bool {
 	return false
 }
 
-// Plans returns an iterator over the better and better plans that a search finds. The last
-// pair is what [Solve] returns for the same arguments: its plan with nil, or nil with its
-// error. If the loop ends early the search ends, too, and leaves nothing behind.
+// Plans returns an iterator over the successively better plans that a search finds. The last
+// pair is the result of [Solve] for the same arguments: its plan with nil, or nil with its
+// error. If the loop ends early, the search ends too and leaves nothing behind.
 //
 // The plans before the last are those of [Progress.Plan], without proof. Their costs fall
 // strictly while the cost is improved; with Rules.Goals, a later plan may cost as much as the
-// one before it and be better in a later goal, and no worse in those before that. The last
-// plan is never worse than the one before it, and often the same, with its proof.
+// one before it, and be better in a later goal and no worse in the goals before that. The last
+// plan is never worse than the one before it, and often the same plan with its proof.
 //
-// Plans calls Options.Progress, too, before it yields each plan.
+// Plans also calls Options.Progress, before it yields each plan.
 func Plans(ctx context.Context, p Problem, o *Options) iter.Seq2[*Plan, error] {
 	return func(yield func(*Plan, error) bool) {
 		var with Options

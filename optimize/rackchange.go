@@ -7,22 +7,22 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// RackChange returns what a plan for the problem does to the rack, for [stock.Rack.Apply]:
-// it uses the Rack sticks that are cut and leaves every offcut and every stick that is
-// bought and not cut. The ID names the change for ever.
+// RackChange returns the change of the rack by a plan for the problem, for [stock.Rack.Apply].
+// It uses the Rack sticks that are cut, and leaves every offcut and every stick that is bought
+// and not cut. The ID identifies the change permanently.
 //
-// A Rack stick is used under its ID, which it has where it comes from [stock.Rack.Sticks];
-// one without is found by profile and length, and by its material if it has one. Labels
-// may be anything. A stick that the plan takes off the rack only to spare it stays.
+// A Rack stick is identified by its ID, which [stock.Rack.Sticks] sets; without one, by profile
+// and length, and by its material if it has one. Labels may be anything. A stick that the plan
+// takes off the rack only as a spare stays there.
 //
-// What is left has the profile and the material of its stick, as far as they are known;
-// where a stick names no profile, that of the problem counts. Of a stick with defects each
-// clear stretch is left by itself, of one that is cut in the yard each part, and of
-// any stick its unusable ends are not: a stick that is bought and not cut counts for what
-// can be used of it. Nothing is too short here: the rack knows what it keeps.
+// Offcuts have the profile and the material of their stick, as far as they are known; if a
+// stick names no profile, that of the problem applies. A stick with defects leaves each clear
+// stretch separately, and one that is cut in the yard each part. Unusable ends are never left:
+// a stick that is bought and not cut counts by its usable length. Every length is listed,
+// however short; the rack decides what it keeps.
 //
-// A plan that cannot be cut as it says is a [CheckError]; its proof is not looked at. A
-// problem that makes no sense is a [*measure.FieldError].
+// A plan that cannot be cut as it says is a [CheckError]; its proof is ignored. An invalid
+// problem is a [*measure.FieldError].
 func (plan *Plan) RackChange(p Problem, id string) (stock.RackChange, error) {
 	if err := validate(&p); err != nil {
 		return stock.RackChange{}, err
@@ -52,7 +52,7 @@ func (plan *Plan) RackChange(p Problem, id string) (stock.RackChange, error) {
 
 type rackChange struct {
 	rules  ruleCheck
-	bought []int // of each stick, what is bought beyond what is cut
+	bought []int // per stick, the number bought and not cut
 	change stock.RackChange
 
 	shared  string // the profile of the problem, once it is known
@@ -61,7 +61,7 @@ type rackChange struct {
 	leaveAt map[stock.Offcut]int
 }
 
-// check verifies that the plan can be cut, and counts what is bought and not cut.
+// check verifies that the plan can be cut, and counts the sticks that are bought and not cut.
 func (r *rackChange) check() error {
 	p, plan := r.rules.p, r.rules.plan
 	if p.plain() {
@@ -114,8 +114,8 @@ func (r *rackChange) pattern(k int) error {
 	return nil
 }
 
-// yard adds what is left of the two parts of a stick that is cut in the yard: see Pattern
-// for where.
+// yard adds the offcuts of the two parts of a stick that is cut in the yard: see Pattern for
+// the position of the cut.
 func (r *rackChange) yard(k int, pat *Pattern) error {
 	p := r.rules.p
 	s := &p.Sticks[pat.Stick]
@@ -133,7 +133,7 @@ func (r *rackChange) yard(k int, pat *Pattern) error {
 	return nil
 }
 
-// leave adds offcuts of a stick, if they have any length.
+// leave adds offcuts of a stick, unless their length is zero.
 func (r *rackChange) leave(stick int, l measure.Length, count int) {
 	if l > 0 {
 		r.change.Leaves = tally(r.change.Leaves, r.leaveAt, stock.Offcut{
@@ -142,7 +142,8 @@ func (r *rackChange) leave(stick int, l measure.Length, count int) {
 	}
 }
 
-// profile returns that of a stick, or of the problem, in which there is one at most.
+// profile returns the profile of a stick or, failing that, of the problem, which has at most
+// one.
 func (r *rackChange) profile(stick int) string {
 	p := r.rules.p
 	if name := p.Sticks[stick].Profile; name != "" {
@@ -173,8 +174,8 @@ func commonProfile(p *Problem) string {
 	return ""
 }
 
-// tally adds offcuts to those that are alike, as far as one number counts them. At says where
-// in the list those are.
+// tally adds offcuts to the equal entry of the list, as far as its count can hold them. At is
+// the index of each entry.
 func tally(list []stock.Offcut, at map[stock.Offcut]int, o stock.Offcut) []stock.Offcut {
 	like := o
 	like.Count = 0

@@ -14,14 +14,14 @@ type Report struct {
 	open           []string
 }
 
-// What the part of a bound rests on that was not shown.
+// The reasons why part of a bound is unverified.
 const (
 	openSearch  = "exhausted search"
 	openNothing = "nothing stored"
 )
 
-// reportOn returns the report on a bound of which so much was shown; the rest is open
-// for the reason given.
+// reportOn returns the report on a bound of which the part shown was verified; the rest is open
+// for the given reason.
 func reportOn(bound, shown int64, why string) *Report {
 	r := &Report{shown: shown, claimed: bound}
 	if shown < bound {
@@ -30,19 +30,19 @@ func reportOn(bound, shown int64, why string) *Report {
 	return r
 }
 
-// Bound returns the lower bound on every plan's cost that was shown, in units of
-// Plan.Cost, and whether that is all that the plan claims: shown is Plan.Bound then, and
-// less otherwise.
+// Bound returns the verified lower bound on the cost of every plan, in units of Plan.Cost, and
+// reports whether it is all that the plan claims: shown equals Plan.Bound then, and is less
+// otherwise.
 func (r *Report) Bound() (shown int64, complete bool) { return r.shown, r.shown >= r.claimed }
 
-// Open returns, in words, what rests on the solver's word: the part of Plan.Bound above
-// what was shown, on "exhausted search", or on "nothing stored" if the proof was left out; then the
-// bounds of goals after the cost (Plan.Goals), as far as they are not plain to see. It is
-// empty if nothing does.
+// Open returns, in words, what rests on the solver alone: the part of Plan.Bound above the
+// verified part, by "exhausted search", or by "nothing stored" if the proof was omitted; then
+// the bounds of goals after the cost (Plan.Goals) unless they are trivial. It is empty if
+// everything was verified.
 func (r *Report) Open() []string { return slices.Clone(r.open) }
 
-// String returns the report on one line, such as "bound 4990 shown of 5120 claimed:
-// exhausted search" or, if all is shown, "bound 5120 shown".
+// String returns the report on one line, such as "bound 4990 shown of 5120 claimed: exhausted
+// search" or, if everything was verified, "bound 5120 shown".
 func (r *Report) String() string {
 	text := fmt.Sprintf("bound %d shown", r.shown)
 	between := "; not shown: "
@@ -68,7 +68,7 @@ func (r *Report) MarshalJSON() ([]byte, error) {
 	return json.Marshal(reported{r.shown, r.claimed, r.open})
 }
 
-// UnmarshalJSON reads what MarshalJSON writes. What it says is as good as its source.
+// UnmarshalJSON reads what MarshalJSON writes. A report is only as trustworthy as its source.
 func (r *Report) UnmarshalJSON(text []byte) error {
 	var x reported
 	if err := json.Unmarshal(text, &x); err != nil {

@@ -5,33 +5,33 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Summary says what a plan comes to. Amounts are in the currency's minor unit, and zero if
-// the plan counts length.
+// A Summary has the totals of a plan. Amounts are in the currency's minor unit, and zero if the
+// plan counts length.
 type Summary struct {
-	Buy  []Purchase     `json:"buy"`            // what to buy and what to take from the rack, as Plan.Buy
-	Kept []stock.Offcut `json:"kept,omitempty"` // what is left in one piece and worth keeping, equal lengths together
+	Buy  []Purchase     `json:"buy"`            // what to buy and take from the rack, as in Plan.Buy
+	Kept []stock.Offcut `json:"kept,omitempty"` // offcuts worth keeping, grouped by equal length
 
-	Sticks   int64 `json:"sticks"`    // what the sticks cost
-	Splices  int64 `json:"splices"`   // what the splices cost: labor, not taxed as material
-	YardCuts int64 `json:"yard_cuts"` // what the yard asks for its cuts
-	Charges  int64 `json:"charges"`   // what suppliers ask besides, such as for delivery
-	Total    int64 `json:"total"`     // all four, as Plan.Cost
+	Sticks   int64 `json:"sticks"`    // price of the sticks
+	Splices  int64 `json:"splices"`   // price of the splices: labor, not taxed as material
+	YardCuts int64 `json:"yard_cuts"` // price of the yard's cuts
+	Charges  int64 `json:"charges"`   // suppliers' charges, such as for delivery
+	Total    int64 `json:"total"`     // sum of all four, as Plan.Cost
 
-	// Bought is the length of all sticks as delivered, with those off the rack that are cut.
-	// It is Used, Kept, Kerf and Waste together.
+	// Bought is the length of all sticks bought, as delivered, and of those off the rack that
+	// are cut. It is the sum of Used, Kept, Kerf and Waste.
 	Bought     measure.Length `json:"bought"`
-	Used       measure.Length `json:"used"`        // in pieces; what nested ends share counts once
-	KeptLength measure.Length `json:"kept_length"` // of all of Kept
+	Used       measure.Length `json:"used"`        // in pieces; the length that nested ends share counts once
+	KeptLength measure.Length `json:"kept_length"` // total length of Kept
 	Kerf       measure.Length `json:"kerf"`        // sawdust
-	Waste      measure.Length `json:"waste"`       // shorter offcuts, defects, ends that cannot be used
+	Waste      measure.Length `json:"waste"`       // shorter offcuts, defects and unusable ends
 }
 
-// Summary says what to buy, what that costs and where the length goes. An offcut of keep or
-// longer is kept; what is shorter is waste.
+// Summary returns what to buy, its cost and the use of the length. An offcut of length keep or
+// more is kept; a shorter one is waste.
 //
-// A keep below zero and a problem that makes no sense are a [*measure.FieldError], a plan
-// that cannot be cut as it says is a [*CheckError]; its proof is not looked at. Lengths that
-// add up to more than a Length holds are a [*measure.RangeError].
+// A negative keep and an invalid problem are a [*measure.FieldError], a plan that cannot be cut
+// as it says is a [*CheckError]; the proof is ignored. A total length out of range is a
+// [*measure.RangeError].
 func (pl *Plan) Summary(p Problem, keep measure.Length) (*Summary, error) {
 	if keep < 0 {
 		return nil, fieldError("keep", keep.About(), "zero or more")
@@ -50,7 +50,7 @@ func (pl *Plan) Summary(p Problem, keep measure.Length) (*Summary, error) {
 	return s, nil
 }
 
-// bill splits the cost of a plan, which is what its parts add up to.
+// bill splits the cost of a plan into its parts.
 func (s *Summary) bill(p *Problem, pl *Plan) {
 	c := &ruleCheck{p: p, plan: pl}
 	for k := range pl.Spliced {
@@ -75,8 +75,7 @@ func (s *Summary) bill(p *Problem, pl *Plan) {
 	s.Total = pl.Cost
 }
 
-// lengths adds up where the length goes, given all that is left; not ok if a sum leaves the
-// range of lengths.
+// lengths adds up the use of the length, given all offcuts; it returns false on overflow.
 func (s *Summary) lengths(p *Problem, pl *Plan, leaves []stock.Offcut, keep measure.Length) bool {
 	var bought, clear, used, kept, left int128
 	cut := make([]int, len(p.Sticks))

@@ -5,23 +5,23 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// supply reports demand that the sticks cannot meet by length or by count. It
-// looks at the pieces of each length and longer together, since those need the
-// sticks that are long enough for them.
+// supply reports demand that the sticks cannot meet by length or by count. For each length it
+// considers the pieces of that length or longer together, since they need the sticks that are
+// long enough for them.
 //
-// What passes may still be impossible; only the engine can tell.
+// A problem that passes may still be infeasible; only the engine can tell.
 func (in *instance) supply() error {
 	items, bins := in.model.Items, in.model.Bins
 	total := in.model.Pieces()
 	var need, count int64 // size and number of the pieces so far
-	var have int64        // capacity of the bins that hold the smallest of them, cut to sumLimit
+	var have int64        // capacity of the bins that hold the smallest of them, at most sumLimit
 	b := 0
 	for i, it := range items {
 		need += it.Size * it.Demand
 		count += it.Demand
 		for ; b < len(bins) && bins[b].Cap >= it.Size; b++ {
 			if bins[b].Limit >= total {
-				return nil // every piece from here on has a stick of its own
+				return nil // every piece from here on has its own stick
 			}
 			var sum wide.Int
 			sum.AddMul(bins[b].Cap, bins[b].Limit)
@@ -41,7 +41,7 @@ func (in *instance) supply() error {
 			short.Have = measure.Length(have * in.sizeUnit)
 			return short
 		}
-		var fit int64 // pieces of this size that the bins hold, cut to count
+		var fit int64 // number of pieces of this size that the bins hold, at most count
 		for k := 0; k < b && fit < count; k++ {
 			each := bins[k].Cap / it.Size
 			if more := (count - fit + each - 1) / each; bins[k].Limit >= more {

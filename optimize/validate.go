@@ -9,10 +9,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Validate reports every field of p that makes no sense, as [Solve] does before it begins:
-// [*measure.FieldError] values, joined in the order of the data, at most 100. A problem
-// that makes sense may still have no plan, or totals that leave the range of what Solve
-// takes; only Solve tells.
+// Validate reports every invalid field of p, as [Solve] does before it begins. The errors are
+// [*measure.FieldError] values, joined in the order of the data, at most 100. A valid problem
+// may still have no plan, or totals beyond the range of Solve; only Solve reports those.
 func (p *Problem) Validate() error {
 	if p == nil {
 		return fieldError("", "nil", "a problem")
@@ -22,12 +21,12 @@ func (p *Problem) Validate() error {
 	return f.join()
 }
 
-// validate is Validate without the prices that seem to have been forgotten: a plan for a
-// problem without them can be checked all the same.
+// validate is Validate without the check for forgotten prices: a plan for a problem without
+// prices can be checked.
 func validate(p *Problem) error { return p.faults().join() }
 
-// faults looks at every field by itself and at what goes together. Sums are left to compile.
-// Each check goes along its list by itself and by what those before it have found sound.
+// faults checks every field by itself and in combination. Sums are left to compile. Each check
+// goes through its own list and relies on the fields that earlier checks have found valid.
 func (p *Problem) faults() *faults {
 	f := &faults{}
 	if len(p.Sticks) == 0 {
@@ -56,7 +55,7 @@ func (p *Problem) faults() *faults {
 	return f
 }
 
-// kerf returns the kerf for the checks of what it is added to: zero if it makes no sense itself.
+// soundKerf returns the kerf for checks that add it to lengths, or zero if it is invalid.
 func (p *Problem) soundKerf() measure.Length {
 	if p.Kerf < 0 || !p.plain() && p.Kerf > lengthLimit/4 {
 		return 0
@@ -64,7 +63,7 @@ func (p *Problem) soundKerf() measure.Length {
 	return p.Kerf
 }
 
-// lengthLimit keeps sums of a few lengths, doubled, in range: Check, too, may add a few.
+// lengthLimit keeps doubled sums of a few lengths in range, also in Check.
 const lengthLimit = measure.Length(1) << 58
 
 func withRules(most measure.Length) string {
@@ -115,7 +114,7 @@ func (p *Problem) validateSticks(f *faults) {
 	}
 }
 
-// validEnds looks at the ends of a stick whose length makes no sense.
+// validEnds checks the ends of a stick with an invalid length.
 func validEnds(s *stock.Stick, bad func(name string, value any, want string)) {
 	if s.TrimStart < 0 {
 		bad("trim_start", s.TrimStart.About(), "zero or more")
@@ -125,7 +124,7 @@ func validEnds(s *stock.Stick, bad func(name string, value any, want string)) {
 	}
 }
 
-// validTrim reports whether the ends that cannot be used leave something of a stick.
+// validTrim reports whether the unusable ends leave some of a stick.
 func validTrim(s *stock.Stick, bad func(name string, value any, want string)) bool {
 	ok := false
 	switch {
@@ -147,8 +146,8 @@ func validTrim(s *stock.Stick, bad func(name string, value any, want string)) bo
 	return false
 }
 
-// validateDefects looks at the defects of a stick whose length makes sense, and whose ends do
-// if ends says so.
+// validateDefects checks the defects of a stick with a valid length; ends reports whether its
+// ends are valid too.
 func validateDefects(s *stock.Stick, ends bool, bad func(name string, value any, want string)) {
 	if len(s.Defects) == 0 {
 		return
@@ -177,14 +176,14 @@ func validateDefects(s *stock.Stick, ends bool, bad func(name string, value any,
 	}
 }
 
-// maxFlawed bounds the sticks with one set of defects, which are cut one by one, and
-// maxDefects their defects.
+// maxFlawed limits the sticks with one set of defects, which are cut one by one, and maxDefects
+// their defects.
 const (
 	maxFlawed  = 10_000
 	maxDefects = 100_000
 )
 
-// validateSelling looks at how many are sold.
+// validateSelling checks bundles and minimums.
 func validateSelling(s *stock.Stick, bad func(name string, value any, want string)) {
 	for _, x := range [...]struct {
 		name string
@@ -201,17 +200,16 @@ func validateSelling(s *stock.Stick, bad func(name string, value any, want strin
 	}
 }
 
-// What is sold together, and in how many ways, is bounded, so that looking at it stays
-// quick.
+// These limits keep the time to consider all purchases short.
 const (
 	maxSold      = 1 << 30
-	maxBreaks    = 32 // of one stick
+	maxBreaks    = 32 // per stick
 	maxAllBreaks = 1_000
 	maxCharges   = 1_000
 )
 
-// validateBreaks looks at the price breaks of a stick and returns how many there are with
-// those of the sticks before, or no more where there are too many already.
+// validateBreaks checks the price breaks of a stick. It returns their number plus the number
+// before, or just the latter if there are too many already.
 func validateBreaks(s *stock.Stick, before int, bad func(name string, value any, want string)) int {
 	n := len(s.Breaks)
 	switch all := before + n; {
@@ -227,7 +225,7 @@ func validateBreaks(s *stock.Stick, before int, bad func(name string, value any,
 		switch field := fmt.Sprintf("breaks[%d].from", k); {
 		case b.From <= from:
 			bad(field, b.From, fmt.Sprintf("more than %d: numbers from 2 on, ascending", from))
-			from = 1 // nothing follows from a number that is wrong
+			from = 1 // nothing follows from an invalid number
 		case b.From > maxSold:
 			bad(field, b.From, fmt.Sprintf("at most %d", maxSold))
 			from = 1
@@ -273,8 +271,8 @@ func (p *Problem) validatePieces(f *faults) {
 	}
 }
 
-// validatePrices reports every stick whose price seems to have been forgotten: the plan would
-// be proven to cost what it does not.
+// validatePrices reports every stick whose price seems to be missing, since a plan would claim
+// a wrong cost as proven.
 func (p *Problem) validatePrices(f *faults) {
 	dear := slices.IndexFunc(p.Sticks, hasPrice)
 	if dear < 0 {
@@ -300,7 +298,7 @@ func hasPrice(s stock.Stick) bool {
 	return s.Price > 0 || slices.ContainsFunc(s.Breaks, func(b stock.PriceBreak) bool { return b.Price > 0 })
 }
 
-// validateProfiles keeps a piece of one profile off the sticks of another.
+// validateProfiles checks that pieces and sticks have the same profile.
 func (p *Problem) validateProfiles(f *faults) {
 	profile, from := "", ""
 	see := func(list string, i int, name string) {

@@ -9,13 +9,13 @@ import (
 
 const rightAngle = 90 * measure.Degree
 
-// lessSteep says what an angle may be if the kerf along the stick would leave the range.
+// lessSteep describes the valid angles, for an end whose kerf along the stick is out of range.
 func lessSteep() string {
 	return fmt.Sprintf("an angle closer to square, at which the kerf takes at most %v of the stick", lengthLimit.About())
 }
 
-// validateShape looks at the two ends of what is cut in one piece, where ends nest. A
-// negative length makes no sense itself, and nothing is compared with it.
+// validateShape checks the two ends of a piece or a whole run, if ends nest. A negative length
+// is already an error, so nothing is compared with it.
 func validateShape(left, right stock.End, length, kerf measure.Length, bad func(name string, value any, want string)) {
 	ok := validateEnd("left", left, length, kerf, bad)
 	ok = validateEnd("right", right, length, kerf, bad) && ok
@@ -25,7 +25,7 @@ func validateShape(left, right stock.End, length, kerf measure.Length, bad func(
 	}
 }
 
-// validateEnd reports whether an end makes sense, and what of it does not.
+// validateEnd reports whether an end is valid, and adds its faults.
 func validateEnd(side string, e stock.End, length, kerf measure.Length, bad func(name string, value any, want string)) bool {
 	ok := true
 	fault := func(name string, value any, want string) {
@@ -64,9 +64,8 @@ func validateEnd(side string, e stock.End, length, kerf measure.Length, bad func
 	return ok
 }
 
-// cuttable reports whether the cuts at the two ends do not cross and leave something
-// between them. Unless one is long where the other is short, some edge is short by both
-// Setbacks.
+// cuttable reports whether the cuts at the two ends do not cross and leave something between
+// them. Unless one is long where the other is short, some edge is short by both Setbacks.
 func cuttable(left, right stock.End, length measure.Length) bool {
 	a, b := longPoint(left), longPoint(right)
 	l, r := max(left.Setback, 0), max(right.Setback, 0)

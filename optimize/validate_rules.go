@@ -59,8 +59,8 @@ func (p *Problem) validateRuns(f *faults) {
 	}
 }
 
-// validatePositions looks at where a run may be spliced; a negative length makes no sense
-// itself.
+// validatePositions checks the splice positions of a run; a negative length is already an
+// error.
 func validatePositions(at []measure.Length, length measure.Length, bad func(name string, value any, want string)) {
 	last := measure.Length(0)
 	found := 0
@@ -77,7 +77,7 @@ func validatePositions(at []measure.Length, length measure.Length, bad func(name
 			want += fmt.Sprintf(" and less than the run's length, %v", length.About())
 		}
 		bad(fmt.Sprintf("splice.at[%d]", k), x.About(), want)
-		last, found = 0, found+1 // nothing follows from a position that is wrong
+		last, found = 0, found+1 // nothing follows from an invalid position
 	}
 }
 
@@ -139,7 +139,7 @@ func (p *Problem) validateCharges(f *faults) {
 	}
 }
 
-// maxWorth bounds the value of one offcut.
+// maxWorth is the greatest value of one offcut.
 const maxWorth = 1 << 40
 
 func (p *Problem) validateOffcutValues(f *faults) {
@@ -152,7 +152,7 @@ func (p *Problem) validateOffcutValues(f *faults) {
 		switch {
 		case w.Length <= last.Length:
 			f.add(field+".length", w.Length.About(), fmt.Sprintf("more than %v", last.Length.About()))
-			w.Length = 0 // nothing follows from a step that is wrong
+			w.Length = 0 // nothing follows from an invalid step
 		case w.Length > lengthLimit:
 			f.add(field+".length", w.Length.About(), withRules(lengthLimit))
 			w.Length = 0
@@ -179,7 +179,7 @@ func (p *Problem) validateGroups(f *faults) {
 		switch {
 		case gr.Kind > GroupOneLot:
 			bad("kind", gr.Kind, groupNames.want())
-			oneLot = true // or whatever it should be
+			oneLot = true // or another unknown kind
 		case gr.Kind == GroupOneStick && p.Rules.Nest:
 			bad("kind", gr.Kind, GroupInSequence.String()+": where ends nest, order counts")
 		}
@@ -199,11 +199,11 @@ func (p *Problem) validateGroups(f *faults) {
 	}
 }
 
-// validateMembers looks at the pieces of a group. In says which group has each piece, counted
-// from one.
+// validateMembers checks the pieces of a group. In is the group of each piece, counted from
+// one.
 func (p *Problem) validateMembers(g int, in []int, bad func(name string, value any, want string), f *faults) {
 	gr := &p.Rules.Groups[g]
-	first := -1 // the first piece whose quantity makes sense
+	first := -1 // the first piece with a valid quantity
 	found := 0
 	for k, i := range gr.Pieces {
 		if found >= maxFaults {
@@ -251,7 +251,7 @@ func (p *Problem) validateGoals(f *faults) {
 	}
 }
 
-// validateYard reports rules that do not go together with a cut in the yard.
+// validateYard reports rules that cannot be combined with a cut in the yard.
 func (p *Problem) validateYard(f *faults) {
 	r := &p.Rules
 	if r.MaxTransport <= 0 || f.has("rules.max_transport") {

@@ -2,21 +2,21 @@ package optimize
 
 import "math/big"
 
-// PieceValues returns what each of Problem.Pieces is worth by the proof, in the unit of the
-// plan's cost, such as cents, and whether the proof has such values: it does if its kind is
-// [ProofMaterial] or [ProofDual] and it rests on them alone. Parts of runs are not among them.
+// PieceValues returns the dual value of each of Problem.Pieces, in the unit of the plan's cost,
+// such as cents, and reports whether the proof has such values. It has if its kind is
+// [ProofMaterial] or [ProofDual] and it rests on these values alone. Parts of runs are not
+// included.
 //
-// The values are prices at which it would pay to sell pieces rather than sticks: no
-// stick yields pieces worth more than it costs, unless it is limited. Solve works that out
-// exactly. Summed over all pieces, less what limited sticks yield beyond their cost, they make
-// up the bound before it is rounded up. So they say where the money goes. A piece that fits
-// into what is left over anyhow is worth nothing, and of two pieces the shorter may be worth
-// more for its length.
+// Dual values are prices of pieces at which no stick yields more value than it costs, unless
+// its supply is limited. Solve computes them exactly. Their sum over all pieces, less the
+// excess value of limited sticks, is the bound before it is rounded up. So they show where the
+// money goes. A piece that fits into offcuts has the value zero, and of two pieces the shorter
+// may be worth more for its length.
 //
-// They do not say what a piece more costs, since sticks are whole; package whatif does. What they
-// prove is the other side: in a plan that is proven, one piece fewer saves less than its
-// value and one unit of the proof together, and no more than its value if the bound did not have
-// to be rounded up.
+// A dual value is not the cost of one more piece, since sticks are whole; package whatif
+// computes that. It is a limit on the saving: if a plan is proven, one piece fewer saves less
+// than its value plus one unit of the proof, and no more than its value if the bound was not
+// rounded up.
 func (pl *Plan) PieceValues() ([]*big.Rat, bool) {
 	if pl == nil {
 		return nil, false

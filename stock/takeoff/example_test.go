@@ -3,11 +3,38 @@ package takeoff_test
 import (
 	"encoding/json"
 	"fmt"
+	"log"
 
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/takeoff"
 )
+
+// A cloakroom with one door, from its measured walls to the pieces of its base.
+func Example() {
+	room := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{
+		{Name: "N", Length: measure.MustParse("10ft 3-1/2in")},
+		{Name: "E", Length: measure.MustParse("6ft 8in")},
+		{Name: "S", Length: measure.MustParse("10ft 3-1/2in"), Openings: []takeoff.Opening{
+			{Kind: takeoff.OpeningDoor, At: 5 * measure.Foot, Width: 32 * measure.Inch},
+		}},
+		{Name: "W", Length: measure.MustParse("6ft 8in")},
+	}}
+	base := &stock.Profile{Name: "oak base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
+	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: base}, nil)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, p := range list.Pieces {
+		fmt.Println(p.Label, p.Length)
+	}
+	// Output:
+	// cloakroom N base 10' 3-1/2"
+	// cloakroom E base 6' 8"
+	// cloakroom S base A 5'
+	// cloakroom S base B 2' 7-1/2"
+	// cloakroom W base 6' 8"
+}
 
 // A cloakroom as it was written down on site, read from JSON and taken off. N faces
 // the door and comes first, square at both ends; the others are coped onto it in turn.
