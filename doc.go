@@ -1,5 +1,36 @@
 // Package longpoint is the guide to a library that plans running trim: baseboard, casing, crown,
 // shoe and chair rail in wood, and base in stone or tile. It exports nothing itself.
+// A first program:
+//
+//	package main
+//
+//	import (
+//		"context"
+//		"fmt"
+//		"log"
+//
+//		"example.com/longpoint/measure"
+//		"example.com/longpoint/optimize"
+//		"example.com/longpoint/stock"
+//	)
+//
+//	func main() {
+//		plan, err := optimize.Solve(context.Background(), optimize.Problem{
+//			Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
+//			Pieces: []stock.Piece{{Length: measure.MustParse(`12' 1-3/8"`)}, {Length: measure.MustParse(`41-1/2"`), Quantity: 4}},
+//			Kerf:   measure.Inch / 8,
+//		}, nil)
+//		if err != nil {
+//			log.Fatal(err)
+//		}
+//		for _, p := range plan.Patterns {
+//			fmt.Println(p.Count, "of stick", p.Stick, "cut into pieces", p.Pieces, "leaves", p.Offcut)
+//		}
+//		fmt.Println(plan.Cost, "cents; proven to be the least:", plan.Proven)
+//	}
+//
+// It prints which sticks to buy, how to cut them, and that no plan costs less.
+// examples/recipes goes on from here.
 //
 // To cut pieces from sticks, call [example.com/longpoint/optimize.Solve]; to estimate a whole
 // job, call [example.com/longpoint/finish/estimate.New]. The examples below show both.

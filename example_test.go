@@ -19,12 +19,8 @@ import (
 func Example() {
 	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
-		Pieces: []stock.Piece{
-			{Length: measure.MustParse(`12' 1-3/8"`)},
-			{Length: measure.MustParse(`7' 4-3/4"`)},
-			{Length: measure.MustParse("41 1/2 in"), Quantity: 2},
-		},
-		Kerf: measure.MustParse("1/8 in"),
+		Pieces: []stock.Piece{{Length: measure.MustParse(`12' 1-3/8"`)}, {Length: measure.MustParse(`41-1/2"`), Quantity: 4}},
+		Kerf:   measure.Inch / 8,
 	}, nil)
 	if err != nil {
 		log.Fatal(err)
@@ -34,8 +30,8 @@ func Example() {
 	}
 	fmt.Println(plan.Cost, "cents; proven to be the least:", plan.Proven)
 	// Output:
-	// 1 of stick 0 cut into pieces [2 1] leaves 1' 1-1/2"
-	// 1 of stick 1 cut into pieces [2 0] leaves 4-7/8"
+	// 1 of stick 0 cut into pieces [1 1 1] leaves 1' 7-1/8"
+	// 1 of stick 1 cut into pieces [1 0] leaves 4-7/8"
 	// 4516 cents; proven to be the least: true
 }
 

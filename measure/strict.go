@@ -133,6 +133,8 @@ func (r *strictReader) leaf(v reflect.Value, raw json.RawMessage, path string) {
 	case errors.As(err, &text):
 		if e.Want, e.Err = wanted(v), text; e.Want == anyText {
 			e.Want = withArticle(text.Kind)
+		} else if raw[0] == '"' {
+			e.Want = strings.Replace(e.Want, " in quotes", "", 1) // it has them
 		}
 	case errors.As(err, new(*json.UnmarshalTypeError)):
 		e.Want = wanted(v)

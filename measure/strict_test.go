@@ -29,7 +29,7 @@ func ExampleUnmarshalStrict() {
 		fmt.Printf("%s is %s, want %s\n", e.JSONPath(), e.Value, e.Want)
 	}
 	// Output:
-	// $.boards[1].length is 88.75, want a length in quotes, such as "7ft 4-3/4in"
+	// $.boards[1].length is 88.75, want a length, such as "7ft 4-3/4in"
 	// $.boards[1].prize is 990, want one of the names here: length, price
 }
 
@@ -145,7 +145,7 @@ func TestUnmarshalStrictSays(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"{\n\"Name\": \"x\",\n\"work\": [\n", `value is "\"work\": [", want JSON to the end, but line 3 breaks off: unexpected EOF`},
 		{`{"A":"x"}`, `A is "x", want one of the names here: Name, length, shade, price`},
-		{`{"length":"4 cubits"}`, `length is "4 cubits", want a length in quotes, such as "7ft 4-3/4in": measure: length "4 cubits": missing or unknown unit at "cubits", byte 2: not a unit of this quantity; write a length such as 7' 4-3/4", 88.75in or 2253mm`},
+		{`{"length":"4 cubits"}`, `length is "4 cubits", want a length, such as "7ft 4-3/4in": measure: length "4 cubits": missing or unknown unit at "cubits", byte 2: not a unit of this quantity; write a length such as 7' 4-3/4", 88.75in or 2253mm`},
 		{`{"shade":"dim"}`, `shade is "dim", want light or dark`},
 		{`{"price":19.99}`, `price is "19.99", want a whole number of cents, such as 1999 for 19.99`},
 		{`{"length":true}`, `length is "true", want a length in quotes, such as "7ft 4-3/4in"`},

@@ -3,12 +3,8 @@
 //
 //	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 //		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
-//		Pieces: []stock.Piece{
-//			{Length: measure.MustParse(`12' 1-3/8"`)},
-//			{Length: measure.MustParse(`7' 4-3/4"`)},
-//			{Length: measure.MustParse("41 1/2 in"), Quantity: 2},
-//		},
-//		Kerf: measure.MustParse("1/8 in"),
+//		Pieces: []stock.Piece{{Length: measure.MustParse(`12' 1-3/8"`)}, {Length: measure.MustParse(`41-1/2"`), Quantity: 4}},
+//		Kerf:   measure.Inch / 8,
 //	}, nil)
 //	if err != nil {
 //		log.Fatal(err)

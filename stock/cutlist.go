@@ -3,6 +3,7 @@ package stock
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"strconv"
 	"strings"
 	"unicode"
@@ -35,14 +36,16 @@ const (
 // in reads, so a number without a unit takes in.Unit, and the rest is the
 // label. A label needs a comma or a colon before it if it begins with a digit,
 // a dash, the name of a unit or text that could be a count. Blank lines are
-// skipped, and a comment after an item needs a blank before its slashes.
+// skipped, blanks at the start of a line too, and a comment after an item needs a
+// blank before its slashes.
 //
 // Text that people read in more than one way is an error: "2x4", because the 4
 // could be the size of a board, "41 1/2 12 hall", or "12' x 3", because the 3
 // could be a count. A length of zero or less is an error, too.
 //
 // The error joins a [*LineError] for each line that cannot be read, up to 100
-// of them, and the pieces are nil. Ends and grades are not part of the text.
+// of them, and the pieces are nil; [LineErrors] lists them. Ends and grades are
+// not part of the text.
 func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 	var pieces []Piece
 	var bad []error
@@ -164,6 +167,28 @@ func (e *LineError) Error() string {
 // Unwrap returns Err.
 func (e *LineError) Unwrap() error { return e.Err }
 
+// LineErrors returns every [LineError] in the tree of errors that err joins and wraps, in
+// order.
+func LineErrors(err error) iter.Seq[*LineError] {
+	return func(yield func(*LineError) bool) { lineErrors(err, yield) }
+}
+
+func lineErrors(err error, yield func(*LineError) bool) bool {
+	switch e := err.(type) {
+	case *LineError:
+		return e == nil || yield(e)
+	case interface{ Unwrap() error }:
+		return lineErrors(e.Unwrap(), yield)
+	case interface{ Unwrap() []error }:
+		for _, err := range e.Unwrap() {
+			if !lineErrors(err, yield) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // item is the state of reading a line.
 type item struct {
 	line  string // without its comment
@@ -180,7 +205,7 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 	case !utf8.ValidString(line):
 		at := strings.IndexFunc(strings.ToValidUTF8(line, "\uFFFD"), func(r rune) bool { return r == utf8.RuneError })
 		return p, false, it.fail(at, measure.ErrSyntax, "not UTF-8 text")
-	case strings.HasPrefix(line, "#"):
+	case strings.HasPrefix(strings.TrimLeftFunc(line, unicode.IsSpace), "#"):
 		return p, false, nil
 	}
 	if i := strings.IndexFunc(line, breaks); i >= 0 {

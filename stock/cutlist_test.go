@@ -56,6 +56,17 @@ func ExampleLineError() {
 	// 1 3 2x4
 }
 
+// A form shows each fault beside its line.
+func ExampleLineErrors() {
+	_, err := stock.ParsePieces("2x4\n3 @ 41-1/2 hall\n\t# closet\n41 1/2 12 shelf", measure.Parser{Unit: measure.Inch})
+	for e := range stock.LineErrors(err) {
+		fmt.Printf("line %d, column %d of %q\n", e.Line, e.Column, e.Text)
+	}
+	// Output:
+	// line 1, column 3 of "2x4"
+	// line 4, column 8 of "41 1/2 12 shelf"
+}
+
 // Each line stands for the piece that a carpenter who wrote it means.
 func TestParsePieces(t *testing.T) {
 	in := measure.Parser{Unit: measure.Inch}

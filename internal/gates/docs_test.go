@@ -5,6 +5,7 @@ import (
 	"go/types"
 	"os"
 	"path"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -51,7 +52,11 @@ func TestDocsNameWhatExists(t *testing.T) {
 	}
 	quoted := regexp.MustCompile("`([A-Za-z][A-Za-z0-9.]*)`")
 	seen := 0
-	for _, file := range []string{"README.md", "DEVELOPERS.md", "examples/README.md"} {
+	files, err := filepath.Glob("examples/recipes/*.md")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	for _, file := range append(files, "README.md", "DEVELOPERS.md", "examples/README.md") {
 		text, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)

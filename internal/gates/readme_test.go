@@ -3,6 +3,7 @@ package gates
 import (
 	"bytes"
 	"go/ast"
+	"go/doc/comment"
 	"go/format"
 	"go/parser"
 	"go/token"
@@ -14,10 +15,10 @@ import (
 	"testing"
 )
 
-// blocks returns the README's fenced blocks of a language.
-func blocks(t *testing.T, language string) []string {
+// blocks returns a document's fenced blocks of a language.
+func blocks(t *testing.T, name, language string) []string {
 	t.Helper()
-	readme, err := os.ReadFile("README.md")
+	readme, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,9 +29,42 @@ func blocks(t *testing.T, language string) []string {
 	return found
 }
 
-// The README's code is the bodies of the package's Examples in their order, which go
-// test compiles and runs, and what it says is printed is what the first of them is held
-// to.
+// The first code that anybody sees is one program, which package recipes runs as the first of
+// its recipes: in README.md, in the package's comment, among the examples, and as the package's
+// Example.
+func TestOneStartingPoint(t *testing.T) {
+	atRoot(t)
+	const page = "examples/recipes/script.md"
+	program := blocks(t, page, "go")
+	if len(program) != 1 {
+		t.Fatalf("%s has %d blocks of code", page, len(program))
+	}
+	for _, name := range []string{"README.md", "examples/README.md"} {
+		if got := blocks(t, name, "go"); len(got) == 0 || got[0] != program[0] {
+			t.Errorf("the first code of %s is not that of %s:\n%s", name, page, got)
+		}
+	}
+	if got, want := blocks(t, "README.md", "text"), blocks(t, page, "text"); !slices.Equal(got, want) {
+		t.Errorf("README.md prints\n%s\n%s prints\n%s", got, page, want)
+	}
+	file, err := parser.ParseFile(token.NewFileSet(), "doc.go", nil, parser.ParseComments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var code *comment.Code
+	for _, b := range new(comment.Parser).Parse(file.Doc.Text()).Content {
+		if c, ok := b.(*comment.Code); ok {
+			code = c
+			break
+		}
+	}
+	if code == nil || code.Text != program[0] {
+		t.Errorf("the first code of doc.go is not that of %s: %v", page, code)
+	}
+}
+
+// The README's code is that program and then the bodies of the package's Examples in their
+// order, which go test compiles and runs.
 func TestReadmeShowsTheExamples(t *testing.T) {
 	atRoot(t)
 	fset := token.NewFileSet()
@@ -38,7 +72,7 @@ func TestReadmeShowsTheExamples(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var code, output []string
+	var code []string
 	for _, d := range file.Decls {
 		f, ok := d.(*ast.FuncDecl)
 		if !ok || !strings.HasPrefix(f.Name.Name, "Example") {
@@ -53,16 +87,15 @@ func TestReadmeShowsTheExamples(t *testing.T) {
 		}
 		code = append(code, b.String())
 	}
-	for _, g := range file.Comments {
-		if text, ok := strings.CutPrefix(g.Text(), "Output:\n"); ok {
-			output = append(output, text)
-		}
+	got := blocks(t, "README.md", "go")
+	if len(got) == 0 || len(code) == 0 {
+		t.Fatalf("%d blocks of code, %d Examples", len(got), len(code))
 	}
-	if got := blocks(t, "go"); !slices.Equal(got, code) {
-		t.Errorf("README.md shows\n%s\nthe Examples are\n%s", strings.Join(got, "\n"), strings.Join(code, "\n"))
+	if body := indented.ReplaceAllString(code[0], "\t$0"); !strings.HasSuffix(got[0], "\nfunc main() {\n"+body+"}\n") {
+		t.Errorf("README.md begins with\n%s\nthe first Example is\n%s", got[0], code[0])
 	}
-	if got := blocks(t, "text"); len(got) != 1 || len(output) == 0 || got[0] != output[0] {
-		t.Errorf("README.md prints\n%s\nthe first Example prints\n%s", got, output)
+	if !slices.Equal(got[1:], code[1:]) {
+		t.Errorf("README.md shows\n%s\nthe Examples are\n%s", strings.Join(got[1:], "\n"), strings.Join(code[1:], "\n"))
 	}
 }
 
@@ -109,3 +142,6 @@ func TestPackageCommentsShowExamples(t *testing.T) {
 		}
 	}
 }
+
+// indented finds where lines of code begin.
+var indented = regexp.MustCompile(`(?m)^[^\n]`)

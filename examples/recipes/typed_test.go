@@ -1,0 +1,38 @@
+package recipes_test
+
+import (
+	"fmt"
+
+	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
+)
+
+func Example_typed() {
+	// Numbers without a unit are inches.
+	inches := measure.Parser{Unit: measure.Inch}
+
+	pieces, err := stock.ParsePieces(`
+		# casing of the classroom
+		6 @ 66-1/2" window leg
+		3 x 35 window head
+		2 @ 6' 11-11/16" door leg
+		41 1/2" (2), cloakroom
+	`, inches)
+	for _, p := range pieces {
+		fmt.Println(p.Quantity, "of", p.Length, p.Label)
+	}
+	fmt.Println(err)
+
+	_, err = stock.ParsePieces("6 @ 66-1/2\" leg\n2x4\n7' 4-3/4 shelf\n41 1/2 12 hall", inches)
+	for line := range stock.LineErrors(err) {
+		fmt.Printf("line %d, column %d: %v\n", line.Line, line.Column, line.Err)
+	}
+	// Output:
+	// 6 of 5' 6-1/2" window leg
+	// 3 of 2' 11" window head
+	// 2 of 6' 11-11/16" door leg
+	// 2 of 3' 5-1/2" cloakroom
+	// <nil>
+	// line 2, column 3: measure: cut list line "2x4": ambiguous at "4", byte 2: "x" before a small whole number could give the size of a board; write @ before a length, or its unit
+	// line 4, column 8: measure: cut list line "41 1/2 12 hall": ambiguous at "12", byte 7: a second number or a dash behind the length; put a comma before a label that begins so
+}
