@@ -10,13 +10,11 @@ const (
 	perturbedWork = 20_000_000
 	pointDives    = 3 // dives at a point from other optima each time
 
-	// Lists. An enumeration may take so many steps for each column of its limit, by so many duals in turn.
-	mostLists    = 3
+	// Lists. An enumeration may take so many steps for each column of its limit.
 	listSteps    = 500
+	listShare    = 4      // of the work of a list: once dives have taken so much it comes before more of them
 	listedCounts = 20_000 // counts of sticks whose costs are looked at one by one
-	rootList     = 1_000  // before anything else
-	rootListWork = 5_000_000
-	smallList    = 3_000 // for what dives and neighborhoods leave
+	smallList    = 3_000  // columns, for what dives and neighborhoods leave
 
 	// Better plans, which get such a share of the work of a tree.
 	diveShare      = 3
@@ -36,6 +34,9 @@ const (
 	mostNear  = 12
 	mostDuals = 6
 
+	// A point is searched for plans of the least sum first, or of an eighth of what is open.
+	mostLevels = 8
+
 	// Goals after the first: so much and so many times what that took; of a brief solve less. Each
 	// longer offcut that is asked for has a run of its own.
 	goalWork      = 100_000_000
@@ -46,8 +47,18 @@ const (
 	offcutWork    = 40_000_000
 )
 
-// lists are tried one after another: columns, and steps of the search over them.
-var lists = [...]struct {
-	limit int
-	work  int64
-}{{4_000, 20_000_000}, {15_000, 150_000_000}, {60_000, 1_500_000_000}}
+// listLimits are limits of a list: columns, duals by which it is tried, steps of the enumeration for each
+// column, and steps in all.
+type listLimits struct {
+	columns    int
+	tries      int
+	each, work int64
+}
+
+// rootList is tried before anything else, the others one after another. The longest is for points, of
+// which it mostly comes to its end at once; it takes much space.
+var (
+	rootList   = listLimits{1_000, 1, listSteps, 5_000_000}
+	lists      = [...]listLimits{{4_000, 1, listSteps, 20_000_000}, {15_000, 1, listSteps, 150_000_000}, {60_000, 1, listSteps, 1_500_000_000}}
+	pointLists = [...]listLimits{{4_000, 3, listSteps, 20_000_000}, {15_000, 3, listSteps, 150_000_000}, {150_000, 1, 750, 1_500_000_000}}
+)

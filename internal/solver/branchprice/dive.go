@@ -242,12 +242,12 @@ func (r *solver) completeDive(m *master, fixed []rules.ColumnCount, limit int, w
 	}
 	if b := r.m.box; !r.affineOn(b) {
 		r.round(work)
-	} else if !r.enumerateBox(b, limit, work) {
+	} else if list := (listLimits{limit, 1, listSteps, work}); !r.enumerateBox(b, &list) {
 		// With a plan to beat, the list may be short enough.
 		before := r.cost
 		r.round(work / 2)
 		if r.cost < before {
-			r.enumerateBox(b, limit, work)
+			r.enumerateBox(b, &list)
 		}
 	}
 }

@@ -17,11 +17,14 @@ type duals struct {
 	weight   [rules.Criteria]int64
 	best     []int64 // per bin: no pattern gains more
 	assembly []int64 // per run: no assembly costs less
+
+	found int // columns, when an enumeration by them gave up
 }
 
 // duals returns what the last solve's bound rests on.
 func (m *master) duals() duals {
-	return duals{m.scale, slices.Clone(m.bestDual), m.bestCriterionDual, slices.Clone(m.bestPatternValue), slices.Clone(m.bestAssemblyCost)}
+	return duals{scale: m.scale, value: slices.Clone(m.bestDual), weight: m.bestCriterionDual,
+		best: slices.Clone(m.bestPatternValue), assembly: slices.Clone(m.bestAssemblyCost)}
 }
 
 // numeratorOf returns the scale of duals times what it shows for a box, offset included.

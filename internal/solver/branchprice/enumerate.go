@@ -11,32 +11,33 @@ import (
 // enumerate returns every column that a plan better than cutoff can use in the box, by all of
 // the duals: the bound and the column's own reduced cost must stay below (compare R.
 // Baldacci, S. Coniglio, J.-F. Cordeau, F. Furini, INFORMS Journal on Computing 36
-// (2024) 141-162). It gives up beyond limit columns.
-func (m *master) enumerate(b box, by []duals, cutoff int64, limit int, mt *meter.Meter) ([]rules.Column, bool) {
+// (2024) 141-162). It gives up beyond so many columns, and then puts those duals first that led to most
+// of them.
+func (m *master) enumerate(b box, by []duals, cutoff int64, most *listLimits, mt *meter.Meter) ([]rules.Column, bool) {
 	var filters []reducedCostFilter
 	for k := range by {
-		if by[k].scale == 0 {
-			continue
-		}
 		g, closed := m.filterOf(&by[k], b, cutoff)
 		if closed {
 			return nil, true
 		}
 		filters = append(filters, g)
 	}
-	for k := range min(len(filters), mostLists) {
+	tries := min(len(by), most.tries)
+	for k := range tries {
 		// Each gives another list; the others shorten it.
-		part := mt.Sub(int64(limit) * listSteps)
-		if list, ok := m.enumerateBy(b, filters, k, limit, part); ok {
+		list, found, ok := m.enumerateBy(b, filters, k, most.columns, mt.Sub(int64(most.columns)*most.each))
+		if ok {
 			return list, true
 		}
+		by[k].found = found
 	}
+	slices.SortStableFunc(by[:tries], func(x, y duals) int { return cmp.Compare(y.found, x.found) })
 	return nil, false
 }
 
-// enumerateBy is enumerate by the columns of filter k that the others take, too, those that gain
-// most by it first.
-func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, mt *meter.Meter) ([]rules.Column, bool) {
+// enumerateBy returns the columns of filter k that the others take, too, those that gain most by it
+// first, or else how many it came to.
+func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, mt *meter.Meter) (list []rules.Column, n int, ok bool) {
 	p, s := m.p, filters[k].duals
 	// Whether an item added to a pattern makes it no worse.
 	plain := !p.Exact && !m.objective.Capped[rules.Salvage] && !m.objective.Capped[rules.Cuts] && m.objective.Main != rules.Salvage && m.objective.Main != rules.Cuts
@@ -68,7 +69,7 @@ func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, m
 			continue
 		}
 		if !f.Build(bins, need, s.value, s.weight, mt) {
-			return nil, false
+			return nil, len(found), false
 		}
 		for i, bin := range bins {
 			saw := f.Enumerate(bin, need[i], mt, func(fill rules.Pattern, x rules.PatternSize, gain int64) bool {
@@ -80,7 +81,7 @@ func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, m
 				return len(found) <= limit
 			})
 			if !saw {
-				return nil, false
+				return nil, len(found), false
 			}
 		}
 	}
@@ -92,7 +93,7 @@ func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, m
 			}
 			return len(found) <= limit && mt.Spend(50)
 		}) {
-			return nil, false
+			return nil, len(found), false
 		}
 	}
 	slices.SortStableFunc(found, func(a, b rated) int { return cmp.Compare(a.rc, b.rc) })
@@ -100,7 +101,7 @@ func (m *master) enumerateBy(b box, filters []reducedCostFilter, k, limit int, m
 	for i := range found {
 		out[i] = found[i].c
 	}
-	return out, true
+	return out, len(out), true
 }
 
 // openingCost returns what the bound of duals gains where at least one stick of the class is used.

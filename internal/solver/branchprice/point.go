@@ -16,8 +16,9 @@ type point struct {
 	box    box
 	counts []int64
 	by     []duals
-	tries  int               // so far
-	cost   [len(lists)]int64 // of the best plan when a list was tried last
+	tries  int                    // so far
+	dives  int64                  // work of dives so far
+	below  [len(pointLists)]int64 // what each list was tried for last
 }
 
 // splitOff takes the point out of a box where the present relaxation uses each class so often. The
@@ -71,20 +72,23 @@ func (r *solver) splitOff(b box, counts []int64, inherited []duals) (pt *point, 
 }
 
 // searchPoint goes on with a point and reports whether it is closed: whatever in it is better than
-// the best plan before is now the best plan.
-func (r *solver) searchPoint(pt *point) bool {
-	k := pt.tries % len(lists)
-	if pt.tries < len(lists) && k > 0 {
-		k--
+// the best plan before is now the best plan. Or else it may raise the node's bound.
+func (r *solver) searchPoint(n *node) bool {
+	pt := n.point
+	first := pt.tries % len(pointLists)
+	if pt.tries < len(pointLists) && first > 0 {
+		first--
 	}
-	l := lists[k]
-	if r.affineOn(pt.box) && (pt.cost[k] == 0 || r.cost < pt.cost[k]) {
-		// Of no use a second time unless there are fewer columns by now.
-		pt.cost[k] = r.cost
-		if r.enumerateBoxBy(pt.box, pt.by, l.limit, l.work) {
+	for k := first; k < len(pointLists); k++ {
+		// Longer lists come before more dives once dives have taken as long.
+		if k > first && pt.dives < pointLists[k].work/listShare {
+			break
+		}
+		if r.affineOn(pt.box) && r.searchLevels(n, k) {
 			return true
 		}
 	}
+	before := r.mt.Used()
 	switch {
 	case r.exactOnly:
 	case pt.tries == 0:
@@ -92,8 +96,35 @@ func (r *solver) searchPoint(pt *point) bool {
 	default:
 		r.divePoint(pt)
 	}
+	pt.dives += r.mt.Used() - before
 	pt.tries++
 	return false
+}
+
+// searchLevels searches a point by list k and reports whether that closes it. Plans that differ in what
+// patterns and assemblies cost by themselves cost one of a few sums, the least of which is tried
+// first: that takes far fewer columns than all below the best plan, and if there is no such plan the bound
+// rises to the next.
+func (r *solver) searchLevels(n *node, k int) bool {
+	costs := r.reachableCosts(n.box)
+	for step := (r.cost - n.bound) / mostLevels; ; {
+		below := n.bound + max(1, step)
+		if r.cost >= rules.NoCost || costs.RoundUp(below) >= r.cost {
+			below = r.cost
+		}
+		if n.point.below[k] == below {
+			return false // tried before, when there were as many columns
+		}
+		n.point.below[k] = below
+		before := r.cost
+		if !r.enumerateBoxBy(n.box, n.point.by, below, &pointLists[k]) {
+			return false
+		}
+		if r.cost < before || below == before {
+			return true
+		}
+		r.searched, n.bound = true, costs.RoundUp(below)
+	}
 }
 
 // divePoint dives from other optima of the relaxation at the point, each time with demands that
@@ -109,6 +140,6 @@ func (r *solver) divePoint(pt *point) {
 	}
 	r.m.perturb(nil)
 	if r.m.solve(rules.NoCost, r.mt) == converged {
-		r.neighborhoodSearch(10 + 10*pt.tries/len(lists))
+		r.neighborhoodSearch(10 + 10*pt.tries/len(pointLists))
 	}
 }

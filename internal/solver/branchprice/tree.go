@@ -192,15 +192,15 @@ func (t *tree) next() (at int, ok bool) {
 
 // try searches a point, and keeps it for another time where that does not close it.
 func (t *tree) try(n node) {
-	switch done := t.searchPoint(n.point); {
+	switch done := t.searchPoint(&n); {
 	case done:
 		// Whatever is better than the best plan before is now the best plan.
 		t.searched = t.searched || n.bound < t.cost
 		t.closed = min(t.closed, max(n.bound, t.cost))
-	case n.point.tries%len(lists) > 0:
+	case n.point.tries%len(pointLists) > 0:
 		t.push(n)
 		return
-	case n.point.tries < (1+mostAgain)*len(lists):
+	case n.point.tries < (1+mostAgain)*len(pointLists):
 		t.later = append(t.later, n)
 		return
 	default:
@@ -323,7 +323,7 @@ func (t *tree) root(n *node) (shut bool) {
 	t.watch.bounded(t.bound)
 	switch {
 	case t.exactOnly: // the tree alone
-	case t.affineOn(n.box) && t.enumerateBox(n.box, rootList, rootListWork):
+	case t.affineOn(n.box) && t.enumerateBox(n.box, &rootList):
 		if t.cost < rules.NoCost {
 			t.searchedOut(n)
 			return true
@@ -367,8 +367,8 @@ func (t *tree) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 	if !t.affineOn(n.box) || splits && gap >= t.crowd-t.crowd/4 {
 		return false
 	}
-	for _, l := range lists {
-		if t.enumerateBox(n.box, l.limit, l.work) {
+	for k := range lists {
+		if t.enumerateBox(n.box, &lists[k]) {
 			return true
 		}
 		if !t.mt.Left() {
@@ -531,19 +531,21 @@ func (r *solver) affineOn(b box) bool {
 
 // enumerateBox lists the columns of the box and searches them; it reports whether that
 // closed the box.
-func (r *solver) enumerateBox(b box, limit int, work int64) bool {
-	return r.m.scale != 0 && r.enumerateBoxBy(b, []duals{r.m.duals()}, limit, work)
+func (r *solver) enumerateBox(b box, most *listLimits) bool {
+	return r.m.scale != 0 && r.enumerateBoxBy(b, []duals{r.m.duals()}, r.cost, most)
 }
 
-// enumerateBoxBy is finish by several sets of duals, each of the box or one around it.
-func (r *solver) enumerateBoxBy(b box, by []duals, limit int, work int64) bool {
-	mt := r.mt.Sub(work)
+// enumerateBoxBy is enumerateBox by several sets of duals, each of the box or one around it. It looks for
+// plans below a cost that is at most that of the best plan, and reports whether the box holds no more of
+// them.
+func (r *solver) enumerateBoxBy(b box, by []duals, below int64, most *listLimits) bool {
+	mt := r.mt.Sub(most.work)
 	costs := r.reachableCosts(b)
-	list, ok := r.m.enumerate(b, by, costs.Cutoff(r.cost), limit, mt)
+	list, ok := r.m.enumerate(b, by, costs.Cutoff(below), most, mt)
 	if !ok {
 		return false
 	}
-	plan, complete := searchList(r.p, r.objective, b, list, r.cost, costs, mt)
+	plan, complete := searchList(r.p, r.objective, b, list, below, costs, mt)
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
