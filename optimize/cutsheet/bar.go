@@ -8,11 +8,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// bar draws a stick in characters, to scale as far as whole characters go: the
-// number of each piece between the marks of its ends, dots for an offcut, x for
-// what is squared off, # for what cannot be used and ! for the yard's cut. More
-// lines, if any, explain the last two and say so where pieces are too short to be
-// drawn; barNote explains the others.
+// bar draws a stick in characters, to scale to whole characters: the number of each piece
+// between the marks of its ends, dots for an offcut, x for the material squared off, # for
+// unusable stretches and ! for the yard's cut. Further lines, if any, explain # and ! and
+// report pieces too short to be drawn; barNote explains the other marks.
 func (t *textSheet) bar(p *pattern) []string {
 	longest, barWidth := t.longest(), int64(t.wide-4) // characters of the longest stick
 	st := &t.problem.Sticks[p.Stick]
@@ -81,8 +80,8 @@ func (t *textSheet) bar(p *pattern) []string {
 	return lines
 }
 
-// barNote explains the marks that the drawings of all patterns have; it is empty where
-// they have none but those that explain themselves.
+// barNote explains the marks in the drawings of all patterns; it is empty if there are only
+// marks that explain themselves.
 func (t *textSheet) barNote() string {
 	var all strings.Builder
 	for k := range t.patterns {
@@ -105,8 +104,7 @@ func (t *textSheet) barNote() string {
 	return "In the drawings " + strings.Join(notes, "; ") + "."
 }
 
-// drawPiece draws one piece into its characters and reports whether its number
-// found room.
+// drawPiece draws one piece into its characters and reports whether its number fits.
 func drawPiece(line []byte, number string, p *lying) bool {
 	for i := range line {
 		line[i] = '-'
@@ -122,7 +120,7 @@ func drawPiece(line []byte, number string, p *lying) bool {
 	return true
 }
 
-// endMark is the shape of an end as seen from above, the back of the piece up.
+// endMark is the shape of an end as seen from above, with the back of the piece up.
 func endMark(e side, left bool) byte {
 	switch e.Kind {
 	case stock.EndCope:
@@ -163,6 +161,6 @@ func faintDots(s string) string {
 	return b.String() + s
 }
 
-// longest is the length of the longest stick that is cut: the scale of every
+// longest is the length of the longest stick that is cut, which sets the scale of every
 // drawing.
 func (s *Sheet) longest() measure.Length { return max(measure.Tick, s.longestCut) }

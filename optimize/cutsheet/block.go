@@ -7,16 +7,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// block is a number of patterns that are cut alike: what differs is at most how the pieces are
-// called and where they go. Whoever stands at the saw cuts them as one.
+// block is a set of patterns that are cut alike: they differ at most in the labels and rooms of
+// their pieces. They are cut as one.
 type block struct {
 	patterns []*pattern
 	first    int64 // number of its first stick, from 1, over all blocks
 	sticks   int64
 }
 
-// blocks gathers those of some patterns that are cut alike, in the order of the first of each.
-// Their sticks count from one after those that came before; the number of the last is returned.
+// blocks groups patterns that are cut alike, in the order of the first of each. Stick numbers
+// continue after before; it returns the last number.
 func (s *Sheet) blocks(patterns []*pattern, before int64) ([]block, int64) {
 	var all []block
 	at := make(map[string]int)
@@ -38,8 +38,9 @@ func (s *Sheet) blocks(patterns []*pattern, before int64) ([]block, int64) {
 	return all, before
 }
 
-// cutAlike is a text that two patterns share exactly if they are cut alike from the same kind of
-// stick: lengths, ends, turns, places, what else is done to each piece, and whether it waits.
+// cutAlike returns a key that is equal for two patterns if and only if they are cut alike from
+// the same kind of stick: lengths, ends, turns, positions, other work on each piece, and
+// whether the piece waits.
 func (s *Sheet) cutAlike(p *pattern) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d %d", p.Stick, p.YardAfter)
@@ -52,13 +53,13 @@ func (s *Sheet) cutAlike(p *pattern) string {
 	return b.String()
 }
 
-// end is all of an end, as a text.
+// end returns all of an end as text.
 func end(e stock.End) string {
 	return fmt.Sprintf("%d %d %d", e.Kind, int64(e.Angle), int64(e.Setback))
 }
 
-// names are what the pieces of the i-th cut are called: one name where all are called alike,
-// else one for each pattern, behind its key.
+// names returns the names of the pieces of the i-th cut: one name if all are the same, else one
+// for each pattern, after its key.
 func (s *Sheet) names(b *block, i int) (names []string, alike bool) {
 	alike = true
 	for _, p := range b.patterns {
@@ -71,5 +72,5 @@ func (s *Sheet) names(b *block, i int) (names []string, alike bool) {
 	return names, alike
 }
 
-// total is how many pieces of the i-th cut there are on all the sticks.
+// total returns the number of pieces of the i-th cut on all the sticks.
 func (b *block) total(i int) int64 { return int64(b.patterns[0].cuts[i].n) * b.sticks }

@@ -11,53 +11,51 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// csvColumns heads the table of [Sheet.WriteCSV].
+// csvColumns are the column names of the table of [Sheet.WriteCSV].
 var csvColumns = []string{
 	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together", "Room", "Wall",
 	"Left end", "Left corner", "Left saw miter", "Left saw bevel", "Right end", "Right corner", "Right saw miter", "Right saw bevel",
 	"Run", "Lies", "From start", "Wait", "Note", "Work",
 }
 
-// Columns by their names: that of what else is to be said of a row, that of where it begins,
-// and that of the unit of lengths as numbers.
+// Indices of columns: the note, the position on the stick, and the unit of numeric lengths.
 var (
 	noteColumn   = slices.Index(csvColumns, "Note")
 	startColumn  = slices.Index(csvColumns, "From start")
 	lengthColumn = slices.Index(csvColumns, "")
 )
 
-// byteOrderMark tells a spreadsheet that a table is in UTF-8.
+// byteOrderMark marks a table as UTF-8 for spreadsheets.
 const byteOrderMark = "\ufeff"
 
-// WriteCSV writes one table for a spreadsheet, by RFC 4180: lines end with
-// CR LF, every text but the names of the columns stands in quotes and no number does. It is in UTF-8
-// and begins with a byte order mark, without which spreadsheets spoil accents; RFC 4180 knows no
-// such mark, and a reader that does not either finds U+FEFF before the name of the first
-// column. The type of the text is "text/csv; charset=utf-8; header=present".
+// WriteCSV writes one table for a spreadsheet, by RFC 4180: lines end with CR LF, and every
+// text except the column names is quoted, but no number. The table is UTF-8 and begins with a
+// byte order mark, without which spreadsheets garble accents. RFC 4180 does not define that
+// mark; a reader that does not know it finds U+FEFF before the first column name. The media
+// type is "text/csv; charset=utf-8; header=present".
 //
-// The first column says
-// what a row is: sheet, the first, for the title, with job, date, revision, fingerprint and the order of the cuts in
-// its Note; buy or rack for a length of stick; splice, yard cut and charge for
-// what is paid for besides; run for a run with where it is spliced; piece for a cut;
-// yard for the yard's cut; unusable for a stretch of a stick; offcut for what is left
-// of the sticks of a pattern, or waste where that is shorter than Options.Keep; and whole for sticks that are not cut. The prices
-// together of the kinds from buy to charge are the cost. Lengths stand there twice, as text and
-// as a number of inches to the nearest 1/1000, or of millimeters to the nearest
-// 1/100 where the style is metric.
+// The first column is the type of the row: sheet, the first row, for the title, with job, date,
+// revision, fingerprint and the order of the cuts in its Note; buy or rack for a length of
+// stick; splice, yard cut and charge for other costs; run for a run with its splices; piece for
+// a cut; yard for the yard's cut; unusable for a stretch of a stick; offcut for the offcut of a
+// pattern, or waste if that is shorter than Options.Keep; and whole for sticks that are not
+// cut. The total price of the rows from buy to charge is the cost. Lengths are given twice, as
+// text and as a number of inches to the nearest 1/1000, or of millimeters to the nearest 1/100
+// if the style is metric.
 //
-// What the ends of a piece are like stands there as three numbers in degrees that nobody may take for each
-// other. Left corner is the corner of the walls that the end is made for, so that 90 is no square
-// cut; it is empty for ends that no corner makes. Left saw miter and Left saw bevel are what the scales of the saw
-// read, from the square cut, for a piece that stands (a flat miter: lies flat): a miter of 45
-// for the corner of 90. The same goes for the right end. They are to the nearest 1/1000 degree, whatever
-// Options.Graduation is.
+// The ends of a piece are given as three numbers in degrees, which differ in meaning. Left
+// corner is the corner of the walls for which the end is made, so 90 is not a square cut; it is
+// empty for ends that belong to no corner. Left saw miter and Left saw bevel are the readings
+// of the saw's scales, from the square cut, for a piece that stands upright (a flat miter: lies
+// flat): a miter of 45 for the corner of 90. The same applies to the right end. They are to the
+// nearest 1/1000 degree, whatever Options.Graduation is.
 //
-// From start is where on the stick something begins, in the unit of the numbers. Wait is why a
-// piece waits whose room is among Options.Hold; the sticks that such pieces are cut from come last, and
-// their other pieces say in Note that the stick is not to be cut yet. Work, the last column, is what is done to a piece
-// besides its cuts.
+// From start is the position on the stick, in the unit of the numbers. Wait is the reason why a
+// piece waits whose room is in Options.Hold; sticks with such pieces come last, and the Note of
+// their other pieces says not to cut the stick yet. Work, the last column, is the work on a
+// piece besides its cuts.
 //
-// A text that a spreadsheet would run as a formula starts with an apostrophe. The
+// A text that a spreadsheet would evaluate as a formula is prefixed with an apostrophe. The
 // error is that of w.
 func (s *Sheet) WriteCSV(w io.Writer) error {
 	c := csvSheet{Sheet: s, unit: measure.Style{Unit: measure.Inch, Decimal: true, Graduation: measure.Inch / 1000}}
@@ -83,7 +81,7 @@ type csvSheet struct {
 // begin begins a table with the names of its columns.
 func (c *csvSheet) begin(columns []string) {
 	c.columns = len(columns)
-	c.b.WriteString(byteOrderMark) // a quote behind the mark would begin no quoted text for who takes it for a letter
+	c.b.WriteString(byteOrderMark) // a quote after the mark would not start a quoted text for readers that take it for a letter
 	c.row = append(c.row, columns...)
 	c.end()
 }
@@ -121,7 +119,7 @@ func (c *csvSheet) write(columns []string) {
 	for i := range c.bill {
 		ch := &c.bill[i]
 		if ch.kind == "rack" {
-			continue // the rows of the sticks say it
+			continue // the rows of the sticks include it
 		}
 		c.text(ch.kind)
 		c.none(3)
@@ -210,14 +208,14 @@ func (c *csvSheet) span(kind string, p *pattern, x stock.Defect) {
 	c.from(x.From)
 }
 
-// from ends a row with where on the stick something begins.
+// from ends a row with a position on the stick.
 func (c *csvSheet) from(l measure.Length) {
 	c.none(startColumn - len(c.row))
 	c.place(l)
 	c.end()
 }
 
-// note ends a row with what else is to be said.
+// note ends a row with a note.
 func (c *csvSheet) note(first string, more ...string) {
 	c.none(noteColumn - len(c.row))
 	c.text(strings.TrimPrefix(strings.Join(append([]string{first}, more...), "; "), "; "))
@@ -241,8 +239,7 @@ func (c *csvSheet) place(l measure.Length) {
 	c.number(number)
 }
 
-// pieceEnd writes how an end is cut, the corner that it is for where one makes it, and how far
-// the saw is turned and tilted where it is.
+// pieceEnd writes the corner of an end, if any, and the miter and bevel of the saw.
 func (c *csvSheet) pieceEnd(e stock.End) {
 	c.text(e.Kind.String())
 	if e.Kind.Mitered() || e.Kind == stock.EndButt {
@@ -270,12 +267,11 @@ func (c *csvSheet) none(n int) {
 	}
 }
 
-// number writes what has no quotes; only the package's own numbers come here.
+// number writes an unquoted value; only the package's own numbers come here.
 func (c *csvSheet) number(s string) { c.row = append(c.row, s) }
 
-// text writes text in quotes. The quotes are there even where RFC 4180 needs
-// none, so that no other choice of separator can split a text and let a formula
-// begin inside it.
+// text writes quoted text. It is quoted even if RFC 4180 does not require it, so that no other
+// choice of separator can split a text and let a formula begin inside it.
 func (c *csvSheet) text(s string) {
 	if s == "" {
 		c.none(1)
@@ -284,17 +280,17 @@ func (c *csvSheet) text(s string) {
 	c.row = append(c.row, `"`+strings.ReplaceAll(harmless(typeset.Visible(typeset.Unmarked(s))), `"`, `""`)+`"`)
 }
 
-// end ends a row, which always has all its columns.
+// end ends a row, filling all its columns.
 func (c *csvSheet) end() {
 	c.none(c.columns - len(c.row))
 	c.b.WriteString(strings.Join(c.row, ",") + "\r\n")
 	c.row = c.row[:0]
 }
 
-// harmless puts an apostrophe before a text that would be a formula: one that
-// starts, after what spreadsheets skip, with one of the signs that start a
-// formula, in ASCII or full width. ("CSV Injection", OWASP; that leading spaces
-// and the full-width signs count is said there or from memory.)
+// harmless prefixes an apostrophe to a text that would be a formula: one that starts, after
+// characters that spreadsheets skip, with one of the signs that start a formula, in ASCII or
+// full width. ("CSV Injection", OWASP; leading spaces and full-width signs are from there or
+// from memory.)
 func harmless(s string) string {
 	rest := strings.TrimLeftFunc(s, func(r rune) bool { return typeset.RuneCells(r) == 0 || strings.ContainsRune(" \u00a0\u3000'\"", r) })
 	if rest != "" && strings.ContainsRune("=+-@|%＝＋－＠−", []rune(rest)[0]) {

@@ -9,29 +9,28 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// fieldError reports something that a sheet cannot be made of, in what [New] is given.
+// fieldError reports an argument of [New] that a sheet cannot show.
 func fieldError(field, value, want string) error {
 	return &measure.FieldError{Field: field, Value: value, Want: want}
 }
 
-// VersionError reports JSON that is a cut sheet of a version that this package
-// does not read.
+// VersionError reports a JSON cut sheet of an unsupported version.
 type VersionError struct {
-	Version int64 // what the text says; zero where it says nothing
+	Version int64 // the version in the text; zero if there is none
 }
 
-// Error names the version and those that would do.
+// Error names the version and the supported ones.
 func (e *VersionError) Error() string {
 	return fmt.Sprintf("cutsheet: version is %d: want 1 to %d", e.Version, version)
 }
 
-// FormatError reports JSON that is no cut sheet.
+// FormatError reports JSON that is not a cut sheet.
 type FormatError struct {
-	Reason string // what is wrong
-	Err    error  // why, where another package found it; may be nil
+	Reason string // the problem
+	Err    error  // the underlying error, or nil
 }
 
-// Error says what is wrong.
+// Error describes the problem.
 func (e *FormatError) Error() string {
 	if e.Err != nil {
 		return "cutsheet: " + e.Reason + ": " + e.Err.Error()
@@ -42,8 +41,8 @@ func (e *FormatError) Error() string {
 // Unwrap returns Err.
 func (e *FormatError) Unwrap() error { return e.Err }
 
-// checkText holds text to UTF-8: JSON cannot carry anything else, and two
-// labels that differ in a broken byte only would look alike everywhere.
+// checkText checks that text is UTF-8. JSON cannot carry anything else, and two labels that
+// differ only in an invalid byte would look the same everywhere.
 func checkText(field, s string) error {
 	if utf8.ValidString(s) {
 		return nil

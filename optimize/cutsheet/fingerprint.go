@@ -10,19 +10,20 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Fingerprint returns a short name for what is cut, such as "K7M-3QF-9TX": nine characters in
-// three groups, without vowels and without signs that are taken for others, such as 0, 1, 5 and 8. It is the same for the same problem and the
-// same cuts, on every machine, whatever the options and whether the proof is there or left
-// out; any other length, label or pattern gives another one, but for one in a million million.
-// Two papers that do not carry the same are not of the same plan.
+// Fingerprint returns a short identifier of the cuts, such as "K7M-3QF-9TX": nine characters in
+// three groups, without vowels and without characters that are easily confused, such as 0, 1, 5
+// and 8. It is the same for the same problem and the same cuts, on every machine, whatever the
+// options and with or without the proof. Any other length, label or pattern gives another
+// fingerprint, except for one in a million million. Two papers with different fingerprints are
+// of different plans.
 func (s *Sheet) Fingerprint() string { return s.fingerprint }
 
-// fingerprintSigns leaves out digits and letters that are taken for each other, and vowels, so
-// that no word comes out.
+// fingerprintSigns omits digits and letters that are easily confused, and vowels, so that no
+// word results.
 const fingerprintSigns = "234679CDFGHJKMNPQRTVWXY"
 
-// fingerprint is a hash of a problem and of what its plan has people do. What fields have their
-// zero values does not count, so that a field that later versions add changes none.
+// fingerprint is a hash of a problem and of the cuts in its plan. Fields with zero values do
+// not count, so a field added in a later version changes no fingerprint.
 func fingerprint(p *optimize.Problem, plan *optimize.Plan) string {
 	h := sha256.New()
 	done := struct {
@@ -44,9 +45,9 @@ func fingerprint(p *optimize.Problem, plan *optimize.Plan) string {
 	return string(text)
 }
 
-// feed writes a value into a hash so that no two that differ are written alike: numbers in
-// eight bytes, texts and lists behind how long they are, of a struct the fields that are not
-// zero behind their names in JSON, which do not change.
+// feed writes a value into a hash so that different values have different encodings: numbers in
+// eight bytes, texts and lists preceded by their lengths, and the nonzero fields of a struct
+// preceded by their JSON names, which do not change.
 func feed(h hash.Hash, v reflect.Value) {
 	var word [8]byte
 	number := func(n uint64) {
@@ -77,7 +78,7 @@ func feed(h hash.Hash, v reflect.Value) {
 		for i := range v.NumField() {
 			if f := v.Field(i); !f.IsZero() && !(f.Kind() == reflect.Slice && f.Len() == 0) {
 				name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-				if name == "" { // a type that writes itself in JSON
+				if name == "" { // a type with its own JSON form
 					name = v.Type().Field(i).Name
 				}
 				text(name)

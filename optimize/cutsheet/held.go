@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// A Hold names a room whose pieces wait, and why: one of its walls is to be measured again, say.
-// On the sheet these pieces are marked, and the sticks that they are cut from stand after the
-// others, in a block of their own: who measures another length cuts them in another way.
+// A Hold names a room whose pieces wait, and the reason, such as a wall that must be measured
+// again. The sheet marks these pieces, and their sticks come after the others, in a block of
+// their own, since another measurement may change their cuts.
 //
-// What package takeoff finds doubtful gives a list of them:
+// The findings of package takeoff give a list of them:
 //
 //	for _, f := range list.Findings {
 //		if f.Severity == takeoff.SeverityDoubt && f.Room != "" {
@@ -23,7 +23,7 @@ type Hold struct {
 	Reason string `json:"reason,omitempty"` // a sentence for people
 }
 
-// checkHold adds what is wrong with the rooms that wait.
+// checkHold adds the faults of the rooms that wait.
 func checkHold(f *fault.List, hold []Hold) {
 	for i := range hold {
 		at := fmt.Sprintf("options.hold[%d]", i)
@@ -43,10 +43,10 @@ type waiting struct {
 	pieces  int64
 }
 
-// mostReasons is how many reasons of a room are printed.
+// mostReasons is the greatest number of reasons printed for a room.
 const mostReasons = 8
 
-// whyWaits says why a room waits, or nothing.
+// whyWaits returns the reasons why a room waits, or nothing.
 func (s *Sheet) whyWaits(w *waiting) string {
 	text := strings.Join(w.reasons, "; ")
 	if w.more > 0 {
@@ -55,7 +55,7 @@ func (s *Sheet) whyWaits(w *waiting) string {
 	return text
 }
 
-// wait finds the rooms that wait, in the order of Options.Hold, and the sticks that do.
+// wait finds the rooms that wait, in the order of Options.Hold, and their sticks.
 func (s *Sheet) wait() {
 	at, said := make(map[string]int), make(map[Hold]bool)
 	for _, h := range s.options.Hold {
@@ -91,7 +91,7 @@ func (s *Sheet) wait() {
 	}
 }
 
-// inOrder returns the patterns as they come on a sheet: those that can be cut, then those that
+// inOrder returns the patterns in the order of a sheet: those that can be cut, then those that
 // wait.
 func (s *Sheet) inOrder() (now, later []*pattern) {
 	for k := range s.patterns {
@@ -104,7 +104,7 @@ func (s *Sheet) inOrder() (now, later []*pattern) {
 	return now, later
 }
 
-// waitWords says, of a cut whose room waits, that it does; else nothing.
+// waitWords returns the note for a cut whose room waits, or nothing.
 func (s *Sheet) waitWords(c *cut) string {
 	if !c.wait {
 		return ""
@@ -113,7 +113,7 @@ func (s *Sheet) waitWords(c *cut) string {
 	return "wait: " + room + " is held back"
 }
 
-// why says why a cut waits, or nothing.
+// why returns the reason why a cut waits, or nothing.
 func (s *Sheet) why(c *cut) string {
 	if !c.wait {
 		return ""
@@ -133,7 +133,8 @@ const (
 	waitNote    = "Do not cut these sticks yet. A piece on each is for a room that waits; where it turns out another length, the sticks are planned anew."
 )
 
-// waitLines says of each room that waits how many pieces do, and why, those with none left out.
+// waitLines returns a line for each room that waits, with the number of its pieces and the
+// reasons; rooms without pieces are omitted.
 func (s *Sheet) waitLines() []string {
 	var lines []string
 	for k := range s.waits {

@@ -13,17 +13,17 @@ import (
 //go:embed style.css
 var styleSheet string
 
-// WriteHTML writes one page that needs nothing else: no script, no font, no picture
-// from elsewhere, and a policy in its head that forbids them. It prints on US
-// letter and on A4, and the boxes can be ticked on paper or on a screen, where what
-// is ticked is counted. It is well-formed XML too. The error is that of w.
+// WriteHTML writes one self-contained page: no script, font or picture from elsewhere, and a
+// policy in its head that forbids them. It prints on US letter and A4. Its boxes can be ticked
+// on paper or on a screen, which counts them. It is also well-formed XML. The error is that of
+// w.
 //
-// First comes the list to buy, which is torn off: of a job that one page holds at a line,
-// else as a page of its own. Then come the usual cautions and the saw settings, the sticks
-// with a line for each cut, those that wait, where the pieces of each room come from, what is
-// left over, and last in one line how good the plan is known to be; with Options.ProofDetails
-// paper has more of that, as a screen has on request. Title, job, date, revision, fingerprint
-// and number of the page stand on every page. [Sheet.WriteTags] writes the tags.
+// First comes the shopping list, to be torn off: along a line if the whole job fits one page,
+// else as a page of its own. Then come the usual cautions and the saw settings, the sticks with
+// a line for each cut, those that wait, an index of the pieces of each room, the offcuts, and
+// last, in one line, how good the plan is known to be; Options.ProofDetails adds details on
+// paper, which a screen shows on request. Title, job, date, revision, fingerprint and page
+// number are on every page. [Sheet.WriteTags] writes the tags.
 func (s *Sheet) WriteHTML(w io.Writer) error {
 	h := page{Sheet: s, Markup: typeset.Markup{Spans: true}}
 	now, later := s.inOrder()
@@ -40,8 +40,8 @@ type page struct {
 	now, later []block // those that can be cut, and those that wait
 	sticks     int64   // in both
 
-	columns []string // of the table that is being written, with their classes
-	column  int      // that the next cell is in
+	columns []string // of the current table, with their classes
+	column  int      // index of the next cell
 }
 
 func (h *page) write() {
@@ -63,8 +63,8 @@ func (h *page) write() {
 	h.Line()
 }
 
-// style is the style of the page with what depends on the sheet: colors, widths of columns and
-// what stands at the edges of paper.
+// style returns the style of the page with the parts that depend on the sheet: colors, column
+// widths and the edges of paper.
 func (h *page) style() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, ":root { %s --boxes: %d; --length: %s; }\n", light, h.mostBoxes(), h.lengthWidth())
@@ -81,7 +81,8 @@ func (h *page) style() string {
 	return b.String()
 }
 
-// edgeText joins texts, each of at most so many cells, to a string of CSS for the edge of a page.
+// edgeText joins texts, each of at most the given number of cells, to a CSS string for the edge
+// of a page.
 func edgeText(between string, cells int, texts ...string) string {
 	var all []string
 	for _, t := range texts {
@@ -92,7 +93,7 @@ func edgeText(between string, cells int, texts ...string) string {
 	return typeset.QuotedCSS(strings.Join(all, between))
 }
 
-// top writes what heads the sheet.
+// top writes the head of the sheet.
 func (h *page) top() {
 	h.Open("header")
 	h.Open("h1")
@@ -118,7 +119,7 @@ func (h *page) care() {
 	h.Line()
 }
 
-// runs says where the runs are spliced.
+// runs lists the splices of the runs.
 func (h *page) runs() {
 	if len(h.plan.Spliced) == 0 {
 		return
@@ -185,28 +186,29 @@ func (h *page) saws() {
 	h.Line()
 }
 
-// pairs reports whether two settings are those of the left and the right end for the same cut.
+// pairs reports whether two settings are the left and right end of the same cut.
 func (t *setting) pairs(other *setting) bool {
 	return t.kind == other.kind && t.corner == other.corner && t.side != other.side && t.long == other.long &&
 		t.standing == other.standing && t.flat == other.flat
 }
 
-// hand says how the saw is swung and what is kept, and whether the piece lies flat for that.
+// hand describes the direction of the miter and the side to keep, and whether the piece lies
+// flat.
 func (h *page) hand(t *setting) string {
 	hand := t.handed()
 	if hand != "" && t.handIsFlat() {
 		hand += " (flat)"
 	}
-	if hand == "" { // the blade is tilted and the arm is not turned
+	if hand == "" { // the blade is tilted and the saw is not turned
 		hand = "keep " + t.hand.Keep.String()
 	}
 	return hand
 }
 
-// fewRows is up to how many rows a room is not torn apart.
+// fewRows is the greatest number of rows of a room that is kept on one page.
 const fewRows = 8
 
-// index says where the pieces of each room come from.
+// index lists the pieces of each room.
 func (h *page) index() {
 	if !h.placed() {
 		return
@@ -258,8 +260,8 @@ func (h *page) index() {
 	h.Line()
 }
 
-// roomHeads heads the table of a room. Its name stands there too, for paper, which repeats it at the
-// top of each column and page that the table goes on to.
+// roomHeads writes the head of a room's table. It includes the room's name for paper, which
+// repeats it at the top of each column and page on which the table continues.
 func (h *page) roomHeads(name string) {
 	h.Open("thead")
 	h.Open("tr", "class", "again")
@@ -272,7 +274,7 @@ func (h *page) roomHeads(name string) {
 	h.Line()
 }
 
-// leftovers says what to keep.
+// leftovers lists the offcuts.
 func (h *page) leftovers() {
 	waste := h.wasted()
 	if len(h.offcuts) == 0 && h.sum.whole == 0 && waste == "" {
@@ -290,7 +292,7 @@ func (h *page) leftovers() {
 	h.Line()
 }
 
-// keeping lists what goes back on the rack.
+// keeping lists the offcuts that return to the rack.
 func (h *page) keeping() {
 	rows := len(h.offcuts)
 	for i := range h.lines {
@@ -341,7 +343,7 @@ func (h *page) keeping() {
 	h.Line()
 }
 
-// evidence says last how good the plan is known to be.
+// evidence writes, last, how good the plan is known to be.
 func (h *page) evidence() {
 	h.Open("section", "class", "whole proof")
 	h.Leaf("h2", "How good the plan is")

@@ -1,6 +1,6 @@
 package cutsheet
 
-// buying writes what is fetched before anything is cut, to be torn off.
+// buying writes the shopping list, to be torn off.
 func (h *page) buying() {
 	class := "buy"
 	if !h.small() {
@@ -16,9 +16,9 @@ func (h *page) buying() {
 	h.Line()
 }
 
-// small reports whether two pages are likely to hold all: by rows, each as high as paper usually
-// makes it, in points. Where the guess is wrong, the list to buy has a page to itself or has
-// not; nothing else depends on it.
+// small reports whether two pages probably hold everything, from the number of rows and their
+// usual height on paper, in points. If the guess is wrong, the shopping list has a page of its
+// own or shares one; nothing else depends on it.
 func (h *page) small() bool {
 	const most = 1300
 	points := 170 // title, cautions, headings
@@ -129,7 +129,7 @@ func (h *page) need(l *line, priced, notes bool) {
 	h.Line()
 }
 
-// bills adds up what the plan costs where that is more than the sticks to buy.
+// bills adds up the cost of the plan if it is more than the price of the sticks.
 func (h *page) bills() {
 	spare := h.spare()
 	if len(h.bill) == 0 && spare == "" {

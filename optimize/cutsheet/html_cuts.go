@@ -8,15 +8,15 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// mostTicks is how many boxes a cut has at most; beyond that a number is written in.
+// mostTicks is the greatest number of boxes of a cut; beyond it there is a place for a number.
 const mostTicks = 10
 
-// longBlock is from how many cuts on a stick is let run over the end of a page: more than a
-// page holds whatever is done.
+// longBlock is the number of cuts on a stick from which a block may continue on the next page,
+// since no page may hold it.
 const longBlock = 30
 
-// cuts writes the sticks, those that can be cut before those that wait. They are one table, so
-// that its columns stand at the same place and its head is repeated on every page.
+// cuts writes the sticks, those that can be cut before those that wait. They form one table, so
+// that columns align and every page repeats its head.
 func (h *page) cuts() {
 	h.Open("section", "class", "cutting")
 	h.Leaf("h2", "To cut")
@@ -49,7 +49,7 @@ func (h *page) cuts() {
 	}
 }
 
-// shapeNotes explains the bars with what there is to see in them.
+// shapeNotes explains the shapes that occur in the bars.
 func (h *page) shapeNotes() string {
 	var trims, slants, bad, yard bool
 	for k := range h.patterns {
@@ -103,7 +103,7 @@ func (h *page) table(blocks []block) {
 	h.Line()
 }
 
-// anyEnds reports whether a piece has an end that is not square.
+// anyEnds reports whether any piece has an end that is not square.
 func (h *page) anyEnds() bool {
 	for k := range h.patterns {
 		for i := range h.patterns[k].cuts {
@@ -115,7 +115,7 @@ func (h *page) anyEnds() bool {
 	return false
 }
 
-// block writes sticks that are cut alike: what they are, the bar, a line for each cut.
+// block writes sticks that are cut alike: their description, the bar, a line for each cut.
 func (h *page) block(b *block, ends bool) {
 	p := b.patterns[0]
 	span := "4"
@@ -165,8 +165,8 @@ func (h *page) block(b *block, ends bool) {
 	h.Line()
 }
 
-// what heads a block: its keys, how many sticks of which kind, what is left, and which they are
-// of all.
+// what writes the head of a block: its keys, the number and kind of its sticks, the offcut, and
+// their numbers among all sticks.
 func (h *page) what(b *block) {
 	p := b.patterns[0]
 	h.Open("div", "class", "head")
@@ -192,7 +192,7 @@ func (h *page) what(b *block) {
 	h.Close()
 }
 
-// which says which of all sticks those of a block are.
+// which returns the numbers of the block's sticks among all sticks.
 func (h *page) which(b *block) string {
 	if b.sticks == 1 {
 		return "stick " + h.count(b.first) + " of " + h.count(h.sticks)
@@ -204,7 +204,7 @@ func (h *page) which(b *block) string {
 	return "sticks " + h.count(b.first) + between + h.count(b.first+b.sticks-1) + " of " + h.count(h.sticks)
 }
 
-// rests says what is left of each stick of a block, where that is one stretch.
+// rests describes the offcut of each stick of a block, if it is one stretch.
 func (h *page) rests(b *block) string {
 	p := b.patterns[0]
 	if len(p.bays) > 1 {
@@ -222,7 +222,7 @@ func (h *page) rests(b *block) string {
 	return "leaves " + h.length(rest) + " " + word
 }
 
-// cut writes the line of a cut, and below it what is to say of it.
+// cut writes the line of a cut, with its notes below.
 func (h *page) cut(b *block, i int, ends bool) {
 	p := b.patterns[0]
 	c := &p.cuts[i]
@@ -250,8 +250,8 @@ func (h *page) cut(b *block, i int, ends bool) {
 	h.cares(b, i, ends)
 }
 
-// note begins a row below a cut, which stands from the piece on to the right; the caller ends
-// the cell and the row.
+// note begins a row below a cut, from the piece column to the right; the caller ends the cell
+// and the row.
 func (h *page) note(class string, ends bool) {
 	span := "1"
 	if ends {
@@ -265,8 +265,8 @@ func (h *page) note(class string, ends bool) {
 // cutColumns are the columns of a cut; only the last two are named again on narrow screens.
 var cutColumns = []string{"No.", "tick", "Done", "tick", "Length", "tick", "Piece", "tick", "Left end", "end", "Right end", "end"}
 
-// called writes what the pieces of a cut are called, or where the sticks of a block differ in
-// that how many they are.
+// called writes the names of the pieces of a cut or, if the sticks of a block differ in them,
+// the number of names.
 func (h *page) called(b *block, i int) {
 	if names, alike := h.names(b, i); alike {
 		h.Leaf("bdi", names[0])
@@ -275,7 +275,7 @@ func (h *page) called(b *block, i int) {
 	h.Chars(h.plural(b.total(i), "piece"))
 }
 
-// callers writes what the pieces are called that one line stands for, behind the key of each stick.
+// callers writes the names of the pieces in one line, after the key of each stick.
 func (h *page) callers(b *block, i int, ends bool) {
 	names, alike := h.names(b, i)
 	if alike {
@@ -295,7 +295,7 @@ func (h *page) callers(b *block, i int, ends bool) {
 	h.Line()
 }
 
-// cares writes what to mind of a cut, in a row of its own.
+// cares writes the cautions of a cut in a row of its own.
 func (h *page) cares(b *block, i int, ends bool) {
 	p := b.patterns[0]
 	c := &p.cuts[i]
@@ -331,8 +331,8 @@ func (h *page) cares(b *block, i int, ends bool) {
 	h.Line()
 }
 
-// end writes how an end is cut that lies at one side, and below it how the saw is swung and which
-// side of the blade is kept.
+// end writes how an end at one side is cut, and below it the direction of the miter and the
+// side to keep.
 func (h *page) end(e side, at joint.Side, turn optimize.Turn) {
 	name := h.endName(e.End)
 	class := "end"
@@ -347,10 +347,10 @@ func (h *page) end(e side, at joint.Side, turn optimize.Turn) {
 	h.Close()
 }
 
-// handOf says, of an end that is not square and lies at one side, to which side the miter is and
-// which side of the blade is kept. An end that has come to the other side is cut as ends there
-// are, and one whose long point is across from where it was given with the saw swung to the
-// other side. How crown is held that lies turned is not known.
+// handOf returns, for an end at one side that is not square, the direction of the miter and the
+// side to keep. An end moved to the other side is cut like an end there; one whose long point
+// has changed sides is cut with the saw swung to the other side. How turned crown is held is
+// not known.
 func (s *Sheet) handOf(e side, at joint.Side, turn optimize.Turn) string {
 	c, err := joint.NewCut(s.options.profile(), e.End)
 	if err != nil || turn != (optimize.Turn{}) && s.upright() == "nested" { // New has seen every end of the plan
@@ -368,8 +368,8 @@ func (s *Sheet) handOf(e side, at joint.Side, turn optimize.Turn) string {
 	return t.handed()
 }
 
-// ticks writes a box for each piece of a cut, those of one stick together, in one strip. Where
-// they are too many paper has a place for a number, and a screen one box for all of them.
+// ticks writes a box for each piece of a cut, those of one stick in one strip. If there are too
+// many, paper has a place for a number and a screen one box for all of them.
 func (h *page) ticks(b *block, i int) {
 	n, total := b.patterns[0].cuts[i].n, b.total(i)
 	h.td("tick")
@@ -401,7 +401,8 @@ func (h *page) ticks(b *block, i int) {
 	h.Close()
 }
 
-// nameOn is what the pieces of the i-th cut are called on a stick of a block, counted from zero.
+// nameOn returns the name of the pieces of the i-th cut on a stick of a block, counted from
+// zero.
 func (h *page) nameOn(b *block, i int, stick int64) string {
 	for _, p := range b.patterns {
 		if stick -= int64(p.Count); stick < 0 {
@@ -411,10 +412,10 @@ func (h *page) nameOn(b *block, i int, stick int64) string {
 	return ""
 }
 
-// mostCounted is up to what counters of CSS count in every browser: they have 32 bits.
+// mostCounted is the greatest value that CSS counters hold in every browser: they have 32 bits.
 const mostCounted = 1<<31 - 1
 
-// mostBoxes is for how many boxes the column that has them is wide.
+// mostBoxes is the number of boxes for which their column is wide enough.
 func (h *page) mostBoxes() int {
 	most := 1
 	for _, blocks := range [][]block{h.now, h.later} {
@@ -422,7 +423,7 @@ func (h *page) mostBoxes() int {
 			for i := range blocks[k].patterns[0].cuts {
 				n := blocks[k].total(i)
 				if n > mostTicks {
-					n = 4 // a line to write on, and of how many
+					n = 4 // a line to write on, and the total
 				}
 				most = max(most, int(n))
 			}
@@ -431,11 +432,11 @@ func (h *page) mostBoxes() int {
 	return most
 }
 
-// mostLength is how wide the column of lengths is at most, in hundredths of the size of its
-// letters. Only lengths in words are longer, and are broken.
+// mostLength is the greatest width of the column of lengths, in hundredths of its font size.
+// Only lengths in words are longer, and are broken.
 const mostLength = 1500
 
-// lengthOf is the length of a cut, with how many there are of it on each stick.
+// lengthOf returns the length of a cut, with its number on each stick.
 func (s *Sheet) lengthOf(c *cut) string {
 	length := s.length(s.piece(c.piece).Length)
 	if c.n > 1 {
@@ -444,7 +445,7 @@ func (s *Sheet) lengthOf(c *cut) string {
 	return length
 }
 
-// lengthWidth is how wide the column of lengths is, in sizes of its letters.
+// lengthWidth returns the width of the column of lengths, in units of its font size.
 func (h *page) lengthWidth() string {
 	most := unit(300)
 	for k := range h.patterns {

@@ -38,8 +38,8 @@ func (h *page) tr(class string) {
 	h.Open("tr", "class", class)
 }
 
-// td begins a cell. It carries the name of its column, for screens too narrow for
-// columns; a box to tick needs none.
+// td begins a cell. It carries the name of its column, for screens too narrow for columns; a
+// box to tick needs none.
 func (h *page) td(class string) {
 	var attrs []string
 	if class != "" {
@@ -69,14 +69,14 @@ func (h *page) lengthCell(length, class string) {
 	h.Close()
 }
 
-// label writes anybody's text so that its direction stays its own.
+// label writes foreign text so that its direction does not affect the rest.
 func (h *page) label(text string) {
 	h.td("")
 	h.Leaf("bdi", text)
 	h.Close()
 }
 
-// box writes a box to tick, with what it is for.
+// box writes a box to tick, with its purpose.
 func (h *page) box(purpose string) {
 	h.Void("input", "type", "checkbox", "aria-label", purpose, "autocomplete", "off")
 }

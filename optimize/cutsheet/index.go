@@ -12,17 +12,17 @@ type indexRoom struct {
 	rows []indexRow
 }
 
-// indexRow says from which stick a piece comes.
+// indexRow is a cut of a piece.
 type indexRow struct {
 	wall  string
 	piece int   // as in Pattern.Pieces
-	count int64 // of them that this cut gives, on all the sticks
+	count int64 // number that this cut gives, on all the sticks
 	key   string
 	cut   int // from 1
 	wait  bool
 }
 
-// from says from which cut a piece comes, and how many of it where that is more than one.
+// from names the cut of a piece, and the number of pieces if it is more than one.
 func (s *Sheet) from(r *indexRow) string {
 	text := r.key + " " + strconv.Itoa(r.cut)
 	if r.count > 1 {
@@ -34,8 +34,7 @@ func (s *Sheet) from(r *indexRow) string {
 	return text
 }
 
-// nameIn returns what a piece is called below the name of its room and wall, which are not said
-// twice.
+// nameIn returns the name of a piece under its room and wall, without repeating these.
 func (s *Sheet) nameIn(i int) string {
 	name := s.pieceName(i)
 	room, wall := s.place(i)
@@ -47,7 +46,7 @@ func (s *Sheet) nameIn(i int) string {
 	return name
 }
 
-// place returns the room and the wall that a piece is for. Of a part they are those of its run.
+// place returns the room and the wall of a piece; a part has those of its run.
 func (s *Sheet) place(i int) (room, wall string) {
 	if i >= len(s.problem.Pieces) {
 		r := &s.problem.Runs[s.runOf(i)]
@@ -57,7 +56,7 @@ func (s *Sheet) place(i int) (room, wall string) {
 	return pc.Room, pc.Wall
 }
 
-// placed reports whether any piece says where it goes.
+// placed reports whether any piece has a room or wall.
 func (s *Sheet) placed() bool {
 	for i := range len(s.problem.Pieces) + len(s.plan.Parts) {
 		if room, wall := s.place(i); room != "" || wall != "" {
@@ -67,9 +66,9 @@ func (s *Sheet) placed() bool {
 	return false
 }
 
-// indexOf lists all the cuts by room and wall: rooms, the walls of each and the pieces of each
-// in the order in which the problem first names them, what is for no room last, of a piece the cuts in the order of the
-// patterns. Each piece that is cut is in exactly one row.
+// indexOf lists all the cuts by room and wall: the rooms, their walls and the pieces of each
+// wall in the order in which the problem first names them, pieces without a room last, and the
+// cuts of a piece in the order of the patterns. Each piece that is cut is in exactly one row.
 func (s *Sheet) indexOf() []indexRoom {
 	rows := make([][]indexRow, len(s.problem.Pieces)+len(s.plan.Parts)) // by piece
 	for k := range s.patterns {
@@ -99,7 +98,7 @@ func (s *Sheet) indexOf() []indexRoom {
 		spotRows[at] = append(spotRows[at], r...)
 	}
 	index := make([]indexRoom, 0, len(spots))
-	if n, some := roomAt[""]; some { // what is for no room comes last
+	if n, some := roomAt[""]; some { // pieces without a room come last
 		nameless := spots[n]
 		spots = append(slices.Delete(spots, n, n+1), nameless)
 	}

@@ -13,7 +13,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What the JSON says of itself; see the package comment for the whole schema.
+// The identification of the JSON; see the package comment for the schema.
 const (
 	format  = "longpoint cut sheet"
 	version = 3 // the newest, and the one that is written
@@ -35,7 +35,7 @@ type document struct {
 	Care     []shortRemnant    `json:"care,omitempty"`
 }
 
-// shortRemnant says that a piece of a pattern is cut from a remnant shorter than
+// shortRemnant is a piece of a pattern that is cut from a remnant shorter than
 // Problem.MinRemnant.
 type shortRemnant struct {
 	Pattern int            `json:"pattern"`
@@ -58,9 +58,8 @@ func (s *Sheet) shortRemnants() (all []shortRemnant) {
 	return all
 }
 
-// WriteJSON writes everything that the sheet was made of, apart from the options
-// that belong to the reader: [ReadJSON] reads back the same problem and plan. The
-// error is that of w.
+// WriteJSON writes everything from which the sheet was made, except the options that belong to
+// the reader: [ReadJSON] reads back the same problem and plan. The error is that of w.
 func (s *Sheet) WriteJSON(w io.Writer) error {
 	v := int64(version)
 	o := &s.options
@@ -71,15 +70,14 @@ func (s *Sheet) WriteJSON(w io.Writer) error {
 	return json.NewEncoder(w).Encode(&d) // one write
 }
 
-// ReadJSON reads what [Sheet.WriteJSON] writes: a problem, a plan for it, and options
-// with the title, the job, its date and revision, the rooms that wait, the money and the profile. [New] makes the sheet again, and
-// checks the plan, which this function does not.
+// ReadJSON reads the output of [Sheet.WriteJSON]: a problem, a plan for it, and options with
+// the title, the job, its date and revision, the rooms that wait, the money and the profile. It
+// does not check the plan; [New] makes the sheet again and does.
 //
-// Fields that its version does not have are passed over. Of versions 1 and 2, whose proofs
-// had another form, the plan is read without its proof: see [optimize.Plan.WithoutProof].
-// The errors are a [FormatError] for text that is no cut sheet, in which Err is a
-// *[measure.FieldError] for each value that cannot be read (plan.stop), joined; a
-// [VersionError] for one of another version; and that of r.
+// Unknown fields are ignored. From versions 1 and 2, whose proofs had another form, the plan is
+// read without its proof: see [optimize.Plan.WithoutProof]. The errors are a [FormatError] for
+// text that is not a cut sheet, in which Err joins a *[measure.FieldError] for each value that
+// cannot be read (plan.stop); a [VersionError] for another version; and that of r.
 func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	fail := func(err error) (optimize.Problem, *optimize.Plan, *Options, error) {
 		return optimize.Problem{}, nil, nil, err
@@ -88,7 +86,7 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	if err != nil {
 		return fail(err)
 	}
-	// First what another version has too; the rest may have changed its form.
+	// First the fields that all versions have; the others may have changed their form.
 	var head struct {
 		Format  any          `json:"format"`
 		Version *json.Number `json:"version"`
@@ -132,7 +130,7 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 }
 
 // placed returns a fault for each value of a document that cannot be read, with its path, or
-// nil if there is none. Names that no field has are none here.
+// nil if there is none. It ignores unknown names.
 func placed(data []byte) error {
 	var f fault.List
 	for e := range measure.FieldErrors(measure.UnmarshalStrict(data, new(document))) {

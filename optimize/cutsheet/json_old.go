@@ -6,8 +6,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// oldPlan is the plan of versions 1 and 2. Its proof had another form, of which only the
-// kind is read.
+// oldPlan is the plan of versions 1 and 2. Its proof had another form; only its kind is read.
 type oldPlan struct {
 	optimize.Plan
 	Proof struct {
@@ -31,7 +30,7 @@ func (d *document) readOld(data []byte) error {
 	if old.Plan.Proof.Kind == optimize.ProofNone {
 		return nil
 	}
-	// A proof of any kind, for WithoutProof to leave out.
+	// A proof of any kind, for WithoutProof to remove.
 	if err := json.Unmarshal([]byte(`{"version":1,"kind":"exhausted search"}`), &d.Plan.Proof); err != nil {
 		return err
 	}

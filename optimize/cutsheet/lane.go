@@ -12,10 +12,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A drawing is laid out in whole hundredths of its unit, so that it is the same
-// on every machine. Labels are boxes whose size is known before anything is
-// drawn: the type is monospaced, no cell of it is wider than cellWidth, and
-// what a font might make wider is fitted into its box by textLength.
+// A drawing is laid out in whole hundredths of its unit, so that it is the same on every
+// machine. The size of labels is known before anything is drawn: the type is monospaced, no
+// cell of it is wider than cellWidth, and textLength fits wider fonts into the box.
 type unit int64
 
 const (
@@ -36,18 +35,17 @@ type box struct{ x, y, w, h unit }
 // label is a line of text in a box.
 type label struct {
 	box
-	lead  string // a number of the sheet's own, in front
-	text  string // may be anybody's
+	lead  string // one of the sheet's own numbers, in front
+	text  string // may be foreign text
 	size  unit
 	bold  bool
-	plate bool // a plain ground, where it stands on hatching
+	plate bool // a plain ground, on hatching
 }
 
-// part is what is drawn as one shape: a piece, or several that are too narrow
-// to be drawn each for itself.
+// part is one drawn shape: a piece, or several that are too narrow to be drawn separately.
 type part struct {
 	box
-	number      int // of the cut, from 1; 0 where several are drawn as one
+	number      int // of the cut, from 1; 0 for several pieces
 	piece       int // as in Pattern.Pieces, of the first
 	n           int // how many pieces
 	left, right unit
@@ -60,7 +58,7 @@ type sawn struct {
 	top, bottom unit // how far the cut lies behind its box at either edge
 }
 
-// rule is a line above a bar that says how far a part of the stick goes.
+// rule is a line above a bar that shows the extent of a part of the stick.
 type rule struct{ from, to, y unit }
 
 // leader is the line from a part down to its label.
@@ -72,20 +70,20 @@ type lane struct {
 	parts   []part
 	kerfs   []sawn
 	trims   []box
-	bad     []box // what cannot be used
+	bad     []box // unusable stretches
 	offcuts []box
 	dust    []box
-	yard    box // of no height where there is none
+	yard    box // of zero height if there is none
 	rules   []rule
 	labels  []label
 	leaders []leader
 	height  unit
 }
 
-// scale is the length that is drawn as long as barLength.
+// scale is the length that is drawn as barLength.
 type scale measure.Length
 
-// of returns how long a length is drawn.
+// of returns the drawn size of a length.
 func (longest scale) of(l measure.Length) unit {
 	q, _, err := l.MulDiv(int64(barLength), int64(longest), measure.RoundHalfUp)
 	if err != nil {
@@ -94,7 +92,7 @@ func (longest scale) of(l measure.Length) unit {
 	return unit(q)
 }
 
-// at returns where a place on a stick is drawn.
+// at returns the drawn position of a place on a stick.
 func (longest scale) at(l measure.Length) unit { return barLeft + longest.of(l) }
 
 // lane lays out a pattern from height y down, to the scale of the whole sheet and with labels.
@@ -112,7 +110,8 @@ func (s *Sheet) lane(p *pattern, y unit) lane {
 	return ln
 }
 
-// shapes lays out what is drawn of a pattern but its labels, with the top of the bar at height y.
+// shapes lays out the drawing of a pattern without its labels, with the top of the bar at
+// height y.
 func (s *Sheet) shapes(p *pattern, y unit, to scale) lane {
 	span := func(x stock.Defect) box { return box{to.at(x.From), y, max(0, to.at(x.To)-to.at(x.From)), barHeight} }
 	st := &s.problem.Sticks[p.Stick]
@@ -157,7 +156,7 @@ func (s *Sheet) shapes(p *pattern, y unit, to scale) lane {
 	return ln
 }
 
-// measure writes above the bar how far the parts of the stick go.
+// measure writes above the bar the extents of the parts of the stick.
 func (ln *lane) measure(s *Sheet, p *pattern, y unit) {
 	at := scale(s.longest()).at
 	for n := range p.bays {
@@ -181,7 +180,7 @@ func (ln *lane) measure(s *Sheet, p *pattern, y unit) {
 	}
 }
 
-// add adds a piece, to the part before it where both are narrow.
+// add adds a piece, or joins it to the part before it if both are narrow.
 func (ln *lane) add(to scale, b box, number, piece int, l *lying, shares bool) {
 	if last := len(ln.parts) - 1; last >= 0 && b.w < leastPiece {
 		if p := &ln.parts[last]; p.w < leastPiece || p.n > 1 {
@@ -203,9 +202,8 @@ func (ln *lane) add(to scale, b box, number, piece int, l *lying, shares bool) {
 	ln.parts = append(ln.parts, p)
 }
 
-// kerf adds a saw cut behind the last part, unless it lies inside a part that
-// stands for several pieces and would fall on the cut before it. It follows the
-// end of that part where it slants.
+// kerf adds a saw cut after the last part, unless it lies inside a part that stands for several
+// pieces and would coincide with the cut before it. It follows the slant of that part's end.
 func (ln *lane) kerf(b box, slants bool) {
 	if last := len(ln.kerfs) - 1; last >= 0 && b.x-ln.kerfs[last].x < leastPiece {
 		return
@@ -221,9 +219,8 @@ func (ln *lane) kerf(b box, slants bool) {
 	ln.kerfs = append(ln.kerfs, k)
 }
 
-// slant is how far the short point of an end is drawn behind its long point: to
-// scale where that can be seen or where two pieces share the cut, else far enough
-// to show the shape.
+// slant returns the drawn distance of the short point of an end behind its long point: to scale
+// if that is visible or if two pieces share the cut, else large enough to show the shape.
 func slant(e side, shared bool, width unit, to scale) unit {
 	if e.long == longNowhere {
 		return 0
@@ -238,13 +235,12 @@ func slant(e side, shared bool, width unit, to scale) unit {
 // upward reports whether the long point of an end is drawn up.
 func upward(e side) bool { return e.long == longBack || e.long == longOuter }
 
-// write places the labels: in the part where there is room, else below the bar
-// at the end of a line. Lines are placed from right to left, each label in the
-// highest row where it covers neither a label nor a line, so that a line that
-// goes down at its left passes by.
+// write places the labels: in the part if there is room, else below the bar at the end of a
+// line. Lines are placed from right to left, each label in the highest row where it covers
+// neither a label nor a line, so that a line further left can pass.
 func (ln *lane) write(s *Sheet, p *pattern) {
 	var below []label
-	// room is how many cells a label has whose line is at x: 25 where there is least.
+	// room is the number of cells of a label whose line is at x: at least 25.
 	room := func(x unit) int { return int((drawWidth - 2*pad - x) / cellWidth) }
 	callout := func(x unit, lead, text string) {
 		text = typeset.Clip(text, max(0, min(room(x)-typeset.Cells(lead), 32)), "…")
@@ -282,7 +278,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 			continue
 		}
 		if called == pt.number {
-			continue // the one before it says it for all
+			continue // the label before it covers all of them
 		}
 		called = pt.number
 		n := 0
@@ -303,7 +299,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 			least = min(typeset.Cells(name), 8)
 		}
 		if typeset.Cells(lead)+typeset.Cells(length)+2+least < room(middle) {
-			lead += length + "  " // else it is not cut short but left to the list
+			lead += length + "  " // otherwise it is left to the list, not truncated
 		}
 		callout(middle, lead, name)
 	}
@@ -339,7 +335,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 	ln.labels = append(ln.labels, below...)
 }
 
-// rest labels the offcuts: inside where there is room, else below.
+// rest labels the offcuts: inside if there is room, else below.
 func (ln *lane) rest(s *Sheet, p *pattern, callout func(x unit, lead, text string), room func(unit) int) {
 	k := 0
 	for n := range p.bays {

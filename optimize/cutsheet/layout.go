@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// layout is where everything lies along one stick of a pattern, from its start,
-// by what [optimize.Pattern] says of it.
+// layout is the position of everything along one stick of a pattern, from its start, as
+// [optimize.Pattern] describes.
 type layout struct {
 	pieces   []lying // one for each of Pattern.Pieces
 	bays     []bay   // at least one
@@ -21,10 +21,10 @@ type layout struct {
 // lying is a piece on the stick.
 type lying struct {
 	from, to    measure.Length // between the long points
-	cut         measure.Length // what the cut at the right end takes along the stick
+	cut         measure.Length // width of the cut at the right end, along the stick
 	turn        optimize.Turn
 	left, right side
-	shared      bool // the left end is what the cut of the piece before leaves
+	shared      bool // the cut of the piece before makes the left end
 }
 
 // side is the end of a piece as it lies.
@@ -33,17 +33,17 @@ type side struct {
 	long string
 }
 
-// bay is what can be cut of a stick without a break: all of it, a clear stretch
-// between defects, or one of the two parts that the yard makes.
+// bay is a part of a stick that can be cut without a break: all of it, a clear stretch between
+// defects, or one of the two parts that the yard makes.
 type bay struct {
-	stock.Defect                // what can be used
-	carried      measure.Length // of a part that the yard makes: how long it is
+	stock.Defect                // usable stretch
+	carried      measure.Length // length of a part that the yard makes
 	first, end   int            // its pieces in Pattern.Pieces
-	offcut       stock.Defect   // what is left; empty where it is no wider than a cut
-	dust         measure.Length // what is lost then
+	offcut       stock.Defect   // empty if it is no wider than a cut
+	dust         measure.Length // sawdust in that case
 }
 
-// left returns what is left of a bay and what that is.
+// left returns the length and the description of a bay's offcut.
 func (s *Sheet) left(b *bay) (measure.Length, string) {
 	switch {
 	case b.offcut.To > b.offcut.From && b.first == b.end:
@@ -90,8 +90,8 @@ func (s *Sheet) inYard(st *stock.Stick) bool {
 	return t > 0 && !st.Rack && st.Length > t
 }
 
-// inYard finds the cut: late enough for the pieces before it and so that what is
-// behind it can be carried.
+// inYard finds the position of the yard's cut: late enough for the pieces before it and for the
+// transport of the part after it.
 func (l *layout) inYard(s *Sheet, pat *optimize.Pattern, usable stock.Defect) {
 	kerf, t := s.problem.Kerf, s.problem.Rules.MaxTransport
 	length := s.problem.Sticks[pat.Stick].Length
@@ -160,7 +160,7 @@ func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 	return left, right
 }
 
-// across is the point on the other side of the section.
+// across returns the place on the other side of the section.
 func across(p string) string {
 	switch p {
 	case longBack:
@@ -175,14 +175,13 @@ func across(p string) string {
 	return p
 }
 
-// parallel reports whether one cut makes the right end of a piece and the left end
-// of the next.
+// parallel reports whether one cut makes the right end of a piece and the left end of the next.
 func parallel(right, left side) bool {
 	return right.Setback > 0 && right.Setback == left.Setback && right.long != longNowhere && left.long == across(right.long) &&
 		right.KerfAlong(measure.Inch) == left.KerfAlong(measure.Inch)
 }
 
-// clearOf returns what can be used of a stick between its defects.
+// clearOf returns the usable stretches of a stick between its defects.
 func clearOf(st *stock.Stick) []stock.Defect {
 	bad := slices.Clone(st.Defects)
 	slices.SortFunc(bad, func(a, b stock.Defect) int { return cmp.Compare(a.From, b.From) })
@@ -200,7 +199,7 @@ func clearOf(st *stock.Stick) []stock.Defect {
 	return out
 }
 
-// between returns what the clear stretches leave of a span.
+// between returns the parts of a span outside the clear stretches.
 func between(all stock.Defect, clear []stock.Defect) []stock.Defect {
 	var out []stock.Defect
 	at := all.From

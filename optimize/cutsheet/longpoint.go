@@ -2,9 +2,9 @@ package cutsheet
 
 import "example.com/longpoint/stock"
 
-// Where across its section the end of a piece is longest, as stock.End.LongPoint says. The
-// upper edge of a piece on a wall lies where the outer one of casing does, away from the
-// saw's operator, and both are called outer here.
+// The place in the section of a piece where an end is longest, as in stock.End.LongPoint. The
+// upper edge of a piece on a wall lies where the outer edge of casing does, away from the saw's
+// operator, so both are called outer here.
 const (
 	longNowhere = "" // a square cut
 	longBack    = "back"
@@ -15,7 +15,7 @@ const (
 	longLower   = "lower edge"
 )
 
-// longPoint returns where an end is longest as one of the first five.
+// longPoint returns the place where an end is longest, as one of the first five constants.
 func longPoint(e stock.End) string {
 	switch p := e.LongPoint(); p {
 	case longUpper:

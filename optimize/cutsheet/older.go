@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// object is a JSON object, its values as they stand.
+// object is a JSON object with unparsed values.
 type object = map[string]json.RawMessage
 
-// newNames turns a sheet of version 1 or 2 into what version 3 calls its fields. What is no
-// object stays as it is; whoever reads it says so.
+// newNames renames the fields of a sheet of version 1 or 2 to those of version 3. Invalid JSON
+// stays as it is, for the reader to report.
 func newNames(data []byte) []byte {
 	return within(data, func(sheet object) {
 		change(sheet, "problem", func(problem object) {
@@ -39,7 +39,7 @@ func newNames(data []byte) []byte {
 	})
 }
 
-// change puts an object in another, if there is one, in place of what f makes of it.
+// change replaces an object in another, if there is one, by the result of f.
 func change(o object, name string, f func(object)) {
 	if raw, ok := o[name]; ok {
 		o[name] = within(raw, f)
@@ -64,8 +64,8 @@ func encode(v any) json.RawMessage {
 	return raw
 }
 
-// rename gives a value its new name. A sheet that has both has the new one from elsewhere:
-// its version does not know it, and passes over it.
+// rename gives a value its new name. If a sheet has both names, the new one is removed: its
+// version does not know it, and ignores it.
 func rename(o object, old, now string) {
 	delete(o, now)
 	if raw, ok := o[old]; ok {
@@ -74,8 +74,8 @@ func rename(o object, old, now string) {
 	}
 }
 
-// bought fills in what a plan buys that says nothing of it, since it buys what it cuts. A plan
-// that this cannot be said of, [New] refuses.
+// bought fills in the purchases of a plan without any: the sticks that it cuts. [New] rejects a
+// plan for which they differ.
 func bought(p *optimize.Problem, plan *optimize.Plan) {
 	if plan.Buy != nil {
 		return

@@ -11,60 +11,57 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Options says what a sheet is headed with and how it is written. Nil and the
-// zero value are what most people want. Title, Job, Date, Revision, Hold, Profile and the
-// Currency of Locale belong to the job and are part of its JSON; the others belong to the
-// reader and are not.
+// Options configure a sheet. Nil and the zero value are the usual settings. Title, Job, Date,
+// Revision, Hold, Profile and the Currency of Locale belong to the job and are part of its
+// JSON; the others belong to the reader and are not.
 type Options struct {
-	// Title heads the sheet, in UTF-8; empty stands for "Cut sheet".
+	// Title is the heading of the sheet, in UTF-8; empty means "Cut sheet".
 	Title string
 
-	// Job, Date and Revision say which job the sheet is for, of which day it is and how often it
-	// was changed: any text in UTF-8, at most 200 characters each, that stands at the head of
-	// everything that is written and on every tag. Nothing here looks at a clock.
+	// Job, Date and Revision identify the job of the sheet, its date and its revision. They are
+	// any text in UTF-8, at most 200 characters each, and are printed at the head of every
+	// output and on every tag. The package does not read a clock.
 	Job, Date, Revision string
 
-	// Hold names the rooms whose pieces wait, such as those that are to be measured again.
+	// Hold names the rooms whose pieces wait, for example for another measurement.
 	Hold []Hold
 
-	// Locale is how lengths, money and other numbers are written; the zero value stands for
-	// feet and inches to the nearest 1/16 in, ties to the even one. Whatever its Length
-	// says, a length that is not exactly what is written is marked with + where it is
-	// over and with - where it is under.
+	// Locale is the format of lengths, money and other numbers; the zero value means feet and
+	// inches to the nearest 1/16 in, ties to even. Whatever its Length, a length that is not
+	// exactly as written is marked with + if it is longer and with - if it is shorter.
 	Locale measure.Locale
 
-	// Profile is the molding that the pieces are cut from. With it the saw
-	// settings are those of its use, which matters for crown. Nil stands for
-	// trim with a flat back, such as base and casing. Of the profile only Name,
-	// Role, Thickness, Width and Spring count here.
+	// Profile is the molding from which the pieces are cut. It determines the saw settings,
+	// which matters for crown. Nil means trim with a flat back, such as base and casing. Only
+	// its fields Name, Role, Thickness, Width and Spring are used.
 	Profile *stock.Profile
 
-	// Keep is the shortest offcut that the sheet asks to keep; what is shorter it calls
-	// waste. Zero stands for the shortest that Rules.OffcutValues gives a value, and without
-	// such for 12 in or, where lengths are metric, 300 mm: common practice, no source.
+	// Keep is the shortest offcut that the sheet lists for keeping; a shorter one is waste.
+	// Zero means the shortest that has a value in Rules.OffcutValues or, if there are none, 12
+	// in, or 300 mm if lengths are metric: common practice, no source.
 	Keep measure.Length
 
-	// Graduation is the mark of the saw's scale that settings are rounded to,
-	// half to even; zero stands for a tenth of a degree.
+	// Graduation is the division of the saw's scale to which settings are rounded, half to
+	// even; zero means a tenth of a degree.
 	Graduation measure.Angle
 
-	// Tags says where the tags of [Sheet.WriteTags] lie on their pages.
+	// Tags is the layout of the tags of [Sheet.WriteTags] on their pages.
 	Tags TagGrid
 
-	// Width is how many cells of a terminal a line of Text takes at most, 40 to 200; zero
-	// stands for 80.
+	// Width is the greatest number of terminal cells in a line of text, 40 to 200; zero means
+	// 80.
 	Width int
 
-	// ProofDetails adds to the line that says how good the plan is known to be what was shown
-	// and by what, and what it reaches of each goal.
+	// ProofDetails adds to the last line what was verified, by which evidence, and the results
+	// for each goal.
 	ProofDetails bool
 
-	// Unicode lets Text use line drawing characters and show labels as they are.
-	// Without it Text is ASCII, and other characters are spelled out, ü as \u00fc.
+	// Unicode lets WriteText use line drawing characters and show labels unchanged. Without it
+	// the text is ASCII, and other characters are escaped, ü as \u00fc.
 	Unicode bool
 
-	// Color lets Text make headings bold and offcuts faint with the escape
-	// sequences of ECMA-48. It carries no meaning, and the text is the same.
+	// Color lets WriteText make headings bold and offcuts faint with the escape sequences of
+	// ECMA-48. It carries no meaning; the text is the same.
 	Color bool
 }
 
@@ -75,7 +72,7 @@ const (
 	defaultWidth, leastWidth, mostWidth = 80, 40, 200
 )
 
-// check returns a *measure.FieldError for each option that makes no sense, joined.
+// check returns a *measure.FieldError for each invalid option, joined.
 func (o *Options) check() error {
 	var f fault.List
 	f.Under("options", checkText("title", o.Title))
@@ -104,7 +101,7 @@ func (o *Options) check() error {
 	return f.Err()
 }
 
-// width is how many cells a line of text takes at most.
+// width returns the greatest number of cells in a line of text.
 func (o *Options) width() int {
 	if o.Width == 0 {
 		return defaultWidth
@@ -123,7 +120,7 @@ func metric(s measure.Style) bool {
 	return s.Unit == measure.Millimeter || s.Unit == measure.Centimeter || s.Unit == measure.Meter
 }
 
-// keep is the shortest offcut to keep.
+// keep returns the length of the shortest offcut to keep.
 func (o *Options) keep(r *optimize.Rules) measure.Length {
 	switch {
 	case o.Keep != 0:

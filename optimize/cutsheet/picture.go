@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Styles of what many pictures show.
+// Styles that many pictures use.
 var (
 	woodStyle  = svg.Style{Fill: svg.Wood, Stroke: svg.Ink}
 	lostStyle  = svg.Style{Fill: svg.Shade, Stroke: svg.Ink}
@@ -21,13 +21,13 @@ var (
 // farthest is beyond all lengths and pictures.
 const farthest = 1 << 60
 
-// times returns a unit times a factor that trigonometry gave, to the nearest one.
+// times returns a unit times a factor from trigonometry, to the nearest one.
 func times(u svg.Unit, f float64) svg.Unit {
 	x := math.RoundToEven(float64(u) * f)
 	return svg.Unit(max(-farthest, min(farthest, x)))
 }
 
-// markedAngle writes an angle to a graduation, with + or - where it is over or under the mark.
+// markedAngle writes an angle to a graduation, with + or - if it is over or under the mark.
 func markedAngle(a, graduation measure.Angle, l measure.Locale) string {
 	r := a.Round(graduation, measure.RoundHalfEven)
 	text := l.FormatAngle(r)

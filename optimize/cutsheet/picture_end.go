@@ -11,25 +11,26 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// SawEnd is one end of a piece that is to be cut, for a picture of it.
+// SawEnd is one end of a piece to be cut, for a picture of it.
 type SawEnd struct {
-	Piece string     // what the piece is called, in UTF-8; may be empty
+	Piece string     // name of the piece, in UTF-8; may be empty
 	End   stock.End  // as in stock.Piece
-	Side  joint.Side // which end it is of the piece as it is put up; none counts as left
-	Flat  bool       // the piece lies with its back on the table, even if it is usually cut upright or nested
+	Side  joint.Side // end of the piece as installed; none counts as left
+	Flat  bool       // the piece lies on its back, even if it is usually cut upright or nested
 }
 
-// Picture draws the end as it lies on the saw, seen from above by someone who stands before it:
-// the fence, the blade at its miter and bevel, the long point, the side that is kept and the side
-// that falls away, and what to read on the scales. Beside it is the section as it lies against
-// the fence. The section and all angles are to scale.
+// Picture draws the end as it lies on the saw, seen from above by the operator: the fence, the
+// blade at its miter and bevel, the long point, the side to keep, the side that falls away, and
+// the readings of the scales. Beside it is the section against the fence. The section and all
+// angles are to scale.
 //
-// Base and casing stand against the fence, crown is nested upside down, and what is cut across its face,
-// such as a flat miter, lies flat. With Flat the back is on the table and the blade tilts to
-// the left; a soffit lies as it always does.
+// Base and casing stand against the fence, crown is nested upside down, and a piece cut across
+// its face, such as for a flat miter, lies flat. With Flat the back is on the table and the
+// blade tilts to the left; a soffit always lies the same way.
 //
-// The options that count are Profile, Graduation and Locale; nil stands for the zero value. The
-// width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The errors are a [*measure.FieldError] for each option, width, angle or text that makes no sense (end.angle,
+// The options used are Profile, Graduation and Locale; nil means the zero value. The width is
+// in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The
+// errors are a [*measure.FieldError] for each invalid option, width, angle or text (end.angle,
 // options.profile.spring), joined, and that of w.
 func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
 	if o == nil {
@@ -56,7 +57,7 @@ func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
 	return err
 }
 
-// endDrawing is a picture of an end while it is drawn.
+// endDrawing is the state of a picture of an end.
 type endDrawing struct {
 	SawEnd
 	o       *Options
@@ -70,7 +71,7 @@ func (d *endDrawing) angle(a measure.Angle) string {
 	return markedAngle(a, d.o.graduation(), d.o.Locale)
 }
 
-// title names the end, words says how it is cut.
+// title names the end; words describes the cut.
 func (d *endDrawing) title() string {
 	text := d.Side.String() + " end: " + d.End.Kind.String()
 	switch corner := d.End.Corner(); {
@@ -136,7 +137,7 @@ func (d *endDrawing) draw(width int) {
 	d.p.Paragraph(y+8*svg.One, endCaution, svg.Small, false)
 }
 
-// longPoint says where the long point is.
+// longPoint describes the position of the long point.
 func (d *endDrawing) longPoint() string {
 	switch c := d.lie.long; {
 	case c.far > 0 && c.up < 0:
@@ -159,7 +160,7 @@ func (d *endDrawing) longPoint() string {
 	return ""
 }
 
-// leftward is -1 to the left and 1 to the right.
+// leftward returns -1 for left and 1 for right.
 func leftward(s joint.Side) float64 {
 	switch s {
 	case joint.SideLeft:
@@ -170,7 +171,7 @@ func leftward(s joint.Side) float64 {
 	return 0
 }
 
-// ahead is the anchor of a text that goes on to the right where the direction is positive.
+// ahead returns the anchor of a text that continues to the right if the direction is positive.
 func ahead(direction float64) svg.Anchor {
 	if direction < 0 {
 		return svg.End
@@ -178,8 +179,8 @@ func ahead(direction float64) svg.Anchor {
 	return svg.Start
 }
 
-// slants returns how far to the right the line of the cut goes from the fence to the near edge of what
-// is drawn so deep, and from the table to the top of what is drawn so high.
+// slants returns how far the line of the cut moves to the right from the fence to the near edge
+// at the drawn depth, and from the table to the top at the drawn height.
 func (d *endDrawing) slants(deep, high svg.Unit) (near, top svg.Unit) {
 	l := &d.lie
 	miter, bevel := l.set.Miter.Radians(), l.set.Bevel.Radians()
@@ -197,14 +198,14 @@ func (d *endDrawing) scale(room svg.Unit) svg.Scale {
 	return k.Smaller(svg.Fit(span, room))
 }
 
-// above draws the saw from above and returns where it ends.
+// above draws the saw from above and returns where the drawing ends.
 func (d *endDrawing) above(in svg.Box) svg.Unit {
 	p, l := d.p, &d.lie
 	k := d.scale(in.W * 4 / 10)
 	deep := max(k.Of(l.across), 2*svg.One)
 	near, top := d.slants(k.Of(l.across), k.Of(l.high))
 	if l.name == "nested" || l.name == "upright" {
-		top = 0 // the line of the cut on top of what stands is that of the blade
+		top = 0 // the line of the cut on top of an upright piece is that of the blade
 	}
 	fence := in.Y + 22*svg.One
 	pivot := svg.Point{X: in.X + in.W/2 - (near+min(near+top, top, 0)+max(near+top, top, 0))/4, Y: fence}
@@ -240,7 +241,8 @@ func barSteps(l measure.Locale) []measure.Length {
 	return []measure.Length{measure.Inch / 16, measure.Inch / 4, measure.Inch / 2, measure.Inch, 2 * measure.Inch, 6 * measure.Inch, measure.Foot, 2 * measure.Foot, 5 * measure.Foot, 10 * measure.Foot, 20 * measure.Foot, 50 * measure.Foot, 100 * measure.Foot}
 }
 
-// sides draws the piece on both sides of the blade: what is kept plain, what falls away hatched.
+// sides draws the piece on both sides of the blade: plain on the side to keep, hatched on the
+// other.
 func (d *endDrawing) sides(in svg.Box, pivot svg.Point, deep, near, top svg.Unit) {
 	p, l := d.p, &d.lie
 	edge, other := in.X, in.X+in.W
@@ -272,7 +274,7 @@ func (d *endDrawing) sides(in svg.Box, pivot svg.Point, deep, near, top svg.Unit
 	}
 }
 
-// broken draws the edge behind which the piece goes on.
+// broken draws the edge at which the drawing of the piece breaks off.
 func (d *endDrawing) broken(at svg.Point, deep svg.Unit) {
 	var line []svg.Point
 	const n = 6
@@ -287,8 +289,8 @@ func (d *endDrawing) broken(at svg.Point, deep svg.Unit) {
 	d.p.Polyline(line, quietStyle)
 }
 
-// scales draws the blade, the arm and the scale that its miter is read on, and returns where
-// that ends.
+// scales draws the blade, the saw's arm and the miter scale, and returns where the drawing
+// ends.
 func (d *endDrawing) scales(in svg.Box, pivot svg.Point, deep svg.Unit) svg.Unit {
 	p, l := d.p, &d.lie
 	radius := min(max(deep+50*svg.One, 100*svg.One), 130*svg.One, pivot.X-in.X-4*svg.One, in.X+in.W-pivot.X-4*svg.One)
@@ -329,7 +331,7 @@ func (d *endDrawing) scales(in svg.Box, pivot svg.Point, deep svg.Unit) svg.Unit
 	return max(pivot.Y+radius+34*svg.One, p.Height()+8*svg.One)
 }
 
-// points marks the long point and how far the short point lies behind it.
+// points marks the long point and the distance of the short point behind it.
 func (d *endDrawing) points(in svg.Box, pivot svg.Point, deep, near, top svg.Unit) {
 	p, l := d.p, &d.lie
 	if l.long == (sawCorner{}) || l.long.far == 0 && top == 0 {
@@ -351,7 +353,7 @@ func (d *endDrawing) points(in svg.Box, pivot svg.Point, deep, near, top svg.Uni
 		a, b := svg.Point{X: min(pivot.X, short.X), Y: pivot.Y + deep}, svg.Point{X: max(pivot.X, short.X), Y: pivot.Y + deep}
 		p.Dimension(b, a, -16*svg.One, d.cut.End.Setback.Format(d.o.style()))
 	}
-	// Away from the piece, where what falls off is.
+	// On the side that falls off.
 	out := -leftward(l.keep)
 	anchor := ahead(out)
 	up := -20 * svg.One
@@ -362,7 +364,7 @@ func (d *endDrawing) points(in svg.Box, pivot svg.Point, deep, near, top svg.Uni
 		svg.Spot{At: at.Add(0, up)}, svg.Spot{At: at.Add(times(10*svg.One, out), 12*svg.One), Anchor: anchor}, svg.Spot{At: at.Add(times(30*svg.One, out), 30*svg.One), Anchor: anchor})
 }
 
-// front draws the blade as it is tilted, seen from before the saw, and returns where that
+// front draws the tilted blade as seen from the front of the saw, and returns where the drawing
 // ends.
 func (d *endDrawing) front(in svg.Box) svg.Unit {
 	p, l := d.p, &d.lie
@@ -418,8 +420,8 @@ func (d *endDrawing) front(in svg.Box) svg.Unit {
 	return max(table+26*svg.One, p.Height())
 }
 
-// section draws how the piece lies between fence and table, seen from the left end of the
-// saw, and returns where that ends.
+// section draws the piece between fence and table, seen from the left end of the saw, and
+// returns where the drawing ends.
 func (d *endDrawing) section(in svg.Box) svg.Unit {
 	p, l := d.p, &d.lie
 	p.Put(svg.Text{At: svg.Point{X: in.X, Y: in.Y + 6*svg.One}, S: "from the left end", Anchor: svg.Start, Bold: true})
@@ -436,7 +438,8 @@ func (d *endDrawing) section(in svg.Box) svg.Unit {
 	across, high := max(k.Of(l.across), svg.One), max(k.Of(l.high), svg.One)
 	var outline []svg.Point
 	if l.spring != 0 {
-		// From the wall edge, up at the fence, to the ceiling edge, down on the table; the face is toward the one who saws.
+		// From the wall edge, up at the fence, to the ceiling edge, down on the table; the face
+		// is toward the operator.
 		sin, cos := math.Sincos(l.spring.Radians())
 		t := k.Of(d.profile.Thickness)
 		a, b := svg.Point{X: fence, Y: table - high}, svg.Point{X: fence + across, Y: table}

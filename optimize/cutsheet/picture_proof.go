@@ -7,10 +7,10 @@ import (
 	"example.com/longpoint/internal/svg"
 )
 
-// ProofPicture draws how good the plan is known to be as one strip: what no plan can cost, what is not
-// known, and the plan. Where bound and cost are the same it is one mark: nothing cheaper exists. The width is
-// in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The error is a
-// [*measure.FieldError] for another width, or that of w.
+// ProofPicture draws how good the plan is known to be as one strip: the costs that no plan can
+// have, the gap, and the plan. If bound and cost are equal there is one mark: nothing cheaper
+// exists. The width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360
+// suits a telephone. The error is a [*measure.FieldError] for another width, or that of w.
 func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	if err := svg.CheckWidth(width); err != nil {
 		return err
@@ -20,15 +20,15 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	left, right := p.Left(), p.Right()
 	const high = 26 * svg.One
 	top := y + 24*svg.One
-	// Below the bound there is nothing; what is between bound and cost gets half the strip; the plan and
-	// what is dearer the rest.
+	// Below the bound the strip is empty; half of it is the gap between bound and cost; the
+	// rest is the plan and higher costs.
 	cost, bound := s.plan.Cost, s.plan.Bound
 	shown, complete := s.report.Bound()
 	at := left + (right-left)*6/10
 	closed := cost == bound
 	switch {
 	case closed:
-	case bound <= 0: // which says nothing
+	case bound <= 0: // a bound without information
 		at = left
 	default:
 		at = left + (right-left)*3/10
@@ -43,7 +43,7 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	}
 	sure := none
 	if !complete {
-		sure.W = none.W * 6 / 10 // what the search adds lies open to doubt
+		sure.W = none.W * 6 / 10 // the part that rests on the search is in doubt
 		p.Hatch([]svg.Point{{X: sure.X + sure.W, Y: top}, {X: at, Y: top}, {X: at, Y: top + high}, {X: sure.X + sure.W, Y: top + high}}, svg.HatchRising, hatchStyle)
 	}
 	p.Hatch(sure.Corners(), svg.HatchCrossed, hatchStyle)
@@ -86,7 +86,7 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	return err
 }
 
-// proofLabel writes a text at a place, moved as far as it has to be to stay inside.
+// proofLabel writes a text at a position, moved as needed to stay inside.
 func (s *Sheet) proofLabel(p *svg.Picture, at svg.Point, text string) {
 	text = svg.Clip(text, svg.Normal, p.Right()-p.Left())
 	half := svg.WidthOf(text, svg.Normal) / 2
@@ -94,7 +94,7 @@ func (s *Sheet) proofLabel(p *svg.Picture, at svg.Point, text string) {
 	p.Put(svg.Text{At: at, S: text, Size: svg.Normal, Bold: true})
 }
 
-// proofInShort says it in a few words.
+// proofInShort returns the same in a few words.
 func (s *Sheet) proofInShort() string {
 	switch {
 	case s.plan.Cost == s.plan.Bound && s.plan.Proven:
@@ -107,7 +107,7 @@ func (s *Sheet) proofInShort() string {
 	return "at most " + s.gap() + " could be saved"
 }
 
-// gapStrip draws bound and cost from zero on, so that the gap is seen for what it is.
+// gapStrip draws bound and cost on a scale from zero, so that the gap has its true proportion.
 func (s *Sheet) gapStrip(p *svg.Picture, y svg.Unit) svg.Unit {
 	cost, bound := s.plan.Cost, max(s.plan.Bound, 0)
 	if cost <= 0 {

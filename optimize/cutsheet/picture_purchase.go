@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// shares are the parts of what is bought: in pieces, kept for later, and lost in saw cuts, ends
-// that cannot be used and offcuts too short to keep.
+// shares are the parts of the sticks: in pieces, kept for later, and lost in saw cuts, unusable
+// ends and offcuts too short to keep.
 type shares struct{ used, kept, waste big.Int }
 
 func (a *shares) all() *big.Int {
@@ -26,17 +26,17 @@ func (a *shares) add(b *shares) {
 
 func (a *shares) parts() [3]*big.Int { return [3]*big.Int{&a.used, &a.kept, &a.waste} }
 
-// material is what becomes of one kind of stick, or of all.
+// material is the use of one kind of stick, or of all.
 type material struct {
 	name   string
 	count  int64
 	length shares
-	cost   shares // zero where money does not count
+	cost   shares // zero if the cost is a length
 }
 
-// materials says what becomes of each kind of stick that is bought or taken off the rack, and of all
-// of them. Lengths and money add up exactly; what cannot be divided goes to the part with the
-// largest remainder.
+// materials returns the use of each kind of stick that is bought or taken off the rack, and of
+// all of them. Lengths and money add up exactly; an indivisible remainder goes to the part with
+// the largest remainder.
 func (s *Sheet) materials() (rows []material, total material) {
 	at := make(map[int]int)
 	for _, l := range s.lines {
@@ -81,7 +81,7 @@ func (s *Sheet) materials() (rows []material, total material) {
 	return rows, total
 }
 
-// worthKeeping is the length of what is left if it is kept, else zero.
+// worthKeeping returns the length of an offcut if it is kept, else zero.
 func (s *Sheet) worthKeeping(l measure.Length) measure.Length {
 	if l < s.keep {
 		return 0
@@ -134,10 +134,11 @@ var purchaseLegend = []svg.Entry{
 	{Style: lostStyle, Hatch: svg.HatchCrossed, Text: "waste, with saw cuts and squared ends"},
 }
 
-// PurchasePicture draws what becomes of each kind of stick that is bought or taken off the rack: how much
-// of it is used, kept for later and waste, in length and in money. The parts add up exactly. An
-// offcut is kept from Options.Keep on. The width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on
-// paper; 360 suits a telephone. The error is a [*measure.FieldError] for another width, or that of w.
+// PurchasePicture draws the use of each kind of stick that is bought or taken off the rack: the
+// parts used, kept for later and wasted, in length and in money. The parts add up exactly. An
+// offcut of Options.Keep or more is kept. The width is in CSS pixels, 320 to 2000, zero for
+// 672, which is 7 in on paper; 360 suits a telephone. The error is a [*measure.FieldError] for
+// another width, or that of w.
 func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
 	if err := svg.CheckWidth(width); err != nil {
 		return err
@@ -175,7 +176,7 @@ func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
 	return err
 }
 
-// besides says what the plan costs beside sticks.
+// besides describes the costs other than sticks.
 func (s *Sheet) besides() string {
 	text := ""
 	for i := range s.bill {
@@ -219,7 +220,7 @@ func (s *Sheet) materialText(p *svg.Picture, y svg.Unit, m *material) svg.Unit {
 	return p.Paragraph(y, s.materialWords(m, "  ·  "), svg.Small, false)
 }
 
-// materialWords says how much of what is bought is used, kept and waste.
+// materialWords describes the parts used, kept and wasted.
 func (s *Sheet) materialWords(m *material, between string) string {
 	text := ""
 	costs := m.cost.parts()
@@ -246,7 +247,7 @@ func (s *Sheet) materialWords(m *material, between string) string {
 	return text
 }
 
-// bigLength writes a length that may be beyond the range of one.
+// bigLength writes a length that may be out of the range of measure.Length.
 func (s *Sheet) bigLength(n *big.Int) string {
 	if n.IsInt64() {
 		return s.length(measure.Length(n.Int64()))
@@ -262,5 +263,5 @@ func (s *Sheet) bigLength(n *big.Int) string {
 	return "about " + s.count(q.Int64()) + name
 }
 
-// bigMoney writes an amount. What all sticks together cost fits an int64.
+// bigMoney writes an amount. The cost of all sticks fits an int64.
 func (s *Sheet) bigMoney(n *big.Int) string { return s.money(n.Int64()) }

@@ -14,28 +14,28 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// shelf is what lies on the rack of one length and kind: how many before and how many after.
+// shelf is the offcuts of one length and kind on the rack: their number before and after.
 type shelf struct {
 	profile, material, label string
 	length                   measure.Length
 	before, after            int64
 }
 
-// kinds of what lies on the rack, and how each is drawn.
+// The kinds of offcuts, and how each is drawn.
 var rackLegend = [3]svg.Entry{
 	{Style: woodStyle, Text: "lies there"},
 	{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Ink, Dashed: true}, Hatch: svg.HatchCrossed, Text: "used up"},
 	{Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink, Width: 200}, Hatch: svg.HatchRising, Text: "put there"},
 }
 
-// RackPicture draws the offcuts of a rack to one scale, by profile and material, the longest first. After
-// is the rack after a change, if there was one, see [stock.Rack.Apply]: what was used up and what was put
-// there is then marked; nil draws the rack as it is. Equal offcuts are one bar with their number.
+// RackPicture draws the offcuts of a rack to scale, by profile and material, the longest first.
+// After is the rack after a change, see [stock.Rack.Apply]: the picture then marks the offcuts
+// used up and added; nil draws the rack as it is. Equal offcuts are one bar with their number.
 //
-// Of the options only Locale counts; nil stands for the zero value. The width is in CSS pixels, 320 to 2000,
-// zero for 672, which is 7 in on paper; 360 suits a telephone. The errors are those of [stock.Rack.Validate], below before
-// and after, a [*measure.FieldError] for another width and for each text that is not UTF-8 (before.offcuts[2].label), joined,
-// and that of w.
+// Only the option Locale is used; nil means the zero value. The width is in CSS pixels, 320 to
+// 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The errors are those of
+// [stock.Rack.Validate], below before and after, a [*measure.FieldError] for another width and
+// for each text that is not UTF-8 (before.offcuts[2].label), joined, and that of w.
 func RackPicture(w io.Writer, before stock.Rack, after *stock.Rack, o *Options, width int) error {
 	if o == nil {
 		o = &Options{}
@@ -69,7 +69,7 @@ func checkRack(name string, r *stock.Rack) error {
 	return bad.Err()
 }
 
-// shelves gathers what is alike, sorted by profile and material, the longest first.
+// shelves groups equal offcuts, sorted by profile and material, the longest first.
 func shelves(before, after *stock.Rack) []shelf {
 	type kind struct {
 		profile, material, label string
@@ -102,14 +102,14 @@ func shelves(before, after *stock.Rack) []shelf {
 }
 
 type rackDrawing struct {
-	s       *Sheet // for its ways to write lengths and counts
+	s       *Sheet // for its formats of lengths and counts
 	shelves []shelf
 	changed bool
 	p       *svg.Picture
 	scale   svg.Scale
 }
 
-// counts says how many of a shelf stay, are used up and are put there.
+// counts returns how many of a shelf stay, are used up and are added.
 func (a *shelf) counts() [3]int64 {
 	return [3]int64{min(a.before, a.after), max(a.before-a.after, 0), max(a.after-a.before, 0)}
 }
@@ -162,7 +162,7 @@ func (d *rackDrawing) draw(width int) {
 	}
 }
 
-// longestWords names what is longest of each profile, for those who do not see the picture.
+// longestWords names the longest offcut of each profile, for the text description.
 func (d *rackDrawing) longestWords() string {
 	text := ""
 	for i := range d.shelves {
@@ -195,7 +195,7 @@ func (d *rackDrawing) row(y svg.Unit, a *shelf, kind int, n int64) svg.Unit {
 	}
 	x := b.X + b.W + 5*svg.One
 	room := p.Right() - x
-	if svg.WidthOf(text, svg.Small) > room { // a long bar of which much is to be said
+	if svg.WidthOf(text, svg.Small) > room { // a long bar with a long text
 		p.Put(svg.Text{At: svg.Point{X: p.Left(), Y: y + high + 7*svg.One}, S: svg.Clip(text, svg.Small, p.Right()-p.Left()), Anchor: svg.Start})
 		return y + high + 15*svg.One
 	}
@@ -203,7 +203,7 @@ func (d *rackDrawing) row(y svg.Unit, a *shelf, kind int, n int64) svg.Unit {
 	return y + high + 3*svg.One
 }
 
-// labeled adds what an offcut is called, unless that is nothing.
+// labeled appends the label of an offcut, unless it is empty.
 func (d *rackDrawing) labeled(text string, a *shelf) string {
 	if a.label == "" {
 		return text

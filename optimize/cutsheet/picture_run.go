@@ -16,20 +16,19 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// mostStuds is how many places for a splice are drawn as studs: more stand so close that
-// they are places every so often, not studs.
+// mostStuds is the greatest number of splice positions drawn as studs; more are too close
+// together to be studs.
 const mostStuds = 120
 
-// mostListed is how many lines of a kind a picture lists one by one.
+// mostListed is the greatest number of lines of a kind that a picture lists.
 const mostListed = 400
 
-// RunPicture draws a run of the problem to scale over the studs where it may be spliced: where it is
-// spliced, what parts it consists of, how long each is and from which stick it comes. Studs that were
-// assumed are said to be.
+// RunPicture draws a run of the problem to scale over the studs on which it may be spliced: its
+// splices, and the length and stick of each part. It marks assumed studs.
 //
-// The run is an index into Problem.Runs. The width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in
-// on paper; 360 suits a telephone. The errors are a [*measure.FieldError] for another run or width, joined, and
-// that of w.
+// The run is an index into Problem.Runs. The width is in CSS pixels, 320 to 2000, zero for 672,
+// which is 7 in on paper; 360 suits a telephone. The errors are a [*measure.FieldError] for
+// another run or width, joined, and that of w.
 func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
 	var bad fault.List
 	if run < 0 || run >= len(s.plan.Spliced) {
@@ -45,13 +44,14 @@ func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
 	return err
 }
 
-// SplicedRunPicture draws like [Sheet.RunPicture] a run that was spliced before there was a plan, at its Splices,
-// as package takeoff does it. Sticks tells by the label of a part what it is cut from, such as
-// "stick 3"; it may be nil.
+// SplicedRunPicture is like [Sheet.RunPicture] for a run that was spliced before there was a
+// plan, at its Splices, as by package takeoff. Sticks maps the label of a part to its stick,
+// such as "stick 3"; it may be nil.
 //
-// Of the options only Locale counts; nil stands for the zero value. The width is as there. The errors are those of
-// [stock.Run.Pieces], below run, a [*measure.FieldError] for a run that is not longer than zero (run.length),
-// for each text that is not UTF-8 (run.label) and for the width, joined, and that of w.
+// Only the option Locale is used; nil means the zero value. The width is as for RunPicture. The
+// errors are those of [stock.Run.Pieces], below run, a [*measure.FieldError] for a run whose
+// length is not positive (run.length), for each text that is not UTF-8 (run.label) and for the
+// width, joined, and that of w.
 func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *Options, width int) error {
 	if o == nil {
 		o = &Options{}
@@ -86,16 +86,16 @@ func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *
 	return err
 }
 
-// runPart is a part of a run, and what it is cut from.
+// runPart is a part of a run, and its stick.
 type runPart struct {
 	name   string
 	length measure.Length
-	from   string // empty if that is not known
+	from   string // empty if unknown
 }
 
-// runDrawing is a run while it is drawn.
+// runDrawing is the state of a picture of a run.
 type runDrawing struct {
-	s       *Sheet // for its ways to write lengths and counts
+	s       *Sheet // for its formats of lengths and counts
 	run     *stock.Run
 	name    string
 	spliced []measure.Length
@@ -143,7 +143,7 @@ func (d *runDrawing) draw(width int) {
 	}
 }
 
-// lap says which part of a splice lies over the other.
+// lap describes which part of a splice lies over the other.
 func (d *runDrawing) lap() string {
 	switch {
 	case d.run.Splice.Bevel == 0:
@@ -158,7 +158,8 @@ func (d *runDrawing) at(l measure.Length, y svg.Unit) svg.Point {
 	return svg.Point{X: d.left + d.scale.Of(l), Y: y}
 }
 
-// spots returns the places where the run may be spliced, one for many that stand close.
+// spots returns the positions where the run may be spliced, one for many that are close
+// together.
 func (d *runDrawing) spots() (at []measure.Length, thinned bool) {
 	all := d.run.Splice.At
 	if len(all) <= mostStuds {
@@ -170,13 +171,13 @@ func (d *runDrawing) spots() (at []measure.Length, thinned bool) {
 	return at, true
 }
 
-// studs draws the wall behind the run, and above it where each splice is.
+// studs draws the wall behind the run, and the position of each splice above it.
 func (d *runDrawing) studs(y svg.Unit) svg.Unit {
 	p, r := d.p, d.run
 	const high = 46 * svg.One
 	top := y + 16*svg.One
 	p.Rect(svg.Box{X: d.left, Y: top, W: d.scale.Of(r.Length), H: high}, svg.Style{Fill: svg.Paper, Stroke: svg.Quiet})
-	thick := max(d.scale.Of(3*measure.Inch/2), 150) // as a stud is, and no thinner than can be seen
+	thick := max(d.scale.Of(3*measure.Inch/2), 150) // the thickness of a stud, but visible
 	at, thinned := d.spots()
 	spliced := func(l measure.Length) bool { return slices.Contains(d.spliced, l) }
 	anywhere := r.Splice.Anywhere || thinned
@@ -216,7 +217,7 @@ func (d *runDrawing) stud(l measure.Length, y, thick, high svg.Unit, style svg.S
 	}
 }
 
-// bars draws the run as it is put together.
+// bars draws the parts of the run.
 func (d *runDrawing) bars(y svg.Unit) svg.Unit {
 	p, r := d.p, d.run
 	const high = 26 * svg.One
@@ -236,7 +237,7 @@ func (d *runDrawing) bars(y svg.Unit) svg.Unit {
 		}
 		from = to
 	}
-	// A scarf slants; which part lies over the other is told by the way it does.
+	// A scarf slants; its direction shows which part lies over the other.
 	slant := min(max(d.scale.Of(r.Splice.Overlap), 6*svg.One), 10*svg.One) / 2
 	for _, l := range d.spliced {
 		x := d.at(l, y).X
@@ -252,7 +253,7 @@ func (d *runDrawing) bars(y svg.Unit) svg.Unit {
 	return y + high
 }
 
-// list says of each part how long it is and what it is cut from.
+// list lists the length and the stick of each part.
 func (d *runDrawing) list(y svg.Unit) svg.Unit {
 	for i := range d.parts {
 		if i == mostListed {
@@ -263,7 +264,7 @@ func (d *runDrawing) list(y svg.Unit) svg.Unit {
 	return y
 }
 
-// line says it of the i-th part.
+// line returns the line of the i-th part.
 func (d *runDrawing) line(i int) string {
 	p := &d.parts[i]
 	text := strconv.Itoa(i+1) + "  " + p.name + ": " + d.s.length(p.length)
@@ -295,7 +296,7 @@ func (s *Sheet) runParts(k int) []runPart {
 	return parts
 }
 
-// words says what the picture shows.
+// words is the text description of the picture.
 func (d *runDrawing) words() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s, %s long, ", d.name, d.s.length(d.run.Length))

@@ -9,26 +9,26 @@ import (
 // line is one kind of stick that the plan needs.
 type line struct {
 	stick int
-	count int64 // to buy, or to take from the rack
+	count int64 // to buy, or take from the rack
 	cut   int64 // how many of them are cut; the others stay whole
 	each  int64 // the price of one
 }
 
 func (l *line) price() int64 { return l.each * l.count }
 
-// charge is what is paid for beside the sticks to buy.
+// charge is a cost other than the sticks.
 type charge struct {
-	kind    string // as the table for spreadsheets names it
+	kind    string // row type in the table for spreadsheets
 	what    string
-	who     string // anybody's text; may be empty
-	count   int64  // 0 where there is nothing to count
+	who     string // foreign text; may be empty
+	count   int64  // 0 if there is nothing to count
 	each    int64
 	amount  int64
-	subject string // what is counted: "splice"
+	subject string // the counted noun: "splice"
 }
 
-// purchases lists what is needed and what else is paid for, so that all lines
-// together are the cost of the plan. Prices are only told where they count.
+// purchases lists the sticks and the other costs, so that all lines add up to the cost of the
+// plan. Prices are listed only if the cost is money.
 func (s *Sheet) purchases(cut []int64) {
 	p := &s.problem
 	var yard int64
@@ -81,7 +81,7 @@ func (s *Sheet) purchases(cut []int64) {
 	}
 }
 
-// priceFor is what each stick costs who buys so many.
+// priceFor returns the price of each stick for a purchase of count.
 func priceFor(st *stock.Stick, count int) int64 {
 	price := st.Price
 	for _, b := range st.Breaks {
@@ -92,7 +92,8 @@ func priceFor(st *stock.Stick, count int) int64 {
 	return price
 }
 
-// breakFor is from how many on the price for so many holds; 0 where it is the usual one.
+// breakFor returns the least number at which the price for count applies; 0 if it is the usual
+// price.
 func breakFor(st *stock.Stick, count int64) int64 {
 	from := 0
 	for _, b := range st.Breaks {
@@ -103,7 +104,7 @@ func breakFor(st *stock.Stick, count int64) int64 {
 	return int64(from)
 }
 
-// toBuy is what the sticks to buy cost without anything else.
+// toBuy returns the price of the sticks alone.
 func (s *Sheet) toBuy() int64 {
 	var sum int64
 	for i := range s.lines {
@@ -114,7 +115,7 @@ func (s *Sheet) toBuy() int64 {
 	return sum
 }
 
-// chargeWords describes a charge up to its amount.
+// chargeWords describes a charge, except its amount.
 func (s *Sheet) chargeWords(c *charge) string {
 	switch {
 	case c.count > 0:
@@ -125,7 +126,7 @@ func (s *Sheet) chargeWords(c *charge) string {
 	return c.what
 }
 
-// notes says which stick it is, how it is made and how it is sold.
+// notes describes a stick, its material and how it is sold.
 func (s *Sheet) notes(l *line) []string {
 	var words []string
 	st := &s.problem.Sticks[l.stick]
@@ -137,8 +138,8 @@ func (s *Sheet) notes(l *line) []string {
 	return words
 }
 
-// onRack says by which ID a stick is found on the rack, or nothing: offcuts of one length may
-// differ in what is wrong with them.
+// onRack returns the ID of a stick on the rack, or nothing: offcuts of one length may differ in
+// their defects.
 func onRack(st *stock.Stick) string {
 	if !st.Rack || st.ID == "" {
 		return ""
@@ -146,8 +147,7 @@ func onRack(st *stock.Stick) string {
 	return "as " + st.ID
 }
 
-// sale says how a stick is sold and what becomes of those that are bought, or
-// nothing.
+// sale describes how a stick is sold and the use of the bought sticks, or returns nothing.
 func (s *Sheet) sale(l *line) (words []string) {
 	st := &s.problem.Sticks[l.stick]
 	if st.Supplier != "" {
@@ -172,7 +172,7 @@ func (s *Sheet) sale(l *line) (words []string) {
 	return words
 }
 
-// spare says how many whole sticks were asked for.
+// spare describes the number of spare sticks required.
 func (s *Sheet) spare() string {
 	n := s.problem.Rules.Spare
 	if n == 0 {

@@ -5,14 +5,14 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// shortCuts is how many pieces of a cut, the last ones, come from remnants that are too
-// short, and how long the first and the last of these remnants are.
+// shortCuts is the number of pieces of a cut, the last ones, that come from too short remnants,
+// and the lengths of the first and the last of these remnants.
 type shortCuts struct {
 	n        int
 	from, to measure.Length
 }
 
-// least is how long a remnant should be from which a piece is cut.
+// least returns the desired minimum length of a remnant.
 func (s *Sheet) least() measure.Length {
 	if s.problem.MinRemnant == 0 {
 		return optimize.DefaultMinRemnant
@@ -20,9 +20,9 @@ func (s *Sheet) least() measure.Length {
 	return s.problem.MinRemnant
 }
 
-// remnant returns how long what is left of the stick is when the j-th piece of a pattern
-// is cut from it, by what [optimize.Problem] says of MinRemnant, and false where it is not
-// cut but what is left.
+// remnant returns the length of the remnant from which the j-th piece of a pattern is cut, as
+// defined at MinRemnant of [optimize.Problem]; it returns false if the piece is the rest itself
+// and not cut.
 func (p *pattern) remnant(b *bay, j int) (measure.Length, bool) {
 	l := &p.layout.pieces[j]
 	square := func(e side) bool { return e.long == longNowhere }
@@ -30,7 +30,7 @@ func (p *pattern) remnant(b *bay, j int) (measure.Length, bool) {
 	return b.To - l.from, j < b.end-1 || l.to < b.To || !square(l.right) || !made
 }
 
-// short returns which of a cut's pieces come from remnants shorter than they should be.
+// short returns the pieces of a cut that come from too short remnants.
 func (s *Sheet) short(p *pattern, c *cut) (short shortCuts) {
 	for j := c.at; j < c.at+c.n; j++ {
 		if r, ok := p.remnant(&p.bays[c.bay], j); ok && r < s.least() {
@@ -43,7 +43,7 @@ func (s *Sheet) short(p *pattern, c *cut) (short shortCuts) {
 	return short
 }
 
-// remnantNote says, of a cut from a remnant that is too short, that it is; else nothing.
+// remnantNote returns the note for a cut from a too short remnant, or nothing.
 func (s *Sheet) remnantNote(c *cut) string {
 	const one, more = ": clamp it, no hand can hold it clear of the blade", ": clamp them, no hand can hold them clear of the blade"
 	short := &c.short

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// runName returns what the k-th run is called.
+// runName returns the name of the k-th run.
 func (s *Sheet) runName(k int) string {
 	if l := s.problem.Runs[k].Label; l != "" {
 		return l
@@ -19,7 +19,7 @@ func (s *Sheet) runName(k int) string {
 // runOf returns the run of a part by its number in Pattern.Pieces.
 func (s *Sheet) runOf(i int) int { return runOf(s.plan, i) }
 
-// runOf is that of a plan that has been checked: its runs have the parts in order.
+// runOf does the same for a plan that has been checked: its runs have the parts in order.
 func runOf(plan *optimize.Plan, i int) int {
 	k := sort.Search(len(plan.Spliced), func(k int) bool {
 		ps := plan.Spliced[k].Pieces
@@ -28,7 +28,7 @@ func runOf(plan *optimize.Plan, i int) int {
 	return min(k, len(plan.Spliced)-1)
 }
 
-// spliced says where the k-th run is spliced, and of which parts it consists.
+// spliced describes the splices and the parts of the k-th run.
 func (s *Sheet) spliced(k int) string {
 	sp := &s.plan.Spliced[k]
 	if len(sp.At) == 0 {
@@ -53,7 +53,7 @@ func (s *Sheet) spliced(k int) string {
 	return how + " at " + list(at) + " from the left long point" + on + "; from left to right " + list(parts)
 }
 
-// list joins words as a sentence does.
+// list joins words as in a sentence.
 func list(words []string) string {
 	if n := len(words); n > 1 {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
@@ -61,5 +61,5 @@ func list(words []string) string {
 	return strings.Join(words, "")
 }
 
-// assumed reports whether nobody has found the studs that a run may be spliced on.
+// assumed reports whether the studs of the k-th run are assumed.
 func (s *Sheet) assumed(k int) bool { return s.problem.Runs[k].Splice.Assumed }

@@ -6,28 +6,28 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// sawLie is a piece as it lies on the saw for the cut at one of its ends, seen by someone who
-// stands before the saw: the fence is at the far side of the table.
+// sawLie is the position of a piece on the saw for the cut at one of its ends, as seen by the
+// operator: the fence is at the far side of the table.
 type sawLie struct {
 	name   string // upright, nested, flat
-	fence  string // what of the piece is against the fence
-	table  string // what is on the table
+	fence  string // the part of the piece against the fence
+	table  string // the part on the table
 	across measure.Length
-	high   measure.Length // how far it reaches from the fence, and above the table
-	spring measure.Angle  // between back and fence; zero where the back is against the fence or on the table
+	high   measure.Length // distance from the fence to its near edge, and height above the table
+	spring measure.Angle  // between back and fence; zero if the back is against the fence or on the table
 
 	set  joint.Setting
 	keep joint.Side // the piece is to this side of the blade
 	long sawCorner
 }
 
-// sawCorner is where across the section the long point is: 1 at the fence or above, -1 toward
-// the one who saws or on the table, 0 where all of it is as long in that direction.
+// sawCorner is the position of the long point in the section: 1 at the fence or at the top, -1
+// toward the operator or on the table, 0 if the piece is equally long in that direction.
 type sawCorner struct{ far, up int }
 
-// miter is the side that the arm is swung to, tilt the side that the top of the blade leans to.
-// A blade that runs from a long point at the fence comes toward the piece; one that begins
-// at a long point on the table leans over it.
+// miter returns the side to which the saw swings, tilt the side to which the top of the blade
+// leans. A blade that runs from a long point at the fence comes toward the piece; one that
+// begins at a long point on the table leans over it.
 func (l *sawLie) miter() joint.Side { return leaning(l.set.Miter, l.keep, l.long.far > 0) }
 func (l *sawLie) tilt() joint.Side  { return leaning(l.set.Bevel, l.keep, l.long.up < 0) }
 
@@ -48,8 +48,8 @@ func opposite(s joint.Side) joint.Side {
 	return joint.SideLeft
 }
 
-// lieOnSaw says how a piece lies for a cut at its end: as the saw settings of a sheet have it,
-// or with its back on the table, for a blade that tilts to the left.
+// lieOnSaw returns the position of a piece for a cut at its end: as in the saw settings of a
+// sheet, or flat on its back, for a blade that tilts to the left.
 func lieOnSaw(p stock.Profile, c joint.Cut, side joint.Side, flat bool) sawLie {
 	kind := c.End.Kind
 	across := kind == stock.EndFlatMiter || kind.Raked() && !p.Role.Sprung() // cut across the face
@@ -83,8 +83,8 @@ func lieOnSaw(p stock.Profile, c joint.Cut, side joint.Side, flat bool) sawLie {
 	return l
 }
 
-// nestedLie is crown upside down: the edge of the wall against the fence, that of the ceiling on
-// the table. What is left on the wall lies at the right.
+// nestedLie is crown upside down: the wall edge against the fence, the ceiling edge on the
+// table. The left end of the piece on the wall lies at the right.
 func nestedLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	l := sawLie{
 		name: "nested", fence: "wall edge", table: "ceiling edge", across: p.Projection(), high: p.Drop(), spring: p.SpringAngle(),
@@ -103,8 +103,8 @@ func nestedLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	return l
 }
 
-// soffitLie is a board as it is under the ceiling: the edge of the wall against the fence, the
-// back up.
+// soffitLie is a board as it is under the ceiling: the wall edge against the fence, the back
+// up.
 func soffitLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	l := sawLie{name: "face down", fence: "wall edge", table: "face", across: p.Width, high: p.Thickness, set: c.Standing, keep: opposite(side)}
 	toward := 0
@@ -122,9 +122,9 @@ func soffitLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	return l
 }
 
-// flatLie is a piece with its back on the table. The blade tilts to the left: over the piece
-// where that is longest at the back, which decides what side of the blade is kept and, with
-// the end, which edge is against the fence.
+// flatLie is a piece with its back on the table. The blade tilts to the left, over the piece if
+// that is longest at the back. This decides which side of the blade is kept and, with the end,
+// which edge is against the fence.
 func flatLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	l := sawLie{name: "flat", table: "back", across: p.Width, high: p.Thickness, set: c.Flat, keep: joint.SideLeft}
 	point := c.End.LongPoint()

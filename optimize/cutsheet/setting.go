@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// setting is how the saw is set for one kind of end at one side of a piece.
+// setting is the setting of the saw for one kind of end at one side of a piece.
 type setting struct {
 	kind   stock.EndKind
 	corner measure.Angle
@@ -23,8 +23,8 @@ type setting struct {
 	hand           joint.Hand
 }
 
-// settings returns every setting that the pieces need, square cuts left out,
-// each once: by kind, then by angle, the left end before the right one.
+// settings returns each setting that the pieces need once, except square cuts: by kind, then by
+// angle, the left end before the right one.
 func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *Options) ([]setting, error) {
 	profile := o.profile()
 	var all []setting
@@ -55,7 +55,7 @@ func settings(ctx context.Context, p *optimize.Problem, plan *optimize.Plan, o *
 			if err != nil {
 				return nil, fieldError(field, fmt.Sprintf("%v %v", e.end.Kind, e.end.Angle), "an end that can be cut ("+err.Error()+")")
 			}
-			if e.end.Setback < 0 && (part < 0 || !e.end.Kind.Spliced()) { // an open joint takes away what a scarf adds
+			if e.end.Setback < 0 && (part < 0 || !e.end.Kind.Spliced()) { // an open joint removes the length that a scarf adds
 				return nil, fieldError(field+".setback", e.end.Setback.About(), "zero or more")
 			}
 			if p.Rules.Nest && part < 0 && e.end.Setback > pc.Length {
@@ -111,7 +111,7 @@ func (s *Sheet) inexactAngle() bool {
 	return false
 }
 
-// saw says how the saw is set.
+// saw describes the setting of the saw.
 func (s *Sheet) saw(set joint.Setting) string {
 	miter, bevel := "miter "+s.angle(set.Miter), "bevel "+s.angle(set.Bevel)
 	switch {
@@ -125,7 +125,7 @@ func (s *Sheet) saw(set joint.Setting) string {
 	return miter + ", " + bevel
 }
 
-// handed says to which side the miter is and which side of the blade is kept.
+// handed describes the direction of the miter and the side of the blade to keep.
 func (t *setting) handed() string {
 	if t.hand.Miter == joint.SideNone {
 		return ""
@@ -133,11 +133,11 @@ func (t *setting) handed() string {
 	return fmt.Sprintf("miter %v, keep %v", t.hand.Miter, t.hand.Keep)
 }
 
-// handIsFlat reports whether the hand belongs to a piece that lies flat.
+// handIsFlat reports whether the direction applies to a piece that lies flat.
 func (t *setting) handIsFlat() bool { return t.kind == stock.EndFlatMiter || t.kind.Raked() }
 
-// profile is what the ends are cut of. Without one a plain section stands in: the
-// angles of trim with a flat back do not depend on its size.
+// profile returns the molding. Without one a plain section is used: the angles of trim with a
+// flat back do not depend on its size.
 func (o *Options) profile() stock.Profile {
 	if o.Profile != nil {
 		return *o.Profile
@@ -145,12 +145,12 @@ func (o *Options) profile() stock.Profile {
 	return stock.Profile{Thickness: measure.Inch, Width: measure.Inch}
 }
 
-// atSaw returns how the saw is set for an end: for a piece that stands, or that lies flat
-// where the end is cut across its face; of crown the blade is tilted for that, as it stands.
+// atSaw returns the saw setting for an end: for an upright piece, or for a flat one if the end
+// is cut across its face. For that the blade is tilted for crown, as it stands.
 func (s *Sheet) atSaw(e stock.End) joint.Setting {
 	c, err := joint.NewCut(s.options.profile(), e)
 	switch {
-	case err != nil: // New has seen every end of the plan
+	case err != nil: // New has checked every end of the plan
 		return joint.Setting{}
 	case e.Kind == stock.EndFlatMiter, e.Kind.Raked() && c.Standing.Miter == 0 && c.Flat.Bevel == 0:
 		return c.Flat
@@ -158,8 +158,8 @@ func (s *Sheet) atSaw(e stock.End) joint.Setting {
 	return c.Standing
 }
 
-// endName says how an end is cut, with what the saw reads: the corner that a miter is
-// for is another number, and whoever sets the saw to it spoils the piece.
+// endName describes an end by the readings of the saw. The corner of a miter is another number;
+// setting the saw to it would spoil the piece.
 func (s *Sheet) endName(e stock.End) string {
 	set, name := s.atSaw(e), e.Kind.String()
 	switch {
@@ -170,13 +170,13 @@ func (s *Sheet) endName(e stock.End) string {
 	default:
 		name += ", " + s.saw(set)
 	}
-	if e.Kind.Raked() { // the kind does not say which edge is the longer
+	if e.Kind.Raked() { // the kind does not tell which edge is the longer
 		name += ", long at the " + e.LongPoint()
 	}
 	return name
 }
 
-// ends says how both ends of a piece are cut, or nothing where both are square.
+// ends describes both ends of a piece, or returns nothing if both are square.
 func (s *Sheet) ends(p *stock.Piece) string {
 	left, right := s.endName(p.Left), s.endName(p.Right)
 	square := stock.EndSquare.String()
@@ -189,8 +189,7 @@ func (s *Sheet) ends(p *stock.Piece) string {
 	return "left " + left + ", right " + right
 }
 
-// kindName names the end that a setting is for, and the corner or the bevel where it is
-// not the usual one.
+// kindName names the end of a setting, and the corner or the bevel if it is not the usual one.
 func (s *Sheet) kindName(t *setting) string {
 	usual := stock.End{Kind: t.kind}
 	switch {
@@ -204,7 +203,7 @@ func (s *Sheet) kindName(t *setting) string {
 	return t.kind.String() + ", corner " + s.angle(t.corner)
 }
 
-// upright is what the trade calls a piece that stands against the fence as on the wall:
+// upright returns the trade's word for a piece that stands against the fence as on the wall:
 // crown is nested between fence and table.
 func (s *Sheet) upright() string {
 	if s.options.Profile != nil && s.options.Profile.Role.Sprung() {

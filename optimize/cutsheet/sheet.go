@@ -15,9 +15,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Sheet is a plan that is ready to be written. It keeps the problem and the plan
-// that it was made of, which must not be changed while it is in use. Its methods
-// change nothing and may be called from several goroutines.
+// Sheet is a plan ready to be written. It keeps the problem and the plan that were passed to
+// New, which must not be changed while it is in use. Its methods may be called concurrently.
 type Sheet struct {
 	problem optimize.Problem
 	plan    *optimize.Plan
@@ -25,10 +24,10 @@ type Sheet struct {
 	style   measure.Style
 
 	report     *optimize.Report
-	lines      []line                 // what is needed, in the order of the problem
-	bill       []charge               // what is paid for apart from the sticks to buy
+	lines      []line                 // the sticks, in the order of the problem
+	bill       []charge               // costs other than sticks to buy
 	patterns   []pattern              // in the order of the plan
-	offcutAt   map[measure.Length]int // where in offcuts a length is, until they are sorted
+	offcutAt   map[measure.Length]int // index in offcuts of a length, until they are sorted
 	longestCut measure.Length         // the longest stick that is cut
 	settings   []setting
 	keep       measure.Length // the shortest offcut to keep
@@ -36,7 +35,7 @@ type Sheet struct {
 	scrap      scrap
 	sum        totals
 	waits      []waiting  // rooms that wait
-	partNotes  [][]string // what is done to the parts of runs, by these: a plan may have lost it
+	partNotes  [][]string // notes of the parts of runs; the plan may lack them
 
 	fingerprint string
 }
@@ -46,11 +45,11 @@ type pattern struct {
 	*optimize.Pattern
 	layout
 	key  string // A, B, ... Z, AA, ...
-	wait bool   // a piece of it is for a room that waits
+	wait bool   // one of its pieces is for a room that waits
 	cuts []cut
 }
 
-// cut is a number of equal pieces that come one after the other and lie alike.
+// cut is a number of equal consecutive pieces that lie alike.
 type cut struct {
 	piece int // as in Pattern.Pieces
 	n     int // on each stick
@@ -58,20 +57,20 @@ type cut struct {
 	bay   int
 	turn  optimize.Turn
 	short shortCuts
-	wait  bool // its room does
+	wait  bool // its room waits
 }
 
-// total returns how many pieces of a cut there are on all the sticks.
+// total returns the number of pieces of a cut on all the sticks.
 func (p *pattern) total(c *cut) int64 { return int64(c.n) * int64(p.Count) }
 
-// offcut is what is left of all the sticks that leave the same.
+// offcut is the offcuts of one length.
 type offcut struct {
 	length measure.Length
 	count  int64
 	from   []string // keys of patterns
 }
 
-// scrap is what is left that is too short to keep.
+// scrap is the offcuts that are too short to keep.
 type scrap struct {
 	count  int64
 	length measure.Length
@@ -80,18 +79,17 @@ type scrap struct {
 type totals struct {
 	bought, owned, whole, pieces int64
 	used, stock, left            measure.Length // in the pieces, in the sticks that are cut, in the offcuts
-	huge                         bool           // the lengths are beyond the range of Length
-	turned, shared               bool           // a piece lies turned, or shares its cut
+	huge                         bool           // the lengths are out of the range of Length
+	turned, shared               bool           // a piece is turned, or shares its cut
 }
 
-// New makes a sheet of a plan. It checks the plan by [optimize.Audit] first: a
-// sheet that lacks a piece, or that claims more than its plan shows, is never
-// written. Nil options are the zero value. A context that ends before that is done ends it,
-// with the context's cause; a nil one never ends.
+// New makes a sheet of a plan. It first checks the plan by [optimize.Audit], so a sheet never
+// lacks a piece and never claims more than its plan proves. Nil options mean the zero value. If
+// the context ends first, New returns its cause; a nil context never ends.
 //
-// The errors are a [*measure.FieldError] for each text that is not UTF-8 and each option that
-// makes no sense (options.profile.width), joined; if there are none, those of Audit, and one
-// for an end whose kind or angle makes no sense.
+// The errors are a [*measure.FieldError] for each text that is not UTF-8 and each invalid
+// option (options.profile.width), joined; if there are none, those of Audit, and one for an end
+// with an invalid kind or angle.
 func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Options) (*Sheet, error) {
 	s := &Sheet{problem: p, plan: plan}
 	if o != nil {
@@ -115,7 +113,7 @@ func New(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *Option
 	for k := range plan.Spliced {
 		parts, err := p.Runs[k].Pieces(plan.Spliced[k].At)
 		if err != nil {
-			return nil, err // Audit has seen them
+			return nil, err // Audit has checked them
 		}
 		for i := range parts {
 			s.partNotes = append(s.partNotes, parts[i].Notes)
@@ -173,7 +171,7 @@ func checkTexts(p *optimize.Problem) error {
 	return errors.Join(faults...)
 }
 
-// gather works out everything that several renderings show.
+// gather computes what several outputs share.
 func (s *Sheet) gather(ctx context.Context) error {
 	used := make([]int64, len(s.problem.Sticks))
 	t := &s.sum
@@ -229,11 +227,11 @@ func (s *Sheet) gather(ctx context.Context) error {
 	return nil
 }
 
-// lookEvery is how many pieces are laid out between two looks at the context: some
+// lookEvery is the number of pieces laid out between two checks of the context: some
 // milliseconds.
 const lookEvery = 1 << 12
 
-// ended returns why a context ended, nil while it has not.
+// ended returns the cause of the context's end, or nil.
 func ended(ctx context.Context) error {
 	if ctx == nil || ctx.Err() == nil {
 		return nil
@@ -241,7 +239,7 @@ func ended(ctx context.Context) error {
 	return cmp.Or(context.Cause(ctx), ctx.Err())
 }
 
-// leave counts what is left of each stick of a pattern in one place.
+// leave counts the offcuts of a pattern in one place of each stick.
 func (s *Sheet) leave(pat *pattern, length measure.Length) {
 	if length <= 0 {
 		return
@@ -265,7 +263,7 @@ func (s *Sheet) leave(pat *pattern, length measure.Length) {
 	}
 }
 
-// rest is what a stretch is called that is left of a stick.
+// rest returns the name of a stretch left of a stick.
 func (s *Sheet) rest(l measure.Length) string {
 	if l < s.keep {
 		return "waste"
@@ -273,7 +271,7 @@ func (s *Sheet) rest(l measure.Length) string {
 	return "offcut"
 }
 
-// add adds n times l to sum, or gives the sums up.
+// add adds n times l to sum, or sets huge on overflow.
 func (t *totals) add(sum *measure.Length, l measure.Length, n int) {
 	product, err := l.Mul(int64(n))
 	if err == nil {
@@ -295,7 +293,7 @@ func (t *totals) share() (int64, bool) {
 	return int64(q), err == nil
 }
 
-// key names the k-th pattern: A to Z, then AA, AB and so on.
+// key returns the key of the k-th pattern: A to Z, then AA, AB and so on.
 func key(k int) string {
 	s := ""
 	for k++; k > 0; k = (k - 1) / 26 {
@@ -311,10 +309,10 @@ func (s *Sheet) title() string {
 	return defaultTitle
 }
 
-// length writes a length for people, to be kept on one line.
+// length writes a length for people, unbroken.
 func (s *Sheet) length(l measure.Length) string { return typeset.Unbroken(l.Format(s.style)) }
 
-// soldAs is what one asks for at the counter.
+// soldAs returns the length as it is sold.
 func soldAs(st *stock.Stick) measure.Length {
 	if st.Nominal != 0 {
 		return st.Nominal
@@ -331,7 +329,7 @@ func (s *Sheet) piece(i int) *stock.Piece {
 	return &s.problem.Pieces[i]
 }
 
-// pieceName returns what the i-th piece is called.
+// pieceName returns the name of the i-th piece.
 func (s *Sheet) pieceName(i int) string {
 	pc := s.piece(i)
 	switch {
@@ -343,7 +341,7 @@ func (s *Sheet) pieceName(i int) string {
 	return pc.Label
 }
 
-// priced reports whether amounts of money mean anything.
+// priced reports whether the cost is money.
 func (s *Sheet) priced() bool { return !s.plan.ByLength }
 
 // cost writes an amount in the unit of the plan's cost.

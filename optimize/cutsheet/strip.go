@@ -7,37 +7,37 @@ import (
 	"example.com/longpoint/internal/typeset"
 )
 
-// A strip is the bar of a page: each stick fills the width, whatever that is, and has its
-// lengths in it. The shapes are stretched with the page; the words keep their size and stand
-// where there is room for them on paper and on a wide screen, on a narrow one, or on both.
+// A strip is the bar of a page: each stick fills the width of the page, with its lengths in it.
+// The shapes stretch with the page; the words keep their size and are shown if there is room
+// for them on paper and on a wide screen, on a narrow one, or on both.
 
 const (
-	stripWide   unit = 68000 // how wide a bar is at least where a page is wide, in hundredths of a pixel
+	stripWide   unit = 68000 // least width of a bar on a wide page, in hundredths of a pixel
 	stripNarrow unit = 28000 // the same on a telephone
-	stripType   unit = 1200  // the size of its words
+	stripType   unit = 1200  // font size of its words
 )
 
-// caption is what stands in a part of a strip.
+// caption is the text in a part of a strip.
 type caption struct {
 	at    unit // the middle, in hundredths of a percent of the width
 	lead  string
 	text  string
-	class string // on which of the two widths it stands
-	plate bool   // it stands on hatching
+	class string // the widths at which it is shown
+	plate bool   // it is on hatching
 }
 
 // strip draws the bar of a pattern.
 func (h *page) strip(p *pattern) {
 	st := &h.problem.Sticks[p.Stick]
 	ln := h.shapes(p, 0, scale(max(1, st.Length)))
-	h.Spans = false // a drawing has no such element
+	h.Spans = false // the element does not exist in a drawing
 	h.Open("svg", "class", "bar", "role", "img", "aria-label", h.heading(p)+". "+h.inWords(p))
 	h.Open("svg", "class", "shapes", "viewBox", num(barLeft)+" 0 "+num(barLength)+" "+num(barHeight), "preserveAspectRatio", "none")
 	h.drawShapes(pen{&h.Markup, true}, &ln)
 	h.Close()
 	for _, c := range h.captions(p, &ln) {
 		h.Open("svg", "class", c.class, "x", num(c.at)+"%", "y", "50%")
-		if c.plate { // a plain ground, where it stands on hatching
+		if c.plate { // a plain ground, on hatching
 			w := captionWidth(c.text) * 100 / stripType
 			h.Void("rect", "class", "plate", "x", num(-w/2-20)+"em", "y", "-.6em", "width", num(w+40)+"em", "height", "1.2em")
 		}
@@ -54,7 +54,7 @@ func (h *page) strip(p *pattern) {
 	h.Line()
 }
 
-// captions are the words of a strip.
+// captions returns the texts of a strip.
 func (s *Sheet) captions(p *pattern, ln *lane) []caption {
 	var all []caption
 	put := func(b box, plate bool, lead string, texts ...string) {
@@ -104,9 +104,9 @@ func (s *Sheet) captions(p *pattern, ln *lane) []caption {
 	return all
 }
 
-// captionWidth is how wide a text of a strip may be at most, in the bold of the usual sans serif
-// fonts: by classes of characters, from the widths of DejaVu Sans Bold, which is wider than the
-// others.
+// captionWidth is an upper bound on the width of a text in a strip, in the bold of the usual
+// sans serif fonts: by classes of characters, from the widths of DejaVu Sans Bold, which is
+// wider than the others.
 func captionWidth(s string) unit {
 	var sum unit
 	for i, r := range s {

@@ -13,15 +13,13 @@ import (
 
 const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberation Mono', monospace"
 
-// WriteSVG writes a drawing of every pattern, to one scale, with the pieces, the
-// shapes of their ends, the saw cuts and the offcut. Pieces too short for their
-// label have it below. Where the ends are drawn, the back of the piece (or the
-// outer edge of one that lies flat) is up; a slant too small to be seen at the
-// scale is drawn larger.
+// WriteSVG writes a drawing of every pattern, to one scale, with the pieces, the shapes of
+// their ends, the saw cuts and the offcut. A label that does not fit its piece is below it. In
+// the drawn ends the back of the piece (or the outer edge of a flat one) is up; a slant too
+// small to be seen at the scale is drawn larger.
 //
-// The drawing says what it shows in words, for those who do not see it. It has
-// no ids, scripts, links or styles and may stand several times on one page. The
-// error is that of w.
+// The drawing has a text description. It has no ids, scripts, links or styles and may occur
+// several times on one page. The error is that of w.
 func (s *Sheet) WriteSVG(w io.Writer) error {
 	var m typeset.Markup
 	d := s.drawing()
@@ -101,13 +99,13 @@ func (s *Sheet) drawing() drawing {
 	return d
 }
 
-// drawnOrder says how a drawing of sticks is to be read.
+// drawnOrder explains how to read a drawing of sticks.
 const drawnOrder = "Cut each stick from its start at the left, piece by piece, and measure every piece anew from the last cut."
 
 const legend = "The ends are seen from above, the back of the piece up, or the outer edge where it lies flat; " +
 	"a slant too small for the scale is drawn larger. Slanting lines: left over. Crosses: squared off. Dark lines: saw cuts."
 
-// legend explains the drawing with what there is to see in it.
+// legend explains the parts that occur in the drawing.
 func (s *Sheet) legend() string {
 	text := legend
 	if slices.ContainsFunc(s.patterns, func(p pattern) bool { return len(p.unusable) > 0 }) {
@@ -119,7 +117,7 @@ func (s *Sheet) legend() string {
 	return text
 }
 
-// careLines says what to take care of at the cuts of a pattern, a line for each of the first few.
+// careLines returns the cautions for the cuts of a pattern, a line for each of the first few.
 func (s *Sheet) careLines(p *pattern) []string {
 	const most = 12
 	var lines []string
@@ -139,7 +137,7 @@ func (s *Sheet) careLines(p *pattern) []string {
 	return lines
 }
 
-// heading names a pattern, and says that it waits.
+// heading names a pattern, and says whether it waits.
 func (s *Sheet) heading(p *pattern) string {
 	text := p.key + ": " + s.plural(int64(p.Count), "stick") + " of " + s.stickName(p.Stick)
 	if p.wait {
@@ -148,7 +146,7 @@ func (s *Sheet) heading(p *pattern) string {
 	return text
 }
 
-// inWords says what the drawing of a pattern shows.
+// inWords describes the drawing of a pattern in words.
 func (s *Sheet) inWords(p *pattern) string {
 	const most = 200
 	var parts []string
@@ -193,14 +191,14 @@ func (s *Sheet) pieceWords(i int, turn optimize.Turn) string {
 	return text
 }
 
-// pen draws shapes: in a file with all that is to know of their looks, on a page with the
-// name of a class, since a page has a style, which for screens has a dark one too.
+// pen draws shapes: in a file with all their attributes, on a page with the name of a class,
+// since a page has a style, and a dark one for screens.
 type pen struct {
 	*typeset.Markup
 	classes bool
 }
 
-// A shape of a drawing by what it is, and how it looks in a file.
+// The shapes of a drawing, and their looks in a file.
 var (
 	shapeStick   = shape{"st", []string{"fill", waste, "stroke", hatch, "stroke-width", "0.8"}}
 	shapePiece   = shape{"pc", []string{"fill", wood, "stroke", ink, "stroke-width", "0.8"}}
@@ -257,7 +255,7 @@ func (s *Sheet) drawLane(m *typeset.Markup, ln *lane) {
 
 // drawShapes draws the bar of a pattern.
 func (s *Sheet) drawShapes(p pen, ln *lane) {
-	p.rect(ln.stick, shapeStick) // what lies under the pieces shows where an end is cut away
+	p.rect(ln.stick, shapeStick) // the ground under the pieces shows where an end is cut away
 	for i := range ln.parts {
 		s.drawPart(p, &ln.parts[i])
 	}
@@ -438,8 +436,8 @@ func drawLabels(m *typeset.Markup, labels []label) {
 		if l.plate {
 			m.Void("rect", "x", num(l.x-150), "y", num(l.y), "width", num(l.w+300), "height", num(l.h), "fill", paper)
 		}
-		// The number stands apart, so that a label in another script cannot take
-		// it along.
+		// The number is separate, so that a label in another script cannot change its
+		// direction.
 		at := l.x
 		if l.lead != "" {
 			drawText(m, l, at, l.lead)
@@ -464,8 +462,7 @@ func drawText(m *typeset.Markup, l *label, x unit, text string) {
 	m.Leaf("text", text, append(attrs, "xml:space", "preserve")...)
 }
 
-// foreign reports whether a text has characters for which a font other than
-// the monospaced one may be used.
+// foreign reports whether a text has characters that the monospaced font may lack.
 func foreign(s string) bool {
 	for _, r := range s {
 		if r > 0x24f && r != '…' {

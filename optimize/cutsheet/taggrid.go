@@ -8,35 +8,34 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A TagGrid says where tags lie on a page, as the package of any adhesive label paper does: so
-// many columns and rows between the margins, all tags alike. The zero value stands for plain
-// paper that is cut apart: 3 columns and 8 rows with margins of 1/2 in, or 12 mm where lengths
-// are metric. Where Columns and Rows are given everything but the page is as it says, so that
-// margins and gaps of zero are none.
+// A TagGrid is the layout of tags on a page, as the package of adhesive label paper gives it:
+// columns and rows of equal tags between the margins. The zero value means plain paper that is
+// cut apart: 3 columns and 8 rows with margins of 1/2 in, or 12 mm if lengths are metric. If
+// Columns and Rows are given, only the page size has a default: zero margins and gaps mean
+// none.
 type TagGrid struct {
-	// Columns and Rows are how many tags lie side by side, and one below the other: 1 to 100, or
-	// zero for both. A tag is to be at least 1 in wide and 1/2 in high.
+	// Columns and Rows are the numbers of tags side by side and one below the other: 1 to 100,
+	// or zero for both. A tag must be at least 1 in wide and 1/2 in high.
 	Columns, Rows int
 
-	// PageWidth and PageHeight are those of the page; zero for both stands for Letter, 8-1/2 x
-	// 11 in, or A4, 210 x 297 mm, where lengths are metric. No length here is below zero or over
+	// PageWidth and PageHeight are the size of the page; zero for both means Letter, 8-1/2 x 11
+	// in, or A4, 210 x 297 mm, if lengths are metric. No length here may be negative or over
 	// 100 in.
 	PageWidth, PageHeight measure.Length
 
-	// What lies between the edges of the page and the outer tags, and between two tags.
+	// The margins between the edges of the page and the outer tags, and the gaps between tags.
 	Top, Bottom, Left, Right measure.Length
 	ColumnGap, RowGap        measure.Length
 
-	// Skip is how many places of the first page are used up already, row by row.
+	// Skip is the number of used places on the first page, row by row.
 	Skip int
 
-	// ByRoom puts the tags in the order of rooms and walls, as they are handed out, and not
-	// in the order in which they are cut.
+	// ByRoom orders the tags by room and wall, as they are handed out, instead of by cut.
 	ByRoom bool
 }
 
-// The least that a tag has room to say something on. Derived: the length in 12 pt letters and
-// three lines in the smallest that are read at arm's length, 6 pt.
+// The least size at which a tag is useful. Derived: the length in 12 pt letters and three lines
+// in 6 pt, the smallest that can be read at arm's length.
 const leastTagWidth, leastTagHeight = measure.Inch, measure.Inch / 2
 
 const (
@@ -63,7 +62,7 @@ func (g TagGrid) filled(metric bool) TagGrid {
 	return g
 }
 
-// check returns what is wrong with the grid, all of it.
+// check returns all faults of the grid.
 func (g TagGrid) check(metric bool) error {
 	var f fault.List
 	if (g.Columns != 0) != (g.Rows != 0) || g.Columns < 0 || g.Columns > mostTags || g.Rows < 0 || g.Rows > mostTags {
@@ -106,7 +105,7 @@ func (g TagGrid) check(metric bool) error {
 	return f.Err()
 }
 
-// width and height are those of a tag.
+// width and height return the size of a tag.
 func (g *TagGrid) width() measure.Length {
 	n := measure.Length(g.Columns)
 	return (g.PageWidth - g.Left - g.Right - (n-1)*g.ColumnGap) / n
@@ -117,7 +116,8 @@ func (g *TagGrid) height() measure.Length {
 	return (g.PageHeight - g.Top - g.Bottom - (n-1)*g.RowGap) / n
 }
 
-// left and top are where a column and a row begin: each by itself, so that no rounding adds up.
+// left and top return the start of a column and a row: each by itself, so that rounding errors
+// do not add up.
 func (g *TagGrid) left(column int) measure.Length {
 	n, k := measure.Length(g.Columns), measure.Length(column)
 	return g.Left + k*g.ColumnGap + (g.PageWidth-g.Left-g.Right-(n-1)*g.ColumnGap)*k/n

@@ -10,16 +10,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// mostTagPieces is up to how many pieces each gets a tag of its own; beyond that there is one
-// for all that are cut alike.
+// mostTagPieces is the greatest number of pieces that get a tag each; beyond it, pieces that
+// are cut alike share one.
 const mostTagPieces = 5000
 
 // tag is what is stuck to a piece.
 type tag struct {
 	p     *pattern
 	cut   int   // index of the cut
-	count int64 // pieces that it is for
-	stick int   // from which of the sticks of the pattern, from 1; zero where it is for all
+	count int64 // number of its pieces
+	stick int   // index of its stick in the pattern, from 1; zero for all
 }
 
 // tagsOf returns the tags in their order, each piece on exactly one.
@@ -62,7 +62,7 @@ func (s *Sheet) tagsOf() []tag {
 	return tags
 }
 
-// copies is for how many sticks of a pattern tags are written.
+// copies returns the number of sticks of a pattern for which tags are written.
 func (s *Sheet) copies(p *pattern, each bool) int {
 	if each {
 		return p.Count
@@ -70,14 +70,15 @@ func (s *Sheet) copies(p *pattern, each bool) int {
 	return 1
 }
 
-// WriteTags writes a page of HTML with a tag for each piece, on the grid of Options.Tags: printed
-// without margins and at its full size, each falls on its place of the label paper. A tag says
-// which piece it is, how long and for which wall, how its ends are cut, from which cut of which
-// stick it comes, and of which job and plan it is; its arrow points up on the wall, so that its
-// left end is at the left. What is too long for a tag is shortened in its middle, never the
-// length of the piece. Where there are more than 5,000 pieces those that are cut alike share one.
+// WriteTags writes a page of HTML with a tag for each piece, on the grid of Options.Tags.
+// Printed without margins and at full size, each falls on its place of the label paper. A tag
+// gives the piece, its length and wall, its ends, its stick and cut, and the job and plan; its
+// arrow points up on the wall, so that its left end is at the left. A text that is too long for
+// a tag is shortened in its middle, but never the length of the piece. If there are more than
+// 5,000 pieces, those that are cut alike share a tag.
 //
-// Like that of [Sheet.WriteHTML] the page needs nothing else and is well-formed XML. The error is that of w.
+// Like that of [Sheet.WriteHTML] the page is self-contained and well-formed XML. The error is
+// that of w.
 func (s *Sheet) WriteTags(w io.Writer) error {
 	grid := s.options.Tags
 	t := tagPage{Sheet: s, plain: grid.Columns == 0, grid: grid.filled(metric(s.style))}
@@ -130,7 +131,7 @@ func (t *tagPage) write() {
 	t.Line()
 }
 
-// css writes a length of zero or more for a style sheet, in inches to the nearest millionth.
+// css writes a nonnegative length for a style sheet, in inches to the nearest millionth.
 func css(l measure.Length) string {
 	const million = 1_000_000
 	n, _, err := l.MulDiv(million, int64(measure.Inch), measure.RoundHalfEven)
@@ -141,7 +142,7 @@ func css(l measure.Length) string {
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".") + "in"
 }
 
-// letters is how the text of a tag is set: sizes that follow from the height of the tag.
+// letters is the typography of a tag: sizes that follow from the height of the tag.
 type letters struct {
 	pad, small measure.Length
 	lines      int // of small text below the first line, which is twice as high
@@ -150,8 +151,8 @@ type letters struct {
 
 const point = measure.Inch / 72
 
-// letters finds them. A line is 1-1/4 of its letters high, and a cell 0.6 of them wide, more
-// than the usual faces take; what takes more all the same is cut off at the edge of the tag.
+// letters computes them. A line is 1-1/4 of its letters high, and a cell 0.6 of them wide, more
+// than the usual fonts take; wider text is clipped at the edge of the tag.
 func (t *tagPage) letters() letters {
 	w, h := t.grid.width(), t.grid.height()
 	var l letters
@@ -230,15 +231,15 @@ func (t *tagPage) tag(g *tag, place int) {
 	t.Line()
 }
 
-// longLength is how many cells a length may have that stands in letters twice as high as the
-// others; one in words is longer.
+// longLength is the greatest number of cells of a length in double height; a length in words is
+// longer.
 const longLength = 14
 
-// upArrow points up on the wall. It is drawn, since not every face has the sign.
+// upArrow points up on the wall. It is drawn, since not every font has the character.
 const upArrow = `<svg class="up" viewBox="0 0 11 20" role="img" aria-label="this way up"><title>this way up</title>` +
 	`<path d="M5.5 0 L11 8 H7 V20 H4 V8 H0 Z"/></svg>`
 
-// tagFrom says from which cut of which stick the piece comes.
+// tagFrom names the cut and the stick of the piece.
 func (t *tagPage) tagFrom(g *tag) string {
 	text := g.p.key + " " + strconv.Itoa(g.cut+1)
 	switch {
@@ -255,9 +256,8 @@ func (t *tagPage) tagFrom(g *tag) string {
 
 type tagLine struct{ text, class string }
 
-// tagLines returns what stands on a tag below its length, line by line, as much as there is
-// room for: the name first, then where it goes and its ends, then what else is done to it. The
-// last line is of which job and plan it is.
+// tagLines returns the lines of a tag below its length, as many as fit: the name first, then
+// its place and its ends, then other work. The last line names the job and the plan.
 func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
 	c := &g.p.cuts[g.cut]
 	clip := func(text string, cells int) string {
@@ -304,11 +304,11 @@ func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
 	return append(lines, tagLine{t.tagFoot(l, o.Job, o.Date), "foot"})
 }
 
-// seeSheet ends notes that are longer than a tag has room for.
+// seeSheet ends notes that are too long for a tag.
 const seeSheet = " (see sheet)"
 
-// tagFoot says of which job and plan a tag is: the fingerprint whole, then the revision, cut short only
-// where it alone is longer than the line, and of the rest what fits.
+// tagFoot names the job and the plan of a tag: the whole fingerprint, then the revision,
+// shortened only if it alone is longer than the line, then as much of the rest as fits.
 func (t *tagPage) tagFoot(l *letters, job, date string) string {
 	text := t.fingerprint
 	room := func() int { return l.cells - typeset.Cells(text) - 2 }

@@ -9,10 +9,11 @@ var tagColumns = []string{
 	"Room", "Wall", "Piece", "Length", "Left end", "Right end", "Pattern", "Cut", "Stick", "Pieces", "Work", "Wait", "Job", "Date", "Revision", "Fingerprint",
 }
 
-// WriteTagsCSV writes what stands on the tags of [Sheet.WriteTags] as a table, a row for each and in the same
-// order, for programs that print labels of their own: by the rules of [Sheet.WriteCSV], with a
-// byte order mark. Left end and Right end have what the saw reads; Stick counts the sticks of the pattern from
-// 1, and is empty where a row is for the Pieces of them all. The error is that of w.
+// WriteTagsCSV writes the contents of the tags of [Sheet.WriteTags] as a table, a row for each
+// in the same order, for programs that print their own labels. It follows the rules of
+// [Sheet.WriteCSV], with a byte order mark. Left end and Right end have the readings of the
+// saw; Stick counts the sticks of the pattern from 1, and is empty if a row is for the Pieces
+// of all of them. The error is that of w.
 func (s *Sheet) WriteTagsCSV(w io.Writer) error {
 	c := csvSheet{Sheet: s}
 	c.begin(tagColumns)

@@ -8,13 +8,13 @@ import (
 	"example.com/longpoint/internal/typeset"
 )
 
-// textBoxes is how many boxes to tick a row of text has at most; beyond that a
-// number is written in.
+// textBoxes is the greatest number of boxes in a row of text; beyond it there is a place for a
+// number.
 const textBoxes = 6
 
 // WriteText writes the sheet for a terminal or a line printer, in lines of at most
-// Options.Width cells; a length is never broken, unless it is written in words. The cautions
-// stand before the first pattern, what was proven in the last line. The error is that of w.
+// Options.Width cells. A length is never broken, unless it is in words. The cautions come
+// before the first pattern, the proof in the last line. The error is that of w.
 func (s *Sheet) WriteText(w io.Writer) error {
 	own := *s
 	t := textSheet{Sheet: &own, wide: s.options.width()}
@@ -26,8 +26,8 @@ func (s *Sheet) WriteText(w io.Writer) error {
 	return err
 }
 
-// textSheet writes one text. Lines go through put, which makes anybody's text
-// fit for the device; its own text is ASCII.
+// textSheet writes one text. Lines go through put, which makes foreign text fit for the device;
+// its own text is ASCII.
 type textSheet struct {
 	*Sheet
 	wide int // cells of a line
@@ -74,7 +74,7 @@ func (t *textSheet) write() {
 	t.evidence()
 }
 
-// index says where the pieces of each room come from.
+// index lists the pieces of each room.
 func (t *textSheet) index() {
 	if !t.placed() {
 		return
@@ -105,7 +105,7 @@ func (t *textSheet) index() {
 	}
 }
 
-// evidence says last how good the plan is known to be.
+// evidence writes, last, how good the plan is known to be.
 func (t *textSheet) evidence() {
 	t.heading("How good the plan is")
 	t.para("", t.proofLine())
@@ -122,7 +122,7 @@ func (t *textSheet) evidence() {
 	}
 }
 
-// show makes anybody's text fit for the device.
+// show makes foreign text fit for the device.
 func (t *textSheet) show(s string) string {
 	if t.options.Unicode {
 		return typeset.KeepLengths(typeset.Isolate(typeset.Visible(s)))
@@ -153,8 +153,7 @@ func (t *textSheet) para(indent, text string) {
 	}
 }
 
-// beside writes text in the column behind start, or below it where start
-// leaves too little room.
+// beside writes text in the column after start, or below it if start leaves too little room.
 func (t *textSheet) beside(start, text string) {
 	const least = 24
 	n := typeset.Cells(start)
@@ -189,7 +188,7 @@ func (t *textSheet) heading(text string) {
 
 // needs lists the sticks, with a box to tick for each length.
 func (t *textSheet) needs(heading string, rack bool) {
-	var rows [][4]string // count, length, price each, price together
+	var rows [][4]string // count, length, price each, total price
 	var notes []string
 	for _, l := range t.lines {
 		st := &t.problem.Sticks[l.stick]
@@ -230,7 +229,7 @@ func (t *textSheet) needs(heading string, rack bool) {
 	}
 }
 
-// bills adds up what the plan costs where that is more than the sticks to buy.
+// bills adds up the cost of the plan if it is more than the price of the sticks.
 func (t *textSheet) bills() {
 	if len(t.bill) > 0 {
 		t.heading("What it costs")
@@ -251,7 +250,7 @@ func (t *textSheet) bills() {
 	t.para("", t.spare())
 }
 
-// runs says where the runs are spliced.
+// runs lists the splices of the runs.
 func (t *textSheet) runs() {
 	if len(t.plan.Spliced) == 0 {
 		return

@@ -12,12 +12,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// head says which job the sheet is for, of which day and revision, and of which plan.
+// head names the job of the sheet, its date and revision, and the plan.
 func (s *Sheet) head() string {
 	return strings.TrimPrefix(s.about()+"; fingerprint "+s.fingerprint, "; ")
 }
 
-// about says which job the sheet is for, of which day, and which revision it is.
+// about names the job of the sheet, its date and its revision.
 func (s *Sheet) about() string {
 	o := &s.options
 	var parts []string
@@ -54,7 +54,7 @@ func (s *Sheet) costName() string {
 	return "total length"
 }
 
-// yield says where the material goes.
+// yield describes the use of the material.
 func (s *Sheet) yield() string {
 	share, ok := s.sum.share()
 	if !ok {
@@ -73,7 +73,7 @@ func (s *Sheet) yield() string {
 	return text
 }
 
-// wasted says what is left that is too short to keep, or nothing.
+// wasted describes the offcuts that are too short to keep, or returns nothing.
 func (s *Sheet) wasted() string {
 	if s.scrap.count == 0 {
 		return ""
@@ -85,8 +85,8 @@ func (s *Sheet) wasted() string {
 	return text + "."
 }
 
-// proofLine says in one line how good the plan is known to be: no more than proof does, and no
-// bound that says nothing.
+// proofLine says in one line how good the plan is known to be: no more than proof does, and
+// without a bound that carries no information.
 func (s *Sheet) proofLine() string {
 	p := s.plan
 	less := "no plan " + s.lessThan(p.Cost)
@@ -112,7 +112,7 @@ func (s *Sheet) proofLine() string {
 	return "Not proven: a better plan may exist."
 }
 
-// proof says in plain words how good the plan is known to be, and how.
+// proof says in plain words how good the plan is known to be, and by which evidence.
 func (s *Sheet) proof() string {
 	p := s.plan
 	less := s.lessThan(p.Bound)
@@ -155,7 +155,7 @@ func (s *Sheet) proof() string {
 	return text
 }
 
-// goals says, a line for each, what the plan reaches of the goals of the job.
+// goals returns a line with the result for each goal of the job.
 func (s *Sheet) goals() []string {
 	var lines []string
 	for k := range s.plan.Goals {
@@ -167,7 +167,7 @@ func (s *Sheet) goals() []string {
 			text += "proven"
 		case l.Value == l.Bound:
 			text += "none is better that is as good by the goals before, but one of those is not proven"
-		case !more && l.Bound <= 0: // which says nothing
+		case !more && l.Bound <= 0: // a bound without information
 			text += "not proven"
 		case more:
 			text += "not proven, up to " + s.reached(l.Goal, l.Bound) + " may be possible"
@@ -179,12 +179,11 @@ func (s *Sheet) goals() []string {
 	return lines
 }
 
-// unshown says, where a check does not show all that the plan claims of its goals, that it
-// does not.
+// unshown names the claims about goals that a check does not verify.
 func (s *Sheet) unshown() string {
 	open := len(s.report.Open())
 	if _, complete := s.report.Bound(); !complete {
-		open-- // that is said beside the cost
+		open-- // it is said beside the cost
 	}
 	if open == 0 {
 		return ""
@@ -194,7 +193,7 @@ func (s *Sheet) unshown() string {
 
 const goalsNote = "Goals of the plan, each among the plans that are as good by the ones before it:"
 
-// reached writes a level in the unit of its goal.
+// reached writes a result in the unit of its goal.
 func (s *Sheet) reached(g optimize.Goal, v int64) string {
 	switch g {
 	case optimize.GoalCost:
@@ -207,7 +206,7 @@ func (s *Sheet) reached(g optimize.Goal, v int64) string {
 	return s.count(v)
 }
 
-// together says which pieces belong together, a line for each group.
+// together lists the groups of pieces, a line for each.
 func (s *Sheet) together() []string {
 	var lines []string
 	for k := range s.problem.Rules.Groups {
@@ -241,8 +240,7 @@ func (s *Sheet) lessThan(bound int64) string {
 	return "takes less stock than " + s.cost(bound)
 }
 
-// gap is what could be saved at most in percent of the cost, rounded up to a
-// tenth.
+// gap returns the largest possible saving in percent of the cost, rounded up to a tenth.
 func (s *Sheet) gap() string {
 	if s.plan.Cost <= 0 {
 		return s.percent(0)
@@ -285,7 +283,8 @@ func (s *Sheet) stickName(i int) string {
 	return text
 }
 
-// stickLabel is what a stick is called besides its length, by which sticks are often called, or nothing.
+// stickLabel returns the label of a stick without its length, which labels often repeat, or
+// nothing.
 func (s *Sheet) stickLabel(st *stock.Stick) string {
 	if st.Label == typeset.Unmarked(s.length(soldAs(st))) {
 		return ""
@@ -293,7 +292,7 @@ func (s *Sheet) stickLabel(st *stock.Stick) string {
 	return st.Label
 }
 
-// remarks says what else is to know about a stick, or nothing.
+// remarks returns further notes about a stick, or nothing.
 func (s *Sheet) remarks(i int) string {
 	st := &s.problem.Sticks[i]
 	var parts []string
@@ -347,7 +346,7 @@ func (s *Sheet) bayName(p *pattern, n int) string {
 	return "clear stretch " + strconv.Itoa(n+1) + ", " + s.span(b.Defect)
 }
 
-// yardCut says where the yard cuts the sticks of a pattern, or nothing.
+// yardCut describes where the yard cuts the sticks of a pattern, or returns nothing.
 func (s *Sheet) yardCut(p *pattern) string {
 	if p.yard.To == 0 {
 		return ""
@@ -365,7 +364,7 @@ func (s *Sheet) yardCut(p *pattern) string {
 	}
 }
 
-// lies says how a piece that is turned lies.
+// lies describes how a turned piece lies.
 func lies(t optimize.Turn) string {
 	if t == (optimize.Turn{}) {
 		return ""
@@ -373,8 +372,8 @@ func lies(t optimize.Turn) string {
 	return "lies " + t.String()
 }
 
-// only says what is done to the i-th piece besides its cuts, and that so it fits in its own
-// place only; empty if that is nothing. n is how many of it are meant.
+// only describes the work on the i-th piece besides its cuts, and that the piece therefore fits
+// only its own place; it is empty if there is none. n is the number of such pieces.
 func (s *Sheet) only(i int, n int64) string {
 	var notes []string
 	said := s.piece(i).Notes
@@ -400,22 +399,20 @@ const (
 	onlyThese = "only these pieces: "
 )
 
-// cutWords says how the ends of a cut are made, how it lies and what to take care of, or
-// nothing.
+// cutWords describes the ends of a cut, how it lies and its cautions, or returns nothing.
 func (s *Sheet) cutWords(c *cut) string {
 	words := slices.DeleteFunc([]string{s.ends(s.piece(c.piece)), lies(c.turn), s.careWords(c)}, func(w string) bool { return w == "" })
 	return strings.Join(words, "; ")
 }
 
-// careWords says what to take care of at a cut: a short remnant, a stud that was assumed, a room
-// that waits; or nothing.
+// careWords returns the cautions of a cut: a short remnant, an assumed stud, a room that waits;
+// or nothing.
 func (s *Sheet) careWords(c *cut) string {
 	words := slices.DeleteFunc([]string{s.remnantNote(c), s.assumedWords(c.piece), s.waitWords(c)}, func(w string) bool { return w == "" })
 	return strings.Join(words, "; ")
 }
 
-// assumedWords says, of a part that is spliced over a stud that nobody has found, that it is; else
-// nothing.
+// assumedWords returns the note for a part spliced over an assumed stud, or nothing.
 func (s *Sheet) assumedWords(i int) string {
 	if n := len(s.problem.Pieces); i < n && !s.piece(i).Assumed ||
 		i >= n && (s.piece(i).Parts < 2 || !s.assumed(s.runOf(i))) {
@@ -424,7 +421,7 @@ func (s *Sheet) assumedWords(i int) string {
 	return "spliced on an assumed stud: find it first"
 }
 
-// basis says what the lengths mean.
+// basis explains the lengths.
 func (s *Sheet) basis() string {
 	var b strings.Builder
 	if p := s.options.Profile; p != nil && p.Name != "" {
@@ -460,7 +457,7 @@ func (s *Sheet) rounding() string {
 	return "to the nearest " + grain
 }
 
-// turnNote goes with patterns in which pieces lie turned, and is empty elsewhere.
+// turnNote explains patterns with turned pieces; it is empty if there are none.
 func (s *Sheet) turnNote() string {
 	if !s.sum.turned {
 		return ""
@@ -468,7 +465,7 @@ func (s *Sheet) turnNote() string {
 	return "A piece that lies turned end for end, or turned and rolled, has its left end at the right; one that is rolled over has its back up."
 }
 
-// settingsNote goes with the saw settings.
+// settingsNote explains the saw settings.
 func (s *Sheet) settingsNote() string {
 	head := "Upright"
 	if s.upright() == "nested" {
@@ -494,12 +491,12 @@ func (s *Sheet) settingsNote() string {
 	return text + ". Flat: the back on the table."
 }
 
-// caution is printed on every sheet that somebody takes to the saw.
+// caution is printed on every sheet for the saw.
 const caution = "Saws injure. Follow the manual of the saw, keep the guards on and your hands out of the path of the blade, " +
 	"wear eye and hearing protection, and breathe no dust. A piece too short to hold against the fence is cut from the end of a " +
 	"longer one: let the blade stop before you take it away. Local codes and licensed people go before anything on this sheet."
 
-// orderNote says how a pattern is to be read.
+// orderNote explains how to read a pattern.
 const orderNote = "Cut in the order of the numbers, from the start of the stick, and measure every piece anew from the last cut."
 
 // ruled reports whether the job has runs or rules.
