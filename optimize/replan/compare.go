@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/optimize/internal/price"
 )
 
-// unchanged is the revision of a plan on which nothing has been done.
+// unchanged is the revision of a plan with no progress.
 func (r *replan) unchanged() *Revision {
 	p, plan := r.p, r.old
 	rev := &Revision{Problem: *p, Plan: plan, Cost: plan.Cost, Bound: plan.Bound, Proven: plan.Proven && plan.Cost == plan.Bound, Planned: plan.Cost, ByLength: plan.ByLength}
@@ -29,7 +29,7 @@ func (r *replan) unchanged() *Revision {
 	return rev
 }
 
-// compare says what is kept, bought and not needed, and what is still to be paid.
+// compare fills in the patterns kept, the purchases, the surplus and the remaining cost.
 func (r *replan) compare() {
 	rev := &r.rev
 	rev.ByLength = r.old.ByLength
@@ -66,8 +66,8 @@ func (r *replan) compare() {
 	rev.Proven = rev.Cost == rev.Bound
 }
 
-// shape is what makes two ways of cutting the same for people: the stick, by its number
-// in the old problem, and the pieces that it yields.
+// shape is a key that two ways of cutting share if they are the same for people: the stick, by
+// its number in the old problem, and the pieces that it yields.
 func (r *replan) shape(pat *optimize.Pattern, revised bool) string {
 	s := pat.Stick
 	ids := slices.Clone(pat.Pieces)
@@ -85,8 +85,8 @@ func (r *replan) shape(pat *optimize.Pattern, revised bool) string {
 	return fmt.Sprint(s, ids)
 }
 
-// partID returns the number in the old problem of a part of the new plan, something below
-// zero where its run is spliced otherwise.
+// partID returns the number in the old problem of a part of the new plan, or a negative number
+// if its run is spliced differently.
 func (r *replan) partID(i int) int {
 	if r.parts == nil {
 		r.parts = map[int]int{}
@@ -108,7 +108,7 @@ func (r *replan) partID(i int) int {
 func (r *replan) compareOld() {
 	rev := &r.rev
 	now := map[string]int{}                       // whole sticks by shape
-	on := make([]string, len(rev.Problem.Sticks)) // what is cut from a started stick
+	on := make([]string, len(rev.Problem.Sticks)) // shape of the pattern on each started stick
 	if rev.Plan != nil {
 		for k := range rev.Plan.Patterns {
 			pat := &rev.Plan.Patterns[k]
@@ -140,7 +140,7 @@ func (r *replan) compareOld() {
 		now[s] -= more
 		old := PatternChange{Pattern: j, Left: n, Kept: kept[j] + more}
 		if old.Kept < n {
-			no := refusal{reason: ReasonNotNeeded} // nothing is wanted any more
+			no := refusal{reason: ReasonNotNeeded} // no pieces are wanted any more
 			if r.no != nil {
 				no = r.no[j]
 			} else if i := slices.IndexFunc(r.old.Patterns[j].Pieces, func(i int) bool { return r.left[i] == 0 }); i >= 0 {
@@ -152,7 +152,7 @@ func (r *replan) compareOld() {
 	}
 }
 
-// compareSticks lists what to buy and what is not needed.
+// compareSticks lists the purchases and the surplus.
 func (r *replan) compareSticks() {
 	rev := &r.rev
 	var list []optimize.Purchase
@@ -165,7 +165,7 @@ func (r *replan) compareSticks() {
 		used[b.Stick] = b.Count
 		if src := rev.Sticks[b.Stick]; src.Place == PlaceSupplier {
 			if free {
-				b.Cost = 0 // the plan counts length
+				b.Cost = 0 // the cost is a length
 			}
 			rev.Buy = append(rev.Buy, optimize.Purchase{Stick: src.Stick, Count: b.Count, Cost: b.Cost})
 		}
@@ -178,7 +178,7 @@ func (r *replan) compareSticks() {
 	}
 }
 
-// planned returns what would still have had to be paid had nothing gone wrong.
+// planned returns the remaining cost of the old plan.
 func (r *replan) planned() int64 {
 	each := price.Of(r.p)
 	total := int64(0)

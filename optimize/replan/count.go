@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What optimize takes of equal sticks, of those of them with defects, and of a length in a
+// The limits of package optimize on equal sticks, on those with defects, and on a length in a
 // problem with rules.
 const (
 	maxSold     = 1 << 30
@@ -19,19 +19,19 @@ const (
 	lengthLimit = measure.Length(1) << 58
 )
 
-// inventory is what progress comes to.
+// inventory is the sum of the progress.
 type inventory struct {
-	left  []int // per piece, parts after them: still to cut
-	stays []int // per old pattern: sticks that are not in Cut
-	used  []int // per stick: cut, started or whole on hand
-	cut   []int // per stick: cut or started
+	left  []int // per piece, parts after the pieces: number still to cut
+	stays []int // per old pattern: number of sticks not in Cut
+	used  []int // per stick: number cut, started or whole on hand
+	cut   []int // per stick: number cut or started
 	clear map[int]measure.Length
 
-	made   []int // per piece: cut, and not spoiled
+	made   []int // per piece: number cut and not spoiled
 	faults fault.List
 }
 
-// bad notes a field of the progress that is wrong.
+// bad records an invalid field of the progress.
 func (v *inventory) bad(field string, value any, want string) {
 	v.faults.Add("progress."+field, value, want)
 }
@@ -44,7 +44,7 @@ func (r *replan) piece(i int) *stock.Piece {
 	return &r.p.Pieces[i]
 }
 
-// want returns how many of a piece or a part the problem asks for.
+// want returns the wanted number of a piece or a part.
 func (r *replan) want(i int) int {
 	if i >= len(r.p.Pieces) {
 		return 1
@@ -52,8 +52,8 @@ func (r *replan) want(i int) int {
 	return max(1, r.p.Pieces[i].Quantity)
 }
 
-// count works out what is left to cut and which sticks are no longer at the supplier's,
-// and reports progress that is impossible.
+// count computes the pieces left to cut and the sticks that are no longer at the supplier's,
+// and reports impossible progress.
 func (r *replan) count() error {
 	r.made = make([]int, len(r.p.Pieces)+len(r.old.Parts))
 	r.used, r.cut = make([]int, len(r.p.Sticks)), make([]int, len(r.p.Sticks))
@@ -105,7 +105,7 @@ func (r *replan) use(stick, n int, cut bool) {
 	}
 }
 
-// stick reports whether there is such a stick.
+// stick reports whether the index of a stick is valid.
 func (r *replan) stick(field string, s int) bool {
 	n := len(r.p.Sticks)
 	if s < 0 || s >= n {
@@ -115,7 +115,7 @@ func (r *replan) stick(field string, s int) bool {
 	return true
 }
 
-// clearest is the longest stretch of one of the sticks, which is worked out once.
+// clearest returns the longest clear stretch of a stick, cached.
 func (r *replan) clearest(stick int) measure.Length {
 	l, known := r.clear[stick]
 	if !known {
@@ -131,7 +131,7 @@ func (r *replan) clearest(stick int) measure.Length {
 func (r *replan) countStarted() {
 	for k, o := range r.done.Started {
 		field := func(name string) string { return fmt.Sprintf("started[%d].%s", k, name) }
-		room, most, fits := measure.Length(0), measure.Length(math.MaxInt64), false // of a stick that is not known
+		room, most, fits := measure.Length(0), measure.Length(math.MaxInt64), false // for an unknown stick
 		if r.stick(field("stick"), o.Stick) {
 			r.use(o.Stick, 1, true)
 			room, most, fits = usable(&r.p.Sticks[o.Stick]), r.clearest(o.Stick), true // without the pieces so far
@@ -143,7 +143,7 @@ func (r *replan) countStarted() {
 				continue
 			}
 			if !fits {
-				continue // one place is enough for what does not fit
+				continue // one report is enough for a misfit
 			}
 			pc := r.piece(i)
 			l := pc.Length
@@ -168,13 +168,13 @@ func (r *replan) countStarted() {
 	}
 }
 
-// maxRefund returns how much refunds may come to, so that a cost less all of them, and less
-// what was planned besides, stays in range.
+// maxRefund returns the limit on the total of refunds: with it, a cost less all refunds, and
+// also less the planned cost, stays in range.
 func (r *replan) maxRefund() int64 { return min(1<<60-1, math.MaxInt64-r.old.Cost) }
 
 func (r *replan) countOwned() {
-	certain := r.faults == nil // what was cut is known
-	refunds := r.maxRefund()   // what is left of it
+	certain := r.faults == nil // the cuts are known
+	refunds := r.maxRefund()   // what is left of the limit
 	for k, o := range r.done.Owned {
 		field := func(name string) string { return fmt.Sprintf("owned[%d].%s", k, name) }
 		known := r.stick(field("stick"), o.Stick)
@@ -216,7 +216,7 @@ func (r *replan) countOwned() {
 	}
 }
 
-// wholeLength reports a length that a whole stick does not have.
+// wholeLength reports an invalid length of a whole stick.
 func (r *replan) wholeLength(field string, s *stock.Stick, l measure.Length) {
 	most := max(s.Length, lengthLimit)
 	switch ends := s.TrimStart + s.TrimEnd; {
@@ -230,7 +230,7 @@ func (r *replan) wholeLength(field string, s *stock.Stick, l measure.Length) {
 	}
 }
 
-// refund reports a refund that is out of range, of which so much is left for all.
+// refund reports a refund that is out of range; left is the remaining limit on all refunds.
 func (r *replan) refund(field string, o Owned, left int64) bool {
 	switch {
 	case o.Refund < 0:
@@ -246,7 +246,7 @@ func (r *replan) refund(field string, o Owned, left int64) bool {
 }
 
 func (r *replan) countSpoiled() {
-	certain := r.faults == nil // what was cut is known
+	certain := r.faults == nil // the cuts are known
 	for k, s := range r.done.Spoiled {
 		field := func(name string) string { return fmt.Sprintf("spoiled[%d].%s", k, name) }
 		switch {

@@ -1,15 +1,14 @@
-// Package replan goes on with a cutting plan from where the job stands.
+// Package replan continues a cutting plan from the current state of the job.
 //
-// [Solve] takes a problem, its plan, and the [Progress] of the work: what is cut, which
-// sticks are started, on hand or missing, and which pieces were spoiled. The [Revision] is a
-// problem and a plan for what is left, with as much of the old plan as costs nothing, what to
-// buy besides, what is not needed, and what it costs beyond what was planned. Money is in
-// the currency's minor unit, as in the problem; if nothing has a price, length takes its
-// place. [Revision.Picture] draws the job before and after.
+// [Solve] takes a problem, its plan, and the [Progress] of the work: the sticks that are cut,
+// started, on hand or missing, and the pieces that were spoiled. The [Revision] is a problem
+// and a plan for the rest of the job, which keeps as much of the old plan as possible at no
+// extra cost. It lists what to buy, what is surplus, and the cost beyond the planned cost.
+// Money is in the currency's minor unit, as in the problem; if nothing has a price, costs are
+// lengths. [Revision.Picture] draws the job before and after.
 //
-// Bad input is reported as *[measure.FieldError], all faults joined. Each Field begins with
-// the name of the argument: problem or progress.
+// Bad input is a *[measure.FieldError] for each fault, joined. Each Field begins with the name
+// of the argument: problem or progress.
 //
-// Solve may be called at the same time by several goroutines. It changes none of its
-// arguments.
+// Solve may be called concurrently. It changes none of its arguments.
 package replan

@@ -14,25 +14,25 @@ import (
 	"example.com/longpoint/optimize/internal/share"
 )
 
-// refusal is why something of an old pattern is not kept.
+// refusal is the reason why a part of an old pattern is not kept.
 type refusal struct {
 	reason Reason // empty: it is kept
 	piece  int
 	extra  int64
 }
 
-// keepable is something of an old pattern that may stay as it is: whole sticks, or the
-// rest of one that was begun.
+// keepable is a part of an old pattern that may be kept: whole sticks, or the rest of a started
+// one.
 type keepable struct {
 	old     int // index in the old plan's Patterns
 	pieces  []int
-	most    int // sticks
+	most    int // number of sticks
 	started int // index in Progress.Started, -1 for whole sticks
 }
 
-// begin finds out for each started stick which old pattern it was begun by: the first one
-// of the stick that yields what has been cut of it and whose other pieces fit what is
-// left, or at least the first that yields it.
+// begin finds for each started stick the old pattern by which it was begun: the first pattern
+// of the stick that yields its pieces so far and whose other pieces fit the rest of the stick
+// or, failing that, the first that yields its pieces.
 func (r *replan) begin() {
 	r.begun = make([]int, len(r.done.Started))
 	r.whole = slices.Clone(r.stays)
@@ -80,7 +80,7 @@ func without(list, less []int) ([]int, bool) {
 	}
 	rest := make([]int, 0, len(list)-len(less))
 	for _, i := range list {
-		if away[i] > 0 { // the first ones go
+		if away[i] > 0 { // the first ones are removed
 			away[i]--
 		} else {
 			rest = append(rest, i)
@@ -89,8 +89,8 @@ func without(list, less []int) ([]int, bool) {
 	return rest, len(rest) == len(list)-len(less)
 }
 
-// keepables lists what may stay as it is: the sticks on the saw first, then the patterns
-// that yield most pieces.
+// keepables lists what may be kept: started sticks first, then the patterns that yield most
+// pieces.
 func (r *replan) keepables() []keepable {
 	var out []keepable
 	for k, j := range r.begun {
@@ -108,14 +108,14 @@ func (r *replan) keepables() []keepable {
 		}
 	}
 	slices.SortStableFunc(out[first:], func(a, b keepable) int {
-		// No plan has so many pieces that a product leaves its range.
+		// No plan has so many pieces that the products overflow.
 		return cmp.Compare(int64(len(b.pieces))*int64(b.most), int64(len(a.pieces))*int64(a.most))
 	})
 	return out
 }
 
 // lay puts pieces of an old pattern, numbered as in the old problem, on a stick of the
-// remaining one, if they are all still wanted and fit.
+// remaining problem, if they are all still wanted and fit.
 func (r *replan) lay(old *optimize.Pattern, stick int, pieces []int) (optimize.Pattern, bool) {
 	q := &r.rev.Problem
 	pat := optimize.Pattern{Stick: stick, Count: 1, Offcut: old.Offcut, Turned: slices.Clone(old.Turned), Stretch: slices.Clone(old.Stretch), YardAfter: old.YardAfter}
@@ -138,7 +138,7 @@ func (r *replan) lay(old *optimize.Pattern, stick int, pieces []int) (optimize.P
 	if len(pieces) != len(old.Pieces) {
 		pat.Turned = nil
 		if old.Turned != nil {
-			// Each as it lay; of equal pieces the first ones stay.
+			// Each lies as before; of equal pieces the first ones stay.
 			lay := make(map[int][]optimize.Turn, len(old.Pieces))
 			for j, i := range old.Pieces {
 				lay[i] = append(lay[i], old.Turned[j])
@@ -157,18 +157,18 @@ func (r *replan) lay(old *optimize.Pattern, stick int, pieces []int) (optimize.P
 	return pat, true
 }
 
-// draft is part of a plan for the remaining problem: what is kept, and what that leaves.
-// Pieces are numbered as in replan.all. In its problem a quantity of zero means none, and a
-// limit below zero that no stick is left.
+// draft is part of a plan for the remaining problem: the fixed patterns, and the problem of the
+// rest. Pieces are numbered as in replan.all. In its problem a quantity of zero means none, and
+// a negative limit that no stick is left.
 type draft struct {
 	q     optimize.Problem
 	fixed []optimize.Pattern
 	runs  []bool // per run of the remaining problem: it is spliced as planned
 
-	splices []int // per run: how often it was planned to be
+	splices []int // per run: the planned number of splices
 }
 
-// nothing is a draft that fixes nothing.
+// nothing returns a draft that fixes nothing.
 func (r *replan) nothing() draft {
 	d := draft{q: r.rev.Problem, runs: make([]bool, len(r.rev.Runs))}
 	d.q.Pieces = r.all
@@ -178,7 +178,7 @@ func (r *replan) nothing() draft {
 	return d
 }
 
-// take keeps n of something in a draft, on sticks in hand first.
+// take fixes n of a keepable in a draft, on sticks on hand first.
 func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 	if !r.tries.Spend(int64(len(d.q.Pieces) + len(d.q.Sticks) + 8*len(u.pieces))) {
 		return d, refusal{reason: ReasonNotFound}
@@ -229,11 +229,10 @@ func (r *replan) take(d draft, u *keepable, n int) (draft, refusal) {
 	return d, refusal{reason: ReasonNoStick}
 }
 
-// room returns how many of something can be kept in a draft by themselves, and why not
-// one more.
+// room returns how many of a keepable a draft can hold, and the reason why not one more.
 func (r *replan) room(d draft, u *keepable) (int, refusal) {
 	no := refusal{}
-	lo, hi := 0, u.most+1 // the first can be kept, the second not
+	lo, hi := 0, u.most+1 // lo can be kept, hi cannot
 	for n := u.most; hi-lo > 1; n = lo + (hi-lo)/2 {
 		if _, why := r.take(d, u, n); why.reason == "" {
 			lo = n
@@ -244,7 +243,7 @@ func (r *replan) room(d draft, u *keepable) (int, refusal) {
 	return lo, no
 }
 
-// fill finds out what may stay as it is, and drafts a plan with all of it that can at once.
+// fill finds what may be kept, and drafts a plan with all of it that can be kept together.
 func (r *replan) fill() {
 	r.units = r.keepables()
 	r.full = r.nothing()
@@ -257,10 +256,10 @@ func (r *replan) fill() {
 	}
 }
 
-// start returns what is left of the old plan as a plan to begin from, nil if that is nothing.
+// start returns the rest of the old plan as a plan to begin from, or nil if there is none.
 func (r *replan) start() *optimize.Plan {
 	plan := &optimize.Plan{}
-	at := make([]int, len(r.all)) // by number in replan.all: that in the start
+	at := make([]int, len(r.all)) // index in the start by number in replan.all
 	wanted := len(r.rev.Problem.Pieces)
 	for i := range wanted {
 		at[i] = i
@@ -294,17 +293,17 @@ func (r *replan) start() *optimize.Plan {
 	return plan
 }
 
-// keep tries to have the old patterns in the new plan: all that can be at once, then one
-// after the other, as many sticks of it as go.
+// keep tries to keep the old patterns in the new plan: first all that can be kept together,
+// then one after the other, as many sticks of each as possible.
 func (r *replan) keep(ctx context.Context, o *optimize.Options) {
 	limit := share.Work(ctx, o)
-	if limit == 0 { // of its time the search has left a share
+	if limit == 0 { // the search has left a share of its time
 		limit = optimize.DefaultWork
 	}
 	budget := &allowance{limit / keepShare}
 	r.no = make([]refusal, len(r.stays))
 	for j := range r.no {
-		r.no[j].reason = ReasonNotFound // until something better is known
+		r.no[j].reason = ReasonNotFound // until a better reason is known
 	}
 	if r.rev.Plan != nil && ctx != nil && meter.Ended(ctx) != nil {
 		return
@@ -345,26 +344,25 @@ func (r *replan) keep(ctx context.Context, o *optimize.Options) {
 	}
 }
 
-// keepShare is the part of the work limit that keeping may take, as a divisor.
+// keepShare is the divisor of the work limit that gives the limit for keeping.
 const keepShare = 4
 
-// keepTries bounds the copying of problems that keeping does, beside its searches: pieces and
-// sticks, some seconds. Rooms and houses take a thousandth of it.
+// keepTries limits the copying of problems while keeping, in pieces and sticks: some seconds.
+// Rooms and houses take a thousandth of it.
 const keepTries = 1 << 26
 
-// keepGrace is what it may still copy once the context has ended: some milliseconds.
+// keepGrace is the limit on copying after the context has ended: some milliseconds.
 const keepGrace = 1 << 20
 
 // allowance is work that may still be spent.
 type allowance struct{ left int64 }
 
-// try returns what one try may take: never all, so that something is left for the next.
+// try returns the limit for one try: never everything, so that something is left for the next.
 func (a *allowance) try() int64 { return max(a.left/8, min(a.left, 1<<18)) }
 
 func (a *allowance) spend(n int64) { a.left -= min(n, a.left) }
 
-// adopt completes a draft and makes it the new plan, if it is no worse than the one there
-// is.
+// adopt completes a draft and makes it the new plan, if it is no worse than the current one.
 func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal {
 	q := &r.rev.Problem
 	rest, pieces, sticks, ok := d.rest()
@@ -388,7 +386,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		switch {
 		case errors.As(err, &no):
 			if no.Reason == optimize.ReasonSupplyDoesNotFit {
-				budget.spend(try) // it does not say how much it took
+				budget.spend(try) // the error does not tell how much it took
 			}
 			return refusal{reason: ReasonRestDoesNotFit}
 		case errors.As(err, &stopped):
@@ -401,7 +399,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		budget.spend(more.Work)
 		r.work += more.Work
 		if bound = more.Bound; more.ByLength != price.ByLength(q) {
-			bound = 0 // nothing has a price among the rest
+			bound = 0 // nothing in the rest has a price
 		}
 	}
 	plan, err := optimize.Evaluate(context.Background(), *q, r.assemble(&d, more, pieces, sticks))
@@ -426,7 +424,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
 		plan.Stop = optimize.StopProven
 	} else if plan.Stop == optimize.StopProven {
-		plan.Stop = optimize.StopUnknown // there is less length, which costs nothing
+		plan.Stop = optimize.StopUnknown // the objective is less length, which costs nothing
 	}
 	if plan.Cost == best.Cost {
 		if !slices.EqualFunc(plan.Goals, best.Goals, func(a, b optimize.GoalResult) bool { return a.Value == b.Value }) {
@@ -434,7 +432,7 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		}
 		plan.Goals = slices.Clone(best.Goals)
 	} else {
-		// What was best by later goals was so at another cost.
+		// The results of later goals were optimal at another cost.
 		boundCost(plan)
 	}
 	if err := optimize.Check(context.Background(), *q, plan.WithoutProof()); err != nil {
@@ -444,12 +442,12 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	return refusal{}
 }
 
-// cost returns what the patterns and the splices cost that a draft fixes, if what to buy is
-// plain from the patterns.
+// cost returns the cost of the fixed patterns and splices of a draft, if the purchases follow
+// from the patterns.
 func (d *draft) cost() int64 {
 	total, each := int64(0), price.Of(&d.q)
 	for k := range d.fixed {
-		total += each[d.fixed[k].Stick] * int64(d.fixed[k].Count) // a part of a plan's cost
+		total += each[d.fixed[k].Stick] * int64(d.fixed[k].Count) // no overflow: it is part of a plan's cost
 	}
 	for k := range d.runs {
 		if d.runs[k] {
@@ -459,7 +457,7 @@ func (d *draft) cost() int64 {
 	return total
 }
 
-// boundCost gives the goal of the cost the plan's bound.
+// boundCost sets the bound of the goal of the cost to the plan's bound.
 func boundCost(plan *optimize.Plan) {
 	proven := true
 	for k := range plan.Goals {
@@ -472,14 +470,14 @@ func boundCost(plan *optimize.Plan) {
 	}
 }
 
-// assemble joins what a draft fixes with a plan for the rest. Parts come in the order of
-// the runs, each run as the draft or the rest splices it.
+// assemble joins the fixed patterns of a draft with a plan for the rest. Parts come in the
+// order of the runs; each run is spliced as in the draft or the rest.
 func (r *replan) assemble(d *draft, more *optimize.Plan, pieces, sticks []int) *optimize.Plan {
 	plan := &optimize.Plan{}
 	wanted := len(r.rev.Problem.Pieces)
 	planned := make([]int, len(r.all)-wanted) // per part of the old plan: its number in the new one
 	other := make([]int, len(more.Parts))     // per part of the rest
-	old, fresh, open := 0, 0, more.Spliced    // the next of each
+	old, fresh, open := 0, 0, more.Spliced    // the next part of each
 	for k, run := range r.rev.Runs {
 		from := &r.old.Spliced[run]
 		first := old
@@ -502,7 +500,7 @@ func (r *replan) assemble(d *draft, more *optimize.Plan, pieces, sticks []int) *
 		}
 		plan.Spliced = append(plan.Spliced, s)
 	}
-	here := func(i int) int { // from a number in replan.all
+	here := func(i int) int { // maps a number in replan.all
 		if i >= wanted {
 			return planned[i-wanted]
 		}
@@ -531,8 +529,8 @@ func (r *replan) assemble(d *draft, more *optimize.Plan, pieces, sticks []int) *
 	return plan
 }
 
-// rest states the problem of what a draft leaves, with the way back; false where it would
-// part a group.
+// rest returns the problem that a draft leaves and the indices back; it returns false if the
+// problem would split a group.
 func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 	rest = d.q
 	rest.Runs = nil
@@ -573,7 +571,7 @@ func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 	for k, g := range d.q.Rules.Groups {
 		now := optimize.Group{Kind: g.Kind, Started: g.Started, Lot: g.Lot}
 		if g.Kind == optimize.GroupOneLot {
-			for _, l := range lots[k] { // of several, none can be gone on with
+			for _, l := range lots[k] { // with several lots, no lot can continue the group
 				if now.Started && l != now.Lot {
 					return rest, nil, nil, false
 				}
@@ -605,7 +603,7 @@ func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 	return rest, pieces, sticks, true
 }
 
-// lots returns for each group of one lot the lots that the fixed patterns have cut it from.
+// lots returns for each group of one lot the lots from which the fixed patterns have cut it.
 func (d *draft) lots() map[int][]string {
 	of := map[int]int{}
 	for g := range d.q.Rules.Groups {
@@ -632,7 +630,7 @@ func (d *draft) lots() map[int][]string {
 	return lots
 }
 
-// merged puts patterns in the order of their sticks and counts equal ones together.
+// merged sorts patterns by stick and merges equal ones.
 func merged(patterns []optimize.Pattern) []optimize.Pattern {
 	slices.SortStableFunc(patterns, func(a, b optimize.Pattern) int { return cmp.Compare(a.Stick, b.Stick) })
 	var out []optimize.Pattern

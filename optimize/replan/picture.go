@@ -14,22 +14,22 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// PictureOptions say how a picture is written. Nil and the zero value are what most people want.
+// PictureOptions configure a picture. Nil and the zero value are the usual settings.
 type PictureOptions struct {
-	Locale measure.Locale // how lengths and money are written
+	Locale measure.Locale // format of lengths and money
 
 	// Width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a
 	// telephone.
 	Width int
 }
 
-// Picture draws the job before and after the revision, all sticks to one scale: of the old plan what is
-// cut, what stays as planned and what does not, and why; of the new one which sticks are in hand, which
-// are to be bought and what is cut otherwise than planned or again. Problem, plan and progress are those
-// that the revision was made for.
+// Picture draws the job before and after the revision, all sticks to one scale. For the old
+// plan it shows what is cut, what stays as planned and what does not, and why; for the new plan
+// the sticks on hand, the sticks to buy, and what is cut differently from the plan or again.
+// Problem, plan and progress are those for which the revision was made.
 //
-// The errors are a [*measure.FieldError] for what does not belong to the revision (plan.patterns[2].stick,
-// revision.pieces[1]) and for options that make no sense, joined, and that of w.
+// The errors are a [*measure.FieldError] for each value that does not belong to the revision
+// (plan.patterns[2].stick, revision.pieces[1]) and each invalid option, joined, and that of w.
 func (r *Revision) Picture(w io.Writer, p optimize.Problem, plan *optimize.Plan, progress Progress, o *PictureOptions) error {
 	if o == nil {
 		o = &PictureOptions{}
@@ -52,7 +52,7 @@ func (r *Revision) Picture(w io.Writer, p optimize.Problem, plan *optimize.Plan,
 	return err
 }
 
-// checkPatterns reports indices that lead nowhere.
+// checkPatterns reports indices out of range.
 func checkPatterns(bad *fault.List, name string, plan *optimize.Plan, sticks, pieces int) {
 	for i := range plan.Patterns {
 		pat := &plan.Patterns[i]
@@ -72,7 +72,7 @@ func wantIndex(what string, n int) string {
 	return fmt.Sprintf("the number of a %s, of which there are %d, from 0", what, n)
 }
 
-// checkPicture reports what in revision and progress leads nowhere.
+// checkPicture reports indices out of range in revision and progress.
 func (r *Revision) checkPicture(bad *fault.List, p *optimize.Problem, plan *optimize.Plan, progress *Progress) {
 	pieces := len(p.Pieces) + len(plan.Parts)
 	check := func(field string, i, n int, what string) {
@@ -114,7 +114,7 @@ func (r *Revision) checkPicture(bad *fault.List, p *optimize.Problem, plan *opti
 	}
 }
 
-// picture is a revision while it is drawn.
+// picture is the state of a picture of a revision.
 type picture struct {
 	r        *Revision
 	p        *optimize.Problem
@@ -126,13 +126,13 @@ type picture struct {
 	names    map[*stock.Piece]string
 }
 
-// How a piece, or what is left of a stick, looks.
+// look is the style of a piece or of the rest of a stick.
 type look uint8
 
 const (
 	lookPlanned look = iota
 	lookDone
-	lookChanged // of the old plan what is cut otherwise, of the new one what was not planned
+	lookChanged // in the old plan, to be cut differently; in the new plan, not planned
 	lookAgain
 	lookRest
 )
@@ -145,11 +145,11 @@ var looks = [...]svg.Entry{
 	lookRest:    {Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet, Dashed: true}, Text: "rest of the stick"},
 }
 
-const mostSticks = 150 // kinds of sticks that are drawn before and after, each
+const mostSticks = 150 // greatest number of kinds of sticks drawn before and after, each
 
 func (d *picture) length(l measure.Length) string { return d.o.Locale.FormatLength(l) }
 
-// amount writes what the revision counts.
+// amount writes a cost of the revision.
 func (d *picture) amount(n int64) string {
 	if d.r.ByLength {
 		return d.length(measure.Length(n))
@@ -170,7 +170,8 @@ func (d *picture) piece(n int) (string, measure.Length) {
 	return d.named(n, &d.plan.Parts[n-len(d.p.Pieces)])
 }
 
-// named returns what the n-th piece is called, and its length. Names are cut to what can be read, each once.
+// named returns the name of the n-th piece, and its length. Names are truncated to a legible
+// length, each once.
 func (d *picture) named(n int, pc *stock.Piece) (string, measure.Length) {
 	if pc.Label == "" {
 		return "piece " + strconv.Itoa(n+1), pc.Length
@@ -211,7 +212,7 @@ func (d *picture) draw() {
 	}
 }
 
-// done returns how many sticks of each old pattern are cut, and the change of each, if there is one.
+// done returns how many sticks of an old pattern are cut, and its change, if any.
 func (d *picture) done(k int) (cut int, change *PatternChange) {
 	if k < len(d.progress.Cut) {
 		cut = d.progress.Cut[k]
@@ -224,8 +225,8 @@ func (d *picture) done(k int) (cut int, change *PatternChange) {
 	return cut, change
 }
 
-// before draws the sticks of the old plan, in the order of the plan, and then those that were started
-// otherwise.
+// before draws the sticks of the old plan, in the order of the plan, and then those that were
+// started differently.
 func (d *picture) before(y svg.Unit) svg.Unit {
 	for k := range d.plan.Patterns {
 		if k == mostSticks {
@@ -260,7 +261,7 @@ func (d *picture) before(y svg.Unit) svg.Unit {
 		s := &d.progress.Started[i]
 		pat := optimize.Pattern{Stick: s.Stick, Pieces: s.Pieces}
 		pieces := d.lay(d.p, &pat, func(int) look { return lookDone }, func(n int) int { return n })
-		// The rest is as long as what is left of it: what was spoiled is not drawn.
+		// The bar ends where the usable rest ends: spoiled stretches are not drawn.
 		far := min(s.Left, farthest)
 		if n := len(pieces); n > 0 {
 			far += min(pieces[n-1].to, farthest) + min(d.p.Kerf, farthest)
@@ -283,7 +284,7 @@ func (d *picture) after(y svg.Unit) svg.Unit {
 	if d.r.Plan == nil {
 		return d.pic.Paragraph(y, "Nothing is left to cut.", svg.Normal, false)
 	}
-	again := make(map[int]int) // how many of a piece are cut again
+	again := make(map[int]int) // number of each piece that is cut again
 	for _, s := range d.r.Recut {
 		again[s.Piece] += max(s.Count, 1)
 	}
@@ -297,7 +298,7 @@ func (d *picture) after(y svg.Unit) svg.Unit {
 		}
 		pat := &d.r.Plan.Patterns[k]
 		from := d.r.Sticks[pat.Stick]
-		back := func(n int) int { // the piece of the old problem, -1 for a part that was none
+		back := func(n int) int { // the piece of the old problem, -1 for a new part
 			if n < len(d.r.Pieces) {
 				return d.r.Pieces[n]
 			}
@@ -342,7 +343,7 @@ func same(stick int, pieces []int) string {
 	return string(key)
 }
 
-// source says what a number of sticks of the new plan are, and where.
+// source describes a number of sticks of the new plan, and their place.
 func (d *picture) source(n int64, length measure.Length, o Owned) string {
 	of := d.stick(o.Stick)
 	text := d.count(n) + " × "
@@ -368,8 +369,8 @@ type laid struct {
 // farthest is beyond every stick.
 const farthest = measure.Length(1) << 60
 
-// lay puts the pieces of a pattern side by side, in the order of the plan. Neighbors that share a cut
-// overlap by as much as the stick makes them.
+// lay puts the pieces of a pattern side by side, in the order of the plan. Neighbors that share
+// a cut overlap as needed to fit the stick.
 func (d *picture) lay(p *optimize.Problem, pat *optimize.Pattern, style func(old int) look, back func(int) int) []laid {
 	st := &p.Sticks[pat.Stick]
 	out := make([]laid, 0, len(pat.Pieces))
@@ -401,7 +402,7 @@ func (d *picture) lay(p *optimize.Problem, pat *optimize.Pattern, style func(old
 	return out
 }
 
-// row draws a stick with its pieces, with a line above and one below that names the pieces.
+// row draws a stick with its pieces, with a line above and a line below that names the pieces.
 func (d *picture) row(y svg.Unit, text string, st *stock.Stick, pieces []laid, length measure.Length) svg.Unit {
 	const high = 16 * svg.One
 	y = d.pic.Paragraph(y, text, svg.Small, true) + svg.One
@@ -425,7 +426,7 @@ func (d *picture) row(y svg.Unit, text string, st *stock.Stick, pieces []laid, l
 	return d.pic.Paragraph(y+high+svg.One, d.listed(pieces), svg.Small, false) + 5*svg.One
 }
 
-// listed names the pieces of a stick, equal neighbors once.
+// listed names the pieces of a stick, with equal neighbors once.
 func (d *picture) listed(pieces []laid) string {
 	var parts []string
 	for i := 0; i < len(pieces); {
@@ -449,7 +450,7 @@ func (d *picture) listed(pieces []laid) string {
 	return strings.Join(parts, ", ")
 }
 
-// words says what is to be bought, what is not needed and what all that costs.
+// words describes the purchases, the surplus and the cost.
 func (d *picture) words() []string {
 	var out []string
 	for _, s := range d.r.Recut {

@@ -8,22 +8,22 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Place is where a stick is, or what is left of one.
+// Place is the place of a stick, or of the rest of one.
 type Place uint8
 
 const (
 	PlaceSupplier Place = iota // at the supplier's, or on the rack as before
 	PlaceWhole                 // on hand, not cut
-	PlaceStarted               // on hand, cut in part: see Started
-	PlaceLeftover              // kept of a stick that was cut
+	PlaceStarted               // on hand, partly cut: see Started
+	PlaceLeftover              // on hand, an offcut
 )
 
 var placeNames = [...]string{"supplier", "whole", "started", "leftover"}
 
-// placeLabels stand beside a stick's own label.
+// placeLabels are added to the label of a stick.
 var placeLabels = [...]string{"", "in hand", "started", "offcut"}
 
-// String returns the place in words, and Place(9) for one that is unknown.
+// String returns the place in words, and Place(9) for an unknown one.
 func (p Place) String() string {
 	if int(p) < len(placeNames) {
 		return placeNames[p]

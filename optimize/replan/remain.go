@@ -13,13 +13,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// untouched reports progress that tells nothing at all.
+// untouched reports whether the progress is empty.
 func (d *Progress) untouched() bool {
 	return !slices.ContainsFunc(d.Cut, func(n int) bool { return n != 0 }) &&
 		len(d.Started) == 0 && len(d.Owned) == 0 && len(d.Spoiled) == 0 && len(d.Supply) == 0
 }
 
-// remain states the problem of what is left.
+// remain sets up the problem of the rest.
 func (r *replan) remain() error {
 	p, q := r.p, &r.rev.Problem
 	q.Kerf, q.Rules = p.Kerf, p.Rules
@@ -43,7 +43,7 @@ func (r *replan) remain() error {
 	return nil
 }
 
-// remainRuns finds the runs of which nothing has been cut: they may be spliced elsewhere.
+// remainRuns finds the runs that are completely uncut: they may be spliced differently.
 func (r *replan) remainRuns() {
 	r.runOf = make([]int, len(r.left))
 	for i := range r.runOf {
@@ -77,7 +77,7 @@ func (r *replan) remainPieces() error {
 		q.Pieces = append(q.Pieces, pc)
 		rev.Pieces = append(rev.Pieces, i)
 	}
-	// The parts of the runs of which nothing has been cut come last.
+	// The parts of the uncut runs come last.
 	r.ids, r.all = slices.Clone(rev.Pieces), slices.Clone(q.Pieces)
 	for _, k := range rev.Runs {
 		for _, i := range r.old.Spliced[k].Pieces {
@@ -117,19 +117,19 @@ func (r *replan) remainPieces() error {
 	return nil
 }
 
-// partOf reports that what was cut of a group cannot be gone on from.
+// partOf reports that a partly cut group cannot be continued.
 func partOf(value, want string) error {
 	return &measure.FieldError{Field: "progress.cut", Value: value, Want: want}
 }
 
-// goneFrom is pieces of a group of one lot that have been cut: which of the group, how many
-// and from which lot.
+// goneFrom is a number of cut pieces of a group of one lot: their index in the group, their
+// number and their lot.
 type goneFrom struct {
 	at, n int
 	lot   string
 }
 
-// goneFrom returns what has been cut of each group of one lot.
+// goneFrom returns the cut pieces of each group of one lot.
 func (r *replan) goneFrom() map[int][]goneFrom {
 	type member struct{ group, at int }
 	in := map[int]member{}
@@ -157,8 +157,8 @@ func (r *replan) goneFrom() map[int][]goneFrom {
 	return gone
 }
 
-// remainLot returns what is left of a group of one lot. Of what was cut from several lots,
-// all but those of one must be spoiled, and it must be plain which that is.
+// remainLot returns the rest of a group of one lot. If pieces were cut from several lots, all
+// but those of one lot must be spoiled, and it must be clear which lot that is.
 func (r *replan) remainLot(g int, gone []goneFrom) (optimize.Group, error) {
 	gr := &r.p.Rules.Groups[g]
 	now := optimize.Group{Kind: optimize.GroupOneLot, Started: gr.Started, Lot: gr.Lot}
@@ -170,7 +170,7 @@ func (r *replan) remainLot(g int, gone []goneFrom) (optimize.Group, error) {
 		}
 		made[c.lot][c.at] += c.n
 	}
-	good := 0 // pieces that are cut and not spoiled
+	good := 0 // number of pieces that are cut and not spoiled
 	for _, i := range gr.Pieces {
 		good += r.want(i) - r.left[i]
 		if r.left[i] > 0 {
@@ -180,7 +180,7 @@ func (r *replan) remainLot(g int, gone []goneFrom) (optimize.Group, error) {
 	if good == 0 {
 		return now, nil
 	}
-	var from []string // lots that all that is good may be from
+	var from []string // lots that may have all good pieces
 	for _, l := range lots {
 		all := true
 		for k, i := range gr.Pieces {
@@ -198,14 +198,13 @@ func (r *replan) remainLot(g int, gone []goneFrom) (optimize.Group, error) {
 	return now, nil
 }
 
-// remainSticks lists what is owned, that which is most cut up first, and then what can
-// be bought.
+// remainSticks lists the stock on hand, the most cut up first, and then the sticks to buy.
 func (r *replan) remainSticks() {
 	p, done := r.p, r.done
 	own := func(from int, place Place, s stock.Stick, refund int64) {
 		s.Price, s.Bundle, s.Minimum, s.Breaks, s.Supplier, s.Rack = refund, 0, 0, nil, "", true
 		if place != PlaceWhole {
-			s.ID = "" // no longer what the rack knows
+			s.ID = "" // no longer the entry of the rack
 		}
 		if s.Label != "" {
 			s.Label += ", " + placeLabels[place]
@@ -241,8 +240,7 @@ func (r *replan) remainSticks() {
 		}
 		own(o.Stick, PlaceWhole, s, o.Refund)
 	}
-	// What is owned is free only beside what has a price; where nothing has one, that of
-	// a stick is its length.
+	// Stock on hand is free if anything has a price; otherwise its cost is its length.
 	supply := make(map[int]int, len(done.Supply))
 	for _, u := range done.Supply {
 		supply[u.Stick] = u.Left
@@ -261,7 +259,7 @@ func (r *replan) remainSticks() {
 			}
 		}
 		if s.Limit < 0 || s.Limit > 0 && (s.Bundle > s.Limit || s.Minimum > s.Limit) {
-			continue // none can be had, or not as many as are sold together
+			continue // none is available, or fewer than a bundle
 		}
 		if byLength {
 			s.Price, s.Breaks = int64(s.Length), nil
@@ -275,14 +273,13 @@ func (r *replan) add(o Owned, s stock.Stick) {
 	r.rev.Sticks = append(r.rev.Sticks, o)
 }
 
-// free reports whether nothing is to be paid for what is left, whatever is cut from what. A
-// plan then counts length.
+// free reports whether the rest costs nothing, however it is cut. The cost is then a length.
 func (r *replan) free() bool {
 	toBuy := slices.ContainsFunc(r.rev.Sticks, func(o Owned) bool { return o.Place == PlaceSupplier })
 	return price.ByLength(&r.rev.Problem) && (!price.ByLength(r.p) || !toBuy)
 }
 
-// told translates an error about the remaining problem into the numbers of the old one.
+// told translates an error about the remaining problem to the numbers of the old one.
 func (r *replan) told(err error) error {
 	err = fault.Map(err, func(e *measure.FieldError) *measure.FieldError {
 		f := *e
@@ -317,8 +314,8 @@ func (r *replan) told(err error) error {
 	return &e
 }
 
-// field names a field of the remaining problem by the number that its stick or piece has in
-// the old one.
+// field names a field of the remaining problem by the number of its stick or piece in the old
+// one.
 func (r *replan) field(f string) string {
 	_, rest, _ := strings.Cut(f, "]")
 	var k int
@@ -331,7 +328,7 @@ func (r *replan) field(f string) string {
 	return f
 }
 
-// stickless is the error where nothing is owned and nothing can be had.
+// stickless is the error if no stick is on hand or available.
 func (r *replan) stickless() error {
 	if len(r.rev.Pieces) == 0 {
 		return &optimize.InfeasibleError{Reason: optimize.ReasonSupplyDoesNotFit, Piece: -1, Group: -1, Run: -1, ShortFrom: -1, Stick: -1}

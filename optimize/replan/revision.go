@@ -2,16 +2,16 @@ package replan
 
 import "example.com/longpoint/optimize"
 
-// Revision is the plan for what is left of a job. It numbers patterns as the old plan does,
-// and pieces and sticks as the old problem does unless it says otherwise.
+// Revision is the plan for the rest of a job. It numbers patterns as the old plan does, and
+// pieces and sticks as the old problem does unless it says otherwise.
 type Revision struct {
-	// Problem is what is left to cut and from what: first the sticks that are owned,
-	// priced at what their supplier would refund, then those that can be bought. Its Runs
-	// are those of which nothing has been cut; the parts of the others are pieces.
+	// Problem is the rest to cut and its sticks: first the sticks on hand, priced at their
+	// refund, then those that can be bought. Its Runs are those that are completely uncut; the
+	// parts of the others are pieces.
 	Problem optimize.Problem `json:"problem"`
 
-	// Pieces, Runs and Sticks lead back to the old problem, by index in Problem: the piece,
-	// numbered as in Pattern.Pieces; the run; the stick, and where it is. Of a stick at the
+	// Pieces, Runs and Sticks map indices in Problem to the old problem: to the piece, numbered
+	// as in Pattern.Pieces; to the run; and to the stick and its place. For a stick at the
 	// supplier's only Stick and Place are set.
 	Pieces []int   `json:"pieces,omitempty"`
 	Runs   []int   `json:"runs,omitempty"`
@@ -20,41 +20,40 @@ type Revision struct {
 	// Plan is the plan for Problem; nil if nothing is left to cut.
 	Plan *optimize.Plan `json:"plan,omitempty"`
 
-	// ByLength is that of the old plan: whether the amounts here count length or money.
+	// ByLength is that of the old plan: it reports whether amounts here are lengths.
 	ByLength bool `json:"by_length,omitempty"`
 
-	// Cost is what is still to be paid, in the unit of the old plan: less than zero if
-	// refunds are more. No plan for what is left costs less than Bound. If everything
-	// is owned, and nothing of it can be returned, both are zero, whatever Plan.Cost counts
-	// then.
+	// Cost is the remaining cost, in the unit of the old plan; it is negative if refunds exceed
+	// purchases. No plan for the rest costs less than Bound. If everything is on hand and
+	// cannot be returned, both are zero, whatever Plan.Cost is.
 	Cost   int64 `json:"cost"`
 	Bound  int64 `json:"bound"`
 	Proven bool  `json:"proven"` // Cost == Bound
 
-	// Planned is the remaining cost of the old plan: of its sticks that are neither cut,
-	// nor started, nor on hand. Of a stick with Bundle, Minimum or Breaks all counts as
-	// bought once one is there, and a charge as paid once anything of the supplier's is.
+	// Planned is the remaining cost of the old plan: of its sticks that are neither cut, nor
+	// started, nor on hand. For a stick with Bundle, Minimum or Breaks all count as bought once
+	// one is there, and a charge counts as paid once anything of the supplier's is.
 	Planned int64 `json:"planned"`
 
-	// Changes says what becomes of each pattern of the old plan of which sticks were left,
-	// also of those that stay as planned.
+	// Changes lists each pattern of the old plan with sticks left, including those that stay as
+	// planned.
 	Changes []PatternChange `json:"changes,omitempty"`
 
-	// Buy is what to buy, or to take from where it was, beyond what is owned, its Cost in
+	// Buy lists what to buy, or take from its place, beyond the stock on hand; its Cost is in
 	// the unit of the old plan.
 	Buy []optimize.Purchase `json:"buy,omitempty"`
 
 	// Surplus lists the stock on hand that the new plan does not use.
 	Surplus []Owned `json:"surplus,omitempty"`
 
-	// Respliced are the runs, numbered as in the old problem, that are spliced elsewhere
-	// than planned.
+	// Respliced are the runs, numbered as in the old problem, whose splices differ from the
+	// plan.
 	Respliced []int `json:"respliced,omitempty"`
 
 	// Recut are the pieces that were spoiled and are cut again.
 	Recut []Spoiled `json:"recut,omitempty"`
 }
 
-// Extra returns what the job costs beyond what was planned: Cost less Planned. It is less
-// than zero if the new plan is cheaper.
+// Extra returns the cost beyond the planned cost: Cost less Planned. It is negative if the new
+// plan is cheaper.
 func (r *Revision) Extra() int64 { return r.Cost - r.Planned }

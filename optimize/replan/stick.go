@@ -9,10 +9,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// usable returns what can be used of a stick, defects left aside.
+// usable returns the usable length of a stick, ignoring defects.
 func usable(s *stock.Stick) measure.Length { return s.Length - s.TrimStart - s.TrimEnd }
 
-// clearest returns the longest stretch of a stick that can be used.
+// clearest returns the length of the longest usable stretch of a stick.
 func clearest(s *stock.Stick) (longest measure.Length) {
 	bad := slices.SortedFunc(slices.Values(s.Defects), func(a, b stock.Defect) int { return cmp.Compare(a.From, b.From) })
 	at := s.TrimStart
@@ -23,17 +23,17 @@ func clearest(s *stock.Stick) (longest measure.Length) {
 	return longest
 }
 
-// inYard reports whether a stick that is bought has to be cut before it can be carried.
+// inYard reports whether a stick must be cut in the yard before transport.
 func inYard(p *optimize.Problem, s *stock.Stick) bool {
 	t := p.Rules.MaxTransport
 	return t > 0 && !s.Rack && s.Length > t
 }
 
-// soldTogether reports whether more of a stick may have to be bought than is cut, or what
-// one costs depends on how many are.
+// soldTogether reports whether the number to buy may exceed the number cut, or the price
+// depends on the number.
 func soldTogether(s *stock.Stick) bool { return s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 }
 
-// sells reports whether what to buy is not plain from the patterns.
+// sells reports whether the purchases do not follow directly from the patterns.
 func sells(p *optimize.Problem) bool {
 	return len(p.Rules.Charges) > 0 || p.Rules.Spare > 0 || p.Rules.MaxTransport > 0 ||
 		slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return soldTogether(&s) })

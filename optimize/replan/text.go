@@ -7,9 +7,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// String says in a few lines what is new: what was spoiled, what stays as planned and what
-// does not, what to buy besides, what is not needed and what all that costs. Money stands in
-// cents, the currency's minor unit, and length takes its place where nothing has a price.
+// String describes the revision in a few lines: the spoiled pieces, what stays as planned and
+// what does not, what to buy, the surplus and the cost. Money is in cents, the currency's minor
+// unit; if nothing has a price, costs are lengths.
 func (r *Revision) String() string {
 	var b strings.Builder
 	for _, s := range r.Recut {
@@ -72,7 +72,7 @@ func (r *Revision) String() string {
 	return b.String()
 }
 
-// amount writes what the revision counts.
+// amount writes a cost of the revision.
 func (r *Revision) amount(n int64) string {
 	if r.ByLength {
 		return measure.Length(n).About()

@@ -15,11 +15,11 @@ import (
 )
 
 // BuiltUp draws trim that is built up of several members: in section, and from above around an
-// outside corner of 90°, where each member is longer than the wall by how far it stands out. How
-// far each stands off the wall is that of the runs in the list.
+// outside corner of 90°, where each member is longer than the wall by its standoff. The
+// standoff of each member is that of the runs in the list.
 //
-// The error joins a *measure.FieldError for an assembly that the scheme has not or that runs nowhere
-// in the list (assembly), and for each field of o that cannot be used; or it is that of w.
+// The error joins a *measure.FieldError for an assembly that the scheme lacks or that has no
+// run in the list (assembly), and for each invalid field of o; or it is that of w.
 func BuiltUp(w io.Writer, s takeoff.Scheme, l *takeoff.List, assembly string, o *Options) error {
 	var bad fault.List
 	opt, err := o.filled()
@@ -51,8 +51,8 @@ type layer struct {
 	name      string
 	profile   stock.Profile
 	off, out  measure.Length // from the wall to its back and to its face
-	low, high measure.Length // above the floor, or from the ceiling, where they are negative
-	corner    measure.Length // what an outside corner of 90° adds
+	low, high measure.Length // above the floor or, if negative, from the ceiling
+	corner    measure.Length // added length at an outside corner of 90°
 }
 
 // collect finds the members with their standoffs, and reports whether the list has all.
@@ -63,7 +63,7 @@ func (b *builtUp) collect(a *takeoff.Assembly, l *takeoff.List) bool {
 		m := &a.Members[i]
 		if len(a.Members) > 1 || m.Backing != nil {
 			if order++; m.Backing != nil {
-				order++ // which is put up first
+				order++ // the order of installation
 			}
 		}
 		k := slices.IndexFunc(l.Runs, func(r stock.Run) bool {
@@ -96,15 +96,15 @@ func (q *layer) section() []at {
 	if !q.profile.Role.Sprung() {
 		return []at{{q.off, q.low}, {q.out, q.low}, {q.out, q.high}, {q.off, q.high}}
 	}
-	// What is sprung lies in the angle: its edges on wall and ceiling are as wide as its thickness
-	// makes them there.
+	// A sprung member lies in the angle: its edges on wall and ceiling have the width that
+	// follows from its thickness.
 	sin, cos := math.Sincos(q.profile.SpringAngle().Radians())
 	up := min(product(q.profile.Thickness, 1/sin), q.high-q.low)
 	in := min(product(q.profile.Thickness, 1/cos), q.out-q.off)
 	return []at{{q.off, q.low}, {q.out, q.high}, {q.out - in, q.high}, {q.off, q.low + up}}
 }
 
-// words says where a member is.
+// words describes the position of a member.
 func (b *builtUp) words(i int) string {
 	q := &b.members[i]
 	text := q.name + ": on the wall"
@@ -129,7 +129,7 @@ func (b *builtUp) words(i int) string {
 	return text
 }
 
-// height is a height, or where it is zero what that is.
+// height writes a height, or the given text for zero.
 func (b *builtUp) height(l measure.Length, zero string) string {
 	if l == 0 {
 		return zero
@@ -163,7 +163,7 @@ func (b *builtUp) draw() {
 	}
 }
 
-// other is what there is besides the wall.
+// other names the surface other than the wall.
 func (b *builtUp) other() string {
 	if b.a.FromCeiling {
 		return "ceiling"

@@ -10,18 +10,18 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// A corner has what is joined at the right-hand end of a wall, and at the left-hand end of the
+// A corner holds the joints at the right-hand end of a wall and at the left-hand end of the
 // next.
 type corner struct {
 	joints []cornerJoint
 }
 
-// cornerJoint is one way in which trim is joined in a corner, or ends there, and what trim.
+// cornerJoint is one kind of joint or end of trim in a corner, and its trim.
 type cornerJoint struct {
 	kind  stock.EndKind
-	next  bool // cut at the left-hand end of the next wall, as a cope is that fits over this one's trim
+	next  bool // cut at the left-hand end of the next wall, such as a cope over this one's trim
 	roles []stock.Role
-	of    string // the wall whose trim is cut
+	of    string // the wall of the trim that is cut
 }
 
 // both reports whether the ends of both walls are cut alike.
@@ -29,7 +29,7 @@ func (j *cornerJoint) both() bool {
 	return j.kind == stock.EndInsideMiter || j.kind == stock.EndOutsideMiter
 }
 
-// findCorners finds what the list joins in each corner.
+// findCorners finds the list's joints in each corner.
 func (pl *plan) findCorners() {
 	n := len(pl.places)
 	pl.corners = make([]corner, n)
@@ -53,7 +53,7 @@ func (pl *plan) findCorners() {
 	}
 }
 
-// leftEnd returns how a wall ends at its left.
+// leftEnd returns the corner at the left of a wall.
 func (pl *plan) leftEnd(wall int) takeoff.Corner {
 	n := len(pl.room.Walls)
 	c := pl.room.Walls[(wall+n-1)%n].Corner
@@ -63,9 +63,9 @@ func (pl *plan) leftEnd(wall int) takeoff.Corner {
 	return c
 }
 
-// joined reports whether an end of a run so far from the end of its wall is a joint of the corner
-// there. Copes and miters are nowhere else, but on curved walls, where segments are mitered; the
-// other ends are at openings and fixtures as well.
+// joined reports whether an end of a run at the given distance from the end of its wall is a
+// joint of the corner there. Copes and miters occur only in corners, except on curved walls,
+// where segments are mitered; other ends occur at openings and fixtures too.
 func (pl *plan) joined(kind stock.EndKind, c takeoff.Corner, off measure.Length, bent bool) bool {
 	const near = 2 * measure.Inch
 	switch kind {
@@ -110,7 +110,7 @@ func (c *corner) add(kind stock.EndKind, next bool, role stock.Role, of string) 
 	c.joints = append(c.joints, j)
 }
 
-// jointNames are what is said of each, and the letter of its mark.
+// jointNames are the names of the joints, and the letters of their marks.
 var jointNames = map[stock.EndKind][2]string{
 	stock.EndCope: {"cope", "C"}, stock.EndInsideMiter: {"inside miter", "I"}, stock.EndOutsideMiter: {"outside miter", "O"},
 	stock.EndButt: {"butt", "B"}, stock.EndScribe: {"scribe", "S"}, stock.EndReturn: {"return", "R"},
@@ -119,7 +119,7 @@ var jointNames = map[stock.EndKind][2]string{
 // jointKinds are the joints in the order of the key.
 var jointKinds = []stock.EndKind{stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndButt, stock.EndScribe, stock.EndReturn}
 
-// String says what is joined how.
+// String describes the joints.
 func (c *corner) String() string {
 	var parts []string
 	for _, j := range c.joints {
@@ -147,7 +147,7 @@ func (c *corner) String() string {
 	return strings.Join(parts, "; ")
 }
 
-// side says what is joined at one of the two walls.
+// side describes the joints at one of the two walls.
 func (c *corner) side(next bool) string {
 	var of corner
 	for _, j := range c.joints {

@@ -14,18 +14,18 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Elevation draws the walls of a room as one faces them, with openings and what stands at the wall,
-// studs, and every piece that the list has there. All walls are to one scale; on a telephone, where
-// short ones could not be read, each is to its own and says so. Each piece has a number, and below
-// stands what it is, how long, how its ends are cut and, from Options.Sticks, what it is cut from; pieces that do not show, such as returns, stand there as well. Splices are marked, and
-// their places along the wall written.
+// Elevation draws the walls of a room as one faces them, with openings, fixtures, studs, and
+// every piece of the list. All walls are to one scale; on a telephone, where short walls could
+// not be read, each has its own scale and says so. Each piece has a number. The table below
+// gives its name, length, ends and, from Options.Sticks, its stick; it includes hidden pieces,
+// such as returns. Splices are marked, and dimensioned along the wall.
 //
-// The list is that of Take for rooms of which this is one, with the scheme s. A profile of which s
-// says only the name is drawn an inch wide: of a whole job, Estimate.Scheme has them all. A nil list is read as an
-// empty one.
+// The list is the result of Take for rooms that include this one, with the scheme s. A profile
+// of which s has only the name is drawn an inch wide; Estimate.Scheme has all profiles of a
+// whole job. A nil list is read as an empty one.
 //
-// The error joins a *measure.FieldError for each field of the room or of o that cannot be used; or
-// it is that of w.
+// The error joins a *measure.FieldError for each invalid field of the room or of o; or it is
+// that of w.
 func Elevation(w io.Writer, r takeoff.Room, s takeoff.Scheme, l *takeoff.List, o *Options) error {
 	var bad fault.List
 	opt, err := o.filled()
@@ -79,9 +79,9 @@ type view struct {
 	wall    int
 	place   *takeoff.WallPlace
 	members []member
-	unseen  []int // pieces that belong to it and do not show, such as returns
+	unseen  []int // hidden pieces that belong to it, such as returns
 
-	left, right, low, high measure.Length // what is drawn around it
+	left, right, low, high measure.Length // extents of the drawing around it
 	guessed                bool           // its height was not measured
 	scale                  svg.Scale
 }
@@ -136,8 +136,8 @@ func (e *elevation) collect() {
 	}
 }
 
-// collectReturns finds the walls of pieces of no run, such as returns. Where the piece does not say, it
-// is called as the run that it closes is, which may have a letter more.
+// collectReturns finds the walls of pieces of no run, such as returns. A piece without a wall
+// has the name of the run that it closes, which may have a further letter.
 func (e *elevation) collectReturns(walls map[string]int) {
 	for i := range e.list.Pieces {
 		p := &e.list.Pieces[i]
@@ -159,7 +159,7 @@ func (e *elevation) collectReturns(walls map[string]int) {
 	}
 }
 
-// calls reports whether a run on the wall is called so, with or without a letter behind it.
+// calls reports whether a run on the wall has this name, with or without a letter after it.
 func (v *view) calls(of string) bool {
 	for k := range v.members {
 		if label := v.members[k].run.Label; label == of || strings.HasPrefix(label, of+" ") {
@@ -169,8 +169,8 @@ func (v *view) calls(of string) bool {
 	return false
 }
 
-// raise gives what is at a ceiling or a sill that was not measured a height to be drawn at, and
-// finds out how much room the wall takes.
+// raise assumes a height for trim at a ceiling or a sill that was not measured, and computes
+// the extents of the wall.
 func (e *elevation) raise(v *view) {
 	high := max(v.place.HeightLeft, v.place.HeightRight)
 	if v.guessed = high == 0; v.guessed {
@@ -202,7 +202,7 @@ func (e *elevation) raise(v *view) {
 	}
 }
 
-// outline returns the outline of a part of a run as it is seen.
+// outline returns the visible outline of a part of a run.
 func (e *elevation) outline(v *view, m *member, from, to measure.Length) []at {
 	if m.ring != nil {
 		return m.ring
@@ -236,7 +236,7 @@ func (e *elevation) bend(v *view, m *member) {
 	}
 }
 
-// ringSteps is how many straight pieces an arch is drawn with.
+// ringSteps is the number of straight segments of an arch.
 const ringSteps = 32
 
 // ring returns the outline between two circles above an angle from level: the outer one from left
@@ -256,8 +256,8 @@ func ring(x, y, inner, outer, from float64) []at {
 	return out
 }
 
-// roll makes level crown below a ceiling that slopes along other walls as high as there is room for:
-// it is rolled, or of another profile, to meet the crown on the rake.
+// roll makes level crown below a ceiling that slopes along other walls as high as the space
+// permits: it is rolled, or has another profile, to meet the crown on the rake.
 func (e *elevation) roll(v *view, m *member) {
 	sloped := slices.ContainsFunc(e.room.Walls, func(w takeoff.Wall) bool { return w.Raked || w.Pitch != (measure.Slope{}) })
 	if !sloped || !m.run.Role.Sprung() || m.run.Slope != 0 || m.run.Bottom == 0 || v.guessed {
@@ -273,7 +273,7 @@ func (e *elevation) roll(v *view, m *member) {
 
 func (e *elevation) bent(v *view) bool { return e.room.Walls[v.wall].Curve != nil }
 
-// guess moves a run whose height is not known to where it is drawn.
+// guess moves a run with an unknown height to the assumed height.
 func (e *elevation) guess(v *view, m *member) {
 	if m.run.Bottom != 0 {
 		return
@@ -307,7 +307,7 @@ func (e *elevation) guess(v *view, m *member) {
 	}
 }
 
-// around reports whether a run is part of what goes around an opening.
+// around reports whether a run is part of the trim of an opening.
 func around(r *stock.Run, o *takeoff.Opening) bool {
 	switch r.Role {
 	case stock.RoleCasing, stock.RoleStool, stock.RoleApron, stock.RoleBackband, stock.RoleFrieze, stock.RoleFillet, stock.RoleCap, stock.RoleBlock, stock.RoleExtension:
@@ -321,7 +321,8 @@ func around(r *stock.Run, o *takeoff.Opening) bool {
 	return r.Assembly == "" && end > o.At-2*measure.Foot && r.Start < o.At+o.Width+2*measure.Foot
 }
 
-// fromCeiling returns how far below the ceiling the lower edge of a run is that hangs there.
+// fromCeiling returns the distance from the ceiling to the lower edge of a run that hangs
+// there.
 func (e *elevation) fromCeiling(m *member) (measure.Length, bool) {
 	for i := range e.scheme.Assemblies {
 		a := &e.scheme.Assemblies[i]
@@ -332,7 +333,7 @@ func (e *elevation) fromCeiling(m *member) (measure.Length, bool) {
 	return m.wide, m.run.Role == stock.RoleCrown && m.run.Assembly == ""
 }
 
-// assumedSill is where a window is drawn whose sill was not measured.
+// assumedSill is the height of a window sill that was not measured.
 const assumedSill = 2 * measure.Foot
 
 func (e *elevation) sill(o *takeoff.Opening) measure.Length {
@@ -342,7 +343,7 @@ func (e *elevation) sill(o *takeoff.Opening) measure.Length {
 	return o.Sill
 }
 
-// floor returns how high the floor is above that at the left end of the wall.
+// floor returns the height of the floor above that at the left end of the wall.
 func (e *elevation) floor(v *view, x measure.Length) measure.Length {
 	f := e.room.Walls[v.wall].Floor
 	return f.Line(0) - f.Line(x)
@@ -364,7 +365,7 @@ func (e *elevation) ceiling(v *view, x measure.Length) measure.Length {
 	return left
 }
 
-// title is what the picture is called, describe what it shows in words.
+// title returns the title of the picture, describe its text description.
 func (e *elevation) describe() string {
 	var b strings.Builder
 	b.WriteString("The " + plural(len(e.views), "wall") + " of " + e.room.Name + ", each as one faces it from the room, from left to right.")

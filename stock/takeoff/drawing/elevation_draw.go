@@ -7,12 +7,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Room around a wall for what is written there.
+// Margins around a wall for text.
 const (
 	padLeft  = 34 * svg.One // the height
 	padRight = 34 * svg.One
-	padAbove = 44 * svg.One // the name, and numbers of what is at the ceiling
-	padBelow = 64 * svg.One // numbers of what is at the floor, and dimensions
+	padAbove = 44 * svg.One // the name, and numbers of pieces at the ceiling
+	padBelow = 64 * svg.One // numbers of pieces at the floor, and dimensions
 )
 
 var (
@@ -43,7 +43,7 @@ func (e *elevation) draw() {
 	e.table(y)
 }
 
-// lead says how to read the picture.
+// lead explains how to read the picture.
 func (e *elevation) lead() string {
 	text := "Seen from the room, left to right. A number is a piece: below stand what it is and its ends, left | right."
 	if e.own {
@@ -52,8 +52,8 @@ func (e *elevation) lead() string {
 	return text
 }
 
-// fit chooses the scale: the longest wall takes the width, but none is higher than three fifths of
-// that. On a telephone each wall has a scale of its own, since short ones could not be read.
+// fit chooses the scale: the longest wall takes the width, but no wall is higher than three
+// fifths of it. On a telephone each wall has its own scale, since short ones could not be read.
 func (e *elevation) fit() {
 	room := e.p.Right() - e.p.Left() - padLeft - padRight
 	var wide, high measure.Length
@@ -71,7 +71,7 @@ func (e *elevation) fit() {
 	}
 }
 
-// walls draws the walls side by side, as far as they go, and returns where they end.
+// walls draws the walls side by side, as far as they fit, and returns where they end.
 func (e *elevation) walls(y svg.Unit) svg.Unit {
 	for i := 0; i < len(e.views); {
 		x, n, above, below := e.p.Left(), i, svg.Unit(0), svg.Unit(0)
@@ -98,13 +98,13 @@ func (e *elevation) walls(y svg.Unit) svg.Unit {
 	return y
 }
 
-// width is the room that a wall takes from side to side.
+// width returns the width of a wall with its margins.
 func (e *elevation) width(v *view) svg.Unit {
 	drawn := v.scale.Of(v.right-v.left) + padLeft + padRight
 	return min(max(drawn, 110*svg.One), e.p.Right()-e.p.Left())
 }
 
-// canvas turns places on a wall into points.
+// canvas maps positions on a wall to points.
 type canvas struct {
 	*elevation
 	v    *view

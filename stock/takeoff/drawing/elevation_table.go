@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// key explains what there is to see.
+// key explains the symbols that occur.
 func (e *elevation) key() []svg.Entry {
 	var out []svg.Entry
 	add := func(is bool, entry svg.Entry) {
@@ -48,10 +48,10 @@ func (e *elevation) key() []svg.Entry {
 	return out
 }
 
-// assumedStuds is how far apart takeoff takes studs to be that nobody has found.
+// assumedStuds is the spacing that takeoff assumes for studs that were not found.
 const assumedStuds = 16 * measure.Inch
 
-// onCenter is how far apart they are, in inches, as studs are called.
+// onCenter returns that spacing in inches, as the trade writes it.
 func (o *Options) onCenter() string {
 	if o.Locale.Metric {
 		return o.length(assumedStuds) + " on center"
@@ -103,8 +103,8 @@ func (e *elevation) table(y svg.Unit) {
 	}
 }
 
-// half returns where to break rows into two columns: at the heading that is nearest to half of the
-// whole, or if none is near at any row.
+// half returns where to break rows into two columns: at the heading nearest to the middle or,
+// if none is near, at any row.
 func half(rows []row, heights []svg.Unit, total svg.Unit) int {
 	best, off := len(rows), total
 	for _, headed := range []bool{true, false} {
@@ -140,7 +140,7 @@ func (e *elevation) row(at svg.Point, width, lead svg.Unit, r row) {
 	e.p.Block(at.Add(lead, 0), width-lead, r.text, svg.Small, false)
 }
 
-// rows lists what stands on each wall.
+// rows lists the pieces on each wall.
 func (e *elevation) rows() []row {
 	var out []row
 	assumed, given := false, false
@@ -179,7 +179,7 @@ func (e *elevation) rows() []row {
 	return out
 }
 
-// pieceText says what a piece is, how long, how its ends are cut, and what it is cut from.
+// pieceText describes a piece: its name, length, ends and stick.
 func (e *elevation) pieceText(i int, v *view) string {
 	p := &e.list.Pieces[i]
 	name := strings.TrimPrefix(p.Label, e.room.Name+" ")
@@ -196,7 +196,7 @@ func (e *elevation) pieceText(i int, v *view) string {
 	return text
 }
 
-// spliceText says where a run is spliced.
+// spliceText describes the splices of a run.
 func (e *elevation) spliceText(m *member) string {
 	if len(m.run.Splices) == 0 {
 		return ""
@@ -223,7 +223,7 @@ func (e *elevation) spliceText(m *member) string {
 	return text
 }
 
-// remarks says what of a wall cannot be seen at the scale.
+// remarks describes what is too small to be seen at the scale.
 func (e *elevation) remarks(v *view, mixed bool) []string {
 	var out []string
 	w := &e.room.Walls[v.wall]

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// openingText writes what an opening is called, and how high its sill and its head are.
+// openingText writes the name of an opening, and the heights of its sill and its head.
 func (c *canvas) openingText(o *takeoff.Opening) {
 	sill, x := c.sill(o), o.At+o.Width/5
 	points, texts := []svg.Point{c.at(x, sill), c.at(x, sill+o.Height)}, []string{c.o.length(o.Height)}
@@ -29,7 +29,7 @@ func (c *canvas) openingText(o *takeoff.Opening) {
 	c.name(o.Name, c.at(o.At+o.Width*3/5, sill+o.Height*3/5), c.v.scale.Of(o.Width)*4/5-8*svg.One)
 }
 
-// name writes a name, in several lines where it has words and the room is narrow.
+// name writes a name, in several lines if it has several words and the space is narrow.
 func (c *canvas) name(name string, mid svg.Point, room svg.Unit) {
 	lines := []string{name}
 	if words := strings.Fields(name); svg.WidthOf(name, svg.Small) > room && len(words) > 1 && len(words) < 4 && !slices.ContainsFunc(words, func(w string) bool { return len(w) < 3 || strings.ContainsAny(w, "0123456789") }) {
@@ -42,7 +42,7 @@ func (c *canvas) name(name string, mid svg.Point, room svg.Unit) {
 			spots = append(spots, svg.Spot{At: at.Add(0, off*svg.One)})
 		}
 		t := svg.Text{At: at, S: svg.Clip(l, svg.Small, max(room, 50*svg.One)), Plate: true}
-		if !c.p.Clear(t.Box()) { // off the trim, if that can be
+		if !c.p.Clear(t.Box()) { // off the trim if possible
 			for _, s := range spots {
 				moved := t
 				if moved.At = s.At; c.p.Clear(moved.Box()) {
@@ -55,7 +55,8 @@ func (c *canvas) name(name string, mid svg.Point, room svg.Unit) {
 	}
 }
 
-// numbers writes the number of each piece of a run beside it. Before is what lies before it.
+// numbers writes the number of each piece of a run beside it. Before is the runs in front of
+// it.
 func (c *canvas) numbers(m *member, before []*member) {
 	var covers []svg.Box
 	for _, b := range before {
@@ -80,13 +81,13 @@ func (c *canvas) numbers(m *member, before []*member) {
 	}
 }
 
-// number writes a number on a piece if it is wide enough, or beside it with a line to it.
+// number writes a number on a piece if it is wide enough, or beside it with a leader.
 func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 	wide := span(ends[0], ends[3])
 	low, high := middle(ends[0], ends[1]), middle(ends[3], ends[2])
 	upright := span2(ends[0].Y, ends[1].Y) > span2(ends[0].X, ends[1].X)
 	h := svg.HeightOf(svg.Small)
-	// Where of its width the piece is to be seen.
+	// The visible part of its width.
 	across := svg.Unit(50)
 	for _, s := range []svg.Unit{50, 15, 85, 4, 96} {
 		if q := between(low, high, s); !slices.ContainsFunc(covers, func(b svg.Box) bool { return inside(q, b) }) {
@@ -105,7 +106,7 @@ func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 			}
 		}
 	}
-	for _, fits := range []func(svg.Box) bool{c.p.Clear, c.p.Free} { // off other pieces, if that can be
+	for _, fits := range []func(svg.Box) bool{c.p.Clear, c.p.Free} { // off other pieces if possible
 		for _, off := range []svg.Unit{1, 2, 3, 4} {
 			for _, s := range shares {
 				on := between(a, b, s)
@@ -137,7 +138,7 @@ func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 			}
 		}
 	}
-	// In the margin below everything, whatever is there: it may be any distance away.
+	// In the margin below, over anything: it may be at any distance.
 	for off := svg.Unit(5); off < 200; off++ {
 		on := between(a, b, 50)
 		if t.At = on.Add(0, h*off); c.p.Label(t, svg.Spot{At: on.Add(30*svg.One, h*off)}, svg.Spot{At: on.Add(-30*svg.One, h*off)}) {
@@ -163,7 +164,7 @@ func extent(points []svg.Point) svg.Box {
 
 func middle(a, b svg.Point) svg.Point { return between(a, b, 50) }
 
-// between returns the point at so many hundredths of the way from a to b.
+// between returns the point at the given hundredths of the way from a to b.
 func between(a, b svg.Point, share svg.Unit) svg.Point {
 	return svg.Point{X: a.X + (b.X-a.X)*share/100, Y: a.Y + (b.Y-a.Y)*share/100}
 }
@@ -173,7 +174,7 @@ func span2(a, b svg.Unit) svg.Unit { return max(a-b, b-a) }
 // span is how far two points are apart, the longer way.
 func span(a, b svg.Point) svg.Unit { return max(span2(a.X, b.X), span2(a.Y, b.Y)) }
 
-// dimensions draws heights, the places of openings and the length.
+// dimensions draws the heights, the positions of openings and the length.
 func (c *canvas) dimensions() {
 	long := c.v.place.Length
 	left, right := c.v.place.HeightLeft, c.v.place.HeightRight
@@ -214,7 +215,7 @@ func (c *canvas) dimensions() {
 	c.p.Chain([]svg.Point{a, b}, row-a.Y, []string{c.o.length(long)})
 }
 
-// rails draws how high the lower edges of rails are.
+// rails draws the heights of the lower edges of rails.
 func (c *canvas) rails() {
 	off := 12 * svg.One
 	seen := map[measure.Length]bool{}
@@ -232,7 +233,7 @@ func (c *canvas) rails() {
 	}
 }
 
-// rail reports whether a run has a height that somebody chose.
+// rail reports whether a run has a chosen height.
 func (e *elevation) rail(r *stock.Run) bool {
 	if w := e.scheme.Wainscot; r.Role == stock.RoleCap {
 		return w != nil && w.Cap != nil && r.Profile == w.Cap.Name

@@ -11,12 +11,13 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// Joint draws one end of a piece of a profile with what it meets, to scale, and says what the end adds
-// to the measured length and how the saw is set: a corner from above for what stands at a wall, a
-// splice from above, the face for what is cut across it, such as the miter of a casing.
+// Joint draws one end of a piece of a profile, to scale, with the piece or surface that it
+// meets, its allowance on the measured length, and the setting of the saw. A corner of trim
+// that stands at a wall and a splice are drawn from above, a cut across the face, such as the
+// miter of a casing, from the front.
 //
-// The error is that of joint.NewCut or joins a *measure.FieldError for each field of o that
-// cannot be used; or it is that of w.
+// The error is that of joint.NewCut or joins a *measure.FieldError for each invalid field of o;
+// or it is that of w.
 func Joint(w io.Writer, p stock.Profile, e stock.End, o *Options) error {
 	var bad fault.List
 	opt, err := o.filled()
@@ -39,8 +40,8 @@ func Joint(w io.Writer, p stock.Profile, e stock.End, o *Options) error {
 	return err
 }
 
-// detail is a joint as it is drawn. Its corner, or the point that is measured to, is at zero; the
-// piece that is cut comes from the left.
+// detail is the state of a picture of a joint. Its corner, or the point of measurement, is at
+// zero; the piece that is cut comes from the left.
 type detail struct {
 	o       *Options
 	profile stock.Profile
@@ -64,7 +65,7 @@ type detailPiece struct {
 	cut   bool // the one that the picture is about
 }
 
-// detailDim is a length between two places, and on which side it is written.
+// detailDim is a length between two points, and the side on which it is written.
 type detailDim struct {
 	a, b at
 	off  svg.Unit
@@ -73,7 +74,7 @@ type detailDim struct {
 
 // at counts to the right and, in these pictures, down: into the room.
 
-// work finds what there is to draw.
+// work computes the drawing.
 func (d *detail) work() error {
 	d.title = d.profile.Name + ": " + d.cut.End.Kind.String()
 	kind, corner := d.cut.End.Kind, ""
@@ -121,7 +122,7 @@ func (d *detail) way() (dir, in [2]float64) {
 	return [2]float64{c, s}, [2]float64{-s, c}
 }
 
-// on returns the place so far along the second wall and so far from it.
+// on returns the point at a distance along the second wall and from it.
 func (d *detail) on(along, out measure.Length) at {
 	dir, in := d.way()
 	return at{product(along, dir[0]) + product(out, in[0]), product(along, dir[1]) + product(out, in[1])}
@@ -313,7 +314,7 @@ func (d *detail) square() {
 
 func (d *detail) length(l measure.Length) string { return d.o.fine(l) }
 
-// allowance says what the end adds to the measured length.
+// allowance describes the allowance of the end on the measured length.
 func (d *detail) allowance() string {
 	where := ""
 	if d.cut.Measured != "" {
@@ -328,7 +329,7 @@ func (d *detail) allowance() string {
 	return "Adds nothing to the length" + where + "."
 }
 
-// setting says how the saw is set.
+// setting describes the setting of the saw.
 func (d *detail) setting() string {
 	if d.cut.Standing == d.cut.Flat && d.cut.Flat == (joint.Setting{}) {
 		return "Saw: a square cut, miter and bevel 0."

@@ -6,7 +6,7 @@ import (
 	"example.com/longpoint/internal/svg"
 )
 
-// draw lays a joint out and writes what it is.
+// draw lays out a joint and writes its text.
 func (d *detail) draw() {
 	notes := append(append([]string{}, d.notes...), d.allowance(), d.setting())
 	p, y := d.o.begin(d.title, d.describe(notes))
@@ -43,7 +43,7 @@ func (d *detail) describe(notes []string) string {
 	return d.seen + " " + strings.Join(notes, " ")
 }
 
-// bounds returns what is drawn.
+// bounds returns the extents of the drawing.
 func (d *detail) bounds() (lo, hi at) {
 	grow := func(q at) { lo, hi = at{min(lo.x, q.x), min(lo.y, q.y)}, at{max(hi.x, q.x), max(hi.y, q.y)} }
 	for _, w := range d.walls {

@@ -7,10 +7,10 @@ import (
 	"example.com/longpoint/internal/svg"
 )
 
-// belongs reports whether a reader takes what is at a point to be at the wall of one of the ends: it
-// is in the room, and no other wall is nearer. What is at one of two walls only is clearly on that
-// one's side of their corner. Where the walls do not close, what is in the room is not known: then
-// the room is to the right of the wall.
+// belongs reports whether a reader associates a point with the wall of one of the ends: it is
+// in the room, and no other wall is nearer. A point at only one of two walls is clearly on that
+// one's side of their corner. If the walls do not close, the inside of the room is unknown:
+// then the room is to the right of the wall.
 func (pl *plan) belongs(at svg.Point, ends []markEnd) bool {
 	closed, inside := pl.closing.Closed && !pl.gapped(), false
 	if !closed {
@@ -40,7 +40,7 @@ func (pl *plan) belongs(at svg.Point, ends []markEnd) bool {
 			}
 		}
 	}
-	if closed { // across what is left between the last wall and the first
+	if closed { // across the gap between the last wall and the first
 		last := pl.walls[n-1].line
 		if crosses(at, pl.point(last[len(last)-1]), pl.point(pl.walls[0].line[0])) {
 			inside = !inside
@@ -49,7 +49,8 @@ func (pl *plan) belongs(at svg.Point, ends []markEnd) bool {
 	return inside && own <= other && own < beside
 }
 
-// right returns how far a point is to the right of a wall as it goes at an end of it: in the room.
+// right returns how far a point is to the right of a wall at one of its ends, that is, in the
+// room.
 func (pl *plan) right(e markEnd, at svg.Point) svg.Unit {
 	l := pl.walls[e.wall].line
 	k := 1
@@ -59,7 +60,7 @@ func (pl *plan) right(e markEnd, at svg.Point) svg.Unit {
 	return pl.beyond(pl.point(l[k-1]), pl.point(l[k]), at)
 }
 
-// crosses reports whether the way from a point straight to the right leads across a line.
+// crosses reports whether the ray from a point to the right crosses a line.
 func crosses(q, a, b svg.Point) bool {
 	if (a.Y > q.Y) == (b.Y > q.Y) {
 		return false
@@ -67,7 +68,7 @@ func crosses(q, a, b svg.Point) bool {
 	return float64(q.X-a.X) < float64(float64(q.Y-a.Y)*float64(b.X-a.X))/float64(b.Y-a.Y)
 }
 
-// apart returns the square of how far a point is from a line between two points.
+// apart returns the square of the distance of a point from a segment.
 func apart(q, a, b svg.Point) float64 {
 	dx, dy := float64(b.X-a.X), float64(b.Y-a.Y)
 	x, y := float64(q.X-a.X), float64(q.Y-a.Y)

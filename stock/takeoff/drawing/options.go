@@ -7,30 +7,31 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Widths of a picture in pixels, of which 96 are an inch on paper: 7 in of a page, and the screen
-// of a telephone.
+// Widths of a picture in pixels, 96 to the inch on paper: 7 in of a page, and the screen of a
+// telephone.
 const (
 	PaperWidth = 672
 	PhoneWidth = 360
 )
 
-// Options say how a picture looks. A nil *Options means the zero value.
+// Options configure a picture. A nil *Options means the zero value.
 type Options struct {
-	// Title stands over the picture; empty means what is drawn, such as "classroom: walls".
+	// Title is the heading of the picture; empty means a description, such as "classroom:
+	// walls".
 	Title string `json:"title,omitempty"`
 
-	// Width is that of the picture in pixels, 320 to 2000; zero means PaperWidth. In JSON a zero is
-	// an error.
+	// Width is the width of the picture in pixels, 320 to 2000; zero means PaperWidth. In JSON
+	// a zero is an error.
 	Width int `json:"width,omitempty" zero:"320 to 2000, or nothing for 672"`
 
-	// Locale is how lengths are written.
+	// Locale is the format of lengths.
 	Locale measure.Locale `json:"locale,omitzero"`
 
-	// Sticks tells by the label of a piece what it is cut from, such as "stick 3".
+	// Sticks maps the label of a piece to its stick, such as "stick 3".
 	Sticks map[string]string `json:"sticks,omitempty"`
 
-	// Findings are those of takeoff.Check, which say what walls are to be measured again. Those of
-	// other rooms are passed over; those of the list need not be repeated.
+	// Findings are the results of takeoff.Check, which name the walls to measure again. Those
+	// of other rooms are ignored; those of the list need not be repeated.
 	Findings []takeoff.Finding `json:"findings,omitempty"`
 }
 
@@ -41,7 +42,7 @@ func (o *Options) UnmarshalJSON(data []byte) error {
 	return fault.Unmarshal(data, (*plain)(o))
 }
 
-// filled returns the options with every default filled in, or every fault of them joined.
+// filled returns the options with all defaults filled in, or all faults joined.
 func (o *Options) filled() (Options, error) {
 	var v Options
 	if o != nil {
@@ -60,11 +61,11 @@ func (o *Options) filled() (Options, error) {
 func (o *Options) width() svg.Unit { return svg.Unit(o.Width) * svg.One }
 func (o *Options) wide() bool      { return o.Width >= 560 }
 
-// length writes a length as a rule shows it.
+// length writes a length as on a rule.
 func (o *Options) length(l measure.Length) string { return o.Locale.About(l) }
 
-// fine writes a length of a joint, for which a sixteenth is too coarse: to the nearest 1/32 in, or as
-// the locale has it in metric units.
+// fine writes a length of a joint, for which a sixteenth is too coarse: to the nearest 1/32 in,
+// or in the locale's metric format.
 func (o *Options) fine(l measure.Length) string {
 	s := o.Locale.LengthStyle()
 	if o.Locale.Metric || s.Decimal || s.Spoken || l%(measure.Inch/64) == 0 && l.Round(measure.Inch/64, measure.RoundHalfEven) == l {
@@ -77,7 +78,7 @@ func (o *Options) fine(l measure.Length) string {
 	return "about " + l.Format(s)
 }
 
-// angle writes an angle to the nearest tenth of a degree, and says so.
+// angle writes an angle to the nearest tenth of a degree, and marks rounding.
 func (o *Options) angle(a measure.Angle) string {
 	r := a.Round(measure.Degree/10, measure.RoundHalfEven)
 	if a%(measure.Degree/4) == 0 || r == a {

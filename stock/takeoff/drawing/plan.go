@@ -13,14 +13,14 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Plan draws a room from above as it was measured: walls with their lengths, openings, what stands
-// at the walls, and in each corner how the list joins the trim there, coped pieces marked on their
-// own side. Where a room does not close, the gap is drawn, larger than it is if it could not be
-// seen; walls that a Doubt of the list or of Options.Findings is about are marked as to be
-// measured again, with the reasons below.
+// Plan draws a room from above as measured: the walls with their lengths, the openings and
+// fixtures, and in each corner the list's joints, with coped pieces marked on their own side.
+// If a room does not close, the gap is drawn, enlarged if it would be too small to see. Walls
+// with a Doubt in the list or in Options.Findings are marked to be measured again, with the
+// reasons below.
 //
-// A nil list is read as an empty one. The error joins a *measure.FieldError for each field of the
-// room or of o that cannot be used; or it is that of w.
+// A nil list is read as an empty one. The error joins a *measure.FieldError for each invalid
+// field of the room or of o; or it is that of w.
 func Plan(w io.Writer, r takeoff.Room, l *takeoff.List, o *Options) error {
 	var bad fault.List
 	opt, err := o.filled()
@@ -57,7 +57,7 @@ type plan struct {
 	doubts  []takeoff.Finding
 	corners []corner // at the right-hand end of each wall
 
-	unmarked int // joints whose mark found no room
+	unmarked int // joints whose mark does not fit
 
 	wide, high measure.Length // of all chains
 	p          *svg.Picture
@@ -68,14 +68,14 @@ type plan struct {
 // planWall is a wall seen from above.
 type planWall struct {
 	line  []spot           // from its left end: two ends, or points of an arc
-	along []measure.Length // how far each is from the left end
+	along []measure.Length // distance of each from the left end
 	doubt bool
 }
 
 // spot is a place in plan, to the east and to the south.
 type spot struct{ e, s measure.Length }
 
-// findDoubts finds the walls that are to be measured again, and why.
+// findDoubts finds the walls to measure again, and the reasons.
 func (pl *plan) findDoubts() {
 	pl.walls = make([]planWall, len(pl.places))
 	index := map[string]int{}
@@ -98,7 +98,7 @@ func (pl *plan) findDoubts() {
 	}
 }
 
-// lay finds the lines of the walls: chains that do not join stand one below the other.
+// lay lays out the walls: chains that do not join are below each other.
 func (pl *plan) lay() {
 	first := 0
 	for i := range pl.places {
@@ -129,7 +129,7 @@ func (pl *plan) lay() {
 	}
 }
 
-// around returns the points of a wall and of what stands there.
+// around returns the points of a wall and of its fixtures.
 func (pl *plan) around(i int) []spot {
 	out := slices.Clone(pl.walls[i].line)
 	w := &pl.room.Walls[i]
@@ -153,7 +153,7 @@ func (pl *plan) around(i int) []spot {
 	return out
 }
 
-// line returns the points of a wall and how far along it they are.
+// line returns the points of a wall and their distances along it.
 func (pl *plan) line(i int, last bool) ([]spot, []measure.Length) {
 	p := &pl.places[i]
 	a := spot{p.East, p.South}
@@ -170,8 +170,8 @@ func (pl *plan) line(i int, last bool) ([]spot, []measure.Length) {
 	if err != nil {
 		return []spot{a, b}, []measure.Length{0, p.Length}
 	}
-	// The arc bulges into the room, to the right, if it is convex. Each point is where it is on the
-	// circle, seen from the middle of the chord.
+	// The arc bulges into the room, to the right, if it is convex. Each point is placed on the
+	// circle, as seen from the middle of the chord.
 	side := 1.0
 	if c.Bend != curve.Convex {
 		side = -1
@@ -192,7 +192,7 @@ func (pl *plan) line(i int, last bool) ([]spot, []measure.Length) {
 
 func tick(x float64) measure.Length { return measure.Length(math.RoundToEven(x)) }
 
-// heading returns the way of a heading, exact for multiples of 90°.
+// heading returns the direction of a heading, exact for multiples of 90°.
 func heading(a measure.Angle) (east, south float64) {
 	switch a {
 	case 0:
@@ -207,7 +207,7 @@ func heading(a measure.Angle) (east, south float64) {
 	return math.Cos(a.Radians()), math.Sin(a.Radians())
 }
 
-// at returns the point of a wall so far from its left end.
+// at returns the point of a wall at a distance from its left end.
 func (pl *plan) at(wall int, x measure.Length) svg.Point {
 	w := &pl.walls[wall]
 	for k := 1; k < len(w.line); k++ {
@@ -224,7 +224,7 @@ func (pl *plan) point(q spot) svg.Point {
 	return pl.zero.Add(pl.scale.Of(q.e), pl.scale.Of(q.s))
 }
 
-// into returns the point so many units from a point on a wall, into the room.
+// into returns the point at a distance from a point on a wall, into the room.
 func (pl *plan) into(wall int, x measure.Length, by svg.Unit) svg.Point {
 	q := pl.at(wall, x)
 	h := pl.places[wall].Heading
@@ -246,7 +246,7 @@ func (pl *plan) into(wall int, x measure.Length, by svg.Unit) svg.Point {
 
 func unit(x float64) svg.Unit { return svg.Unit(math.RoundToEven(x)) }
 
-// describe says in words what there is to see.
+// describe describes the picture in words.
 func (pl *plan) describe() string {
 	var b strings.Builder
 	b.WriteString("The room " + pl.room.Name + " from above, with " + plural(len(pl.places), "wall") + ".")
@@ -261,7 +261,7 @@ func (pl *plan) describe() string {
 	return b.String()
 }
 
-// wallText says how long a wall is, what is in it, and what is in the corner at its right.
+// wallText describes a wall: its length, its openings, and the corner at its right.
 func (pl *plan) wallText(i int) string {
 	w, p := &pl.room.Walls[i], &pl.places[i]
 	text := w.Name + ", " + pl.o.length(p.Length)

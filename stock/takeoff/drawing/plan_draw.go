@@ -84,7 +84,7 @@ func (pl *plan) wall(i int) {
 	pl.p.End()
 }
 
-// solids draws what stands at a wall, as far as its depth is known.
+// solids draws the fixtures at a wall whose depth is known.
 func (pl *plan) solids(i int) {
 	w := &pl.room.Walls[i]
 	for _, f := range w.Fixtures {
@@ -131,8 +131,9 @@ func (pl *plan) spare(i int) {
 	}
 }
 
-// dimension writes the length of a wall outside it: with a dimension line where the text has room
-// between its heads, else, if short is set, alone where it finds a place. The list of the walls has the others.
+// dimension writes the length of a wall outside it: with a dimension line if the text fits
+// between its heads, else, if short is set, alone where there is room. The list of the walls
+// has the others.
 func (pl *plan) dimension(i int, short bool) {
 	text := pl.o.length(pl.places[i].Length)
 	w := &pl.walls[i]
@@ -174,7 +175,7 @@ func (pl *plan) dimension(i int, short bool) {
 	}
 }
 
-// beyond returns how far a point is to the right of the way from a to b, negative to the left.
+// beyond returns how far a point is to the right of the line from a to b, negative to the left.
 func (pl *plan) beyond(a, b, q svg.Point) svg.Unit {
 	long := span(a, b)
 	if long == 0 {
@@ -185,7 +186,7 @@ func (pl *plan) beyond(a, b, q svg.Point) svg.Unit {
 	return unit(cross / float64(long))
 }
 
-// names writes the names of a wall, its openings and what stands there, inside the room.
+// names writes the names of a wall, its openings and its fixtures, inside the room.
 func (pl *plan) names(i int) {
 	p := &pl.places[i]
 	put := func(x measure.Length, by svg.Unit, s string, bold bool) bool {
@@ -226,7 +227,7 @@ func (pl *plan) names(i int) {
 	}
 }
 
-// marks draws what is joined in the corner at the right of a wall.
+// marks draws the joints in the corner at the right of a wall.
 func (pl *plan) marks(i int) {
 	for _, j := range pl.corners[i].joints {
 		ends := []markEnd{{i, pl.places[i].Length, -1}, {(i + 1) % len(pl.places), 0, 1}}
@@ -249,15 +250,16 @@ func (pl *plan) marks(i int) {
 	}
 }
 
-// markEnd is an end of a wall at which a mark may stand, and which way the wall lies from there.
+// markEnd is an end of a wall for a mark, and the direction of the wall from there.
 type markEnd struct {
 	wall int
 	x    measure.Length
 	dir  measure.Length
 }
 
-// markAt returns a free place for a mark beside one of the ends, where a reader takes it to be
-// theirs, off the lines of the walls if that can be, and false if there is none near them.
+// markAt returns a free position for a mark beside one of the ends, where a reader associates
+// it with them, off the lines of the walls if possible; it returns false if there is none near
+// them.
 func (pl *plan) markAt(ends []markEnd, beside bool) (svg.Point, bool) {
 	steps := []svg.Unit{9, 12, 18, 26, 40, 60, 0}
 	if beside { // clearly on its own side
@@ -307,7 +309,7 @@ func markBox(at svg.Point) svg.Box {
 	return svg.Box{X: at.X - r, Y: at.Y - r, W: 2 * r, H: 2 * r}
 }
 
-// mark draws the mark of a joint: a shape of its own for each kind, with a letter.
+// mark draws the mark of a joint: a different shape for each kind, with a letter.
 func mark(p *svg.Picture, at svg.Point, kind stock.EndKind) {
 	const r = 6 * svg.One
 	style := svg.Style{Fill: svg.Paper, Stroke: svg.Ink, Width: 80}
@@ -326,7 +328,7 @@ func mark(p *svg.Picture, at svg.Point, kind stock.EndKind) {
 	p.Letter(at, jointNames[kind][1], 8*svg.One)
 }
 
-// gapped reports whether the room fails to close by more than careful readings may.
+// gapped reports whether the room fails to close by more than careful readings allow.
 func (pl *plan) gapped() bool {
 	return pl.closing.Closed && pl.closing.Misclosure > pl.closing.Tolerance
 }
@@ -348,7 +350,8 @@ func (pl *plan) gap() {
 	pl.p.Label(t, svg.Spot{At: mid.Add(r+3*svg.One, -r), Anchor: svg.Start}, svg.Spot{At: mid.Add(0, -r-8*svg.One)}, svg.Spot{At: mid.Add(0, r+8*svg.One)})
 }
 
-// enlarged draws the gap larger where it could not be seen, and returns where that ends.
+// enlarged draws the gap larger if it would be too small to see, and returns where the drawing
+// ends.
 func (pl *plan) enlarged(y svg.Unit) svg.Unit {
 	t := &pl.closing
 	if !pl.gapped() {
@@ -395,12 +398,12 @@ func (pl *plan) enlarged(y svg.Unit) svg.Unit {
 	return max(mid.Y+76*svg.One, at.Y, pl.p.Height()+4*svg.One)
 }
 
-// tells reports whether the gap has a part in a direction that is worth a word.
+// tells reports whether the gap in a direction is worth mentioning.
 func (pl *plan) tells(l measure.Length) bool {
 	return max(l, -l) > pl.closing.Misclosure/20
 }
 
-// gapWords says where the walk around the room ends.
+// gapWords describes where the walk around the room ends.
 func (pl *plan) gapWords() []string {
 	t := &pl.closing
 	var how []string
@@ -420,7 +423,7 @@ func (pl *plan) gapWords() []string {
 	return []string{last + " ends " + strings.Join(how, " and ") + " where " + first + " begins."}
 }
 
-// key explains the marks that there are.
+// key explains the marks that occur.
 func (pl *plan) key() []svg.Entry {
 	var out []svg.Entry
 	for _, k := range jointKinds {
@@ -455,7 +458,7 @@ func (pl *plan) key() []svg.Entry {
 	return out
 }
 
-// table lists walls and corners, and what is doubtful.
+// table lists walls and corners, and the doubts.
 func (pl *plan) table(y svg.Unit) {
 	if c := pl.counts(); c != "" {
 		text := "In the corners: " + c + "."

@@ -20,7 +20,7 @@ type sectionKey struct {
 func sectionsOf(s takeoff.Scheme, r takeoff.Room, l *takeoff.List) sections {
 	out := sections{map[sectionKey]stock.Profile{}, map[string]stock.Profile{}}
 	add := func(p stock.Profile) {
-		if p.Width == 0 && p.Thickness == 0 { // only a name: somebody else may say what it is
+		if p.Width == 0 && p.Thickness == 0 { // only a name: another source may have the profile
 			return
 		}
 		if k := (sectionKey{p.Name, p.Role}); out.exact[k].Name == "" {
@@ -48,7 +48,8 @@ func sectionsOf(s takeoff.Scheme, r takeoff.Room, l *takeoff.List) sections {
 	return out
 }
 
-// of returns the profile that a run is of, with the run's role; one of an inch if nobody says what it is.
+// of returns the profile of a run, with the run's role, or a profile one inch wide if it is
+// unknown.
 func (s sections) of(r *stock.Run) stock.Profile {
 	p, ok := s.exact[sectionKey{r.Profile, r.Role}]
 	if !ok {
@@ -61,7 +62,7 @@ func (s sections) of(r *stock.Run) stock.Profile {
 	return p
 }
 
-// seen returns how wide a run is as one faces the wall.
+// seen returns the width of a run as one faces the wall.
 func (s sections) seen(r *stock.Run) measure.Length {
 	p := s.of(r)
 	switch {

@@ -7,12 +7,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// at is a place on a wall: from its left end, and above the floor.
+// at is a position on a wall: from its left end, and above the floor.
 type at struct{ x, y measure.Length }
 
-// shape returns the outline of the part of a run from one position along it to another, as it is
-// seen on the wall, counted from its long point at the left. Wide is how wide it is; bent says
-// that the wall is curved and lies unrolled.
+// shape returns the outline of a part of a run on the wall, between two positions along it,
+// from its long point at the left. Wide is its width; bent means that the wall is curved and
+// drawn unrolled.
 func shape(r *stock.Run, wide, from, to measure.Length, bent bool) []at {
 	f := frame{run: r, wide: wide, long: r.Length, origin: at{r.Start, r.Bottom}}
 	if bent && f.level() {
@@ -49,7 +49,7 @@ func shape(r *stock.Run, wide, from, to measure.Length, bent bool) []at {
 	return f.outline(from, to)
 }
 
-// frame is how a run lies on a wall: its axis goes along, its width up.
+// frame is the position of a run on a wall: along its axis, and up its width.
 type frame struct {
 	run       *stock.Run
 	wide      measure.Length
@@ -69,9 +69,10 @@ func (f *frame) place(along, up measure.Length) at {
 	return at{f.origin.x + product(along, f.cos) - product(up, f.sin), f.origin.y + product(along, f.sin) + product(up, f.cos)}
 }
 
-// outline returns a part of the run with what its ends leave, and its scribed edge.
+// outline returns the outline of a part of the run with the shapes of its ends and its scribed
+// edge.
 func (f *frame) outline(from, to measure.Length) []at {
-	var leftLow, leftHigh, rightLow, rightHigh measure.Length // how far the edges stay short of the long points
+	var leftLow, leftHigh, rightLow, rightHigh measure.Length // how far the edges fall short of the long points
 	if from <= 0 {
 		leftLow, leftHigh = f.short(f.run.Left, true)
 	}
@@ -95,15 +96,15 @@ func (f *frame) outline(from, to measure.Length) []at {
 	return append(low, f.place(to-rightHigh, f.wide), f.place(from+leftHigh, f.wide))
 }
 
-// short returns how far the lower and the upper edge end before the long point of an end that is
-// cut across the face.
+// short returns how far the lower and the upper edge end before the long point of an end that
+// is cut across the face.
 func (f *frame) short(e stock.End, left bool) (low, high measure.Length) {
 	rises := f.run.Slope > 0
 	switch e.Kind {
 	case stock.EndFlatMiter: // long at its outer edge
 		return e.Setback, 0
 	case stock.EndPlumb, stock.EndRake:
-		if f.run.Slope == 0 { // what is level is long at its lower edge, at the foot of a stair
+		if f.run.Slope == 0 { // a level end is long at its lower edge, at the foot of a stair
 			return 0, e.Setback
 		}
 		if rises == left {
@@ -119,7 +120,7 @@ func (f *frame) short(e stock.End, left bool) (low, high measure.Length) {
 	return 0, 0
 }
 
-// depthAt returns how much is taken off the lower edge at a place.
+// depthAt returns the depth removed from the lower edge at a position.
 func depthAt(marks []stock.ScribeMark, x measure.Length) measure.Length {
 	for i, m := range marks {
 		if x <= m.At {

@@ -11,12 +11,12 @@ import (
 	"example.com/longpoint/stock/stair"
 )
 
-// Skirt draws the board beside a flight of steps, twice: on the wall with the steps and the base that
-// it meets, and as it lies on the bench, with the places of its corners to mark and the cuts at its
-// ends. The flight rises to the right; one that rises to the left is its mirror image.
+// Skirt draws the board beside a flight of steps twice: on the wall with the steps and the
+// adjoining base, and on the bench, with the positions of its corners and the cuts at its ends.
+// The flight rises to the right; one that rises to the left is its mirror image.
 //
-// The error is that of stair.Flight.Skirt or joins a *measure.FieldError for each field of o
-// that cannot be used; or it is that of w.
+// The error is that of stair.Flight.Skirt or joins a *measure.FieldError for each invalid field
+// of o; or it is that of w.
 func Skirt(w io.Writer, f stair.Flight, k stair.Skirt, o *Options) error {
 	var bad fault.List
 	opt, err := o.filled()
@@ -86,7 +86,7 @@ func (s *skirt) words() []string {
 	return out
 }
 
-// place says how far something is to one side, or to the other where the length is negative.
+// place writes a distance to one side, or to the other if it is negative.
 func (s *skirt) place(l measure.Length, side, other string) string {
 	switch {
 	case l == 0:
@@ -199,7 +199,7 @@ func (s *skirt) base(point func(at) svg.Point, left, right measure.Length) {
 	}
 }
 
-// onBench draws the board as it lies, and returns where that ends.
+// onBench draws the board on the bench, and returns where the drawing ends.
 func (s *skirt) onBench(y svg.Unit) svg.Unit {
 	y = s.p.Paragraph(y, "On the bench, face up, its upper edge at the top:", svg.Small, false)
 	lo, hi := at{0, 0}, at{s.board.Length, s.skirt.Width}
