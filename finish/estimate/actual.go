@@ -10,19 +10,19 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// JobLog is what a job took: entries as they were written down, day by day.
+// JobLog records what a job took, with entries by day.
 type JobLog struct {
-	Date    string     `json:"date,omitempty"` // when the job was done, for people
+	Date    string     `json:"date,omitempty"` // date of the job, for people
 	Entries []LogEntry `json:"entries"`
 
-	// Rack is what the cut plans, as they were cut, did to the rack, in that order; each change
-	// has an ID of its own, such as that of optimize.Plan.RackChange.
+	// Rack lists the changes of the rack by the cut plans, as they were cut, in that order.
+	// Each change has its own ID, such as that of optimize.Plan.RackChange.
 	Rack []stock.RackChange `json:"rack,omitempty"`
 }
 
-// LogEntry is what was spent on a line of the estimate on a day: hours worked, sticks or
-// packages bought and what they cost. Entries for the same line add up; how it is taxed and
-// marked up the estimate says. A line that the estimate does not have is one that was added.
+// LogEntry is the amount spent on a line of the estimate on a day: hours worked, or sticks or
+// packages bought and their cost. Entries for the same line are added; their tax and markup are
+// those of the estimate. An entry whose line is not in the estimate is an added line.
 type LogEntry struct {
 	Date     string           `json:"date,omitempty"` // for people
 	Label    string           `json:"label"`          // these five name the line, as in [Cost]
@@ -30,24 +30,23 @@ type LogEntry struct {
 	Room     string           `json:"room,omitempty"`
 	Profile  string           `json:"profile,omitempty"`
 	Step     string           `json:"step,omitempty"`
-	Amount   int64            `json:"amount,omitempty"`  // in cents; >= 0. None for labor
+	Amount   int64            `json:"amount,omitempty"`  // in cents; >= 0. Zero for labor
 	Labor    measure.Duration `json:"labor,omitempty"`   // of CostLabor; >= 0
-	Wage     int64            `json:"wage,omitempty"`    // cents per hour of CostLabor; >= 0, 0 = as estimated. One for all entries of a line
-	Quantity finish.Amount    `json:"quantity,omitzero"` // >= 0, of the kind that the estimate counts
+	Wage     int64            `json:"wage,omitempty"`    // cents per hour of CostLabor; >= 0, 0 = as estimated. The same for all entries of a line
+	Quantity finish.Amount    `json:"quantity,omitzero"` // >= 0, of the kind in the estimate
 }
 
-// Actual is a finished job beside its estimate.
+// Actual compares a finished job with its estimate.
 type Actual struct {
-	Quote  *Quote     `json:"quote"`  // what was spent, priced under the terms of the estimate without contingency
-	Change *Change    `json:"change"` // against the estimate: what differed, and by how much in quantity and in rate
-	Kept   int64      `json:"kept"`   // price of the estimate less what was spent with its tax and overhead: what there was for profit, in cents
-	Rack   stock.Rack `json:"rack"`   // as it is now
+	Quote  *Quote     `json:"quote"`  // actual costs, priced under the terms of the estimate without contingency
+	Change *Change    `json:"change"` // against the estimate, with the parts by quantity and by rate
+	Kept   int64      `json:"kept"`   // price of the estimate less the actual costs with their tax and overhead: what remained for profit, in cents
+	Rack   stock.Rack `json:"rack"`   // after the job
 }
 
-// NewActual compares what a job took with its estimate under the terms of the estimate,
-// and applies the log's changes to a copy of the rack. All faults of the log are reported at
-// once; a change that the rack cannot take is a
-// [*stock.RackError].
+// NewActual compares the log of a job with its estimate under the terms of the estimate, and
+// applies the log's changes to a copy of the rack. All faults of the log are reported together;
+// a change that does not fit the rack is a [*stock.RackError].
 func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual, error) {
 	var bad fault.List
 	bad.Under("terms", t.check())
@@ -84,7 +83,7 @@ func (e LogEntry) cost() Cost {
 	return Cost{Label: e.Label, Kind: e.Kind, Room: e.Room, Profile: e.Profile, Step: e.Step, Amount: e.Amount, Labor: e.Labor, Wage: e.Wage, Quantity: e.Quantity}
 }
 
-// sum returns the entries as costs, those for the same line added up.
+// sum returns the entries as costs, added up by line.
 func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 	var bad fault.List
 	like := map[costKey]Cost{}
@@ -118,7 +117,7 @@ func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 	return costs, bad.Err()
 }
 
-// add adds more of the same line.
+// add adds a cost of the same line.
 func (c *Cost) add(more Cost) error {
 	amount, ok1 := natural.Add(c.Amount, more.Amount)
 	labor, ok2 := natural.Add(int64(c.Labor), int64(more.Labor))

@@ -8,16 +8,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Alternative is a job to price, one way to do it: a material with what it takes, or
-// every cost of a whole job line by line. Sticks, Consumables and Labor are costs without
-// a room; a job that has them line by line leaves them zero.
+// Alternative is one way to do a job, to be priced: a material with its costs, or all costs of
+// a whole job line by line. Sticks, Consumables and Labor are costs without a room; leave them
+// zero if Costs has all lines.
 type Alternative struct {
-	Label       string           `json:"label"`           // not empty
-	Net         measure.Length   `json:"net,omitempty"`   // installed, net of waste; >= 0. Compare and break-evens need it
-	Sticks      int64            `json:"sticks"`          // cost of the trim itself in cents, such as Sticks of a plan's summary; >= 0. Splices are labor: a cost that is not taxed
-	Consumables int64            `json:"consumables"`     // cost of whole packages in cents, such as List.Cost; >= 0
+	Label       string           `json:"label"`           // required
+	Net         measure.Length   `json:"net,omitempty"`   // installed, net of waste; >= 0. Required by Compare and break-evens
+	Sticks      int64            `json:"sticks"`          // price of the trim itself in cents, such as Sticks of a plan's summary; >= 0. Splices are labor: a cost that is not taxed
+	Consumables int64            `json:"consumables"`     // price of whole packages in cents, such as List.Cost; >= 0
 	Labor       measure.Duration `json:"labor"`           // >= 0
-	Costs       []Cost           `json:"costs,omitempty"` // all else: delivery, disposal, ...
+	Costs       []Cost           `json:"costs,omitempty"` // other costs: delivery, disposal, ...
 }
 
 func (c Alternative) check() error {
@@ -54,7 +54,7 @@ func (c Alternative) check() error {
 	return bad.Err()
 }
 
-// checkNet reports a length that nothing can be divided by.
+// checkNet reports a net length that is not positive.
 func (c Alternative) checkNet() error {
 	if c.Net == 0 {
 		return fault.Field("net", c.Net.About(), "more than zero")
@@ -83,9 +83,8 @@ func (c *Cost) sticksOf(profile string) bool {
 	return c.Kind == CostTrim && c.Profile == profile && !c.Apart && !c.Risky
 }
 
-// SticksOf returns the alternative with the trim of one profile in Sticks, as
-// [BreakEvenPrice] asks for it: the price stays the same. Trim that is Apart or Risky stays
-// where it is.
+// SticksOf returns the alternative with the trim of one profile in Sticks, as [BreakEvenPrice]
+// requires; the price stays the same. Trim that is Apart or Risky stays in Costs.
 func (c Alternative) SticksOf(profile string) (Alternative, error) {
 	if err := c.check(); err != nil {
 		return c, err

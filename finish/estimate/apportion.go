@@ -6,9 +6,9 @@ import (
 	"slices"
 )
 
-// apportion divides total among weights, all >= 0, so that the parts add up to it exactly:
-// each gets its share rounded down, and the cents left over go to the largest remainders,
-// the earlier of equal ones first. Without any weight all goes to the first.
+// apportion divides total in proportion to weights, all >= 0, so that the parts add up exactly:
+// each share is rounded down, and the remaining cents go to the largest remainders, the earlier
+// of equal ones first. If all weights are zero, everything goes to the first.
 func apportion(total int64, weights []*big.Rat) []int64 {
 	parts := make([]int64, len(weights))
 	if total == 0 || len(weights) == 0 {
@@ -19,7 +19,7 @@ func apportion(total int64, weights []*big.Rat) []int64 {
 	case sum.Sign() == 0:
 		parts[0] = total
 		return parts
-	case sum.IsInt64() && sum.Int64() == total: // whole weights that are the parts
+	case sum.IsInt64() && sum.Int64() == total: // the weights are whole and are the parts
 		for i := range n {
 			parts[i] = n[i].Int64()
 		}
@@ -65,8 +65,7 @@ func numerators(weights []*big.Rat) (n []*big.Int, sum *big.Int) {
 	return n, sum
 }
 
-// roundRat rounds x >= 0 to a whole number, a half to the even one or up; ok is false
-// where it leaves int64.
+// roundRat rounds x >= 0 to a whole number, a half to even or up; ok is false on overflow.
 func roundRat(x *big.Rat, halfUp bool) (n int64, ok bool) {
 	if x.IsInt() {
 		return x.Num().Int64(), x.Num().IsInt64()

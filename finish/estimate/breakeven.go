@@ -11,8 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// LengthRange are the net lengths From, From + Step, From + 2 Step and so on as far
-// as To.
+// LengthRange is the range of net lengths From, From + Step, From + 2 Step and so on up to To.
 type LengthRange struct {
 	From measure.Length `json:"from"`           // > 0
 	To   measure.Length `json:"to"`             // >= From
@@ -44,24 +43,22 @@ func (l *LengthRange) fill() (steps int64, err error) {
 	return int64((l.To - l.From) / l.Step), nil
 }
 
-// BreakEvenSpan is a stretch of lengths over which the order of two offers is the same.
+// BreakEvenSpan is a range of lengths over which the order of two offers is the same.
 type BreakEvenSpan struct {
-	From    measure.Length `json:"from"`    // the first length in it
-	To      measure.Length `json:"to"`      // the last
-	Cheaper string         `json:"cheaper"` // label of the cheaper offer, "" where they cost the same
+	From    measure.Length `json:"from"`    // first length
+	To      measure.Length `json:"to"`      // last length
+	Cheaper string         `json:"cheaper"` // label of the cheaper offer, "" if they cost the same
 }
 
-// BreakEven returns which of two offers is the cheaper, for every one of the
-// lengths: the spans follow each other without a gap, and where one begins the
-// order changes. Whole packages and lines rounded to the cent are counted as
-// they are, not smoothed over; near the break-even the order may therefore
-// change several times. No length is left out for being between two that
-// agree: the price of an offer never falls with its length, so a stretch is
-// settled by its ends only where the dearer end of one offer costs less than the
-// cheaper end of the other.
+// BreakEven returns which of two offers is cheaper at each of the lengths: consecutive spans,
+// each with one order. It uses whole packages and lines rounded to the cent, without smoothing,
+// so near the break-even the order may change several times. No length between two with the
+// same order is missed: the price of an offer never falls with its length, so a range is
+// settled by its ends only if the higher end price of one offer is less than the lower end
+// price of the other.
 //
-// All that is wrong with offers, terms and lengths is reported at once. A purchase that
-// was not proven the cheapest is an [*measure.RangeError], since then a price might fall.
+// All faults of offers, terms and lengths are reported together. A purchase that is not proven
+// the cheapest is a [*measure.RangeError], since a price might then fall.
 func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
 	var bad fault.List
 	steps, err := at.fill()
@@ -104,7 +101,7 @@ func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
 	return spans, nil
 }
 
-// cheaper returns the label that an order names.
+// cheaper returns the label of the cheaper offer.
 func cheaper(order int, a, b string) string {
 	switch {
 	case order < 0:
@@ -115,16 +112,16 @@ func cheaper(order int, a, b string) string {
 	return ""
 }
 
-// mapping finds which of two prices is the lower at each of many steps, where neither
-// falls from a step to the next.
+// mapping finds which of two prices is lower at each of many steps; neither price falls from
+// one step to the next.
 type mapping struct {
 	price func(step int64) ([2]int64, error)
-	net   [2]int64 // prices are compared per this much
+	net   [2]int64 // lengths by which the prices are divided
 	spans []stepSpan
 }
 
-// stepSpan is a stretch of steps with one order: -1 where the first costs less, 0 where
-// both cost the same.
+// stepSpan is a range of steps with one order: -1 if the first costs less, 0 if both cost the
+// same.
 type stepSpan struct {
 	from, to int64
 	order    int
@@ -175,7 +172,7 @@ func (m *mapping) add(s stepSpan) {
 	m.spans = append(m.spans, s)
 }
 
-// checkPair reports all that is wrong with two alternatives and their terms.
+// checkPair reports all faults of two alternatives and their terms.
 func checkPair(a, b Alternative, t Terms) error {
 	var bad fault.List
 	bad.Under("terms", t.check())
@@ -187,13 +184,11 @@ func checkPair(a, b Alternative, t Terms) error {
 	return bad.Err()
 }
 
-// BreakEvenPrice returns the most that the trim of a may cost, in the currency's
-// minor unit for all of it, so that a is installed for no more per net foot than
-// b as it stands; one unit more and b is the cheaper. Divide by the sticks for a
-// price to ask for. It is exact, since it is found on the rounded lines of
-// [NewQuote]. ok is false where a is dearer even if its trim costs nothing. The trim in
-// question is what Sticks pays for; that of other profiles, which stays as it is, stands
-// in Costs.
+// BreakEvenPrice returns the greatest total price of the trim of a, in the currency's minor
+// unit, at which a costs no more per installed net foot than b; at one unit more b is cheaper.
+// Divide by the number of sticks for a stick price. It is exact, since it uses the rounded
+// lines of [NewQuote]. ok is false if a costs more even with free trim. The trim in question is
+// in Sticks; that of other profiles, which keeps its price, is in Costs.
 func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) {
 	if err := checkPair(a, b, t); err != nil {
 		return 0, false, err
@@ -206,8 +201,8 @@ func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) 
 	if _, err := priceOf(a, t); err != nil {
 		return 0, false, fault.Under("alternatives[0]", err)
 	}
-	// The price never falls as the trim gets dearer, and a price beyond the range
-	// is dearer than one within it.
+	// The price never falls as the price of the trim rises, and a price out of range exceeds
+	// any in range.
 	dearer := func(sticks int64) bool {
 		a.Sticks = sticks
 		total, err := priceOf(a, t)
@@ -217,7 +212,7 @@ func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) 
 	if dearer(0) {
 		return 0, false, nil
 	}
-	lo, hi := int64(0), int64(math.MaxInt64) // lo is not dearer; hi is, or is the end
+	lo, hi := int64(0), int64(math.MaxInt64) // lo does not cost more; hi does, or is the end
 	if !dearer(hi) {
 		return hi, true, nil
 	}

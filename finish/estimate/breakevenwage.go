@@ -4,8 +4,8 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// WageRange are the wages From, From + Step, From + 2 Step and so on as far as To, in
-// cents an hour.
+// WageRange is the range of wages From, From + Step, From + 2 Step and so on up to To, in cents
+// an hour.
 type WageRange struct {
 	From int64 `json:"from"`           // >= 0
 	To   int64 `json:"to"`             // >= From
@@ -35,19 +35,18 @@ func (w *WageRange) fill() (steps int64, err error) {
 	return (w.To - w.From) / w.Step, nil
 }
 
-// WageSpan is a stretch of wages over which the order of two alternatives is the same.
+// WageSpan is a range of wages over which the order of two alternatives is the same.
 type WageSpan struct {
-	From    int64  `json:"from"`    // the lowest wage in it, in cents an hour
-	To      int64  `json:"to"`      // the highest
-	Cheaper string `json:"cheaper"` // label of the cheaper alternative, "" where they cost the same
+	From    int64  `json:"from"`    // lowest wage, in cents an hour
+	To      int64  `json:"to"`      // highest wage
+	Cheaper string `json:"cheaper"` // label of the cheaper alternative, "" if they cost the same
 }
 
-// BreakEvenWage returns which of two alternatives is the cheaper per net foot, for every
-// one of the wages in the place of that of the terms, with which labor that has a wage of its
-// own has nothing to do: the wage at which they change
-// places is where a span ends. It is exact like [BreakEven]: prices are compared as
-// [NewQuote] rounds them, so that near the change the order may go back and forth by a
-// cent, or with Rounding.UpTo by a step.
+// BreakEvenWage returns which of two alternatives is cheaper per net foot at each of the wages,
+// used instead of that of the terms; labor with its own wage keeps it. The break-even wage is
+// where a span ends. It is exact like [BreakEven]: it compares prices as [NewQuote] rounds
+// them, so near the break-even the order may alternate by a cent, or with Rounding.UpTo by a
+// step.
 func BreakEvenWage(a, b Alternative, t Terms, at WageRange) ([]WageSpan, error) {
 	var bad fault.List
 	steps, err := at.fill()

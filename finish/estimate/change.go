@@ -8,10 +8,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// ChangeKind is what became of a line.
+// ChangeKind is the kind of change of a line.
 type ChangeKind uint8
 
-// What may become of a line.
+// The kinds of change of a line.
 const (
 	LineChanged ChangeKind = iota // its quantity, its rate or both differ
 	LineAdded                     // it is new
@@ -33,30 +33,30 @@ func (k *ChangeKind) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("what became of a line", changeKindNames[:], b, k)
 }
 
-// Change is the difference between two priced jobs: an alternate against the base bid, a
-// job after a change order, what was spent against what was estimated. Amounts are in
-// cents, later less earlier: a positive one adds, a negative one deducts.
+// Change is the difference between two priced jobs: an alternate and the base bid, a job after
+// and before a change order, actual and estimated costs. Amounts are in cents, later less
+// earlier: a positive one adds, a negative one deducts.
 type Change struct {
 	Was   string       `json:"was"`             // label of the earlier quote
 	Now   string       `json:"now"`             // of the later
-	Lines []LineChange `json:"lines,omitempty"` // costs that differ: in the order of the earlier quote, then those added
+	Lines []LineChange `json:"lines,omitempty"` // costs that differ: in the order of the earlier quote, then added ones
 
-	Parts []PartChange `json:"parts,omitempty"` // parts of the price that differ, in the order in which it is built up; they sum to Total
+	Parts []PartChange `json:"parts,omitempty"` // parts of the price that differ, in the order of the price; they sum to Total
 
 	Labor     measure.Duration `json:"labor"`
-	Direct    int64            `json:"direct"` // sum of that of Lines and DirectElsewhere
+	Direct    int64            `json:"direct"` // sum of Direct in Lines and DirectElsewhere
 	Cost      int64            `json:"cost"`
-	Price     int64            `json:"price"` // sum of that of Lines and PriceElsewhere
+	Price     int64            `json:"price"` // sum of Price in Lines and PriceElsewhere
 	ClientTax int64            `json:"client_tax"`
-	Total     int64            `json:"total"` // what the client pays more or less
+	Total     int64            `json:"total"` // change of the client's total
 
-	// Elsewhere is what costs that are the same bear more or less: by another rate of
-	// burden, a minimum charge or a price that was rounded to another step.
+	// DirectElsewhere and PriceElsewhere are the changes borne by unchanged costs: because of
+	// another rate of burden, a minimum charge or another rounding of the price.
 	DirectElsewhere int64 `json:"direct_elsewhere,omitempty"`
 	PriceElsewhere  int64 `json:"price_elsewhere,omitempty"`
 }
 
-// PartChange is a part of the price, such as overhead, on either side.
+// PartChange is a part of the price, such as overhead, in both quotes.
 type PartChange struct {
 	Part LinePart `json:"part"`
 	Was  int64    `json:"was"` // in cents
@@ -85,8 +85,8 @@ func partChanges(d *difference, was, now *Quote) []PartChange {
 	return out
 }
 
-// LineChange is a cost that differs between two quotes. Costs are the same line if kind,
-// room, profile, step and label agree.
+// LineChange is a cost that differs between two quotes. Costs are the same line if kind, room,
+// profile, step and label agree.
 type LineChange struct {
 	Change  ChangeKind `json:"change"`
 	Label   string     `json:"label"`
@@ -97,16 +97,16 @@ type LineChange struct {
 	Was     LineAmount `json:"was,omitzero"`
 	Now     LineAmount `json:"now,omitzero"`
 
-	// Of the change in direct cost, ByQuantity comes from more or less of it at the earlier
-	// rate and ByRate from another rate: the quantity is the hours of labor, else
-	// Cost.Quantity. Without comparable quantities on both sides all is ByQuantity where the
-	// line was added or removed, and ByRate where it changed.
+	// ByQuantity is the change in direct cost due to the quantity, at the earlier rate, and
+	// ByRate that due to the rate. The quantity is the hours of labor, else Cost.Quantity.
+	// Without comparable quantities in both quotes, the whole change is ByQuantity if the line
+	// was added or removed, and ByRate if it changed.
 	ByQuantity int64 `json:"by_quantity"`
 	ByRate     int64 `json:"by_rate"`
-	Price      int64 `json:"price"` // change of what the client pays for it before tax
+	Price      int64 `json:"price"` // change of its price before tax
 }
 
-// LineAmount is one side of a line.
+// LineAmount is a line in one quote.
 type LineAmount struct {
 	Labor    measure.Duration `json:"labor,omitempty"`
 	Quantity finish.Amount    `json:"quantity,omitzero"`
@@ -118,8 +118,8 @@ func (c *CostShare) amount() LineAmount {
 	return LineAmount{Labor: c.Labor, Quantity: c.Quantity, Direct: c.Direct, Price: c.Price}
 }
 
-// NewChange returns the difference between two quotes, line by line and in all. Quotes
-// that are nil are empty. A difference beyond the range is a [*measure.RangeError].
+// NewChange returns the difference between two quotes, by line and in total. A nil quote is
+// empty. A difference out of range is a [*measure.RangeError].
 func NewChange(was, now *Quote) (*Change, error) {
 	empty := &Quote{}
 	if was == nil {
@@ -134,7 +134,7 @@ func NewChange(was, now *Quote) (*Change, error) {
 		Price: d.sub(now.Price, was.Price), ClientTax: d.sub(now.ClientTax, was.ClientTax), Total: d.sub(now.Total, was.Total)}
 	c.Parts = partChanges(&d, was, now)
 	c.DirectElsewhere, c.PriceElsewhere = c.Direct, c.Price
-	later := map[costKey][]int{} // costs of one key in their order: quotes from elsewhere may repeat one
+	later := map[costKey][]int{} // costs of each key in order: quotes from elsewhere may repeat a key
 	for i := range now.Costs {
 		k := now.Costs[i].key()
 		later[k] = append(later[k], i)
@@ -172,8 +172,8 @@ func NewChange(was, now *Quote) (*Change, error) {
 	return c, nil
 }
 
-// same reports whether two costs of the same line are: as they were given, and in cents but
-// for one that went to another line when exact amounts were made whole.
+// same reports whether two costs of the same line are equal: as given, and in cents, except for
+// a cent that rounding moved to another line.
 func (c *CostShare) same(now *CostShare, d *difference) bool {
 	by := d.sub(now.Direct, c.Direct)
 	return c.Labor == now.Labor && c.Quantity == now.Quantity && c.Amount == now.Amount && c.Wage == now.Wage &&
@@ -184,7 +184,7 @@ func line(change ChangeKind, c *CostShare, was, now LineAmount) LineChange {
 	return LineChange{Change: change, Label: c.Label, Kind: c.Kind, Room: c.Room, Profile: c.Profile, Step: c.Step, Was: was, Now: now}
 }
 
-// split divides the change of direct cost into what quantity and what rate make of it.
+// split divides the change of direct cost into the parts due to quantity and rate.
 func (l *LineChange) split(d *difference) {
 	all := d.sub(l.Now.Direct, l.Was.Direct)
 	if l.Change != LineChanged {
@@ -217,8 +217,8 @@ func sameUnits(a, b finish.Amount) (x, y int64, ok bool) {
 	return x, y, ok1 && ok2
 }
 
-// units returns an amount in the smallest unit of its kind; ok is false for parts of so
-// many pieces that millionths of them cannot be counted.
+// units returns an amount in the smallest unit of its kind; ok is false for pieces whose number
+// in millionths overflows.
 func units(a finish.Amount) (n int64, ok bool) {
 	if l, is := a.Length(); is {
 		return int64(l), true
@@ -239,7 +239,7 @@ func units(a finish.Amount) (n int64, ok bool) {
 	return millionths.Pieces()
 }
 
-// difference subtracts and remembers whether everything fitted.
+// difference subtracts and records overflow.
 type difference struct{ ok bool }
 
 func (d *difference) sub(a, b int64) int64 {

@@ -6,13 +6,13 @@ import (
 	"example.com/longpoint/internal/fault"
 )
 
-// ChangeOrder is a change that client and contractor agree on after the contract: scope,
-// price and days of its own. It holds no cost, rate or markup, so the client may see all of it.
+// ChangeOrder is a change that client and contractor agree on after the contract, with its own
+// scope, price and days. It contains no cost, rate or markup, so the client may see all of it.
 type ChangeOrder struct {
-	Label string      `json:"label"`           // not empty
-	Scope []ScopeItem `json:"scope,omitempty"` // what is done, left out or done otherwise
-	Price int64       `json:"price"`           // in cents, what the client pays more, or below zero less, tax included
-	Days  int64       `json:"days,omitempty"`  // working days more or less
+	Label string      `json:"label"`           // required
+	Scope []ScopeItem `json:"scope,omitempty"` // work that is added, omitted or changed
+	Price int64       `json:"price"`           // in cents, tax included; negative if the client pays less
+	Days  int64       `json:"days,omitempty"`  // additional working days; may be negative
 }
 
 // ScopeItem is a line of the scope of a change order.
@@ -22,9 +22,9 @@ type ScopeItem struct {
 	Room   string     `json:"room,omitempty"`
 }
 
-// NewChangeOrder returns the change from one priced job to a later one as an order of its
-// own: a line of scope for each line that differs, and the whole difference in what the
-// client pays, rounding included, so that the new total is the later quote's.
+// NewChangeOrder returns the change from one priced job to a later one as a change order: a
+// line of scope for each line that differs, and the difference of the client's totals, rounding
+// included, so that the new total is that of the later quote.
 func NewChangeOrder(label string, was, now *Quote, days int64) (*ChangeOrder, error) {
 	if label == "" {
 		return nil, fault.Field("label", label, "a name")
@@ -40,10 +40,10 @@ func NewChangeOrder(label string, was, now *Quote, days int64) (*ChangeOrder, er
 	return o, nil
 }
 
-// Contract is what was agreed on: a price, and the changes to it since.
+// Contract is a contract: a price, and the change orders since.
 type Contract struct {
 	Label  string        `json:"label"`
-	Price  int64         `json:"price"`          // of the first contract, in cents; >= 0
+	Price  int64         `json:"price"`          // of the original contract, in cents; >= 0
 	Days   int64         `json:"days,omitempty"` // working days; >= 0
 	Orders []ChangeOrder `json:"orders,omitempty"`
 }
@@ -54,8 +54,8 @@ type ContractTotal struct {
 	Days  int64 `json:"days"`  // working days
 }
 
-// Total returns price and days with all change orders. Orders that deduct more than there
-// is, or have no label or that of another, are a [*measure.FieldError].
+// Total returns price and days with all change orders. A total below zero, and an order without
+// a label or with the label of another, are a [*measure.FieldError].
 func (c Contract) Total() (ContractTotal, error) {
 	var bad fault.List
 	if c.Price < 0 {

@@ -8,15 +8,15 @@ import (
 	"example.com/longpoint/internal/natural"
 )
 
-// Comparison is several alternatives side by side.
+// Comparison is a comparison of several alternatives.
 type Comparison struct {
 	Quotes []Quote `json:"quotes"` // in the order of the alternatives
 	Order  []int   `json:"order"`  // indices into Quotes, cheapest per installed foot first
 }
 
-// Compare prices each alternative under the same terms. The order is by exact
-// price per net installed foot, then as given. Labels must differ. All that is wrong with
-// terms and alternatives is reported at once.
+// Compare prices each alternative under the same terms. The order is by exact price per net
+// installed foot, then as given. Labels must differ. All faults of terms and alternatives are
+// reported together.
 func Compare(alternatives []Alternative, t Terms) (*Comparison, error) {
 	var bad fault.List
 	bad.Under("terms", t.check())

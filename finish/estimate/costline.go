@@ -7,18 +7,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// CostKind is what a cost pays for.
+// CostKind is the kind of a cost.
 type CostKind uint8
 
-// The kinds of cost. Trim and consumables are materials to a tax.
+// The kinds of cost. For a tax, trim and consumables are materials.
 const (
-	CostOther       CostKind = iota // none of the others
+	CostOther       CostKind = iota // any other
 	CostTrim                        // sticks, strips, cartons of trim
 	CostConsumables                 // packages from the finishing list
 	CostLabor                       // hours, at the wage of the terms
-	CostDisposal                    // bags, bins, fees of a tip
-	CostDelivery                    // carriage, a second trip
-	CostEquipment                   // what is hired or worn out: staging, a blade
+	CostDisposal                    // bags, bins, landfill fees
+	CostDelivery                    // delivery, a second trip
+	CostEquipment                   // rented or wearing equipment: staging, a blade
 	CostSubcontract                 // another firm's price
 )
 
@@ -37,29 +37,29 @@ func (k *CostKind) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a kind of cost", costKindNames[:], b, k)
 }
 
-// Cost is one line of direct cost: what is bought or done for a job, before burden,
-// overhead and markup. It says where it belongs, so that a price can be told by room,
-// profile and step; "" is the whole job.
+// Cost is one line of direct cost: a purchase or work for a job, before burden, overhead and
+// markup. It names its room, profile and step, for prices by each of these; "" is the whole
+// job.
 type Cost struct {
-	Label   string   `json:"label"`             // not empty; no other cost of the same kind, room, profile and step has it
-	Kind    CostKind `json:"kind,omitempty"`    // what it pays for
+	Label   string   `json:"label"`             // required; unique among costs of the same kind, room, profile and step
+	Kind    CostKind `json:"kind,omitempty"`    // the kind of cost
 	Room    string   `json:"room,omitempty"`    // the room
 	Profile string   `json:"profile,omitempty"` // the trim
 	Step    string   `json:"step,omitempty"`    // the step of work
 
-	Amount   int64            `json:"amount,omitempty"`   // in cents; >= 0. None for labor, which the wage of the terms prices
+	Amount   int64            `json:"amount,omitempty"`   // in cents; >= 0. Zero for labor, which is priced at the wage
 	Labor    measure.Duration `json:"labor,omitempty"`    // hours of CostLabor; >= 0
-	Wage     int64            `json:"wage,omitempty"`     // cents per hour of CostLabor, of a painter say; >= 0, 0 = the wage of the terms
-	Quantity finish.Amount    `json:"quantity,omitzero"`  // what is paid for: sticks, packages, feet; >= 0. For the comparison of two jobs
-	Source   string           `json:"source,omitempty"`   // where amount and quantity come from, for people
-	Taxed    bool             `json:"taxed,omitempty"`    // a material to the tax, as trim and consumables always are
-	Risky    bool             `json:"risky,omitempty"`    // what it comes to is uncertain, see Terms.ContingencyRisky
+	Wage     int64            `json:"wage,omitempty"`     // cents per hour of CostLabor, such as of a painter; >= 0, 0 = the wage of the terms
+	Quantity finish.Amount    `json:"quantity,omitzero"`  // number of sticks, packages, feet; >= 0. For the comparison of two jobs
+	Source   string           `json:"source,omitempty"`   // origin of amount and quantity, for people
+	Taxed    bool             `json:"taxed,omitempty"`    // a material for the tax, as trim and consumables always are
+	Risky    bool             `json:"risky,omitempty"`    // of uncertain amount, see Terms.ContingencyRisky
 	Apart    bool             `json:"apart,omitempty"`    // passed on without the overhead, contingency and markup of the terms
-	Markup   measure.Ratio    `json:"markup,omitempty"`   // on a cost that is Apart, of its own; 0-1000 %
-	Allowed  bool             `json:"allowance,omitzero"` // an allowance: set aside for what the client has yet to choose
+	Markup   measure.Ratio    `json:"markup,omitempty"`   // own markup of a cost that is Apart; 0-1000 %
+	Allowed  bool             `json:"allowance,omitzero"` // an allowance, for a choice that the client has yet to make
 }
 
-// costKey is what tells a cost from others.
+// costKey identifies the line of a cost.
 type costKey struct {
 	kind                       CostKind
 	room, profile, step, label string

@@ -9,14 +9,14 @@ import (
 	"example.com/longpoint/internal/svg"
 )
 
-// part is one of the parts that a price is drawn in.
+// pricePart is a drawn part of a price.
 type pricePart struct {
 	name  string
-	style svg.Entry // how its stretch of the bar looks
+	style svg.Entry // style of its part of the bar
 }
 
-// priceParts are kinds of direct cost, in the order in which they stand in a bar, and then what is added
-// to them. Neighbors differ in hatching, and each has a letter.
+// priceParts are the kinds of direct cost, in the order of a bar, and then the additions.
+// Neighbors differ in hatching, and each has a letter.
 var priceParts = [...]pricePart{
 	{"trim", look(svg.Wood, svg.HatchNone)},
 	{"consumables", look(svg.Paper, svg.HatchRising)},
@@ -38,7 +38,7 @@ func look(fill string, h svg.Hatch) svg.Entry {
 	return svg.Entry{Style: svg.Style{Fill: fill, Stroke: svg.Ink}, Hatch: h}
 }
 
-// partOfKind says where a kind of cost stands among the parts.
+// partOfKind is the index of each kind of cost among the parts.
 var partOfKind = map[CostKind]int{
 	CostTrim: 0, CostConsumables: 1, CostLabor: 2, CostDisposal: 3, CostDelivery: 4, CostEquipment: 5, CostSubcontract: 6, CostOther: 7,
 }
@@ -76,12 +76,13 @@ func partsOf(q *Quote) (parts [len(priceParts)]int64) {
 	return parts
 }
 
-// CostPicture draws what several ways of doing a job cost, one bar for each quote, to one scale from zero
-// on, with what each total is made of: direct costs by kind, labor with its burden, and what is added to
-// them. The parts differ in their hatching, have a letter each and sum to the total exactly.
+// CostPicture draws the costs of several ways to do a job, one bar for each quote, to one scale
+// from zero, with the parts of each total: direct costs by kind, labor with its burden, and the
+// additions. The parts differ in their hatching, have a letter each and sum to the total
+// exactly.
 //
-// The errors are a [*measure.FieldError] for a quote that is nil (quotes[1]) and for options that
-// make no sense, joined, and that of w.
+// The errors are a [*measure.FieldError] for each nil quote (quotes[1]) and each invalid
+// option, joined, and that of w.
 func CostPicture(w io.Writer, quotes []*Quote, o *PictureOptions) error {
 	var bad fault.List
 	opts, err := o.filled()
@@ -100,14 +101,14 @@ func CostPicture(w io.Writer, quotes []*Quote, o *PictureOptions) error {
 	return err
 }
 
-const mostQuotes = 60 // that are drawn
+const mostQuotes = 60 // greatest number drawn
 
 type costDrawing struct {
 	quotes []*Quote
 	o      *PictureOptions
 	p      *svg.Picture
 	most   int64                    // the longest bar
-	letter [len(priceParts)]string  // "" for what no quote has
+	letter [len(priceParts)]string  // "" for a part that no quote has
 	parts  [][len(priceParts)]int64 // of the quotes that are drawn
 }
 
@@ -166,7 +167,7 @@ func least(quotes []*Quote) int {
 	return at
 }
 
-// name is what a quote is called.
+// name returns the name of a quote.
 func (d *costDrawing) name(i int) string {
 	if l := d.quotes[i].Label; l != "" {
 		return svg.Clip(l, svg.Small, 80*svg.Small)
@@ -174,7 +175,7 @@ func (d *costDrawing) name(i int) string {
 	return "quote " + strconv.Itoa(i+1)
 }
 
-// head says what a quote comes to, beside the lowest.
+// head describes the total of a quote, compared with the lowest.
 func (d *costDrawing) head(i int) string {
 	q := d.quotes[i]
 	text := d.name(i) + ": " + d.money(q.Total)
@@ -188,7 +189,7 @@ func (d *costDrawing) head(i int) string {
 	case more == 0:
 		return text + ", the lowest"
 	}
-	return text // beyond the range of amounts
+	return text // out of the range of amounts
 }
 
 func (d *costDrawing) bar(y svg.Unit, i int, q *Quote) svg.Unit {
@@ -214,7 +215,7 @@ func (d *costDrawing) bar(y svg.Unit, i int, q *Quote) svg.Unit {
 	return d.p.Paragraph(y+high+2*svg.One, d.listed(i), svg.Small, false) + 8*svg.One
 }
 
-// listed says what the parts of a quote come to.
+// listed lists the parts of a quote.
 func (d *costDrawing) listed(i int) string {
 	var out []string
 	for k, n := range d.parts[i] {

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/internal/natural"
 )
 
-// costsOf lists the direct costs of a scenario: sticks with their spares and what suppliers
-// ask for delivery, packages, and hours. Each says where it comes from.
+// costsOf lists the direct costs of a scenario: sticks with their spares and the suppliers'
+// delivery charges, packages, and hours. Each names its origin.
 func (w *work) costsOf(s *scenario, e *Estimate) []Cost {
 	var out []Cost
 	for i := range e.Plans {
@@ -42,7 +42,7 @@ func (w *work) costsOf(s *scenario, e *Estimate) []Cost {
 	return distinctCosts(append(out, w.job.Costs...))
 }
 
-// distinctCosts tells apart what has the same name: the job may name a cost as one is named here.
+// distinctCosts distinguishes costs of the same name: the job may use a name that is used here.
 func distinctCosts(all []Cost) []Cost {
 	seen := make(map[costKey]bool, len(all))
 	for i := range all {
@@ -56,7 +56,7 @@ func distinctCosts(all []Cost) []Cost {
 	return all
 }
 
-// laborLabel names a line of labor: to set up and clean up by the task for which it is.
+// laborLabel names a line of labor; setting up and cleaning up are named by their task.
 func laborLabel(l labor.Line) string {
 	if l.Kind == labor.KindWork {
 		return "labor"
@@ -64,7 +64,7 @@ func laborLabel(l labor.Line) string {
 	return l.Kind.String() + ", " + l.Task.String()
 }
 
-// quantityOf returns what of a line is counted first, such as the length of base.
+// quantityOf returns the first quantity of a line, such as the length of base.
 func quantityOf(l labor.Line) finish.Amount {
 	if len(l.Parts) == 0 {
 		return finish.Amount{}
@@ -72,7 +72,7 @@ func quantityOf(l labor.Line) finish.Amount {
 	return l.Parts[0].Quantity
 }
 
-// ratesOf names the sources of the rates that a line used, each once.
+// ratesOf names the sources of a line's rates, each once.
 func ratesOf(l labor.Line, r *labor.Rates) string {
 	var all []string
 	for _, p := range l.Parts {
@@ -90,7 +90,7 @@ func ratesOf(l labor.Line, r *labor.Rates) string {
 	return strings.Join(all, "; ")
 }
 
-// tearOutCosts lists what it costs to take old trim off: hours, what holds the dust, disposal.
+// tearOutCosts lists the costs of the tear-out: hours, dust containment, disposal.
 func (w *work) tearOutCosts() []Cost {
 	var out []Cost
 	for _, t := range tearOutSteps(w.tearOut) {
@@ -122,7 +122,7 @@ func (w *work) tearOutCosts() []Cost {
 
 const tearOutStep = "tear-out"
 
-// times multiplies, and stays at the greatest amount beyond it, which no quote can hold.
+// times multiplies, and saturates at the greatest amount, which no quote can hold.
 func times(n, price int64) int64 {
 	if v, ok := natural.Mul(n, price); ok {
 		return v
@@ -130,8 +130,8 @@ func times(n, price int64) int64 {
 	return math.MaxInt64
 }
 
-// trimCosts lists what a profile costs: the sticks that are cut, the spare ones, what splices
-// and the yard's saw cost, and what else its material asks for.
+// trimCosts lists the costs of a profile: the sticks that are cut, the spare ones, splices and
+// yard cuts, and the other costs of its material.
 func (w *work) trimCosts(s *scenario, p *ProfilePlan) []Cost {
 	var out []Cost
 	add := func(label string, kind CostKind, amount int64, n finish.Amount, source string) {
@@ -145,7 +145,7 @@ func (w *work) trimCosts(s *scenario, p *ProfilePlan) []Cost {
 			bought += int64(b.Count)
 		}
 	}
-	whole := bought // sticks that are bought and not cut: spares may be of the rack
+	whole := bought // sticks that are bought and not cut: spares may be from the rack
 	for _, c := range p.Plan.Patterns {
 		if !p.Problem.Sticks[c.Stick].Rack {
 			whole -= int64(c.Count)

@@ -8,11 +8,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// CrossoverPicture draws what two offers cost installed over the length of trim, and where they change
-// places, as [BreakEven] finds it: each change is marked and measured, up to six of them; of more, where they
-// begin and end. Whole packages make the lines rise in steps.
+// CrossoverPicture draws the installed cost of two offers over the length of trim, with the
+// break-evens of [BreakEven]: up to six changes are marked and dimensioned; of more, the first
+// and the last. Whole packages make the lines rise in steps.
 //
-// The errors are those of BreakEven, a [*measure.FieldError] for options that make no sense, and that of w.
+// The errors are those of BreakEven, a [*measure.FieldError] for each invalid option, and that
+// of w.
 func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *PictureOptions) error {
 	opts, err := o.filled()
 	if err != nil {
@@ -52,9 +53,9 @@ func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *Pictu
 	return err
 }
 
-// WageCrossoverPicture is [CrossoverPicture] for two alternatives over the wage, by [BreakEvenWage]: with
-// what they cost where both have the same length, else with the cost of a foot, or of a meter where the terms
-// are metric.
+// WageCrossoverPicture is like [CrossoverPicture] for two alternatives over the wage, by
+// [BreakEvenWage]. It shows their total costs if both have the same length, else the cost per
+// foot, or per meter if the terms are metric.
 func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, o *PictureOptions) error {
 	opts, err := o.filled()
 	if err != nil {
@@ -109,13 +110,13 @@ func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, 
 	return err
 }
 
-// crossSpan is a stretch of steps over which one is the cheaper; neither where it is empty.
+// crossSpan is a range of steps over which one is cheaper; neither if its label is empty.
 type crossSpan struct {
 	from, to int64
 	cheaper  string
 }
 
-// crossDrawing is two lines over steps from 0 to last.
+// crossDrawing is a picture of two lines over steps from 0 to last.
 type crossDrawing struct {
 	o              *PictureOptions
 	title, axis    string
@@ -124,20 +125,20 @@ type crossDrawing struct {
 	spans          []crossSpan
 	place          func(step int64) string
 	amount         func(n int64) string
-	at             []int64    // steps that are drawn, ascending
-	prices         [][2]int64 // there
+	at             []int64    // drawn steps, ascending
+	prices         [][2]int64 // prices at these steps
 	p              *svg.Picture
 	frame          svg.Box
 	lowest, spread int64
 }
 
-// mostSamples is how many steps are drawn besides those at which the order changes.
+// mostSamples is the number of drawn steps besides those at which the order changes.
 const mostSamples = 240
 
-// mostMarked is how many changes are marked each for itself.
+// mostMarked is the greatest number of changes that are marked individually.
 const mostMarked = 6
 
-// sample works out the prices of as many steps as can be seen.
+// sample computes the prices of as many steps as can be distinguished.
 func (d *crossDrawing) sample(price func(step int64) ([2]int64, error)) error {
 	add := func(i int64) error {
 		if n := len(d.at); n > 0 && i <= d.at[n-1] {
@@ -171,7 +172,7 @@ func (d *crossDrawing) point(step, price int64) svg.Point {
 	return svg.Point{X: d.frame.X + portion(step, max(d.last, 1), d.frame.W), Y: d.frame.Y + d.frame.H - portion(price-d.lowest, d.spread, d.frame.H)}
 }
 
-// priceAt is the price of a step, or of the one that is drawn before it.
+// priceAt returns the price of a step, or of the drawn step before it.
 func (d *crossDrawing) priceAt(step int64) [2]int64 {
 	for i := len(d.at) - 1; i > 0; i-- {
 		if d.at[i] <= step {
@@ -251,7 +252,7 @@ func (d *crossDrawing) curves() {
 	}
 }
 
-// shown returns the spans at whose beginning a change is marked: all, or of many the first and the last.
+// shown returns the spans whose beginnings are marked: all, or the first and the last of many.
 func (d *crossDrawing) shown() []crossSpan {
 	if n := len(d.spans); n > mostMarked+1 {
 		return []crossSpan{d.spans[1], d.spans[n-1]}
@@ -261,7 +262,7 @@ func (d *crossDrawing) shown() []crossSpan {
 	return nil
 }
 
-// changes marks where the order changes.
+// changes marks the changes of the order.
 func (d *crossDrawing) changes() {
 	p, f := d.p, d.frame
 	bottom := f.Y + f.H
@@ -287,7 +288,7 @@ func (d *crossDrawing) changes() {
 	p.Label(svg.Text{At: svg.Point{X: f.X + f.W, Y: bottom + 14*svg.One}, S: to, Anchor: svg.End})
 }
 
-// below draws over which stretch each is the cheaper, and returns where that ends.
+// below draws the ranges in which each is cheaper, and returns where the drawing ends.
 func (d *crossDrawing) below() svg.Unit {
 	p, f := d.p, d.frame
 	y := p.Paragraph(f.Y+f.H+38*svg.One, "Cheaper, by "+d.axis+":", svg.Small, false) + 2*svg.One
@@ -313,7 +314,7 @@ func (d *crossDrawing) below() svg.Unit {
 	return y + high + 6*svg.One
 }
 
-// spanWords says what is the cheaper where.
+// spanWords describes the ranges in which each is cheaper.
 func (d *crossDrawing) spanWords() []string {
 	var out []string
 	for i, s := range d.spans {
@@ -336,7 +337,7 @@ func (d *crossDrawing) spanWords() []string {
 	return out
 }
 
-// listed writes that below.
+// listed writes them below.
 func (d *crossDrawing) listed(y svg.Unit) {
 	for _, text := range d.spanWords() {
 		y = d.p.Paragraph(y, text, svg.Small, false)

@@ -14,9 +14,9 @@ import (
 	"example.com/longpoint/finish/sequence"
 )
 
-// DaySheets returns the work by day, crew and room, with what to bring and what may hurt
-// before the step that it is about; nil where the job has no calendar. What a crew
-// begins on one day and ends on another stands on the sheet of each of them.
+// DaySheets returns the work by day, crew and room, with the materials to bring and the
+// cautions before their step; it is nil if the job has no calendar. Work that a crew begins on
+// one day and ends on another is on the sheet of each day.
 func (e *Estimate) DaySheets() *paper.DaySheets {
 	if e.Schedule == nil {
 		return nil
@@ -35,16 +35,16 @@ func (e *Estimate) DaySheets() *paper.DaySheets {
 	return &b.out
 }
 
-// wholeJob stands for the room of what is done in all of them, such as the punch list.
+// wholeJob is the room of work done in all rooms, such as the punch list.
 const wholeJob = "whole job"
 
-// daySheets are sheets in the making.
+// daySheets is the state of building the sheets.
 type daySheets struct {
 	e       *Estimate
 	out     paper.DaySheets
 	at      map[dayKey]int
-	brought map[string]bool // what came with an earlier step
-	said    map[string]bool // cautions of an earlier step, by the crew that read them
+	brought map[string]bool // materials listed with an earlier step
+	said    map[string]bool // cautions of an earlier step, by crew
 }
 
 type dayKey struct {
@@ -52,7 +52,7 @@ type dayKey struct {
 	crew int64
 }
 
-// add writes a slot on the sheet of each day on which it is worked on.
+// add writes a slot on the sheet of each of its days.
 func (b *daySheets) add(s schedule.Slot) {
 	loc := s.Start.Location()
 	first := true
@@ -88,7 +88,7 @@ func earlier(a, b time.Time) time.Time {
 	return a
 }
 
-// sheet returns that of a crew on the day of a moment.
+// sheet returns the sheet of a crew on the day of a time.
 func (b *daySheets) sheet(s schedule.Slot, at time.Time) *paper.DaySheet {
 	key := dayKey{schedule.DateOf(at), s.Crew}
 	k, ok := b.at[key]
@@ -125,7 +125,7 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 		}
 	}
 	for _, c := range b.cautions(works) {
-		if key := fmt.Sprint(s.Crew, c.Text, c.Trigger); !b.said[key] && c.Topic != finish.HazardGeneral { // each sheet begins with that
+		if key := fmt.Sprint(s.Crew, c.Text, c.Trigger); !b.said[key] && c.Topic != finish.HazardGeneral { // each sheet begins with that one
 			b.said[key] = true
 			step.Cautions = append(step.Cautions, paper.Caution{About: c.Trigger, Text: c.Text, Source: c.Source})
 		}
@@ -151,7 +151,7 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 	}
 }
 
-// cautions returns those of works that are done together.
+// cautions returns the cautions of works that are done together.
 func (b *daySheets) cautions(works []*sequence.Work) []finish.Caution {
 	var all []finish.Caution
 	for _, w := range works {
@@ -160,7 +160,7 @@ func (b *daySheets) cautions(works []*sequence.Work) []finish.Caution {
 	return all
 }
 
-// handsMissing reports whether a work was planned with fewer people than it takes.
+// handsMissing reports whether a work was planned with fewer people than it needs.
 func (e *Estimate) handsMissing(w *sequence.Work, people int64) bool {
 	for i := range e.Labor {
 		l := &e.Labor[i]
@@ -171,7 +171,7 @@ func (e *Estimate) handsMissing(w *sequence.Work, people int64) bool {
 	return false
 }
 
-// bring lists what the first step of a trim, of a product or of the tear-out needs.
+// bring lists the materials for the first step of a trim, of a product or of the tear-out.
 func (b *daySheets) bring(sheet *paper.DaySheet, w *sequence.Work) {
 	once := func(key string) bool {
 		seen := b.brought[key]
@@ -187,7 +187,7 @@ func (b *daySheets) bring(sheet *paper.DaySheet, w *sequence.Work) {
 		b.sticks(sheet, w.Profile)
 	}
 	for _, step := range b.e.Finish.Steps {
-		along := w.Task == finish.TaskInstall && step.Task == finish.TaskBrad // brads go in with the nails
+		along := w.Task == finish.TaskInstall && step.Task == finish.TaskBrad // brads are listed with the nails
 		if step.Job != w.Job || step.Step != w.Step && !along || step.Need.Material == "" {
 			continue
 		}
@@ -199,7 +199,7 @@ func (b *daySheets) bring(sheet *paper.DaySheet, w *sequence.Work) {
 	}
 }
 
-// sticks lists those of a profile, first what lies on the rack.
+// sticks lists the sticks of a profile, first those on the rack.
 func (b *daySheets) sticks(sheet *paper.DaySheet, profile string) {
 	length := b.e.Job.Locale.About
 	for _, p := range b.e.Plans {
@@ -221,7 +221,7 @@ func (b *daySheets) sticks(sheet *paper.DaySheet, profile string) {
 	}
 }
 
-// packagesOf says how much of a product there is to bring.
+// packagesOf describes the packages of a product to bring.
 func packagesOf(p finish.Purchase) string {
 	var parts []string
 	if !p.Used.IsZero() {

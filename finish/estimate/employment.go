@@ -9,49 +9,49 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Employment is what a person costs in a year and how many of the hours paid are billable:
-// from it follows the burdened rate of an hour. Rates of taxes and insurance change every
-// year and from place to place: look yours up.
+// Employment is the yearly cost of a person and the billable hours, from which the burdened
+// hourly rate follows. Rates of taxes and insurance change every year and differ by place: look
+// yours up.
 type Employment struct {
 	Wage     int64            `json:"wage"`               // cents per hour, before deductions; > 0
-	Hours    measure.Duration `json:"hours"`              // paid in a year at the wage, paid time off included; > 0
-	Overtime measure.Duration `json:"overtime,omitempty"` // paid in a year above that, at a wage and a half (29 U.S.C. 207, from memory); >= 0
-	Cash     []YearlyAmount   `json:"cash,omitempty"`     // paid with the wages and taxed like them: a bonus
-	Burden   []BurdenItem     `json:"burden,omitempty"`   // what is paid on the wages
-	Off      []PaidTime       `json:"off,omitempty"`      // of Hours, what nobody can be billed for
+	Hours    measure.Duration `json:"hours"`              // paid hours in a year at the wage, paid time off included; > 0
+	Overtime measure.Duration `json:"overtime,omitempty"` // paid hours in a year above that, at a wage and a half (29 U.S.C. 207, from memory); >= 0
+	Cash     []YearlyAmount   `json:"cash,omitempty"`     // paid with the wages and taxed like them, such as a bonus
+	Burden   []BurdenItem     `json:"burden,omitempty"`   // paid on the wages
+	Off      []PaidTime       `json:"off,omitempty"`      // part of Hours that is not billable
 }
 
-// YearlyAmount is an amount that is paid every year.
+// YearlyAmount is a yearly amount.
 type YearlyAmount struct {
-	Label  string `json:"label"`  // not empty
+	Label  string `json:"label"`  // required
 	Amount int64  `json:"amount"` // in cents; >= 0
 }
 
-// BurdenItem is a tax, an insurance or a benefit: a share of the wages, or of as much of
-// them as there is a limit, and an amount by the year.
+// BurdenItem is a tax, an insurance or a benefit: a share of the wages, up to a limit if there
+// is one, and a yearly amount.
 type BurdenItem struct {
-	Label  string        `json:"label"`            // not empty
+	Label  string        `json:"label"`            // required
 	Rate   measure.Ratio `json:"rate,omitempty"`   // of the wages; 0-1000 %
-	Limit  int64         `json:"limit,omitempty"`  // wages of the year on which it is due, in cents; 0 = all
-	Amount int64         `json:"amount,omitempty"` // besides, by the year, in cents; >= 0
-	Source string        `json:"source,omitempty"` // where the rate comes from, and its date
+	Limit  int64         `json:"limit,omitempty"`  // wages of a year on which it is due, in cents; 0 = all
+	Amount int64         `json:"amount,omitempty"` // additional yearly amount, in cents; >= 0
+	Source string        `json:"source,omitempty"` // source of the rate, with its date
 }
 
-// PaidTime is time that is paid and not worked on any job.
+// PaidTime is paid time without work on a job.
 type PaidTime struct {
-	Label string           `json:"label"` // not empty
+	Label string           `json:"label"` // required
 	Time  measure.Duration `json:"time"`  // in a year; >= 0
 }
 
-// BurdenedRate is the cost of an hour of labor and what it is made of.
+// BurdenedRate is the cost of an hour of labor, and its parts.
 type BurdenedRate struct {
 	Lines    []YearlyAmount   `json:"lines"`    // wages, cash and every item; sum to Total
-	Wages    int64            `json:"wages"`    // of the year with cash, in cents
-	Total    int64            `json:"total"`    // of the year, with burden
-	Billable measure.Duration `json:"billable"` // hours of the year
-	PerHour  int64            `json:"per_hour"` // Total by billable hour, a half up: the wage for [Terms], without burden
-	Burden   measure.Ratio    `json:"burden"`   // what PerHour is above the wage, as a share of it, half to even
-	OffShare []measure.Ratio  `json:"off"`      // of each time off in the hours billable at the wage, half to even
+	Wages    int64            `json:"wages"`    // yearly, with cash, in cents
+	Total    int64            `json:"total"`    // yearly, with burden, in cents
+	Billable measure.Duration `json:"billable"` // yearly hours
+	PerHour  int64            `json:"per_hour"` // Total per billable hour, a half up: the wage for [Terms], without burden
+	Burden   measure.Ratio    `json:"burden"`   // excess of PerHour over the wage, as a share of the wage, half to even
+	OffShare []measure.Ratio  `json:"off"`      // share of each time off in the hours billable at the wage, half to even
 }
 
 func (e Employment) check() error {
@@ -105,7 +105,7 @@ func (e Employment) check() error {
 	return bad.Err()
 }
 
-// Rate works out the burdened rate. Every line is rounded once, a half up, as is the rate.
+// Rate computes the burdened rate. Every line is rounded once, a half up, and so is the rate.
 func (e Employment) Rate() (*BurdenedRate, error) {
 	if err := e.check(); err != nil {
 		return nil, err

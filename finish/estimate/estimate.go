@@ -18,48 +18,46 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// An Estimate is a job worked out: what is run, bought, cut and done, what it costs, and
-// where each number comes from.
+// An Estimate is the result of New for a job: the trim, the purchases, the cuts, the work and
+// the costs, each number with its origin.
 type Estimate struct {
-	Job Job `json:"job"` // as it was worked out: that of a variant has its trim, and no variants
+	Job Job `json:"job"` // the job of the estimate; that of a variant has its trim and no variants
 
-	Cautions []finish.Caution  `json:"cautions"`           // what may hurt, each once; the last holds for all
-	Findings []takeoff.Finding `json:"findings,omitempty"` // what in the measurements and the choice of trim is worth a look
+	Cautions []finish.Caution  `json:"cautions"`           // each once; the last applies to all work
+	Findings []takeoff.Finding `json:"findings,omitempty"` // about the measurements and the choice of trim
 	Takeoff  *takeoff.List     `json:"takeoff"`
 	Plans    []ProfilePlan     `json:"plans"`            // in the order of Takeoff.Totals
 	Orders   []Order           `json:"orders"`           // by supplier
-	Spares   []SpareCost       `json:"spares,omitempty"` // of profiles that have some
-	Finish   *finish.List      `json:"finish"`           // of a job for each profile and room, labeled "PROFILE, ROOM"
+	Spares   []SpareCost       `json:"spares,omitempty"` // of profiles with spares
+	Finish   *finish.List      `json:"finish"`           // with a job for each profile and room, labeled "PROFILE, ROOM"
 
-	TearOut  *tearout.Plan      `json:"tear_out,omitempty"` // nil where nothing comes off
-	Sheeting []finish.Purchase  `json:"sheeting,omitempty"` // packages of what holds the dust of the tear-out
-	Labor    []labor.Line       `json:"labor"`              // hours, by room, profile and step; but those of the tear-out and of Job.Sequence, which stand in Costs
-	Order    *sequence.Order    `json:"order"`              // which work waits for which, and why
+	TearOut  *tearout.Plan      `json:"tear_out,omitempty"` // nil if nothing comes off
+	Sheeting []finish.Purchase  `json:"sheeting,omitempty"` // packages for the dust containment of the tear-out
+	Labor    []labor.Line       `json:"labor"`              // hours by room, profile and step, except those of the tear-out and of Job.Sequence, which are in Costs
+	Order    *sequence.Order    `json:"order"`              // the order of work, with the reason for each link
 	Schedule *schedule.Schedule `json:"schedule,omitempty"` // of Order.Activities; nil without a calendar
 
-	Costs []Cost `json:"costs"` // direct, each with where it comes from
-	Quote *Quote `json:"quote"` // what they come to under the terms
+	Costs []Cost `json:"costs"` // direct costs, each with its origin
+	Quote *Quote `json:"quote"` // the costs priced under the terms
 
 	Payments *PaymentSchedule `json:"payments"` // of Quote.Total
 
 	Variants []Outcome `json:"variants,omitempty"` // in the order of Job.Variants
 }
 
-// An Outcome is a variant beside the job.
+// An Outcome is the estimate of a variant.
 type Outcome struct {
 	Label      string    `json:"label"`      // the variant's
-	Estimate   *Estimate `json:"estimate"`   // of the whole job done this way
-	Difference int64     `json:"difference"` // of its Quote.Total from the job's, in cents: what it adds, or less than zero what it saves
+	Estimate   *Estimate `json:"estimate"`   // of the whole job with the variant
+	Difference int64     `json:"difference"` // its Quote.Total less that of the job, in cents: an addition or, if negative, a saving
 }
 
-// New works out a job: what its rooms take, the cheapest sticks for each profile, what it
-// takes to finish them, how long that is and what all of it costs, and the same for each of
-// its variants.
+// New estimates a job: the trim of its rooms, the cheapest sticks for each profile, the
+// finishing materials, the hours and the costs, and the same for each of its variants.
 //
-// The error joins all that is wrong with the job, as [Job.Validate] does, before anything is
-// computed; or, where no plan was found, a *[PlanError] for each profile; or it is a
-// *[measure.RangeError]. Where a limit ends searches, their plans are the best so far, and
-// say so.
+// The error joins all faults of the job, as [Job.Validate] does, before anything is computed;
+// or, if no plan was found, a *[PlanError] for each profile; or it is a *[measure.RangeError].
+// If a limit ends searches, their plans are the best so far, and say so.
 func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 	if err := j.Validate(); err != nil {
 		return nil, err
@@ -89,10 +87,10 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 			continue
 		}
 		if slices.ContainsFunc(s.cuts, func(c *cutting) bool { return c.sameIn(o.Start) == nil }) {
-			bad.Under("", w.checkOrder(s)) // before anything is searched for
+			bad.Under("", w.checkOrder(s)) // before any search
 		}
 	}
-	if err := once(bad); err != nil { // variants have faults in common
+	if err := once(bad); err != nil { // variants share faults
 		return nil, err
 	}
 	if err := solveAll(ctx, w.distinct(all), o, j.Rack.Keep); err != nil {
@@ -116,7 +114,7 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 	return out, nil
 }
 
-// work is a job on its way to an estimate.
+// work is the state of an estimate.
 type work struct {
 	options  Options
 	job      Job
@@ -124,7 +122,7 @@ type work struct {
 	known    map[string]stock.Profile // by name, with the lengths of their sticks
 	rooms    []takeoff.Room
 	tearOut  *tearout.Plan
-	sheeting []finish.Purchase // what holds the dust
+	sheeting []finish.Purchase // for dust containment
 }
 
 // scenario is the job, or a variant of it.
@@ -134,14 +132,14 @@ type scenario struct {
 	trim   takeoff.Scheme
 	list   *takeoff.List
 	cuts   []*cutting        // one for each of list.Totals
-	boards map[string]string // of strips: what they are ripped from
+	boards map[string]string // for strips: the board from which they are ripped
 	finish *finish.List
 	lines  []labor.Line
 	alone  []labor.Line // work for more people than any crew has
-	works  int          // of the order of work, before those that it adds
+	works  int          // number of works in the order, before those that it adds
 }
 
-// scheme returns the trim, with some profiles in the place of others.
+// scheme returns the trim, with some profiles replaced.
 func (w *work) scheme(swaps []Swap) takeoff.Scheme {
 	s := copied(w.job.Trim)
 	for p := range places(&s) {
@@ -157,7 +155,7 @@ func (w *work) scheme(swaps []Swap) takeoff.Scheme {
 	return s
 }
 
-// takeOff takes a scenario off, and lists what is to be cut for it.
+// takeOff takes off a scenario, and sets up its cutting problems.
 func (w *work) takeOff(s *scenario) error {
 	habits := w.job.habits()
 	var err error
@@ -177,7 +175,7 @@ func (w *work) takeOff(s *scenario) error {
 	return bad.Err()
 }
 
-// cutting makes the problem of one profile.
+// cutting sets up the problem of one profile.
 func (w *work) cutting(s *scenario, profile string) (*cutting, error) {
 	c := &cutting{profile: profile, parts: 1, problem: optimize.Problem{Kerf: w.job.Kerf, Rules: w.job.Rules, Pieces: s.list.PiecesOf(profile)}}
 	sold := profile
@@ -199,14 +197,14 @@ func (w *work) cutting(s *scenario, profile string) (*cutting, error) {
 		c.problem.Sticks = append(c.problem.Sticks, stick)
 	}
 	if c.parts > 1 {
-		c.problem.Rules.YardCut = 0 // in the price of the boards
+		c.problem.Rules.YardCut = 0 // it is in the price of the boards
 	}
 	c.problem.Sticks = append(w.job.Rack.Sticks(profile), c.problem.Sticks...)
 	return c, nil
 }
 
-// cutInYard returns a board with what the yard asks for its cut in the price, where it is too long
-// to be carried: the yard cuts the board, not each of the strips that are ripped from it.
+// cutInYard returns a board with the price of the yard's cut included, if it is too long to be
+// transported: the yard cuts the board, not each of the strips that are ripped from it.
 func cutInYard(board stock.Stick, r optimize.Rules) stock.Stick {
 	if r.MaxTransport == 0 || board.Length <= r.MaxTransport {
 		return board
@@ -219,8 +217,8 @@ func cutInYard(board stock.Stick, r optimize.Rules) stock.Stick {
 	return board
 }
 
-// strips returns a board as the strips that are ripped from it: each at the price of the
-// board, in bundles of a board.
+// strips returns a board as the strips ripped from it: each at the price of the board, in
+// bundles of a board.
 func strips(board stock.Stick, per int) stock.Stick {
 	if board.Limit > 0 {
 		board.Limit *= per
@@ -234,7 +232,7 @@ func strips(board stock.Stick, per int) stock.Stick {
 	return board
 }
 
-// distinct lists what is to be solved, each problem once.
+// distinct lists the problems to solve, each once.
 func (w *work) distinct(all []*scenario) []*cutting {
 	var out []*cutting
 	for _, s := range all {
@@ -249,7 +247,7 @@ func (w *work) distinct(all []*scenario) []*cutting {
 	return out
 }
 
-// estimate works a scenario out whose sticks are planned.
+// estimate completes a scenario whose sticks are planned.
 func (w *work) estimate(s *scenario) (*Estimate, error) {
 	e := &Estimate{Job: w.job, Takeoff: s.list, Finish: s.finish, TearOut: w.tearOut, Sheeting: w.sheeting, Labor: s.lines}
 	if s.label != "" {
@@ -298,7 +296,7 @@ func (e *Estimate) AllPlans() []ProfilePlan {
 	return all
 }
 
-// once returns faults joined, each once.
+// once returns joined faults, each once.
 func once(all fault.List) error {
 	var out fault.List
 	known := make(map[string]bool, len(all))

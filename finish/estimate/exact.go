@@ -6,14 +6,14 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// The spans of time that rates are made of.
+// The units of time in rates.
 const (
 	second measure.Duration = 1_000_000_000
 	minute                  = 60 * second
 	hour                    = 60 * minute
 )
 
-// whole is one, 100 %.
+// whole is 100 %.
 const whole = 100 * measure.Percent
 
 // tooLarge reports a result outside the range of its type.
@@ -23,7 +23,7 @@ func tooLarge(what string) error {
 
 // mulDiv returns a*b/den, rounded half to even.
 func mulDiv(a, b, den int64) (int64, bool) {
-	q, _, err := measure.Length(a).MulDiv(b, den, measure.RoundHalfEven) // a carrier: exact to 128 bits
+	q, _, err := measure.Length(a).MulDiv(b, den, measure.RoundHalfEven) // Length only carries the number: exact to 128 bits
 	return int64(q), err == nil
 }
 

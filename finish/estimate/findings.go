@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// look collects what is worth a look in a scenario: in the measurements, in the choice of trim
-// and in how it was taken off. What several say is said once.
+// look collects the findings of a scenario: about the measurements, the choice of trim and the
+// takeoff, each once.
 func (w *work) look(s *scenario) ([]takeoff.Finding, error) {
 	habits := w.job.habits()
 	out, err := takeoff.Check(w.rooms, s.trim, &habits)
@@ -37,12 +37,11 @@ func (w *work) look(s *scenario) ([]takeoff.Finding, error) {
 	return all, nil
 }
 
-// FindingHelper is work for more people than any crew of the calendar has: it is planned for as many
-// as there are.
+// FindingHelper reports work for more people than any crew of the calendar has: it is planned
+// for the people there are.
 const FindingHelper takeoff.FindingCode = "helper"
 
-// cautions collects what may hurt, in the order of work, each once; what holds for all of it comes
-// last.
+// cautions collects the cautions, in the order of work, each once; the general one comes last.
 func (w *work) cautions(s *scenario) []finish.Caution {
 	var all []finish.Caution
 	if w.tearOut != nil {

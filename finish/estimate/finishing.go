@@ -12,15 +12,15 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// finishing works out what it takes to finish a scenario: a job for each profile in each
-// room, so that one room can dry while the next is worked in. Packages are bought for all.
+// finishing computes the finishing of a scenario: a job for each profile in each room, so that
+// one room can dry while the work goes on in the next. Packages are bought for all.
 func (w *work) finishing(s *scenario) error {
 	var todo []finish.Work
 	var of []int // their materials
 	for _, t := range s.list.RoomTotals {
 		m := w.materialOf(s, t.Profile)
 		if m < 0 {
-			continue // takeOff has said so
+			continue // takeOff has reported it
 		}
 		todo = append(todo, finish.Work{System: w.systemOf(t, w.job.Materials[m]), Job: w.finishJob(s, t, w.job.Materials[m])})
 		of = append(of, m)
@@ -31,7 +31,7 @@ func (w *work) finishing(s *scenario) error {
 }
 
 // materialOf returns the index of the material of a profile, that of the board for strips
-// that are ripped from it, or -1.
+// ripped from it, or -1.
 func (w *work) materialOf(s *scenario, profile string) int {
 	if k := slices.IndexFunc(s.list.Strips, func(x takeoff.StripStock) bool { return x.Profile.Name == profile }); k >= 0 {
 		profile = s.list.Strips[k].Board
@@ -39,7 +39,8 @@ func (w *work) materialOf(s *scenario, profile string) int {
 	return slices.IndexFunc(w.job.Materials, func(m Material) bool { return m.Profile.Name == profile })
 }
 
-// systemOf returns what finishes a profile: the one that its material names, or the usual one.
+// systemOf returns the finishing system of a profile: the one that its material names, or the
+// usual one.
 func (w *work) systemOf(t takeoff.ProfileTotals, m Material) finish.System {
 	switch {
 	case m.System != "":
@@ -52,7 +53,7 @@ func (w *work) systemOf(t takeoff.ProfileTotals, m Material) finish.System {
 	return finish.PaintedTrim()
 }
 
-// finishJob is a profile in a room for the people who fasten and paint it.
+// finishJob returns the finishing job of a profile in a room.
 func (w *work) finishJob(s *scenario, t takeoff.ProfileTotals, m Material) finish.Job {
 	p := w.known[m.Profile.Name]
 	if k := slices.IndexFunc(s.list.Strips, func(x takeoff.StripStock) bool { return x.Profile.Name == t.Profile }); k >= 0 {
@@ -60,7 +61,7 @@ func (w *work) finishJob(s *scenario, t takeoff.ProfileTotals, m Material) finis
 	}
 	f := FinishJob(t, p)
 	f.Preprimed = m.Preprimed
-	for _, h := range m.Hazards { // besides those of its place
+	for _, h := range m.Hazards { // in addition to those of its place
 		if !slices.Contains(f.Hazards, h) {
 			f.Hazards = append(f.Hazards, h)
 		}
@@ -71,8 +72,8 @@ func (w *work) finishJob(s *scenario, t takeoff.ProfileTotals, m Material) finis
 	return f
 }
 
-// closestStuds is the closest spacing on any wall of a room, which takes the most nails;
-// zero leaves it to package finish.
+// closestStuds returns the closest stud spacing on any wall of a room, which takes the most
+// nails; zero means the default of package finish.
 func closestStuds(r takeoff.Room) measure.Length {
 	least := r.Studs.Spacing
 	for _, wall := range r.Walls {
@@ -83,8 +84,8 @@ func closestStuds(r takeoff.Room) measure.Length {
 	return max(least, 0)
 }
 
-// faultsOfFinish gives the faults that package finish reports of a list of work the paths that
-// they have in a job.
+// faultsOfFinish translates the paths of faults that package finish reports for a list of work
+// to those of the job.
 func (w *work) faultsOfFinish(err error, of []int) error {
 	if err == nil {
 		return nil

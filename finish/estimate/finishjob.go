@@ -9,16 +9,15 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// FinishJob returns the finishing job of a profile p of which the takeoff found t: its
-// length, edges, corners and joints, its height and developed face, and for stone or tile
-// the course. Casing and backband are counted along the middle of their faces, what
-// their two edges measure on the average. Of totals of a room, from [takeoff.List].RoomTotals, the
-// label is "PROFILE, ROOM", so that a profile makes a job in each room.
+// FinishJob returns the finishing job of a profile p with the totals t of a takeoff: its
+// length, edges, corners and joints, its height and developed face, and for stone or tile the
+// course. The length of casing and backband is that along the middle of their faces, the
+// average of their two edges. For totals of a room, from [takeoff.List].RoomTotals, the label
+// is "PROFILE, ROOM", so a profile has a job in each room.
 //
-// Hazards are those of where the profile goes: ladders and scaffolds below a ceiling, open
-// edges along stairs, the table saw for extensions, which are ripped. What no takeoff knows
-// is left to add, such as what the trim is made of. Back, Studs, Holes and Preprimed are
-// left zero.
+// Hazards are those of the profile's place: ladders and scaffolds below a ceiling, open edges
+// along stairs, the table saw for extensions, which are ripped. Add what a takeoff does not
+// know, such as the hazards of the material. Back, Studs, Holes and Preprimed are left zero.
 func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	j := finish.Job{
 		Label: cmp.Or(t.Profile, p.Name), Length: t.Net, Height: p.Width, Face: p.Developed(),
@@ -39,14 +38,13 @@ func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	}
 	j.CourseJoints = int64(t.CourseJoints)
 	j.Tile = finish.Tile{Length: p.Longest(), Width: p.Width, Thickness: p.Thickness, Joint: p.StripJoint}
-	if t.CourseJoints == 0 { // no wall is longer than a strip, though all together are
+	if t.CourseJoints == 0 { // no single wall is longer than a strip, though the total is
 		j.Tile.Length = max(j.Tile.Length, t.Net, measure.Inch)
 	}
 	return j
 }
 
-// hazardsOf returns what a person has to be warned of where trim of a role goes (common
-// practice, no source).
+// hazardsOf returns the hazards at the place of a role (common practice, no source).
 func hazardsOf(r stock.Role) []finish.Hazard {
 	switch r {
 	case stock.RoleCrown, stock.RoleBed, stock.RoleSoffit, stock.RoleFrieze, stock.RolePictureRail:

@@ -5,8 +5,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Hold returns the rooms in which a measurement is probably wrong, each with what is doubtful
-// about it, for cutsheet.Options: their pieces wait until the room was measured again.
+// Hold returns the rooms in which a measurement is probably wrong, each with its doubts, for
+// cutsheet.Options: their pieces wait until the room is measured again.
 func (e *Estimate) Hold() []cutsheet.Hold {
 	var hold []cutsheet.Hold
 	for i := range e.Findings {

@@ -6,8 +6,9 @@ import (
 	"strings"
 )
 
-// legible makes the texts of a paper UTF-8, and quotes those that are blank, as far as a pointer, a
-// struct or a list holds them: names in a job may be any text, and a paper takes no other.
+// legible makes the texts of a paper valid UTF-8, and quotes those that are blank, in
+// everything that a pointer, a struct or a list holds: names in a job may be any text, but a
+// paper accepts no other.
 func legible(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Pointer:

@@ -6,8 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// MarginOf returns the margin on price that a markup on cost makes, k/(1+k), rounded half
-// to even: a markup of 50 % is a margin of a third. The markup is 0 % to 1000 %.
+// MarginOf returns the margin on price for a markup on cost, k/(1+k), rounded half to even: a
+// markup of 50 % is a margin of a third. The markup is 0 % to 1000 %.
 func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
 	if err := fault.UpTo("markup", markup, 10*whole); err != nil {
 		return 0, err
@@ -16,8 +16,8 @@ func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
 	return margin, nil
 }
 
-// MarkupOf returns the markup on cost that makes a margin on price, m/(1-m), rounded half
-// to even: a margin of 40 % takes a markup of two thirds. The margin is 0 % to below 100 %.
+// MarkupOf returns the markup on cost for a margin on price, m/(1-m), rounded half to even: a
+// margin of 40 % takes a markup of two thirds. The margin is 0 % to below 100 %.
 func MarkupOf(margin measure.Ratio) (measure.Ratio, error) {
 	if err := fault.Below("margin", margin, whole); err != nil {
 		return 0, err
@@ -26,9 +26,9 @@ func MarkupOf(margin measure.Ratio) (measure.Ratio, error) {
 	return markup, nil
 }
 
-// MarkupNeeded returns the markup on direct cost that pays for a year's overhead and
-// leaves its profit, (overhead + profit) / direct, rounded up to a part per million. The
-// amounts are in cents; what takes more than 1000 % is a [*measure.RangeError].
+// MarkupNeeded returns the markup on direct cost that pays for a year's overhead and profit,
+// (overhead + profit) / direct, rounded up to a part per million. The amounts are in cents; a
+// result over 1000 % is a [*measure.RangeError].
 func MarkupNeeded(overhead, profit, direct int64) (measure.Ratio, error) {
 	var bad fault.List
 	if overhead < 0 {

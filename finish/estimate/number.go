@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// number is an exact amount >= 0 in cents: whole where it can be, which most are and
-// which is quick, else a rational.
+// number is an exact amount >= 0 in cents: a whole number if possible, which is common and
+// fast, else a rational.
 type number struct {
 	whole    int64
-	rational *big.Rat // in the place of whole; never changed once it is here
+	rational *big.Rat // instead of whole; never changed once set
 }
 
 func (x number) rat() *big.Rat {
@@ -40,8 +40,7 @@ func (x number) times(num, den int64) number {
 	return number{rational: r.Mul(r, x.rat())}
 }
 
-// round returns x*num/den as a whole number, a half to the even one or up; ok is false
-// where it leaves int64.
+// round returns x*num/den as a whole number, a half to even or up; ok is false on overflow.
 func (x number) round(num, den int64, halfUp bool) (n int64, ok bool) {
 	if x.rational != nil {
 		return roundRat(x.times(num, den).rational, halfUp)
@@ -50,11 +49,11 @@ func (x number) round(num, den int64, halfUp bool) (n int64, ok bool) {
 	if halfUp {
 		mode = measure.RoundHalfUp
 	}
-	q, _, err := measure.Length(x.whole).MulDiv(num, den, mode) // a carrier: exact to 128 bits
+	q, _, err := measure.Length(x.whole).MulDiv(num, den, mode) // Length only carries the number: exact to 128 bits
 	return int64(q), err == nil
 }
 
-// factor is how much an amount is per cent of what it is charged on.
+// factor is an amount per cent of its base.
 type factor struct{ amount, on number }
 
 func (f factor) rat() *big.Rat {

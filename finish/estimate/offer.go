@@ -10,20 +10,19 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Offer is a candidate of any length: what it would cost at a length of trim
-// that is not known yet. Trim and supplies come in whole packages, so that the
-// cost grows in steps.
+// Offer is an alternative of any length: it computes the cost for a length of trim that is not
+// yet known. Trim and supplies come in whole packages, so the cost grows in steps.
 type Offer struct {
-	Label    string           `json:"label"`              // not empty
+	Label    string           `json:"label"`              // required
 	Trim     finish.Product   `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
-	Waste    finish.Waste     `json:"waste,omitzero"`     // on the trim; stands for a cutting plan, which only a known job has
-	Supplies []finish.Product `json:"supplies,omitempty"` // with a Yield of length each, such as "97 ft per 10.1 fl oz"; waste included
-	Pace     measure.Length   `json:"pace,omitempty"`     // installed and finished in an hour of labor; 0 = no labor in proportion
-	Setup    measure.Duration `json:"setup,omitempty"`    // labor whatever the length; >= 0
-	Costs    []Cost           `json:"costs,omitempty"`    // whatever the length: delivery, a blade, trim that stays the same
+	Waste    finish.Waste     `json:"waste,omitzero"`     // of the trim; it stands for a cutting plan, which only a known job has
+	Supplies []finish.Product `json:"supplies,omitempty"` // each with a Yield of length, such as "97 ft per 10.1 fl oz"; waste included
+	Pace     measure.Length   `json:"pace,omitempty"`     // length installed and finished in an hour of labor; 0 = no proportional labor
+	Setup    measure.Duration `json:"setup,omitempty"`    // labor independent of the length; >= 0
+	Costs    []Cost           `json:"costs,omitempty"`    // independent of the length: delivery, a blade, trim that stays the same
 }
 
-// At returns the candidate that the offer is at a net length.
+// At returns the alternative for a net length.
 func (o Offer) At(net measure.Length) (Alternative, error) {
 	if err := o.check(); err != nil {
 		return Alternative{}, err
@@ -35,7 +34,7 @@ func (o Offer) At(net measure.Length) (Alternative, error) {
 	return c, err
 }
 
-// check reports all that is wrong at any length.
+// check reports all faults that do not depend on the length.
 func (o Offer) check() error {
 	var bad fault.List
 	bad.Under("", Alternative{Label: o.Label, Costs: o.Costs}.check())
@@ -54,7 +53,7 @@ func (o Offer) check() error {
 	return bad.Err()
 }
 
-// at is At for an offer and a length that have been checked.
+// at is At for a valid offer and length.
 func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
 	c = Alternative{Label: o.Label, Net: net, Costs: o.Costs}
 	gross, err := o.Waste.Apply(finish.AmountOf(net))
@@ -81,7 +80,7 @@ func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
 	return c, proven, err
 }
 
-// labor returns the hours at a length, those in proportion rounded up to a second.
+// labor returns the hours at a length, with the proportional part rounded up to a second.
 func (o Offer) labor(net measure.Length) (measure.Duration, error) {
 	if o.Pace == 0 {
 		return o.Setup, nil

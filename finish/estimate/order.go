@@ -12,33 +12,33 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// An Order is what is bought from one supplier.
+// An Order is the purchase from one supplier.
 type Order struct {
-	Supplier string      `json:"supplier"` // empty where sticks name none
+	Supplier string      `json:"supplier"` // empty if the sticks name none
 	Lines    []OrderLine `json:"lines"`
-	Sticks   int64       `json:"sticks"`              // cost of all lines, in cents
+	Sticks   int64       `json:"sticks"`              // total of all lines, in cents
 	Delivery int64       `json:"delivery,omitempty"`  // in cents
-	Total    int64       `json:"total"`               // both
+	Total    int64       `json:"total"`               // Sticks plus Delivery
 	LeadDays int64       `json:"lead_days,omitempty"` // days of the calendar from order to delivery
-	Short    int64       `json:"short,omitempty"`     // what lacks to the supplier's least order, in cents
+	Short    int64       `json:"short,omitempty"`     // shortfall from the supplier's minimum order, in cents
 
-	// OrderBy is the last day of work, by the calendar, on which it can be ordered and nothing waits for it longer than
-	// the schedule has it, and Comes the day on which the schedule has it come; zero without a
-	// calendar. An OrderBy before the job's start says that the schedule waits for it.
+	// OrderBy is the last day of work, by the calendar, on which to order without delaying the
+	// schedule, and Comes the day of delivery in the schedule; zero without a calendar. If
+	// OrderBy is before the job's start, the schedule waits for the delivery.
 	OrderBy schedule.Date `json:"order_by,omitzero"`
 	Comes   schedule.Date `json:"comes,omitzero"`
 }
 
-// An OrderLine is so many sticks of one kind.
+// An OrderLine is a number of sticks of one kind.
 type OrderLine struct {
-	Profile string         `json:"profile"` // of boards where strips are ripped from them
+	Profile string         `json:"profile"` // that of the boards if strips are ripped from them
 	Stick   string         `json:"stick"`   // its label
-	Length  measure.Length `json:"length"`  // as it is sold: the nominal length
+	Length  measure.Length `json:"length"`  // as sold: the nominal length
 	Count   int64          `json:"count"`
 	Cost    int64          `json:"cost"` // in cents, with price breaks
 }
 
-// ordersOf sums purchases up by supplier, in the order of first mention.
+// ordersOf groups purchases by supplier, in the order of first mention.
 func ordersOf(plans []ProfilePlan, boards map[string]string, suppliers []Supplier) ([]Order, error) {
 	var out []Order
 	for _, p := range plans {
@@ -77,8 +77,8 @@ func ordersOf(plans []ProfilePlan, boards map[string]string, suppliers []Supplie
 	return out, nil
 }
 
-// dateOrders says when orders come and by when they have to be given: trim comes, settles in the
-// air of the house, and goes up.
+// dateOrders sets the dates of delivery and ordering: trim is delivered, acclimates, and is
+// installed.
 func (e *Estimate) dateOrders() {
 	if e.Schedule == nil {
 		return
@@ -117,8 +117,8 @@ func (e *Estimate) dateOrders() {
 	}
 }
 
-// workedBy returns the last day of work no later than a time: nobody answers an order on a Sunday. Where none is
-// near, it is the day itself.
+// workedBy returns the last day of work no later than a time, since orders need a working day.
+// If there is none nearby, it is the day itself.
 func (e *Estimate) workedBy(t time.Time) schedule.Date {
 	c := *e.Job.Calendar
 	if early := t.AddDate(0, 0, -32); early.Before(c.Start) { // no day before its start has hours

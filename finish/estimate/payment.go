@@ -8,36 +8,36 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// PaymentTerms say when a price is paid. The zero value is one payment at completion.
-// Apart from what is paid down, no payment is ahead of the work.
+// PaymentTerms determine when a price is paid. The zero value is one payment at completion.
+// Except for the down payment, no payment is ahead of the work.
 type PaymentTerms struct {
-	Down      measure.Ratio  `json:"down,omitempty"`      // of the price on signing; 0-100 %. 10 % is usual where it is legal (common practice, no source)
-	DownLimit DownLimit      `json:"down_limit,omitzero"` // by the law of the place; see [DownLimits]
-	Stages    []Stage        `json:"stages,omitempty"`    // as the work goes on, the last at 100 %; none is completion alone
-	Retainage measure.Ratio  `json:"retainage,omitempty"` // of what is earned, held until the release; 0 to below 100 %. 5-10 %, rare in small residential work (common practice, no source)
-	Release   string         `json:"release,omitempty"`   // what the payment of what was held is called; "" = release of retainage
-	Locale    measure.Locale `json:"locale,omitzero"`     // how findings are written
+	Down      measure.Ratio  `json:"down,omitempty"`      // share of the price due on signing; 0-100 %. 10 % is usual where it is legal (common practice, no source)
+	DownLimit DownLimit      `json:"down_limit,omitzero"` // limit by local law; see [DownLimits]
+	Stages    []Stage        `json:"stages,omitempty"`    // progress payments, the last at 100 %; none means completion alone
+	Retainage measure.Ratio  `json:"retainage,omitempty"` // share of the earned amount held until the release; 0 to below 100 %. 5-10 %, rare in small residential work (common practice, no source)
+	Release   string         `json:"release,omitempty"`   // label of the payment of the retainage; "" = release of retainage
+	Locale    measure.Locale `json:"locale,omitzero"`     // format of findings
 }
 
 // Stage is a point of the work at which a payment is due.
 type Stage struct {
 	Label string        `json:"label"` // not empty, such as "base and casing hung"
-	Done  measure.Ratio `json:"done"`  // of the whole work by then; more than the stage before, 100 % at the last
+	Done  measure.Ratio `json:"done"`  // share of the whole work done by then; more than the stage before, 100 % at the last
 }
 
-// DownLimit is the most that the law of a place lets be asked before work begins. Where
-// it gives a share and an amount the lower one counts; the zero value is no limit.
+// DownLimit is the greatest down payment that the law of a place allows before work begins.
+// With a share and an amount the lower one applies; the zero value is no limit.
 type DownLimit struct {
 	Label  string        `json:"label,omitempty"`   // place and kind of work
 	Share  measure.Ratio `json:"share,omitempty"`   // of the price; 0 = no limit by share
 	Amount int64         `json:"amount,omitempty"`  // in cents; 0 = no limit by amount
 	Source string        `json:"source,omitempty"`  // statute
-	Date   string        `json:"date,omitempty"`    // of the source, as it gives it
-	LookUp string        `json:"look_up,omitempty"` // what to find out before use
+	Date   string        `json:"date,omitempty"`    // of the source, as published
+	LookUp string        `json:"look_up,omitempty"` // what to look up before use
 }
 
-// DownLimits returns limits of some places, as a fresh slice: examples to start from and
-// no advice.
+// DownLimits returns the limits of some places, as a fresh slice: examples to start from, not
+// advice.
 func DownLimits() []DownLimit {
 	return []DownLimit{{Label: "California, home improvement", Share: 10 * measure.Percent, Amount: 1000_00,
 		Source: "Business and Professions Code 7159, 7159.5", LookUp: "whether the sections still say so, and what else the contract must have"}}
@@ -56,7 +56,7 @@ func (l DownLimit) of(price int64) int64 {
 	return most
 }
 
-// PaymentSchedule is when a price is paid, to the cent.
+// PaymentSchedule lists the payments of a price, to the cent.
 type PaymentSchedule struct {
 	Payments []Payment `json:"payments"` // sum exactly to the price
 	Findings []Finding `json:"findings,omitempty"`
@@ -68,8 +68,8 @@ type Payment struct {
 	Done   measure.Ratio `json:"done"`   // of the work
 	Earned int64         `json:"earned"` // by then, rounded half to even
 	Held   int64         `json:"held"`   // of that as retainage, rounded half to even
-	Due    int64         `json:"due"`    // now: what is earned and not held, less what was paid before
-	Paid   int64         `json:"paid"`   // in all, with this payment
+	Due    int64         `json:"due"`    // now: earned and not held, less earlier payments
+	Paid   int64         `json:"paid"`   // total, with this payment
 }
 
 func (t PaymentTerms) check() error {
@@ -98,9 +98,9 @@ func (t PaymentTerms) check() error {
 	return bad.Err()
 }
 
-// NewPaymentSchedule divides a price, such as Total of a quote, into payments. What is
-// asked down beyond the limit is cut to it and found. At each stage is due what is earned
-// less what is held and was paid before, and nothing while the down payment is ahead.
+// NewPaymentSchedule divides a price, such as Total of a quote, into payments. A down payment
+// above the limit is reduced to it and reported as a finding. Each stage has due the amount
+// earned, less retainage and earlier payments, and nothing while the down payment is ahead.
 func NewPaymentSchedule(price int64, t PaymentTerms) (*PaymentSchedule, error) {
 	var bad fault.List
 	if price < 0 {

@@ -9,16 +9,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// PictureOptions say how a picture is written. Nil and the zero value are what most people want.
+// PictureOptions configure a picture. Nil and the zero value are the usual settings.
 type PictureOptions struct {
-	Locale measure.Locale // how lengths and money are written
+	Locale measure.Locale // format of lengths and money
 
 	// Width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a
 	// telephone.
 	Width int
 }
 
-// filled returns the options, zero values for nil, or what makes no sense.
+// filled returns the options, with defaults, or their faults.
 func (o *PictureOptions) filled() (PictureOptions, error) {
 	if o == nil {
 		return PictureOptions{}, nil
@@ -29,7 +29,7 @@ func (o *PictureOptions) filled() (PictureOptions, error) {
 	return *o, bad.Err()
 }
 
-// wideLabels is from which width on labels stand beside bars, not above them.
+// wideLabels is the width from which labels are beside bars, not above them.
 const wideLabels = 520 * svg.One
 
 var (
@@ -39,7 +39,7 @@ var (
 	strongStyle = svg.Style{Stroke: svg.Mark, Width: 180}
 )
 
-// portion is the share part/all of the room, rounded down, none for less than nothing.
+// portion returns the share part/all of the room, rounded down, and zero if it is negative.
 func portion(part, all int64, room svg.Unit) svg.Unit {
 	if part <= 0 || all <= 0 || room <= 0 {
 		return 0
@@ -48,7 +48,8 @@ func portion(part, all int64, room svg.Unit) svg.Unit {
 	return svg.Unit(x.Quo(x, big.NewInt(all)).Int64())
 }
 
-// roundStep is the least of 1, 2, 5, 10, 20, 50 and so on of which fewer than most make up a span.
+// roundStep returns the least of 1, 2, 5, 10, 20, 50 and so on that divides a span into fewer
+// than most steps.
 func roundStep(span, most int64) int64 {
 	for unit := int64(1); ; unit *= 10 {
 		for _, by := range [...]int64{1, 2, 5} {

@@ -15,54 +15,56 @@ import (
 
 // Options limit the searches of [New]. A nil *Options means the zero value.
 type Options struct {
-	// Work limits the search for each plan, as optimize.Options does: the same job with the
-	// same Work gives the same estimate on every machine. Where only the context's
-	// deadline sets a limit, all plans share the time.
+	// Work limits the search for each plan, as in optimize.Options: the same job with the same
+	// Work gives the same estimate on every machine. If only the context's deadline sets a
+	// limit, all plans share the time.
 	Work int64
 
-	// Parallel is how many plans are searched for at the same time; zero means one for each
-	// processor, and 1 keeps to the caller's goroutine. It changes no result, but for a deadline.
+	// Parallel is the number of concurrent searches; zero means one for each processor, and 1
+	// uses only the caller's goroutine. It affects no result, unless there is a deadline.
 	Parallel int
 
-	// ScheduleWork limits the search for an earlier end, as schedule.Options does: zero is its
+	// ScheduleWork limits the search for an earlier end, as in schedule.Options: zero is its
 	// default, some tenths of a second, and 1 takes the first good schedule.
 	ScheduleWork int64
 
-	// Start are plans of an earlier estimate, by profile. A problem that is the same as one of
-	// them is not solved again; any other search begins from its plan where that makes sense.
+	// Start are plans of an earlier estimate, by profile. A problem equal to that of one of
+	// them is not solved again; any other search begins from the plan of its profile if
+	// possible.
 	Start []ProfilePlan
 
-	// Progress, if not nil, is told how the search for a profile's sticks goes; false ends
-	// that search with the best plan so far. It is never called twice at a time, but from
-	// several goroutines unless Parallel is 1, and in an order that only then is always the same.
+	// Progress, if not nil, receives the progress of the search for a profile's sticks; if it
+	// returns false, that search ends with the best plan so far. It is never called
+	// concurrently, but from several goroutines unless Parallel is 1, and only then always in
+	// the same order.
 	Progress func(profile string, p optimize.Progress) bool
 }
 
-// A ProfilePlan says how the sticks of one profile are bought and cut.
+// A ProfilePlan is the purchase and the cutting plan of the sticks of one profile.
 type ProfilePlan struct {
 	Profile string           `json:"profile"`
-	Problem optimize.Problem `json:"problem"` // with the spare sticks among its rules
+	Problem optimize.Problem `json:"problem"` // with the spare sticks in its rules
 	Plan    *optimize.Plan   `json:"plan"`
-	Summary optimize.Summary `json:"summary"` // amounts as in Problem: in parts of a cent where Parts says so
+	Summary optimize.Summary `json:"summary"` // amounts as in Problem: in parts of a cent according to Parts
 
-	// Parts is how many strips a board gives, where the sticks are strips ripped from boards:
-	// each is priced as a whole board in the problem, in bundles of so many, so that no
-	// price has to be rounded. Amounts of the plan are then so many times too high. 1 otherwise.
+	// Parts is the number of strips per board if the sticks are strips ripped from boards, else
+	// 1. Each strip is then priced as a whole board in the problem, in bundles of a board, so
+	// that no price is rounded; amounts of the plan are Parts times too high.
 	Parts int64 `json:"parts"`
 
 	Cost int64 `json:"cost"` // of the sticks, splices and yard cuts in cents, as bought
 
-	// Asked is the rule of the material for spares, Spare the number of whole sticks that are bought or taken off the rack beyond those
-	// that are cut, because the material's Spare asks for them, and SpareCost what they add to the
-	// least cost: the plan is the cheapest with them.
+	// Asked is the rule of the material for spares. Spare is the number of whole sticks bought
+	// or taken off the rack for it, in addition to those that are cut, and SpareCost their
+	// addition to the least cost: the plan is the cheapest with them.
 	Asked Spare `json:"asked,omitzero"`
 	Spare int   `json:"spare,omitempty"`
-	// SpareShort is how many that are asked for cannot be had.
+	// SpareShort is the number of requested spares that are not available.
 	SpareShort int   `json:"spare_short,omitempty"`
 	SpareCost  int64 `json:"spare_cost,omitempty"`
 }
 
-// cutting is a problem to be solved, and its answer.
+// cutting is a problem to solve, and its solution.
 type cutting struct {
 	profile string
 	spare   Spare
@@ -73,13 +75,12 @@ type cutting struct {
 	err  error
 }
 
-// alike reports whether both ask the same.
+// alike reports whether both problems are equal.
 func (c *cutting) alike(d *cutting) bool {
 	return c.profile == d.profile && c.spare == d.spare && c.parts == d.parts && reflect.DeepEqual(c.problem, d.problem)
 }
 
-// solveAll solves all of them, side by side, and returns what could not be solved of
-// any, in their order.
+// solveAll solves all problems, concurrently, and returns their errors in order.
 func solveAll(ctx context.Context, all []*cutting, o *Options, keep measure.Length) error {
 	workers := o.Parallel
 	if workers <= 0 {
@@ -105,7 +106,7 @@ func solveAll(ctx context.Context, all []*cutting, o *Options, keep measure.Leng
 	return errors.Join(bad...)
 }
 
-// queue hands out what is to be solved.
+// queue hands out the problems to solve.
 type queue struct {
 	ctx     context.Context
 	o       *Options
@@ -115,10 +116,10 @@ type queue struct {
 	mu   sync.Mutex
 	left []*cutting
 
-	told sync.Mutex // while Progress is told
+	told sync.Mutex // held during calls of Progress
 }
 
-// next returns what is to be solved next and its share of the time that is left, or nil.
+// next returns the next problem and its share of the remaining time, or nil.
 func (q *queue) next() (*cutting, context.Context, context.CancelFunc) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -145,8 +146,8 @@ func (q *queue) run() {
 	}
 }
 
-// solve finds the cheapest sticks, first without spares: how many are asked for may depend
-// on how many are cut.
+// solve finds the cheapest sticks, first without spares: the number of spares may depend on the
+// number of sticks cut.
 func (q *queue) solve(ctx context.Context, c *cutting) error {
 	if same := c.sameIn(q.o.Start); same != nil {
 		c.plan = *same
@@ -177,12 +178,12 @@ func (q *queue) solve(ctx context.Context, c *cutting) error {
 	return nil
 }
 
-// maxTries is how many numbers of spare sticks are tried, one after the other, and how often a share
-// of the sticks that are cut is counted again.
+// maxTries limits the numbers of spare sticks that are tried, one after the other, and how
+// often a share of the sticks that are cut is computed again.
 const maxTries = 16
 
-// withSpares looks for the cheapest plan with the spare sticks that are asked for. A plan with spares
-// may cut more sticks than one without, of which a share is then more.
+// withSpares finds the cheapest plan with the requested spare sticks. A plan with spares may
+// cut more sticks than one without, so a share of them may grow.
 func (q *queue) withSpares(ctx context.Context, c *cutting, base *optimize.Plan) error {
 	asked := c.spare.of(base)
 	for range maxTries {
@@ -202,8 +203,8 @@ func (q *queue) withSpares(ctx context.Context, c *cutting, base *optimize.Plan)
 	return nil
 }
 
-// spares looks for the cheapest plan with n spare sticks, or with as many as can be had: a
-// scarce stick is no reason to plan nothing.
+// spares finds the cheapest plan with n spare sticks, or with as many as are available: a
+// scarce stick should not prevent a plan.
 func (q *queue) spares(ctx context.Context, c *cutting, base *optimize.Plan, n int) error {
 	for k := n; k > 0; k-- {
 		p := c.problem
@@ -216,14 +217,14 @@ func (q *queue) spares(ctx context.Context, c *cutting, base *optimize.Plan, n i
 		case !errors.As(err, new(*optimize.InfeasibleError)):
 			return err
 		}
-		if k > maxTries { // a hundred spares that cannot be had are not tried one by one
+		if k > maxTries { // do not try a hundred unavailable spares one by one
 			k = maxTries + 1
 		}
 	}
 	return nil
 }
 
-// inCents returns a cost in parts of a cent as cents. Bundles make it come out even.
+// inCents converts a cost in parts of a cent to cents. Bundles make it a whole number.
 func inCents(cost, parts int64) (int64, bool) { return cost / parts, cost%parts == 0 }
 
 func planOf(p *ProfilePlan) *optimize.Plan {
@@ -233,8 +234,8 @@ func planOf(p *ProfilePlan) *optimize.Plan {
 	return p.Plan
 }
 
-// sameIn returns an earlier plan for the same problem, or nil. One with spares was solved with them
-// among its rules.
+// sameIn returns an earlier plan for the same problem, or nil. One with spares was solved with
+// them in its rules.
 func (c *cutting) sameIn(start []ProfilePlan) *ProfilePlan {
 	for i := range start {
 		s := &start[i]
@@ -260,8 +261,8 @@ func (q *queue) startOf(c *cutting) *ProfilePlan {
 	return nil
 }
 
-// search solves one problem. A plan to begin from that does not fit the problem, since
-// sticks or pieces changed, is left aside: it was made for another job.
+// search solves one problem. If a start plan does not fit the problem, since sticks or pieces
+// changed, it is ignored: it was made for another job.
 func (q *queue) search(ctx context.Context, c *cutting, p optimize.Problem, start *optimize.Plan) (*optimize.Plan, error) {
 	o := &optimize.Options{Work: q.o.Work, Start: start}
 	if q.o.Progress != nil {
@@ -291,8 +292,8 @@ func startAtFault(err error) bool {
 	return false
 }
 
-// A PlanError reports a profile for which there is no plan: a piece that no stick is long
-// enough for, or a search that was stopped before it had one.
+// A PlanError reports a profile without a plan: a piece is longer than every stick, or the
+// search was stopped before it found one.
 type PlanError struct {
 	Profile string
 	Err     error // such as an *optimize.InfeasibleError or an *optimize.LimitError
@@ -304,11 +305,11 @@ func (e *PlanError) Error() string {
 
 func (e *PlanError) Unwrap() error { return e.Err }
 
-// of returns how many whole sticks to have beyond those that a plan cuts.
+// of returns the number of whole sticks to have in addition to those that a plan cuts.
 func (s Spare) of(plan *optimize.Plan) int {
 	n := s.Sticks
 	if s.Share > 0 {
-		share, _, err := measure.Length(plan.Sticks()).MulDiv(int64(s.Share), int64(whole), measure.RoundUp) // a carrier: exact to 128 bits
+		share, _, err := measure.Length(plan.Sticks()).MulDiv(int64(s.Share), int64(whole), measure.RoundUp) // Length only carries the number: exact to 128 bits
 		if err != nil || share > maxSpare {
 			share = maxSpare
 		}

@@ -8,13 +8,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// pricing builds up the price of an alternative, in exact amounts: where the terms round
-// line by line, each amount is made whole before the next is computed from it.
+// pricing builds the price of an alternative from exact amounts: if the terms round line by
+// line, each amount is rounded before the next is computed from it.
 type pricing struct {
 	terms Terms
 	costs []Cost
 	plain []number // amount of each cost, without burden
-	own   []number // markup of its own of each cost
+	own   []number // own markup of each cost
 	lines []exactLine
 	ok    bool
 
@@ -27,7 +27,7 @@ type pricing struct {
 	hours                                   int64
 }
 
-// exactLine is a line of a quote before its amount is made whole.
+// exactLine is a line of a quote before rounding.
 type exactLine struct {
 	label  string
 	part   LinePart
@@ -40,8 +40,8 @@ func newPricing(c Alternative, t Terms) *pricing {
 	return p
 }
 
-// line adds the line of an amount x*num/den and returns it: in whole cents, unless only
-// totals are.
+// line adds the line of an amount x*num/den and returns the amount: in whole cents, unless only
+// totals are rounded.
 func (p *pricing) line(label string, part LinePart, x number, num, den int64) number {
 	if p.terms.Rounding.PerTotal {
 		x = x.times(num, den)
@@ -54,7 +54,7 @@ func (p *pricing) line(label string, part LinePart, x number, num, den int64) nu
 	return x
 }
 
-// percent adds the line of a share of what it is charged on, if there is one.
+// percent adds the line of a share of a base, if it is not zero.
 func (p *pricing) percent(name, suffix string, part LinePart, r, of measure.Ratio, on number) factor {
 	if r == 0 {
 		return factor{}
@@ -121,9 +121,9 @@ func (p *pricing) direct() {
 	p.burden.on = labor
 }
 
-// sum returns the direct cost of some costs with its burden: the line of burden as it
-// stands where all labor is among them, else the exact share of the wage, so that what is
-// charged on a part never falls as a wage rises.
+// sum returns the direct cost of some costs with their burden: the rounded line of burden if
+// they include all labor, else the exact share of the wage, so that a charge on a part never
+// falls as a wage rises.
 func (p *pricing) sum(of func(*Cost) bool) number {
 	var labor, other number
 	all := true
@@ -146,8 +146,7 @@ func (p *pricing) sum(of func(*Cost) bool) number {
 	return other.plus(labor.times(int64(whole+p.terms.Burden), int64(whole)))
 }
 
-// settle makes cost and price whole, and the lines with them; it is false where one does
-// not fit.
+// settle rounds cost and price, and the lines with them; it returns false on overflow.
 func (p *pricing) settle() bool {
 	if !p.ok {
 		return false
@@ -183,7 +182,7 @@ func (p *pricing) settle() bool {
 	return p.ok
 }
 
-// wholeLines gives the lines of cost, and those beyond it, whole amounts that add up.
+// wholeLines gives the lines of cost, and those after it, whole amounts that add up.
 func (p *pricing) wholeLines() {
 	p.amounts = make([]int64, len(p.lines))
 	if !p.terms.Rounding.PerTotal {

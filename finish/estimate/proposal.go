@@ -16,10 +16,10 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Proposal returns what the client is offered: the scope of each room, allowances,
-// the variants as alternates, and the price. Parties, number, dates and what else only the
-// caller knows are to be filled in. No cost, hour, rate, share or supplier of the estimate
-// is in it, nor in any text of it; but profiles are named as the job names them.
+// Proposal returns the offer to the client: the scope of each room, allowances, the variants as
+// alternates, and the price. The caller fills in parties, number, dates and other facts that
+// only the caller knows. It contains no cost, hour, rate, share or supplier of the estimate, in
+// any field or text; but profiles have the names of the job.
 func (e *Estimate) Proposal() *paper.Proposal {
 	p := &paper.Proposal{
 		Title: e.Job.Name, Locale: e.Job.Locale, Price: e.Quote.Price,
@@ -66,11 +66,11 @@ func (e *Estimate) Proposal() *paper.Proposal {
 	return p
 }
 
-// forWorkers reports whether a caution is about the duties of an employer alone: the crew reads it on
-// its sheets, and a client can do nothing with it.
+// forWorkers reports whether a caution is only about the duties of an employer: the crew has it
+// on its sheets, and it is of no use to a client.
 func forWorkers(c finish.Caution) bool { return strings.HasPrefix(c.Source, "29 CFR") }
 
-// inPlaceOf names a variant and what it is instead of.
+// inPlaceOf names a variant and what it replaces.
 func (e *Estimate) inPlaceOf(variant int) string {
 	label := e.Variants[variant].Label
 	if variant >= len(e.Job.Variants) {
@@ -88,8 +88,8 @@ func (e *Estimate) inPlaceOf(variant int) string {
 	return label + ", instead of " + strings.Join(from, ", ")
 }
 
-// scope says what is done in each room, in the order of the takeoff. What is done for all trim
-// alike is said once.
+// scope fills in the work in each room, in the order of the takeoff. Work common to all trim is
+// listed once.
 func (e *Estimate) scope(p *paper.Proposal) {
 	var common []string
 	alike := true
@@ -119,7 +119,7 @@ func (e *Estimate) scope(p *paper.Proposal) {
 	p.Included = append([]string{"all new trim: " + strings.Join(common, ", ")}, p.Included...)
 }
 
-// scopeOf says what is done in a room.
+// scopeOf returns the work in a room.
 func (e *Estimate) scopeOf(room string) paper.Scope {
 	s := paper.Scope{Room: room}
 	if e.Job.TearOut != nil {
@@ -161,7 +161,7 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 	return s
 }
 
-// clientLength is what lengths are rounded up to for a client, to whom they are no cut list.
+// clientLength is the unit to which lengths are rounded up for a client, who needs no cut list.
 func (e *Estimate) clientLength() measure.Length {
 	if e.Job.Locale.Metric {
 		return measure.Meter
@@ -169,13 +169,13 @@ func (e *Estimate) clientLength() measure.Length {
 	return measure.Foot
 }
 
-// alongWalls reports whether trim runs along walls, so that its length means something to a
+// alongWalls reports whether trim runs along walls, so that its length is meaningful to a
 // client.
 func alongWalls(r stock.Role) bool {
 	return slices.Contains([]stock.Role{stock.RoleBase, stock.RoleShoe, stock.RoleChairRail, stock.RolePictureRail, stock.RoleCrown, stock.RoleBand, stock.RoleFrieze, stock.RoleSoffit}, r)
 }
 
-// inWords says for what look trim is made, how it is finished and what is done for it.
+// inWords describes the grade of trim, its finish and its preparation.
 func inWords(steps []finish.StepResult) (grade, finished string, work []string) {
 	var coats []string
 	for _, s := range steps {
@@ -210,8 +210,8 @@ func inWords(steps []finish.StepResult) (grade, finished string, work []string) 
 	return grade, strings.Join(coats, ", "), work
 }
 
-// coating says what a step coats with, and whether that is paint and its primer. Stain or varnish
-// is named by what it is: trim under it is not of paint grade.
+// coating names the coating of a step, and reports whether it is paint and its primer. Stain or
+// varnish is named as such: trim under it is not of paint grade.
 func coating(s finish.StepResult) (text string, paint bool) {
 	switch m := s.Need.Material; {
 	case s.Task == finish.TaskPrime && (m == "" || m == "primer"):

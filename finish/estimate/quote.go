@@ -6,45 +6,45 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Quote is the price of one alternative, and what it is made of.
+// Quote is the price of one alternative, with its parts.
 type Quote struct {
 	Label string      `json:"label"` // the alternative's
 	Lines []QuoteLine `json:"lines"` // sum to Total exactly
-	Costs []CostShare `json:"costs"` // what each cost bears of Cost, Price and ClientTax; sums to them exactly
+	Costs []CostShare `json:"costs"` // share of each cost in Cost, Price and ClientTax; they sum to them exactly
 
 	Direct    int64 `json:"direct"`     // direct cost with labor burden, in cents
-	Cost      int64 `json:"cost"`       // in cents, all that the contractor expects to spend: all lines before markup or margin, contingency and the contractor's tax
-	Price     int64 `json:"price"`      // what the contract asks before the client's tax
-	Materials int64 `json:"materials"`  // of Price, what a separated contract states for trim, consumables and what else is Taxed: their cost with the exact shares of the terms, at most Price, all of it where there is nothing else
-	ClientTax int64 `json:"client_tax"` // on top of the price
-	Total     int64 `json:"total"`      // what the client pays: Price and ClientTax
+	Cost      int64 `json:"cost"`       // in cents, the contractor's total expected cost: all lines before markup or margin, contingency and the contractor's tax included
+	Price     int64 `json:"price"`      // the contract price before the client's tax
+	Materials int64 `json:"materials"`  // part of Price that a separated contract states for trim, consumables and other Taxed costs: their cost with the exact shares of the terms, at most Price, all of it if there are no other costs
+	ClientTax int64 `json:"client_tax"` // in addition to the price
+	Total     int64 `json:"total"`      // total for the client: Price and ClientTax
 
 	Labor     measure.Duration `json:"labor"`      // of all costs
 	Net       measure.Length   `json:"net"`        // the alternative's
 	UnitPrice int64            `json:"unit_price"` // Total per Unit of Net in cents, rounded half to even; 0 without Net
-	Unit      measure.Length   `json:"unit"`       // a foot, or a meter where the terms are metric
+	Unit      measure.Length   `json:"unit"`       // a foot, or a meter if the terms are metric
 
-	Markup  measure.Ratio `json:"markup,omitempty"`  // of cost, as the terms say or as their margin makes it
-	Margin  measure.Ratio `json:"margin,omitempty"`  // of price, as the terms say or as their markup makes it
-	Reached measure.Ratio `json:"reached,omitempty"` // margin of Price over Cost as it comes out, with what is passed on and all rounding; half to even
+	Markup  measure.Ratio `json:"markup,omitempty"`  // of cost, given by the terms or computed from their margin
+	Margin  measure.Ratio `json:"margin,omitempty"`  // of price, given by the terms or computed from their markup
+	Reached measure.Ratio `json:"reached,omitempty"` // actual margin of Price over Cost, with all that is passed on and all rounding; half to even
 
-	Findings []Finding `json:"findings,omitempty"` // what in the terms is allowed and probably a mistake
+	Findings []Finding `json:"findings,omitempty"` // values in the terms that are allowed but probably mistakes
 }
 
-// LinePart says which part of a price a line is.
+// LinePart is the part of a price to which a line belongs.
 type LinePart uint8
 
-// The parts of a price, in the order in which they are built up.
+// The parts of a price, in the order of its calculation.
 const (
 	PartDirect      LinePart = iota // one of the costs
 	PartBurden                      // on labor
-	PartTax                         // that the contractor pays
+	PartTax                         // paid by the contractor
 	PartOverhead                    // of the business
-	PartContingency                 // for what is not known yet
-	PartMarkup                      // or margin, the terms' or a cost's own
-	PartMinimum                     // what a small job lacks to the minimum charge
+	PartContingency                 // for unknowns
+	PartMarkup                      // or margin, of the terms or of a cost itself
+	PartMinimum                     // difference to the minimum charge
 	PartRounding                    // up to a round price
-	PartClientTax                   // that the client pays on top
+	PartClientTax                   // paid by the client on top
 )
 
 var linePartNames = [...]string{"direct", "burden", "tax", "overhead", "contingency", "markup", "minimum", "rounding", "client tax"}
@@ -62,31 +62,30 @@ func (p *LinePart) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a part of a price", linePartNames[:], b, p)
 }
 
-// profit reports whether the part is beyond cost.
+// profit reports whether the part is added to cost.
 func (p LinePart) profit() bool { return p == PartMarkup || p == PartMinimum || p == PartRounding }
 
 // QuoteLine is one amount of a quote.
 type QuoteLine struct {
 	Label  string   `json:"label"`  // such as "labor" or "tax 6%"
-	Part   LinePart `json:"part"`   // what it is
+	Part   LinePart `json:"part"`   // the part of the price
 	Amount int64    `json:"amount"` // in cents
 }
 
-// CostShare is a cost and what it bears of a quote. Shares are exact before they are made
-// whole: cents left over go to the largest remainders, so that any table of a quote adds
-// up to its total.
+// CostShare is a cost and its shares of a quote. Shares are exact before rounding; the
+// remaining cents go to the largest remainders, so that any table of a quote adds up to its
+// total.
 type CostShare struct {
-	Cost      `json:"cost"` // as given, or what the short fields of the alternative stand for
-	Direct    int64         `json:"direct"`     // in cents, with burden: of the quote's Direct
-	Loaded    int64         `json:"loaded"`     // of the quote's Cost
-	Price     int64         `json:"price"`      // of the quote's Price; at least Loaded
-	ClientTax int64         `json:"client_tax"` // of the quote's ClientTax
+	Cost      `json:"cost"` // as given, or from the short fields of the alternative
+	Direct    int64         `json:"direct"`     // in cents, with burden: part of the quote's Direct
+	Loaded    int64         `json:"loaded"`     // part of the quote's Cost
+	Price     int64         `json:"price"`      // part of the quote's Price; at least Loaded
+	ClientTax int64         `json:"client_tax"` // part of the quote's ClientTax
 }
 
-// NewQuote prices an alternative. Unless the terms round per total, each line is computed
-// from the lines before it as they stand, in whole cents, and rounded once; so the lines
-// sum to the total without a difference. All that is wrong with terms and alternative is
-// reported at once.
+// NewQuote prices an alternative. Unless the terms round per total, each line is computed from
+// the rounded lines before it, and rounded once to whole cents, so the lines sum to the total
+// exactly. All faults of terms and alternative are reported together.
 func NewQuote(c Alternative, t Terms) (*Quote, error) {
 	var bad fault.List
 	bad.Under("terms", t.check())
@@ -120,8 +119,7 @@ func NewQuote(c Alternative, t Terms) (*Quote, error) {
 	return q, nil
 }
 
-// priceOf returns what the client pays, the Total of NewQuote; terms and alternative have
-// been checked.
+// priceOf returns the client's total, the Total of NewQuote, for valid terms and alternative.
 func priceOf(c Alternative, t Terms) (int64, error) {
 	p := newPricing(c, t)
 	ok := p.settle()

@@ -12,12 +12,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// RateUpdate is what a job teaches about rates. Nothing changes until the caller puts
-// Rates in the place of those it had.
+// RateUpdate is the result of updating rates with a job. The caller decides whether to replace
+// the old rates by Rates.
 type RateUpdate struct {
 	Rates    labor.Rates  `json:"rates"`              // as given, with the times of Changes
 	Changes  []RateChange `json:"changes,omitempty"`  // in the order of the table
-	Findings []Finding    `json:"findings,omitempty"` // hours that may be a slip of the log
+	Findings []Finding    `json:"findings,omitempty"` // hours that may be mistakes in the log
 }
 
 // RateChange is a rate before and after a job.
@@ -25,26 +25,26 @@ type RateChange struct {
 	Rate      int              `json:"rate"`      // index into Rates.Table
 	Was       measure.Duration `json:"was"`       // its time before
 	Now       measure.Duration `json:"now"`       // and now
-	Jobs      int64            `json:"jobs"`      // own jobs that it rests on now
-	Estimated measure.Duration `json:"estimated"` // labor that it made of the lines with hours in the log
+	Jobs      int64            `json:"jobs"`      // number of own jobs behind it now
+	Estimated measure.Duration `json:"estimated"` // labor by this rate in the lines with hours in the log
 	Actual    measure.Duration `json:"actual"`    // its part of those hours
 }
 
-// workKey is what tells lines of labor apart in a log.
+// workKey identifies the line of labor of a log entry.
 type workKey struct{ room, profile, step string }
 
-// UpdateRates averages the rates that the labor lines of a job used with the hours in its
-// log. Hours belong to the line of their room, profile and step, and there to its rates in
-// proportion to the estimate, since nobody writes down how long the copes took. A rate that
-// rests on n jobs counts n times, the job counts once:
+// UpdateRates averages the rates used by the labor lines of a job with the hours in its log.
+// Hours belong to the line of their room, profile and step, and are divided among its rates in
+// proportion to the estimate, since logs do not separate, say, the copes. A rate based on n
+// jobs has the weight n, the job has the weight 1:
 //
 //	new time = time × (n + actual/estimated) / (n + 1)
 //
-// rounded to the nearest nanosecond, a half up. A rate of no job of one's own, such as a
-// default, counts as one job. Lines without hours in the log teach nothing.
+// rounded to the nearest nanosecond, a half up. A rate without own jobs, such as a default, has
+// the weight 1. Lines without hours in the log change nothing.
 //
-// Lines are those of [labor.Lines] with the same rates. What is wrong with rates, lines and
-// log is reported at once; a time beyond the range is a [*measure.RangeError].
+// Lines are those of [labor.Lines] with the same rates. All faults of rates, lines and log are
+// reported together; a time out of range is a [*measure.RangeError].
 func UpdateRates(r labor.Rates, lines []labor.Line, log JobLog) (*RateUpdate, error) {
 	if r.Table == nil {
 		r.Table = labor.DefaultRates().Table
@@ -102,7 +102,7 @@ func UpdateRates(r labor.Rates, lines []labor.Line, log JobLog) (*RateUpdate, er
 	return u, nil
 }
 
-// rateUse is what came of a rate on a job, in nanoseconds.
+// rateUse is the estimated and actual time of a rate on a job, in nanoseconds.
 type rateUse struct{ estimated, actual *big.Rat }
 
 // rateUses divides the hours of the log among the rates.
@@ -125,7 +125,7 @@ func rateUses(rates int, lines []labor.Line, estimated, hours map[workKey]int64)
 	return uses
 }
 
-// average returns the rate's time with the job in it.
+// average returns the rate's time averaged with the job.
 func (u rateUse) average(r labor.Rate) (c RateChange, ok bool) {
 	n := max(1, r.Jobs)
 	x := new(big.Rat).Quo(u.actual, u.estimated)
@@ -138,7 +138,7 @@ func (u rateUse) average(r labor.Rate) (c RateChange, ok bool) {
 	return RateChange{Was: r.Time, Now: measure.Duration(now), Jobs: jobs, Estimated: measure.Duration(estimated), Actual: measure.Duration(actual)}, ok1 && ok2 && ok3 && ok4
 }
 
-// odd finds hours that are three times the estimate or a third of it.
+// odd reports hours that are three times the estimate or a third of it.
 func (c RateChange) odd() (Finding, bool) {
 	if natural.CompareProducts(int64(c.Actual), 1, int64(c.Estimated), 3) < 0 && natural.CompareProducts(int64(c.Actual), 3, int64(c.Estimated), 1) > 0 {
 		return Finding{}, false
@@ -146,7 +146,7 @@ func (c RateChange) odd() (Finding, bool) {
 	return Finding{"rates[" + strconv.Itoa(c.Rate) + "].time", c.Now.String(), "the log has " + c.Actual.String() + " for it where " + c.Estimated.String() + " was estimated; look for a slip before you take it over"}, true
 }
 
-// hours returns the hours of a log by the line of labor that they belong to.
+// hours returns the hours of a log by line of labor.
 func (l JobLog) hours() (map[workKey]int64, error) {
 	var bad fault.List
 	hours := map[workKey]int64{}

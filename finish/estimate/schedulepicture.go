@@ -14,17 +14,16 @@ import (
 	"example.com/longpoint/internal/svg"
 )
 
-// mostDays is as long as a schedule may be, a little more than ten years.
+// mostDays is the greatest length of a schedule, a little more than ten years.
 const mostDays = 3700
 
-// SchedulePicture draws a schedule: a row for what a crew does of one kind, its number of
-// times behind it, with the days and
-// hours of work along the top. Nights and days off are drawn narrow and shaded, drying is hatched, each crew
-// has a number, and what is critical has a thick outline.
+// SchedulePicture draws a schedule: a row for each kind of work of a crew, with its number of
+// times, and the days and hours of work along the top. Nights and days off are drawn narrow and
+// shaded, drying is hatched, each crew has a number, and critical work has a thick outline.
 //
-// The errors are a [*measure.FieldError] for a schedule that is nil, for a calendar without working hours on its
-// days, for a slot that ends before it starts or lies outside ten years from the first
-// (schedule.slots[3].end), and for options that make no sense, joined, and that of w.
+// The errors are a [*measure.FieldError] for a nil schedule, for a calendar without working
+// hours on its days, for a slot that ends before it starts or lies outside ten years from the
+// first (schedule.slots[3].end), and for each invalid option, joined, and that of w.
 func SchedulePicture(w io.Writer, s *schedule.Schedule, cal schedule.Calendar, o *PictureOptions) error {
 	var bad fault.List
 	opts, err := o.filled()
@@ -72,26 +71,26 @@ type scheduleDrawing struct {
 	cal   schedule.Calendar
 	o     *PictureOptions
 	p     *svg.Picture
-	names svg.Unit // the width of the names beside the bars; zero where they stand above
+	names svg.Unit // width of the names beside the bars; zero if they are above
 
 	days []workday
 	loc  *time.Location
-	at   []mark // times and where they are drawn, ascending
+	at   []mark // times and their positions, ascending
 }
 
-// workday is a day of the picture; one without work is open for no time.
+// workday is a day of the picture; a day off is open for no time.
 type workday struct {
 	open, end time.Time
 	works     bool
 }
 
-// mark is a moment and where it is drawn.
+// mark is a time and its position.
 type mark struct {
 	t time.Time
 	x svg.Unit
 }
 
-const mostRows = 300 // that are drawn
+const mostRows = 300 // greatest number drawn
 
 func (d *scheduleDrawing) draw() {
 	var y svg.Unit
@@ -136,7 +135,7 @@ func (d *scheduleDrawing) draw() {
 	}
 }
 
-// order is that of the rows: by crew, those without last, then by start.
+// order returns the slots by crew, those without a crew last, then by start.
 func (d *scheduleDrawing) order() []*schedule.Slot {
 	out := make([]*schedule.Slot, len(d.s.Slots))
 	for i := range d.s.Slots {
@@ -148,7 +147,7 @@ func (d *scheduleDrawing) order() []*schedule.Slot {
 	return out
 }
 
-// layOut finds the days and where each moment is drawn: working hours to scale, what lies between narrow.
+// layOut finds the days and the position of each time: working hours to scale, nights narrow.
 func (d *scheduleDrawing) layOut() {
 	first, last := d.s.Slots[0].Start, d.s.Slots[0].End
 	for i := range d.s.Slots {
@@ -201,7 +200,7 @@ func (d *scheduleDrawing) layOut() {
 	d.at = append(d.at, mark{end.Add(time.Hour), right})
 }
 
-// x is where a moment is drawn.
+// x returns the position of a time.
 func (d *scheduleDrawing) x(t time.Time) svg.Unit {
 	i := sort.Search(len(d.at), func(i int) bool { return d.at[i].t.After(t) })
 	switch {
@@ -214,10 +213,10 @@ func (d *scheduleDrawing) x(t time.Time) svg.Unit {
 	return a.x + portion(int64(t.Sub(a.t)), int64(b.t.Sub(a.t)), b.x-a.x)
 }
 
-// hourly is how wide a day is from which on hours are written.
+// hourly is the width of a day from which hours are written.
 const hourly = 46 * svg.One
 
-// top writes the days and, where there is room, the hours.
+// top writes the days and, if there is room, the hours.
 func (d *scheduleDrawing) top(y svg.Unit) svg.Unit {
 	h := svg.HeightOf(svg.Small)
 	week := -1
@@ -252,13 +251,13 @@ func (d *scheduleDrawing) top(y svg.Unit) svg.Unit {
 
 const barHigh = 13 * svg.One
 
-// moment reports whether an activity takes neither time nor people, such as a delivery: one of which only
-// the day is told.
+// moment reports whether an activity takes neither time nor people, such as a delivery, of
+// which only the day is shown.
 func moment(s *schedule.Slot) bool {
 	return s.Crew <= 0 && s.End.Equal(s.Start) && !s.Dry.After(s.End)
 }
 
-// moments draws all of them in one lane, and below it says them by day.
+// moments draws all of them in one lane, and lists them below by day.
 func (d *scheduleDrawing) moments(y svg.Unit) (end svg.Unit, lines []string) {
 	var row []svg.Point
 	var day string
@@ -298,8 +297,8 @@ func (d *scheduleDrawing) moments(y svg.Unit) (end svg.Unit, lines []string) {
 	return y + barHigh + 2*svg.One, lines
 }
 
-// appendDay says what comes and ends on a day, everything once: what is done in all rooms is not said
-// to be done before that.
+// appendDay lists the events of a day, each once: an event of all rooms is not also listed
+// before.
 func appendDay(lines []string, day string, names []string) []string {
 	if len(names) == 0 {
 		return lines
@@ -321,13 +320,13 @@ func appendDay(lines []string, day string, names []string) []string {
 	return append(lines, strings.TrimSuffix(text, ","))
 }
 
-// row is what one crew does of one kind, in any number of rooms.
+// row is the work of one kind of one crew, in any number of rooms.
 type row struct {
 	slots []*schedule.Slot
 	y     svg.Unit
 }
 
-// rows gathers what a crew does of one kind, in the order in which it begins that.
+// rows groups the work of a crew by kind, in the order in which each kind begins.
 func (d *scheduleDrawing) rows() []row {
 	type kind struct {
 		crew      int64
@@ -351,7 +350,7 @@ func (d *scheduleDrawing) rows() []row {
 	return rows
 }
 
-// name says what is done in a row, and in how many rooms.
+// name describes the work of a row, and the number of rooms.
 func (r *row) name() string {
 	s := r.slots[0]
 	text := short(s.Name)
@@ -367,7 +366,8 @@ func (r *row) name() string {
 	return text
 }
 
-// write writes the names of rows below each other, says where each lies, and returns where the last ends.
+// write writes the names of rows below each other, sets the position of each, and returns where
+// the last ends.
 func (d *scheduleDrawing) write(y svg.Unit, rows []row) svg.Unit {
 	crew := int64(-1)
 	for i := range rows {
@@ -388,7 +388,7 @@ func (d *scheduleDrawing) write(y svg.Unit, rows []row) svg.Unit {
 	return y
 }
 
-// crew names who does something.
+// crew names the crew of a slot.
 func (d *scheduleDrawing) crew(s *schedule.Slot) string {
 	if s.Crew <= 0 {
 		return "Without a crew"
@@ -423,10 +423,10 @@ func (d *scheduleDrawing) shade(y, end svg.Unit) {
 	d.p.Lines(hours, gridStyle)
 }
 
-// mostBars is how many bars of a row are drawn each for itself, however narrow.
+// mostBars is the greatest number of bars of a row that are drawn individually, however narrow.
 const mostBars = 300
 
-// bars draws the work of a row, over what dries.
+// bars draws the work of a row, over its drying.
 func (d *scheduleDrawing) bars(r *row) {
 	for i, s := range r.slots {
 		if i >= 10*mostBars {
@@ -443,7 +443,7 @@ func (d *scheduleDrawing) bars(r *row) {
 		a, b := d.x(s.Start), d.x(s.End)
 		box := svg.Box{X: a, Y: r.y, W: max(b-a, svg.One), H: barHigh}
 		box.X = min(box.X, d.p.Right()-box.W)
-		if len(r.slots) > mostBars && box.X+box.W < drawn+svg.One/2 { // too close to be seen
+		if len(r.slots) > mostBars && box.X+box.W < drawn+svg.One/2 { // too close to distinguish
 			continue
 		}
 		drawn = box.X + box.W
@@ -460,10 +460,10 @@ func (d *scheduleDrawing) bars(r *row) {
 	}
 }
 
-// short cuts a text to what a picture has room for.
+// short truncates a text to the room in a picture.
 func short(s string) string { return svg.Clip(s, svg.Small, 60*svg.Small) }
 
-// said says what is done, where, when and by whom.
+// said describes a slot: the work, the room, the time and the crew.
 func (d *scheduleDrawing) said(s *schedule.Slot) string {
 	text := short(s.Name)
 	for _, more := range [...]string{s.Job, s.Room} {
@@ -474,7 +474,7 @@ func (d *scheduleDrawing) said(s *schedule.Slot) string {
 	return text + ": " + s.HalfDays() + ", " + d.crew(s)
 }
 
-// summary says when all is done.
+// summary says when the work ends.
 func (d *scheduleDrawing) summary() string {
 	text := "Done " + d.s.Done.In(d.loc).Format("Mon 2 Jan 2006, 15:04")
 	if d.s.Proven {

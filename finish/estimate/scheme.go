@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// place is where a scheme has a profile: exactly one of the two is set. Path is by JSON
+// place is the place of a profile in a scheme: exactly one of the two is set. Path is by JSON
 // names, from the scheme.
 type place struct {
 	path  string
@@ -27,7 +27,7 @@ func (p place) profile() *stock.Profile {
 	return p.value
 }
 
-// set puts q there. The Role of a member of an assembly says what the member is, and stays.
+// set puts q there, keeping the Role of a member of an assembly.
 func (p place) set(q stock.Profile) {
 	if p.ref != nil {
 		*p.ref = &q
@@ -39,7 +39,7 @@ func (p place) set(q stock.Profile) {
 	*p.value = q
 }
 
-// places lists where a scheme has a profile, in a fixed order. They point into s.
+// places lists the places of profiles in a scheme, in a fixed order. They point into s.
 func places(s *takeoff.Scheme) iter.Seq[place] {
 	return func(yield func(place) bool) {
 		ref := func(path string, p **stock.Profile) bool { return *p == nil || yield(place{path: path, ref: p}) }
@@ -77,7 +77,7 @@ func placesOfStyle(at string, s *takeoff.CasingStyle, ref func(string, **stock.P
 	return ok
 }
 
-// copied returns a scheme whose profiles can be set without a change of s.
+// copied returns a copy of a scheme whose profiles can be set without changing s.
 func copied(s takeoff.Scheme) takeoff.Scheme {
 	s.Flexible = slices.Clone(s.Flexible)
 	s.CasingStyles = slices.Clone(s.CasingStyles)
@@ -106,14 +106,14 @@ func copied(s takeoff.Scheme) takeoff.Scheme {
 	return s
 }
 
-// Scheme returns the trim of the job as it was taken off: each profile that Job.Trim only names is as
-// its material describes it. Pictures of rooms are drawn with it.
+// Scheme returns the trim of the job as taken off: each profile that Job.Trim only names is
+// that of its material. Pictures of rooms need it.
 func (e *Estimate) Scheme() takeoff.Scheme {
 	w := work{job: e.Job, known: e.Job.checkMaterials(new(fault.List))}
 	return w.scheme(nil)
 }
 
-// named reports whether p is a profile of which only the name is given, and perhaps the role.
+// named reports whether only the name, and perhaps the role, of p is given.
 func named(p *stock.Profile) bool {
 	return p.Name != "" && reflect.DeepEqual(*p, stock.Profile{Name: p.Name, Role: p.Role})
 }

@@ -7,25 +7,25 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// SecondTrip is what it costs to fetch one more stick, if one turns out to be missing.
+// SecondTrip is the cost of fetching one more stick, if one is missing.
 type SecondTrip struct {
-	Chance   measure.Ratio    `json:"chance"`             // that a stick is missing; 0-100 %. Count it on your own jobs: no source gives one
-	Rate     int64            `json:"rate"`               // cents per hour of who drives and who waits, burdened; >= 0
+	Chance   measure.Ratio    `json:"chance"`             // that a stick is missing; 0-100 %. Take it from your own jobs: no source gives one
+	Rate     int64            `json:"rate"`               // cents per hour of the driver and the waiting crew, burdened; >= 0
 	Drive    measure.Duration `json:"drive"`              // there and back; >= 0
-	Idle     measure.Duration `json:"idle,omitempty"`     // labor hours of the crew that waits; >= 0
+	Idle     measure.Duration `json:"idle,omitempty"`     // labor hours of the waiting crew; >= 0
 	Miles    int64            `json:"miles,omitempty"`    // there and back; >= 0
-	PerMile  int64            `json:"per_mile,omitempty"` // cents; >= 0. The rate that the tax office allows changes every year: look it up
-	Delivery int64            `json:"delivery,omitempty"` // cents that the yard asks instead, or for a minimum order; >= 0
+	PerMile  int64            `json:"per_mile,omitempty"` // cents; >= 0. The tax office's mileage rate changes every year: look it up
+	Delivery int64            `json:"delivery,omitempty"` // cents for delivery by the yard instead, or for a minimum order; >= 0
 }
 
-// TripCost is what a second trip comes to.
+// TripCost is the cost of a second trip.
 type TripCost struct {
 	Whole    int64 `json:"whole"`    // if it happens, in cents
-	Expected int64 `json:"expected"` // by its chance: as much as a spare that saves it may cost
+	Expected int64 `json:"expected"` // times its chance: the greatest sensible cost of a spare that avoids it
 }
 
-// Cost returns what the trip costs if it happens and what to expect of it, each rounded
-// once, half to even.
+// Cost returns the cost of the trip if it happens and the expected cost, each rounded once,
+// half to even.
 func (s SecondTrip) Cost() (TripCost, error) {
 	var bad fault.List
 	bad.Under("", fault.UpTo("chance", s.Chance, whole))

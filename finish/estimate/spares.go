@@ -1,15 +1,15 @@
 package estimate
 
-// A SpareCost sets what spare sticks cost beside what it costs to fetch one when it is missing.
+// A SpareCost compares the cost of spare sticks with that of fetching a missing one.
 type SpareCost struct {
 	Profile string   `json:"profile"`
-	Sticks  int      `json:"sticks"`          // spare ones
-	Short   int      `json:"short,omitempty"` // asked for and not to be had: no stick is long enough, or not enough of them
-	Cost    int64    `json:"cost"`            // what they add to the least cost of the sticks, in cents
-	Trip    TripCost `json:"trip"`            // of a second trip; zero where the job has none
+	Sticks  int      `json:"sticks"`          // number of spares
+	Short   int      `json:"short,omitempty"` // requested and not available: no stick is long enough, or there are not enough
+	Cost    int64    `json:"cost"`            // their addition to the least cost of the sticks, in cents
+	Trip    TripCost `json:"trip"`            // of a second trip; zero if the job has none
 
-	// Pays says that they cost no more than the trip that they save is to be expected to: one
-	// trip, however many sticks are spare.
+	// Pays reports whether they cost no more than the expected cost of the trip that they
+	// avoid: one trip, however many spares there are.
 	Pays bool `json:"pays"`
 }
 

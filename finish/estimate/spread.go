@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// spread works out what each cost bears of cost and price. All costs that are treated
-// alike bear the same per cent of direct cost, so there are few factors.
+// spread computes the share of each cost in cost and price. All costs of one class bear the
+// same load per cent of direct cost, so there are few factors.
 func (p *pricing) spread() {
 	n := len(p.costs)
 	direct, loaded, profit := make([]*big.Rat, n), make([]*big.Rat, n), make([]*big.Rat, n)
@@ -58,20 +58,20 @@ func (p *pricing) spread() {
 	}
 }
 
-// class is all that the loads of a cost depend on.
+// class determines the loads of a cost.
 type class struct{ material, risky, apart bool }
 
 func (c *Cost) class() class { return class{c.material(), c.Risky, c.Apart} }
 
-// loads are what is charged, per cent of what it is charged on.
+// loads are the charges, per cent of their base.
 type loads struct{ taxIn, taxOut, overhead, contingency, markup *big.Rat }
 
-// made returns the loads as the lines make them, rounding included.
+// made returns the loads of the rounded lines.
 func (p *pricing) made() loads {
 	return loads{p.taxIn.rat(), p.taxOut.rat(), p.overhead.rat(), p.contingency.rat(), p.markup.rat()}
 }
 
-// agreed returns the loads as the terms have them.
+// agreed returns the exact loads of the terms.
 func (t Terms) agreed() loads {
 	l := loads{ratio(t.Tax), ratio(t.Tax), ratio(t.Overhead), ratio(t.Contingency), ratio(t.Markup)}
 	if t.Margin > 0 {
@@ -80,7 +80,7 @@ func (t Terms) agreed() loads {
 	return l
 }
 
-// load returns what a cent of direct cost of a class bears of the cost and of the markup.
+// load returns the loaded cost and the markup of a cent of direct cost of a class.
 func (p *pricing) load(c class, l loads) (loaded, profit *big.Rat) {
 	one := big.NewRat(1, 1)
 	loaded, profit = new(big.Rat).Set(one), new(big.Rat)
@@ -111,9 +111,9 @@ func (p *pricing) load(c class, l loads) (loaded, profit *big.Rat) {
 	return loaded, profit
 }
 
-// lift adds the minimum charge and the rounding of the price to the profits, in proportion
-// to the price that each cost has without them: on what is no material, or if there is
-// none on all. What is passed on stays as it is, unless there is nothing else.
+// lift adds the minimum charge and the rounding of the price to the profits, in proportion to
+// the price of each cost without them: on costs that are not materials or, if there are none,
+// on all. Costs that are passed on stay as they are, unless there are no others.
 func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
 	for _, bears := range []func(*Cost) bool{
 		func(c *Cost) bool { return !c.Apart && !c.material() },
@@ -142,9 +142,8 @@ func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
 	}
 }
 
-// materials returns what of the price is for materials, by the exact shares of the terms,
-// so that it depends on nothing but the materials; where there is nothing else it is the
-// price.
+// materials returns the part of the price for materials, by the exact shares of the terms, so
+// that it depends only on the materials; if there are no other costs it is the price.
 func (p *pricing) materials() (int64, bool) {
 	sum, others := new(big.Rat), len(p.costs) == 0
 	costs := map[class]number{}
@@ -155,7 +154,7 @@ func (p *pricing) materials() (int64, bool) {
 			others = true
 			continue
 		}
-		if c.Markup > 0 { // of its own
+		if c.Markup > 0 { // its own
 			own := p.sum(func(x *Cost) bool { return x == c }).times(int64(c.Markup), int64(whole))
 			sum.Add(sum, own.rational)
 		}
@@ -176,8 +175,8 @@ func (p *pricing) materials() (int64, bool) {
 	return min(n, p.price), ok
 }
 
-// charge works out the price of materials, the tax that the client pays, and the total; it
-// is false where one does not fit.
+// charge computes the price of materials, the client's tax, and the total; it returns false on
+// overflow.
 func (p *pricing) charge() bool {
 	rule, ok := p.terms.TaxRule, true
 	if p.shares != nil || rule.ByClient && rule.Base == TaxMaterialPrice {
@@ -203,7 +202,7 @@ func (p *pricing) charge() bool {
 	return ok
 }
 
-// taxWeights returns what of each cost the client pays tax on, for a tax that there is.
+// taxWeights returns the part of each cost on which the client pays tax, for a nonzero tax.
 func (p *pricing) taxWeights() []*big.Rat {
 	base := p.terms.TaxRule.Base
 	weights := make([]*big.Rat, len(p.costs))
@@ -220,7 +219,7 @@ func (p *pricing) taxWeights() []*big.Rat {
 	return weights
 }
 
-// quote returns what has been worked out.
+// quote returns the result.
 func (p *pricing) quote(c Alternative) *Quote {
 	q := &Quote{Label: c.Label, Net: c.Net, Unit: measure.Foot, Labor: measure.Duration(p.hours), Costs: p.shares,
 		Cost: p.cost, Price: p.price, Materials: p.material, ClientTax: p.clientTax, Total: p.total, Findings: p.terms.findings(c.Costs)}

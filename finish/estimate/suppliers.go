@@ -11,13 +11,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// maxDelivering is of how many suppliers that ask for delivery all choices are compared; of
-// more it is only asked, one after another, whether to do without.
+// maxDelivering is the greatest number of suppliers with a delivery charge for which all
+// choices are compared; with more, each is dropped in turn if that saves money.
 const maxDelivering = 4
 
-// chooseSuppliers decides which suppliers to order from, where some ask for delivery: that is paid
-// once for all profiles, and each plan by itself knows nothing of the others. Plans stand
-// where nothing is gained.
+// chooseSuppliers decides which suppliers to order from, if some charge for delivery: the
+// charge is paid once for all profiles, and the plans are independent. Plans stay as they are
+// if nothing is saved.
 func (w *work) chooseSuppliers(ctx context.Context, s *scenario, o *Options, keep measure.Length) error {
 	var asking []Supplier
 	for _, u := range w.job.Suppliers {
@@ -55,7 +55,7 @@ func (w *work) chooseSuppliers(ctx context.Context, s *scenario, o *Options, kee
 	return nil
 }
 
-// choices lists the sets of suppliers to do without, as bits, the smaller ones first.
+// choices lists the sets of suppliers to drop, as bits, the smaller ones first.
 func choices(n int) []uint64 {
 	var out []uint64
 	if n > maxDelivering {
@@ -70,7 +70,7 @@ func choices(n int) []uint64 {
 	return out
 }
 
-// costOf returns what all plans cost, with the delivery of suppliers that are ordered from.
+// costOf returns the cost of all plans, with the delivery charges of the suppliers used.
 func costOf(cuts []*cutting, asking []Supplier) (int64, error) {
 	var sum int64
 	ok := true
@@ -102,8 +102,8 @@ func (c *cutting) buysFrom(supplier string) bool {
 	})
 }
 
-// withoutSuppliers returns the plans that do without some suppliers; false where the others
-// do not have enough. A plan that buys nothing there is still the cheapest.
+// withoutSuppliers returns the plans without some suppliers; it returns false if the others do
+// not have enough. A plan that buys nothing there is still the cheapest.
 func withoutSuppliers(ctx context.Context, cuts []*cutting, names []string, o *Options, keep measure.Length) (out []*cutting, ok bool, err error) {
 	var again []*cutting
 	for _, c := range cuts {

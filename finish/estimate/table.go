@@ -4,18 +4,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A TableRow is what one room, profile, step or kind of cost has of a quote.
+// A TableRow is the share of one room, profile, step or kind of cost in a quote.
 type TableRow struct {
-	Label     string           `json:"label"`      // "" is what belongs to the whole job
+	Label     string           `json:"label"`      // "" is the whole job
 	Labor     measure.Duration `json:"labor"`      // hours
 	Direct    int64            `json:"direct"`     // direct cost with burden, in cents
 	Cost      int64            `json:"cost"`       // with its share of tax, overhead and contingency
 	Price     int64            `json:"price"`      // with its share of markup and rounding
-	ClientTax int64            `json:"client_tax"` // on top
+	ClientTax int64            `json:"client_tax"` // in addition
 }
 
-// ByRoom returns the quote by room, in the order in which the costs name them. As in the
-// other tables, each column sums exactly to that of the quote.
+// ByRoom returns the quote by room, in the order of the costs. As in the other tables, each
+// column sums exactly to that of the quote.
 func (q *Quote) ByRoom() []TableRow { return q.by(func(c *CostShare) string { return c.Room }) }
 
 // ByProfile returns the quote by profile.
@@ -40,7 +40,7 @@ func (q *Quote) by(label func(*CostShare) string) []TableRow {
 		}
 		return &rows[i]
 	}
-	left := TableRow{Price: q.Price, ClientTax: q.ClientTax} // of a minimum charge without any cost
+	left := TableRow{Price: q.Price, ClientTax: q.ClientTax} // a minimum charge without any cost
 	for i := range q.Costs {
 		c := &q.Costs[i]
 		r := row(label(c))

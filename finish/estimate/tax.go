@@ -5,15 +5,15 @@ import (
 	"example.com/longpoint/internal/kind"
 )
 
-// TaxBase is what a sales tax is a share of.
+// TaxBase is the base of a sales tax.
 type TaxBase uint8
 
-// What a tax may be a share of.
+// The bases of a sales tax.
 const (
-	TaxMaterialCost  TaxBase = iota // what the contractor pays for materials
-	TaxMaterialPrice                // what the contract asks for materials, marked up
-	TaxAll                          // the whole price, or where the contractor pays it all direct cost
-	TaxNone                         // nothing
+	TaxMaterialCost  TaxBase = iota // the contractor's cost of materials
+	TaxMaterialPrice                // the price of materials, marked up
+	TaxAll                          // the whole price or, if the contractor pays it, all direct cost
+	TaxNone                         // no tax
 )
 
 var taxBaseNames = [...]string{"material cost", "material price", "all", "none"}
@@ -31,18 +31,17 @@ func (b *TaxBase) UnmarshalText(t []byte) error {
 	return kind.Unmarshal("a taxable base", taxBaseNames[:], t, b)
 }
 
-// TaxRule says what a sales tax is due on and who pays it. Rules differ from place to
-// place, by the kind of building and of contract, and change: look yours up and keep its
-// date. The zero rule is the contractor who pays tax on materials as a consumer and
-// counts it as cost before markup.
+// TaxRule defines the base of a sales tax and who pays it. Rules differ by place, kind of
+// building and kind of contract, and change: look yours up and keep its date. In the zero rule
+// the contractor pays tax on materials as a consumer and counts it as cost before markup.
 type TaxRule struct {
 	Label    string  `json:"label,omitempty"`     // place and kind of work
 	Base     TaxBase `json:"base,omitempty"`      // what it is a share of
-	ByClient bool    `json:"by_client,omitempty"` // the client pays it on top of the price; else the contractor does, out of it
-	Unmarked bool    `json:"unmarked,omitempty"`  // what the contractor pays is passed on without overhead, contingency and markup
+	ByClient bool    `json:"by_client,omitempty"` // the client pays it on top of the price; else the contractor pays it
+	Unmarked bool    `json:"unmarked,omitempty"`  // the contractor's tax is passed on without overhead, contingency and markup
 	Source   string  `json:"source,omitempty"`    // statute, regulation or publication
-	Date     string  `json:"date,omitempty"`      // of the source, as it gives it
-	LookUp   string  `json:"look_up,omitempty"`   // what to find out before use
+	Date     string  `json:"date,omitempty"`      // of the source, as published
+	LookUp   string  `json:"look_up,omitempty"`   // what to look up before use
 }
 
 func (r TaxRule) check() error {
@@ -66,8 +65,8 @@ func (r TaxRule) taxesClass(material bool) bool {
 	return !r.ByClient && (r.Base == TaxAll || r.Base == TaxMaterialCost && material)
 }
 
-// TaxRules returns rules of some places, as a fresh slice: examples to start from and no
-// advice. None has a rate, which is that of the site and stands in the terms.
+// TaxRules returns the rules of some places, as a fresh slice: examples to start from, not
+// advice. None has a rate; the rate is that of the site, in the terms.
 func TaxRules() []TaxRule {
 	const lookUp = "the rate where the work is done, and whether the rule still stands"
 	const texas = "34 TAC 3.291; Comptroller Publication 94-116; Audit Procedures for Contractors, chapter 3"

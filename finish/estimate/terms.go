@@ -7,55 +7,54 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Terms are what all alternatives are priced under. Every zero charges nothing.
+// Terms are the terms under which alternatives are priced. Every zero charges nothing.
 //
-// A price is built up in this order: direct cost and labor burden; tax that the contractor
-// pays, unless the rule passes it on; overhead; contingency, unless it comes after; these
-// are the cost that markup or margin is for. Then what is passed on: costs that are Apart
-// with their own markup, contingency after markup, tax that is passed on. Then the minimum
-// charge and the step up to a round price, and on top the tax that the client pays.
+// A price is calculated in this order: direct cost and labor burden; the contractor's tax,
+// unless the rule passes it on; overhead; contingency, unless it comes after markup. Their sum
+// is the cost to which markup or margin applies. Then come the costs passed on: costs that are
+// Apart with their own markup, contingency after markup, tax that is passed on. Then the
+// minimum charge and the rounding up of the price, and finally the client's tax.
 type Terms struct {
-	Wage        int64         `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]. See [Employment] for a rate with its burden in it
+	Wage        int64         `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]. See [Employment] for a burdened rate
 	Burden      measure.Ratio `json:"burden,omitempty"`      // of the wage: insurance, payroll taxes; 0-1000 %. 30-50 % (common practice, no source)
-	Tax         measure.Ratio `json:"tax,omitempty"`         // rate of the sales tax at the site; 0-1000 %. Look it up
-	TaxRule     TaxRule       `json:"tax_rule,omitzero"`     // what the tax is due on and who pays it; see [TaxRules]
-	Overhead    measure.Ratio `json:"overhead,omitempty"`    // of all before it; 0-1000 %. Zero where the markup carries it
+	Tax         measure.Ratio `json:"tax,omitempty"`         // sales tax rate at the site; 0-1000 %. Look it up
+	TaxRule     TaxRule       `json:"tax_rule,omitzero"`     // base and payer of the tax; see [TaxRules]
+	Overhead    measure.Ratio `json:"overhead,omitempty"`    // of all before it; 0-1000 %. Zero if the markup covers it
 	Contingency measure.Ratio `json:"contingency,omitempty"` // of everything before it; 0-1000 %. 5-10 % in a known house, 10-20 % in an old one (common practice, no source)
 
-	ContingencyRisky bool `json:"contingency_risky,omitempty"` // contingency is a share of the costs that are Risky, with their burden, alone
-	ContingencyAfter bool `json:"contingency_after,omitempty"` // contingency is added after markup, and bears none
+	ContingencyRisky bool `json:"contingency_risky,omitempty"` // contingency is a share only of the costs that are Risky, with their burden
+	ContingencyAfter bool `json:"contingency_after,omitempty"` // contingency is added after markup, without markup on it
 
-	Markup measure.Ratio `json:"markup,omitempty"` // of cost; 0-1000 %. Not together with Margin
-	Margin measure.Ratio `json:"margin,omitempty"` // of price; below 100 %. Not together with Markup
+	Markup measure.Ratio `json:"markup,omitempty"` // of cost; 0-1000 %. Exclusive with Margin
+	Margin measure.Ratio `json:"margin,omitempty"` // of price; below 100 %. Exclusive with Markup
 
-	Minimum  int64    `json:"minimum,omitempty"` // the least price before the client's tax, in cents; >= 0. Half a day is usual (common practice, no source)
+	Minimum  int64    `json:"minimum,omitempty"` // minimum price before the client's tax, in cents; >= 0. Half a day is usual (common practice, no source)
 	Rounding Rounding `json:"rounding,omitzero"`
 
-	// Locale is how the labels of lines are written. With Metric, a unit price is per
-	// meter. Amounts are counted in the minor unit of its Currency, of which the
-	// comments here speak as cents.
+	// Locale is the format of the labels of lines. If it is metric, a unit price is per meter.
+	// Amounts are in the minor unit of its Currency, called cents in these comments.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 
-// Rounding says how amounts become whole cents. The zero value rounds every line by
-// itself, a half to the even cent.
+// Rounding defines how amounts are rounded to cents. The zero value rounds every line, a half
+// to the even cent.
 type Rounding struct {
-	PerTotal bool  `json:"per_total,omitempty"` // cost, price and the client's tax are each rounded once, of exact amounts; lines are then made to add up
-	HalfUp   bool  `json:"half_up,omitempty"`   // a half goes up, not to the even cent
-	UpTo     int64 `json:"up_to,omitempty"`     // the price before the client's tax goes up, once, to the next so many cents; >= 0. 500 is the next $5
+	PerTotal bool  `json:"per_total,omitempty"` // round cost, price and the client's tax once each, from exact amounts, and then make the lines add up
+	HalfUp   bool  `json:"half_up,omitempty"`   // round a half up, not to the even cent
+	UpTo     int64 `json:"up_to,omitempty"`     // round the price before the client's tax up, once, to a multiple of this many cents; >= 0. 500 is the next $5
 }
 
-// Finding is a value that is allowed and yet probably a mistake.
+// Finding is a value that is allowed but probably a mistake.
 type Finding struct {
 	Field  string `json:"field"`  // path by JSON names, such as "terms.wage"
 	Value  string `json:"value"`  // the value as text
-	Reason string `json:"reason"` // what is odd about it, in one sentence
+	Reason string `json:"reason"` // the reason, in one sentence
 }
 
-// wantCents says what an amount of money must be.
+// wantCents describes a valid amount of money.
 const wantCents = "whole cents, zero or more"
 
-// findings lists what in the terms and in wages of their own is probably a mistake.
+// findings lists the terms and the wages of costs that are probably mistakes.
 func (t Terms) findings(costs []Cost) []Finding {
 	found := t.oddWage("terms.wage", t.Wage)
 	for i, c := range costs {
@@ -64,7 +63,7 @@ func (t Terms) findings(costs []Cost) []Finding {
 	return found
 }
 
-// oddWage finds a wage of less than a major unit.
+// oddWage reports a wage of less than a major unit.
 func (t Terms) oddWage(field string, n int64) []Finding {
 	minor := t.Locale.Currency.Minor
 	if minor == 0 {
@@ -82,8 +81,8 @@ func (t Terms) oddWage(field string, n int64) []Finding {
 	return []Finding{{field, wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
 }
 
-// shares returns the markup on cost and the margin on price that the terms make, each
-// from the other.
+// shares returns the markup on cost and the margin on price of the terms, each computed from
+// the other.
 func (t Terms) shares() (markup, margin measure.Ratio) {
 	switch {
 	case t.Markup > 0:

@@ -18,7 +18,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// rates returns those of labor that the job goes by.
+// rates returns the labor rates of the job.
 func (j Job) rates() labor.Rates {
 	if j.Rates != nil {
 		return *j.Rates
@@ -26,7 +26,7 @@ func (j Job) rates() labor.Rates {
 	return labor.DefaultRates()
 }
 
-// tearOff works out what comes off before new trim goes on.
+// tearOff plans the tear-out before new trim goes on.
 func (w *work) tearOff() error {
 	if w.job.TearOut == nil {
 		return nil
@@ -47,7 +47,7 @@ func (w *work) tearOff() error {
 	return bad.Err()
 }
 
-// cheapest buys what a need of a tear-out takes from the product of the shelf that costs least.
+// cheapest buys a need of a tear-out from the cheapest product on the shelf.
 func (w *work) cheapest(n finish.Need) (*finish.Purchase, error) {
 	var best *finish.Purchase
 	for i, p := range w.job.Shelf.Products {
@@ -68,7 +68,7 @@ func (w *work) cheapest(n finish.Need) (*finish.Purchase, error) {
 	return best, nil
 }
 
-// hours works out the labor of a scenario.
+// hours computes the labor of a scenario.
 func (w *work) hours(s *scenario) error {
 	o := w.job.Labor
 	o.Profiles = nil
@@ -85,8 +85,8 @@ func (w *work) hours(s *scenario) error {
 	return nil
 }
 
-// works makes of lines of labor what is done in which order. To set up for a task and to clean up
-// after it goes with the first and the last work of the task in the room.
+// works converts lines of labor to works for the order of work. Setting up for a task and
+// cleaning up after it belong to the first and the last work of the task in the room.
 func (w *work) works(s *scenario) ([]sequence.Work, error) {
 	var out []sequence.Work
 	s.alone = nil
@@ -116,7 +116,7 @@ func (w *work) works(s *scenario) ([]sequence.Work, error) {
 		}
 		last[p] = len(out)
 		people := l.People
-		if most := w.job.hands(l.Skill); people > most { // alone: slower, with a helper's hands or a prop
+		if most := w.job.hands(l.Skill); people > most { // alone: slower, with a helper or a prop
 			people = most
 			s.alone = append(s.alone, l)
 		}
@@ -139,7 +139,7 @@ func (w *work) works(s *scenario) ([]sequence.Work, error) {
 	return out, nil
 }
 
-// trimOf is what the order of work has to know of the trim of a line.
+// trimOf returns the trim of a line for the order of work.
 func (w *work) trimOf(s *scenario, l labor.Line) sequence.Trim {
 	t := sequence.Trim{Job: l.Job, Room: l.Room, Profile: l.Profile, Role: l.Role}
 	if m := w.materialOf(s, l.Profile); m >= 0 {
@@ -170,11 +170,12 @@ func (s *scenario) runsOf(room, profile string) []int {
 	return s.runs[[2]string{room, profile}]
 }
 
-// headOf returns the place of a profile in what is built up around the openings of a room, in the order
-// in which it is put up: the legs of the casing first, then what lies on them, from the bottom up. It is zero
-// for a room without heads that are built up, and for what is no part of them.
+// headOf returns the position of a profile in the built-up trim around the openings of a room,
+// in the order of installation: the legs of the casing first, then what lies on them, from the
+// bottom up. It is zero for a room without built-up heads, and for a profile that is not part
+// of them.
 func headOf(s *scenario, l labor.Line) (assembly string, order int) {
-	isHead := func(name string) int { // the place of a profile that is run there, from 1
+	isHead := func(name string) int { // the position of a profile that is run there, from 1
 		for _, style := range s.trim.CasingStyles {
 			for i := range style.Head {
 				if p := style.Head[i].Profile; p != nil && p.Name == name &&
@@ -219,7 +220,7 @@ func tearOutSteps(p *tearout.Plan) []tearout.Step {
 	return p.Steps
 }
 
-// lay puts the work of a scenario in order, and in time where the job has a calendar.
+// lay puts the work of a scenario in order, and schedules it if the job has a calendar.
 func (w *work) lay(s *scenario, e *Estimate) error {
 	works, err := w.works(s)
 	if err != nil {
@@ -242,8 +243,8 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 	return nil
 }
 
-// checkOrder puts the work of a scenario in order before anything is planned, for what is wrong with
-// it: work that no order holds, work for which there is no crew.
+// checkOrder puts the work of a scenario in order before anything is planned, to find faults:
+// work that no order allows, work without a crew.
 func (w *work) checkOrder(s *scenario) error {
 	works, err := w.works(s)
 	if err != nil {
@@ -280,8 +281,8 @@ func knows(c schedule.Crew, skill string) bool {
 	return skill == "" || len(c.Skills) == 0 || slices.Contains(c.Skills, skill)
 }
 
-// hands returns how many people of one crew there are for a skill at most; no limit without a
-// calendar.
+// hands returns the greatest number of people of one crew with a skill; there is no limit
+// without a calendar.
 func (j Job) hands(skill string) int64 {
 	if j.Calendar == nil {
 		return math.MaxInt64
@@ -295,7 +296,7 @@ func (j Job) hands(skill string) int64 {
 	return max(most, 1)
 }
 
-// faultsOfSchedule gives the faults of activities the paths that they have in a job: where no crew
+// faultsOfSchedule translates the paths of faults of activities to those of the job: if no crew
 // is large or skilled enough for one, crews are at fault.
 func (w *work) faultsOfSchedule(err error, o *sequence.Order) error {
 	var out fault.List
@@ -325,8 +326,8 @@ func (w *work) faultsOfSchedule(err error, o *sequence.Order) error {
 	return once(out)
 }
 
-// faultsOfOrder gives the faults of an order of work the paths that they have in a job: work
-// that cannot be done in any order is the fault of the system that asks for it.
+// faultsOfOrder translates the paths of faults of an order of work to those of the job: work
+// that cannot be done in any order is the fault of its system.
 func (w *work) faultsOfOrder(err error, works []sequence.Work) error {
 	var out fault.List
 	for bad := range measure.FieldErrors(err) {
@@ -349,7 +350,7 @@ func (w *work) faultsOfOrder(err error, works []sequence.Work) error {
 	return out.Err()
 }
 
-// moved gives field errors other paths, by the first name in them.
+// moved replaces the paths of field errors, by the first name in them.
 func moved(err error, to map[string]string) error {
 	var out fault.List
 	for bad := range measure.FieldErrors(err) {
@@ -367,7 +368,7 @@ func moved(err error, to map[string]string) error {
 	return out.Err()
 }
 
-// deliveries are the orders of trim as what the work waits for.
+// deliveries returns the orders of trim as deliveries that the work waits for.
 func (w *work) deliveries(e *Estimate) []sequence.Delivery {
 	var out []sequence.Delivery
 	day := w.job.OrderOn
@@ -375,7 +376,7 @@ func (w *work) deliveries(e *Estimate) []sequence.Delivery {
 		day = w.job.Calendar.Start
 	}
 	for _, o := range e.Orders {
-		if day.IsZero() { // nobody asks when
+		if day.IsZero() { // no date was requested
 			o.LeadDays = 0
 		}
 		var done []string
@@ -392,7 +393,7 @@ func (w *work) deliveries(e *Estimate) []sequence.Delivery {
 	return out
 }
 
-// classOf returns the kind of stuff that a profile is of.
+// classOf returns the class of a profile.
 func (w *work) classOf(profile string) stock.Class {
 	catalog := stock.GenericCatalog()
 	if w.job.Habits.Catalog != nil {
@@ -402,8 +403,8 @@ func (w *work) classOf(profile string) stock.Class {
 	return m.Class
 }
 
-// worksOf returns the works of an activity of the schedule, several where they are done together; nil
-// for milestones, deliveries and others.
+// worksOf returns the works of an activity of the schedule, several if they are done together;
+// nil for milestones, deliveries and others.
 func (e *Estimate) worksOf(activity int) []*sequence.Work {
 	if activity < 0 || activity >= len(e.Order.Steps) {
 		return nil
@@ -428,14 +429,14 @@ func (e *Estimate) tearOutStep(w *sequence.Work) (tearout.Step, bool) {
 	return tearout.Step{}, false
 }
 
-// cautionsOf returns what may hurt in a work.
+// cautionsOf returns the cautions of a work.
 func (e *Estimate) cautionsOf(w *sequence.Work) []finish.Caution {
 	if t, ok := e.tearOutStep(w); ok {
 		return t.Cautions
 	}
 	for i := range e.Finish.Steps {
 		if s := &e.Finish.Steps[i]; s.Job == w.Job && s.Step == w.Step && s.Task == w.Task {
-			all, _ := s.Cautions(e.Job.Locale) // of hazards that the list knows
+			all, _ := s.Cautions(e.Job.Locale) // only of known hazards
 			return all
 		}
 	}

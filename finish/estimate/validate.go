@@ -26,10 +26,10 @@ const (
 	maxSpare = 1_000_000
 )
 
-// Validate returns nil if the job can be worked out, or every fault as joined
-// *[measure.FieldError] values, at most 100, in the order of the fields. Paths are by JSON
-// names, such as materials[2].sticks[0].price. What only the work can show, such as a wall
-// for which no stick is long enough, [New] reports.
+// Validate returns nil if the job is valid, or every fault as joined *[measure.FieldError]
+// values, at most 100, in the order of the fields. Paths are by JSON names, such as
+// materials[2].sticks[0].price. Faults that only computing shows, such as a wall for which no
+// stick is long enough, are reported by [New].
 func (j Job) Validate() error {
 	var bad fault.List
 	if len(j.Rooms) == 0 {
@@ -39,7 +39,7 @@ func (j Job) Validate() error {
 	scheme := j.looked(&bad, named)
 	habits := j.habits()
 	if _, err := takeoff.Check(j.rooms(named), scheme, &habits); err != nil {
-		var given []string // what materials say of profiles is their fault
+		var given []string // faults that belong to materials
 		for p := range places(&scheme) {
 			if m, ok := named[p.profile().Name]; ok && m.Width == p.profile().Width {
 				given = append(given, "trim."+p.path+".")
@@ -106,8 +106,8 @@ func (j Job) Validate() error {
 	return bad.Err()
 }
 
-// checkOthers asks what a schedule has against each of the others by itself; which activities
-// it may name only the work shows.
+// checkOthers checks each of the others alone with package schedule; the activities that it may
+// name are known only later.
 func (j Job) checkOthers(bad *fault.List) {
 	cal := schedule.Calendar{Start: time.Date(2000, 1, 3, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Size: 1000}}}
 	for i, o := range j.Others {
@@ -117,12 +117,12 @@ func (j Job) checkOthers(bad *fault.List) {
 				alone = append(alone, schedule.Activity{ID: l.ID})
 			}
 		}
-		_, network := schedule.CriticalPath(alone) // which a schedule looks at first, and alone
+		_, network := schedule.CriticalPath(alone) // a schedule checks this first, and alone
 		plain := o.Activity
 		plain.ID, plain.Labor, plain.After = "other", 0, nil
 		_, people := schedule.Build([]schedule.Activity{plain}, cal, nil)
 		var rest error
-		if people != nil { // it says no more than that
+		if people != nil { // it is the same fault
 			plain.People = 0
 			_, rest = schedule.Build([]schedule.Activity{plain}, cal, nil)
 		}
@@ -136,8 +136,8 @@ func (j Job) checkOthers(bad *fault.List) {
 	}
 }
 
-// checkOne refuses what is said twice and not the same: the job speaks one language, and stands
-// in one building with one rack.
+// checkOne rejects fields that are given twice with different values: the job has one locale,
+// one building and one rack.
 func (j Job) checkOne(bad *fault.List) {
 	type place struct {
 		field string
@@ -170,7 +170,7 @@ func (j Job) checkOne(bad *fault.List) {
 	}
 }
 
-// without leaves out the field errors below some paths.
+// without removes the field errors below some paths.
 func without(err error, paths ...string) error {
 	var out fault.List
 	n := 0
@@ -186,14 +186,14 @@ func without(err error, paths ...string) error {
 	return out.Err()
 }
 
-// fieldsOfTake gives the faults that Take reports the paths that they have in a job.
+// fieldsOfTake translates the paths of faults that Take reports to those of the job.
 func fieldsOfTake(err error) error {
 	var out []error
 	for bad := range measure.FieldErrors(err) {
 		first, _, _ := strings.Cut(bad.Field, ".")
 		first, _, _ = strings.Cut(first, "[")
 		switch {
-		case errors.As(bad.Err, new(*takeoff.SpliceError)): // the data is right, but other sticks may do
+		case errors.As(bad.Err, new(*takeoff.SpliceError)): // the data is valid, but other sticks may do
 			out = append(out, bad)
 		case first == "rooms":
 			out = append(out, bad)
@@ -251,7 +251,8 @@ func (j Job) checkMaterials(bad *fault.List) map[string]stock.Profile {
 	return named
 }
 
-// checkProblem asks what a solver has against the sticks of a material, whatever is cut from them.
+// checkProblem checks the sticks of a material with the solver's validation, whatever is cut
+// from them.
 func (j Job) checkProblem(bad *fault.List, i int) {
 	m := j.Materials[i]
 	if len(m.Sticks) == 0 {
@@ -315,7 +316,7 @@ func (j Job) checkSuppliers(bad *fault.List) {
 	}
 }
 
-// checkRules refuses those that belong to one profile, or follow from other fields.
+// checkRules rejects rules that belong to one profile, or follow from other fields.
 func (j Job) checkRules(bad *fault.List) {
 	rules := j.Rules
 	rules.Groups, rules.Charges, rules.Spare = nil, nil, 0
@@ -364,7 +365,7 @@ func (j Job) checkVariants(bad *fault.List, known map[string]stock.Profile) {
 	}
 }
 
-// looked returns the trim with the profiles that it names, with a fault for those that no
+// looked returns the trim with its named profiles filled in, with a fault for those that no
 // material has.
 func (j Job) looked(bad *fault.List, known map[string]stock.Profile) takeoff.Scheme {
 	s := copied(j.Trim)
@@ -376,13 +377,13 @@ func (j Job) looked(bad *fault.List, known map[string]stock.Profile) takeoff.Sch
 			p.set(m)
 		case !ok && named(q):
 			bad.Add("trim."+p.path+".name", q.Name, "the name of the profile of one of the materials")
-			p.set(stock.Profile{Name: q.Name, Thickness: measure.Inch / 2, Width: measure.Inch}) // no fault of what it lacks
+			p.set(stock.Profile{Name: q.Name, Thickness: measure.Inch / 2, Width: measure.Inch}) // no further faults for what it lacks
 		}
 	}
 	return s
 }
 
-// profile returns the profile with what its sticks say of it.
+// profile returns the profile completed from its sticks.
 func (m Material) profile() stock.Profile {
 	p := m.Profile
 	if len(p.Lengths) == 0 {
@@ -393,14 +394,14 @@ func (m Material) profile() stock.Profile {
 	return p
 }
 
-// sticks returns those that can be bought, with what the profile says of them.
+// sticks returns the sticks for sale, completed from the profile.
 func (m Material) sticks(c measure.Locale) []stock.Stick {
 	out := slices.Clone(m.Sticks)
 	for i := range out {
 		s := &out[i]
 		s.Label = cmp.Or(s.Label, c.About(s.Length))
 		s.Profile = m.Profile.Name
-		if short := m.Profile.MillShort; short > 0 && s.Nominal == 0 { // it may come shorter than it is sold
+		if short := m.Profile.MillShort; short > 0 && s.Nominal == 0 { // it may be shorter than it is sold
 			s.Nominal, s.Length = s.Length, s.Length-short
 		}
 		if s.TrimStart == 0 && s.TrimEnd == 0 {
@@ -410,7 +411,7 @@ func (m Material) sticks(c measure.Locale) []stock.Stick {
 	return out
 }
 
-// rooms returns the rooms with the profiles that their stretches name.
+// rooms returns the rooms with the named profiles of their stretches filled in.
 func (j Job) rooms(known map[string]stock.Profile) []takeoff.Room {
 	rooms := slices.Clone(j.Rooms)
 	for i := range rooms {
@@ -430,7 +431,7 @@ func (j Job) rooms(known map[string]stock.Profile) []takeoff.Room {
 	return rooms
 }
 
-// habits, conditions, shelf and terms are those of the job, in its language.
+// habits, conditions, shelf and terms return those of the job, in its locale.
 func (j Job) habits() takeoff.Options {
 	o := j.Habits
 	o.Locale = j.Locale
@@ -452,7 +453,7 @@ func (j Job) conditions() takeoff.Conditions {
 func (j Job) shelf() finish.Shelf {
 	s := j.Shelf
 	s.Locale = j.Locale
-	if s.Climate == (finish.Climate{}) { // the air in which trim settles is that in which paint dries
+	if s.Climate == (finish.Climate{}) { // trim acclimates in the air in which paint dries
 		s.Climate = j.Sequence.Site
 	}
 	return s

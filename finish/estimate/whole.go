@@ -2,9 +2,9 @@ package estimate
 
 import "example.com/longpoint/measure"
 
-// Alternative returns the whole job as one alternative, for [BreakEvenWage] and, by
-// [Alternative.SticksOf] a profile, [BreakEvenPrice] of a job and its variants. Its Net is a foot
-// for every job, so that prices per foot compare as those of the whole jobs do.
+// Alternative returns the whole job as one alternative, for [BreakEvenWage] and, with
+// [Alternative.SticksOf] a profile, for [BreakEvenPrice] of a job and its variants. Its Net is
+// a foot for every job, so that prices per foot compare like those of the whole jobs.
 func (e *Estimate) Alternative(label string) Alternative {
 	return Alternative{Label: label, Net: measure.Foot, Costs: e.Costs}
 }
