@@ -6,8 +6,8 @@ import (
 	"testing"
 	"time"
 
-	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/optimize"
 )
 
@@ -27,13 +27,13 @@ func (c *silentContext) Deadline() (time.Time, bool) {
 
 func TestDeadlineWithoutTimer(t *testing.T) {
 	simple := openJob(t)
-	rules := simple
-	rules.Rules.MaxPieces = 12
+	ruled := simple
+	ruled.Rules.MaxPieces = 12
 	for _, tt := range []struct {
 		name  string
 		p     optimize.Problem
 		looks []int
-	}{{"plain", simple, []int{1, 2, 5, 20, 60}}, {"rules", rules, []int{1, 20}}} {
+	}{{"plain", simple, []int{1, 2, 5, 20, 60}}, {"rules", ruled, []int{1, 20}}} {
 		for _, looks := range tt.looks {
 			plan, err := optimize.Solve(&silentContext{context.Background(), looks}, tt.p, &optimize.Options{Work: -1})
 			if err != nil {
@@ -52,8 +52,8 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 	}
 
 	var le *optimize.LimitError
-	plan, err := optimize.SolveWith(&silentContext{context.Background(), 1}, sound(), nil, func(context.Context, *model.Problem, plain.Options) plain.Result {
-		return plain.Result{Stop: plain.Interrupted}
+	plan, err := optimize.SolveWith(&silentContext{context.Background(), 1}, sound(), nil, func(context.Context, *rules.Problem, search.Options) search.Result {
+		return search.Result{Stop: search.Interrupted}
 	})
 	if plan != nil || !errors.As(err, &le) || le.Stop != optimize.StopDeadline || !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("without a plan: %v, %v", plan, err)
@@ -63,9 +63,9 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 // A deadline that passes after the work was used up is not what ended the search.
 func TestLimitErrorNamesOneCause(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err := optimize.SolveWith(ctx, sound(), nil, func(context.Context, *model.Problem, plain.Options) plain.Result {
+	_, err := optimize.SolveWith(ctx, sound(), nil, func(context.Context, *rules.Problem, search.Options) search.Result {
 		cancel()
-		return plain.Result{Stop: plain.WorkLimit}
+		return search.Result{Stop: search.WorkLimit}
 	})
 	var le *optimize.LimitError
 	if !errors.As(err, &le) || le.Stop != optimize.StopWork || le.Cause != nil || errors.Is(err, context.Canceled) {
@@ -97,10 +97,10 @@ func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
 			t.Errorf("%v, %+v: work %d, want %d", tt.ctx, tt.o, got, tt.want)
 		}
 	}
-	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *model.Problem, o plain.Options) plain.Result {
+	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *rules.Problem, o search.Options) search.Result {
 		if o.Work != 0 {
 			t.Errorf("the engine may take %d steps only", o.Work)
 		}
-		return plain.Result{}
+		return search.Result{}
 	})
 }

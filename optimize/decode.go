@@ -1,162 +1,115 @@
 package optimize
 
 import (
-	"cmp"
 	"errors"
-	"math"
-	"slices"
 
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/measure"
 )
 
-var errColumns = errors.New("engine's columns do not match the problem")
+var errColumns = errors.New("solver's patterns do not match the problem")
 
-// decode turns the engine's columns into patterns of sticks and pieces.
+// decode turns what the solver found into a plan without its proof.
 //
-// Equal lengths are handed out piece by piece in index order, equal sticks
-// stick by stick. A column is cut into several patterns only where one of
-// these runs out, so that there are never more than columns, sticks and twice
+// Alike pieces are handed out in the order of their index, alike sticks stick by stick. A pattern of the solver's
+// is cut into several only where one of these runs out, so that there are never more than its patterns, the sticks and twice
 // the pieces together, however large the counts.
-func (in *instance) decode(columns []model.PatternCount) ([]Pattern, error) {
-	columns = slices.Clone(columns)
-	slices.SortStableFunc(columns, func(a, b model.PatternCount) int {
-		return cmp.Or(cmp.Compare(a.Bin, b.Bin), slices.CompareFunc(a.Uses, b.Uses, func(x, y model.Use) int {
-			return cmp.Or(cmp.Compare(x.Item, y.Item), cmp.Compare(y.N, x.N)) // the longest piece first
-		}))
-	})
-	pieces := make([]dealer, len(in.piecesOf))
-	for k, ids := range in.piecesOf {
-		left := make([]int64, len(ids))
-		for j, i := range ids {
-			left[j] = quantity(&in.problem.Pieces[i])
-		}
-		pieces[k] = dealer{ids, left}
+func (in *instance) decode(r *search.Result) (*Plan, error) {
+	d := decoder{in: in, plan: &Plan{ByLength: in.byLength, Work: r.Work}}
+	if err := d.runs(r.Assemblies); err != nil {
+		return nil, err
 	}
-	sticks := make([]dealer, len(in.classes))
-	for c := range in.classes {
-		ids := in.classes[c].sticks
-		left := make([]int64, len(ids))
-		for j, i := range ids {
-			left[j] = int64(in.problem.Sticks[i].Limit)
-			if left[j] == 0 {
-				left[j] = math.MaxInt64
-			}
-		}
-		sticks[c] = dealer{ids, left}
+	d.deal()
+	if !in.sound(r.Patterns) {
+		return nil, errColumns
 	}
-
-	var patterns []Pattern
-	for _, col := range columns {
-		if col.Bin < 0 || col.Bin >= len(in.classOf) || col.Count <= 0 || len(col.Uses) == 0 {
-			return nil, errColumns
-		}
-		for n := col.Count; n > 0; {
-			stick := &sticks[in.classOf[col.Bin]]
-			k := min(n, stick.run(1), math.MaxInt)
-			for _, u := range col.Uses {
-				if u.Item < 0 || u.Item >= len(pieces) || u.N <= 0 || u.N > maxPieces {
-					return nil, errColumns
-				}
-				k = min(k, pieces[u.Item].run(u.N))
-			}
-			if k == 0 {
-				return nil, errColumns
-			}
-			p := Pattern{Count: int(k)}
-			p.Stick = stick.deal(1, k, nil)[0]
-			for _, u := range col.Uses {
-				p.Pieces = pieces[u.Item].deal(u.N, k, p.Pieces)
-			}
-			p.Offcut = in.offcut(&p)
-			patterns = append(patterns, p)
-			n -= k
-		}
+	if err := d.cut(r.Patterns); err != nil {
+		return nil, err
 	}
-	for k := range pieces {
-		if len(pieces[k].ids) > 0 {
+	for i := range d.things {
+		if len(d.things[i].ids) > 0 {
 			return nil, errColumns
 		}
 	}
-	patterns = in.arrange(patterns)
-	return newOrderer(&free{problem: in.problem, double: 1, mt: in.mt}, nil).plan(patterns), nil
+	d.order()
+	if err := d.buy(); err != nil {
+		return nil, err
+	}
+	d.plan.Cost = r.Cost * in.costUnit
+	return d.plan, nil
 }
 
-// arrange puts patterns in the order of their sticks, those with longer pieces
-// first, and joins equal ones.
-func (in *instance) arrange(patterns []Pattern) []Pattern {
-	slices.SortStableFunc(patterns, func(a, b Pattern) int {
-		return cmp.Or(cmp.Compare(a.Stick, b.Stick), slices.CompareFunc(a.Pieces, b.Pieces, func(x, y int) int {
-			return cmp.Or(cmp.Compare(in.itemOf[x], in.itemOf[y]), cmp.Compare(x, y))
-		}))
-	})
-	out := patterns[:0]
-	for _, p := range patterns {
-		if k := len(out) - 1; k >= 0 && out[k].Stick == p.Stick && slices.Equal(out[k].Pieces, p.Pieces) &&
-			p.Count <= math.MaxInt-out[k].Count {
-			out[k].Count += p.Count
-			continue
+// sound reports whether there are all bins, items and orientations of the solver's patterns, in order.
+func (in *instance) sound(patterns []model.PatternCount) bool {
+	for k := range patterns {
+		pat := &patterns[k]
+		if pat.Bin < 0 || pat.Bin >= len(in.model.Bins) || pat.Count <= 0 || len(pat.Uses) == 0 {
+			return false
 		}
-		out = append(out, p)
-	}
-	return out
-}
-
-// offcut returns what is left of a stick cut in pattern p. Pieces of a kerf
-// more and a stick of a kerf more leave room for the cut after the last piece
-// too, unless the remainder is no wider than the kerf.
-func (in *instance) offcut(p *Pattern) measure.Length {
-	left := usable(&in.problem.Sticks[p.Stick])
-	for _, i := range p.Pieces {
-		left -= in.problem.Pieces[i].Length + in.problem.Kerf
-	}
-	return max(left, 0)
-}
-
-// dealer hands out things that are alike in the order of their ids.
-type dealer struct {
-	ids  []int
-	left []int64 // per id; more than zero
-}
-
-// run returns how many hands of n things can be dealt that all look the same,
-// 0 when there are too few things for one.
-func (d *dealer) run(n int64) int64 {
-	if len(d.left) > 0 && d.left[0] >= n {
-		return d.left[0] / n
-	}
-	for _, l := range d.left {
-		if n -= min(n, l); n == 0 {
-			return 1
+		for _, u := range pat.Uses {
+			if u.Item < 0 || u.Item >= len(in.items) || u.Orient < 0 || u.Orient >= len(in.model.Items[u.Item].Orientations) || u.N <= 0 || u.N > maxPieces {
+				return false
+			}
 		}
 	}
-	return 0
+	return true
 }
 
-// deal removes hands of n things each, at most as many as run allows, and
-// appends the ids of one hand.
-func (d *dealer) deal(n, hands int64, to []int) []int {
-	if d.left[0] >= n {
-		for range n {
-			to = append(to, d.ids[0])
-		}
-		d.take(n * hands)
-		return to
-	}
-	for n > 0 {
-		k := min(n, d.left[0])
-		for range k {
-			to = append(to, d.ids[0])
-		}
-		d.take(k)
-		n -= k
-	}
-	return to
+type decoder struct {
+	in     *instance
+	plan   *Plan
+	parts  [][]int
+	lots   [][]int // per item: pieces that a lot's way makes it yield
+	things []dealer
+	sticks []dealer
+	bought []int64 // per class: sticks in use, spares too
+	used   []int64 // per stick
+	cutOf  []int64 // per stick: those that are cut
 }
 
-// take removes n of the first thing, which has as many.
-func (d *dealer) take(n int64) {
-	if d.left[0] -= n; d.left[0] == 0 {
-		d.ids, d.left = d.ids[1:], d.left[1:]
+// runs names the parts of the runs.
+func (d *decoder) runs(ways [][]int) error {
+	in, p := d.in, d.in.problem
+	d.parts = make([][]int, len(in.items))
+	d.lots = make([][]int, len(in.items))
+	if len(ways) != len(in.model.Runs) {
+		return errColumns
 	}
+	for r := range p.Runs {
+		run := &p.Runs[r]
+		at := in.parts[r]
+		s := SplicedRun{Run: r, At: []measure.Length{}}
+		for k, a := range ways[r] {
+			if k > 0 {
+				s.At = append(s.At, at[in.model.Runs[r].Arcs[a].From])
+			}
+		}
+		pieces, err := run.Pieces(s.At)
+		if err != nil {
+			return err
+		}
+		if len(pieces) != len(ways[r]) {
+			return errColumns
+		}
+		for k, a := range ways[r] {
+			id := len(p.Pieces) + len(d.plan.Parts)
+			d.plan.Parts = append(d.plan.Parts, pieces[k])
+			s.Pieces = append(s.Pieces, id)
+			i := in.model.Runs[r].Arcs[a].Item
+			d.parts[i] = append(d.parts[i], id)
+		}
+		d.plan.Spliced = append(d.plan.Spliced, s)
+	}
+	for k := range in.lots {
+		run := &in.model.Runs[in.runs+k]
+		g := p.Rules.Groups[in.lots[k].group].Pieces
+		for n, a := range ways[in.runs+k] {
+			if n >= len(g) {
+				return errColumns
+			}
+			d.lots[run.Arcs[a].Item] = append(d.lots[run.Arcs[a].Item], g[n])
+		}
+	}
+	return nil
 }

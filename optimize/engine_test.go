@@ -6,68 +6,72 @@ import (
 	"math"
 	"testing"
 
+	"example.com/longpoint/internal/solver"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
 
-type engineFunc = func(context.Context, *model.Problem, plain.Options) plain.Result
+type solverFunc = func(context.Context, *rules.Problem, search.Options) search.Result
 
 // spoiled runs the engine and changes its result.
-func spoiled(change func(p *model.Problem, r *plain.Result)) engineFunc {
-	return func(ctx context.Context, p *model.Problem, o plain.Options) plain.Result {
-		r := plain.Solve(ctx, p, o)
+func spoiled(change func(p *rules.Problem, r *search.Result)) solverFunc {
+	return func(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
+		r := solver.Solve(ctx, p, o)
 		change(p, &r)
 		return r
 	}
 }
 
-var wrongEngines = map[string]engineFunc{
-	"a column lost":       spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns = r.Columns[1:] }),
-	"a column too much":   spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns = append(r.Columns, r.Columns[0]) }),
-	"no columns":          spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns = []model.PatternCount{} }),
-	"count 0":             spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Count = 0 }),
-	"count too great":     spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Count = math.MaxInt64 }),
-	"bin below":           spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Bin = -1 }),
-	"bin above":           spoiled(func(p *model.Problem, r *plain.Result) { r.Columns[0].Bin = len(p.Bins) }),
-	"item below":          spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Uses = []model.Use{{Item: -1, N: 1}} }),
-	"item above":          spoiled(func(p *model.Problem, r *plain.Result) { r.Columns[0].Uses = []model.Use{{Item: len(p.Items), N: 1}} }),
-	"item negative often": spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Uses = []model.Use{{Item: 0, N: -1}} }),
-	"item too often":      spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Uses = []model.Use{{Item: 0, N: math.MaxInt64}} }),
-	"empty pattern":       spoiled(func(_ *model.Problem, r *plain.Result) { r.Columns[0].Uses = nil }),
-	"all on one stick": spoiled(func(p *model.Problem, r *plain.Result) {
+var wrongEngines = map[string]solverFunc{
+	"a column lost":       spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns = r.Patterns[1:] }),
+	"a column too much":   spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns = append(r.Patterns, r.Patterns[0]) }),
+	"no columns":          spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns = []model.PatternCount{} }),
+	"count 0":             spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns[0].Count = 0 }),
+	"count too great":     spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns[0].Count = math.MaxInt64 }),
+	"bin below":           spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns[0].Bin = -1 }),
+	"bin above":           spoiled(func(p *rules.Problem, r *search.Result) { r.Patterns[0].Bin = len(p.Bins) }),
+	"item below":          spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns[0].Uses = []model.Use{{Item: -1, N: 1}} }),
+	"item above":          spoiled(func(p *rules.Problem, r *search.Result) { r.Patterns[0].Uses = []model.Use{{Item: len(p.Items), N: 1}} }),
+	"item negative often": spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns[0].Uses = []model.Use{{Item: 0, N: -1}} }),
+	"item too often": spoiled(func(_ *rules.Problem, r *search.Result) {
+		r.Patterns[0].Uses = []model.Use{{Item: 0, N: math.MaxInt64}}
+	}),
+	"empty pattern": spoiled(func(_ *rules.Problem, r *search.Result) { r.Patterns[0].Uses = nil }),
+	"all on one stick": spoiled(func(p *rules.Problem, r *search.Result) {
 		c := model.PatternCount{Count: 1}
 		for i, it := range p.Items {
 			c.Uses = append(c.Uses, model.Use{Item: i, N: it.Demand})
 		}
-		r.Columns = []model.PatternCount{c}
+		r.Patterns = []model.PatternCount{c}
 	}),
-	"bound above cost": spoiled(func(_ *model.Problem, r *plain.Result) { r.Bound++ }),
-	"proven for nothing": spoiled(func(_ *model.Problem, r *plain.Result) {
+	"bound above cost": spoiled(func(_ *rules.Problem, r *search.Result) { r.Bound++ }),
+	"proven for nothing": spoiled(func(_ *rules.Problem, r *search.Result) {
 		r.Bound--
 		r.LeafBound--
-		r.Stop = plain.Proven
+		r.Stop = search.Proven
 	}),
-	"leaf of another shape": spoiled(func(_ *model.Problem, r *plain.Result) { r.Leaves[0].Dual = nil }),
-	"values too high": spoiled(func(_ *model.Problem, r *plain.Result) {
+	"leaf of another shape": spoiled(func(_ *rules.Problem, r *search.Result) { r.Leaves[0].Dual = nil }),
+	"values too high": spoiled(func(_ *rules.Problem, r *search.Result) {
 		for i := range r.Leaves[0].Dual {
 			r.Leaves[0].Dual[i] *= 2
 		}
 	}),
-	"box too small": spoiled(func(_ *model.Problem, r *plain.Result) { r.Leaves[0].Hi[0]-- }),
+	"box too small": spoiled(func(_ *rules.Problem, r *search.Result) { r.Leaves[0].Hi[0]-- }),
 }
 
 // TestEngineStops translates what the engine may answer.
 func TestEngineStops(t *testing.T) {
-	gap := func(stop plain.Stop) engineFunc {
-		return spoiled(func(_ *model.Problem, r *plain.Result) {
+	gap := func(stop search.Stop) solverFunc {
+		return spoiled(func(_ *rules.Problem, r *search.Result) {
 			r.Bound, r.LeafBound, r.Stop = 0, 0, stop
 		})
 	}
-	nothing := func(stop plain.Stop) engineFunc {
-		return func(context.Context, *model.Problem, plain.Options) plain.Result {
-			return plain.Result{Stop: stop, Work: 7}
+	nothing := func(stop search.Stop) solverFunc {
+		return func(context.Context, *rules.Problem, search.Options) search.Result {
+			return search.Result{Stop: stop, Work: 7}
 		}
 	}
 	// A problem whose material bound falls short of its cost.
@@ -76,12 +80,12 @@ func TestEngineStops(t *testing.T) {
 		Pieces: []stock.Piece{{Length: 6 * inch, Quantity: 3}},
 	}
 	for _, tt := range []struct {
-		engine plain.Stop
+		engine search.Stop
 		want   optimize.Stop
 	}{
-		{plain.WorkLimit, optimize.StopWork},
-		{plain.Stuck, optimize.StopExhausted},
-		{plain.Interrupted, optimize.StopCanceled},
+		{search.WorkLimit, optimize.StopWork},
+		{search.Stuck, optimize.StopExhausted},
+		{search.Interrupted, optimize.StopCanceled},
 		{0, optimize.StopUnknown},
 	} {
 		plan, err := optimize.SolveWith(context.Background(), p, nil, gap(tt.engine))
@@ -102,15 +106,15 @@ func TestEngineStops(t *testing.T) {
 
 	cause := errors.New("the lumber yard closed")
 	ctx, cancel := context.WithCancelCause(context.Background())
-	plan, err := optimize.SolveWith(ctx, p, nil, func(context.Context, *model.Problem, plain.Options) plain.Result {
+	plan, err := optimize.SolveWith(ctx, p, nil, func(context.Context, *rules.Problem, search.Options) search.Result {
 		cancel(cause)
-		return plain.Result{Stop: plain.Interrupted}
+		return search.Result{Stop: search.Interrupted}
 	})
 	if plan != nil || !errors.As(err, new(*optimize.LimitError)) || !errors.Is(err, cause) {
 		t.Errorf("canceled without a plan: %v, %v", plan, err)
 	}
-	if _, err := optimize.SolveWith(context.Background(), p, nil, func(context.Context, *model.Problem, plain.Options) plain.Result {
-		return plain.Result{Infeasible: true}
+	if _, err := optimize.SolveWith(context.Background(), p, nil, func(context.Context, *rules.Problem, search.Options) search.Result {
+		return search.Result{Infeasible: true}
 	}); !errors.As(err, new(*optimize.InfeasibleError)) {
 		t.Errorf("infeasible: %v", err)
 	}
@@ -136,12 +140,12 @@ func TestEngineSees(t *testing.T) {
 		Kerf: 2 * inch,
 	}
 	var saw model.Problem
-	plan, err := optimize.SolveWith(context.Background(), p, &optimize.Options{Work: 12345}, func(ctx context.Context, m *model.Problem, o plain.Options) plain.Result {
-		saw = *m
+	plan, err := optimize.SolveWith(context.Background(), p, &optimize.Options{Work: 12345}, func(ctx context.Context, m *rules.Problem, o search.Options) search.Result {
+		saw = *m.Plain()
 		if o.Work != 12345 {
 			t.Errorf("work %d", o.Work)
 		}
-		return plain.Solve(ctx, m, o)
+		return solver.Solve(ctx, m, o)
 	})
 	if err != nil || optimize.Check(context.Background(), p, plan) != nil {
 		t.Fatal(err, optimize.Check(context.Background(), p, plan))
@@ -154,11 +158,11 @@ func TestEngineSees(t *testing.T) {
 		t.Errorf("the engine saw %+v, want %+v", saw, want)
 	}
 	for o, want := range map[*optimize.Options]int64{nil: optimize.DefaultWork, {}: optimize.DefaultWork, {Work: -3}: 0, {Work: 5}: 5} {
-		optimize.SolveWith(context.Background(), p, o, func(_ context.Context, _ *model.Problem, got plain.Options) plain.Result {
+		optimize.SolveWith(context.Background(), p, o, func(_ context.Context, _ *rules.Problem, got search.Options) search.Result {
 			if got.Work != want {
 				t.Errorf("options %+v: work %d, want %d", o, got.Work, want)
 			}
-			return plain.Result{}
+			return search.Result{}
 		})
 	}
 }

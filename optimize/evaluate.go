@@ -7,7 +7,7 @@ import (
 	"math"
 	"slices"
 
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // Evaluate computes the cost and the offcuts of a plan made by hand, so that it can be compared
@@ -171,23 +171,15 @@ func (e *evaluation) prove(ctx context.Context) {
 		e.plan.Goals = levels(e.p, e.plan)
 		return
 	}
-	in, err := compile(e.p)
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	in, err := compile(context.Background(), e.p)
 	if err != nil {
 		e.fault(err)
 		return
 	}
-	pr, err := in.prove(e.plan, &plain.Result{})
-	if err == nil {
-		e.plan.Proven = e.plan.Cost == e.plan.Bound
-		if ctx == nil {
-			ctx = context.Background()
-		}
-		err = in.settle(ctx, e.plan, pr)
-	}
-	if err == nil {
-		e.plan.Proof, err = pr.seal()
-	}
-	if err != nil {
+	if err := in.show(ctx, e.plan, &search.Result{}); err != nil {
 		e.fault(&InternalError{err})
 	}
 }

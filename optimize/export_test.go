@@ -4,11 +4,39 @@ import (
 	"context"
 	"slices"
 
+	"example.com/longpoint/internal/solver"
 	"example.com/longpoint/internal/solver/certificate"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // SolveWith is Solve with another engine, for tests of what surrounds it.
 var SolveWith = solve
+
+// RoundTrip states a problem for the solver, takes the first plan that comes to its mind back from it, which is nil where there
+// is none, and states that plan as one to begin from and takes it back, too.
+func RoundTrip(p Problem) (out, back *Plan, err error) {
+	in, err := compile(context.Background(), &p)
+	if err != nil {
+		return nil, nil, err
+	}
+	r := solver.Solve(context.Background(), &in.model, search.Options{Work: 1})
+	if r.Patterns == nil {
+		return nil, nil, nil
+	}
+	if out, err = in.interim(&r, 0); err != nil {
+		return nil, nil, err
+	}
+	if p.Rules.Spare > 0 {
+		return out, out, nil // which of the sticks that are bought are to spare a plan does not say
+	}
+	start, err := in.start(out)
+	if err != nil {
+		return nil, nil, err
+	}
+	r.Patterns, r.Assemblies = start.Patterns, start.Assemblies
+	back, err = in.interim(&r, 0)
+	return out, back, err
+}
 
 // AuditWithin is Audit with another limit on its steps.
 func AuditWithin(p Problem, plan *Plan, steps int64) (*Report, error) {

@@ -7,19 +7,12 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
-	bp "example.com/longpoint/internal/solver/branchprice"
 	"example.com/longpoint/internal/solver/certificate"
+	"example.com/longpoint/internal/solver/search"
 )
 
-// prove sets the plan's bound and proof from the engine's leaves.
-func (f *free) prove(ctx context.Context, plan *Plan, r *bp.Result) error {
-	pr := f.unsealed(ctx, plan, r)
-	var err error
-	plan.Proof, err = pr.seal()
-	return err
-}
-
-func (f *free) unsealed(ctx context.Context, plan *Plan, r *bp.Result) *unsealed {
+// unsealed sets the plan's bound and returns a proof from the solver's leaves.
+func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *unsealed {
 	p := f.problem
 	plan.Bound = min(r.Bound*f.costUnit, plan.Cost)
 	plan.Proven = plan.Bound == plan.Cost
@@ -134,7 +127,7 @@ const maxLeaves = 2000
 
 // leaves translates the engine's leaves into the problem's classes, of which each stick
 // belongs to one, and pieces; false where they cannot be stated that way.
-func (f *free) leaves(in []bp.Leaf, of []int) ([]leaf, bool) {
+func (f *instance) leaves(in []search.Leaf, of []int) ([]leaf, bool) {
 	p := f.problem
 	if len(f.lots) > 0 || len(in) == 0 || len(in) > maxLeaves {
 		return nil, false

@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/measure"
 )
 
@@ -48,4 +49,54 @@ func levels(q *Problem, plan *Plan) []GoalResult {
 		out = append(out, l)
 	}
 	return out
+}
+
+// levels writes down what the plan reaches of each goal.
+func (in *instance) levels(plan *Plan, levels []search.GoalResult) {
+	c := &ruleCheck{p: in.problem, plan: plan}
+	if len(in.problem.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
+		return
+	}
+	for k, g := range in.problem.Rules.Goals {
+		l := GoalResult{Goal: g}
+		var more bool
+		l.Value, more = c.level(g)
+		if k >= len(levels) { // the search is not over
+			l.Bound, _ = glance(in.problem, g)
+			if g == GoalCost {
+				l.Bound = plan.Bound
+			}
+			if more {
+				l.Bound = max(l.Bound, l.Value)
+			} else {
+				l.Bound = min(l.Bound, l.Value)
+			}
+			plan.Goals = append(plan.Goals, l)
+			continue
+		}
+		l.Bound = levels[k].Bound
+		switch g {
+		case GoalCost:
+			l.Bound *= in.costUnit
+		case GoalLongestOffcut:
+			l.Bound = l.Bound * in.unit / in.double
+			for i := range in.classes {
+				if len(in.classes[i].clear) > 1 {
+					// A stretch that is left idle may be longer than any offcut
+					// that the engine weighed.
+					l.Bound = max(l.Bound, int64(in.classes[i].usable))
+				}
+			}
+		case GoalPatterns:
+			// The engine tells more patterns apart than people do.
+			l.Bound = in.problem.fewestPatterns()
+		}
+		if more {
+			l.Bound = max(l.Bound, l.Value)
+		} else {
+			l.Bound = min(l.Bound, l.Value)
+		}
+		l.Proven = l.Bound == l.Value && (k == 0 || plan.Goals[k-1].Proven)
+		plan.Goals = append(plan.Goals, l)
+	}
 }

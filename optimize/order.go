@@ -21,7 +21,7 @@ import (
 // Problem.MinRemnant), the fewest turned pieces, and then the lexicographically least order by
 // length: the shortest piece first, then the shortest that can follow, and so on.
 type orderer struct {
-	f     *free // only the problem and the classes of ends are used
+	in    *instance // only the problem and the classes of ends are used
 	parts []stock.Piece
 	group []int // per piece: 1 and the index of its group in sequence, or 0
 	fixed bool  // keep turned pieces turned
@@ -35,9 +35,9 @@ const (
 	orderTotal = 1 << 23 // all searches of a plan
 )
 
-func newOrderer(f *free, parts []stock.Piece) *orderer {
-	p := f.problem
-	o := &orderer{f: f, parts: parts, group: make([]int, len(p.Pieces)+len(parts)), steps: orderTotal}
+func newOrderer(in *instance, parts []stock.Piece) *orderer {
+	p := in.problem
+	o := &orderer{in: in, parts: parts, group: make([]int, len(p.Pieces)+len(parts)), steps: orderTotal}
 	for g := range p.Rules.Groups {
 		if p.Rules.Groups[g].Kind == GroupInSequence {
 			for _, i := range p.Rules.Groups[g].Pieces {
@@ -48,7 +48,7 @@ func newOrderer(f *free, parts []stock.Piece) *orderer {
 	return o
 }
 
-// cell is a piece as it lies: its sizes in the unit of free.double, and its ends.
+// cell is a piece as it lies: its sizes in the unit of instance.double, and its ends.
 type cell struct {
 	length, kerf int64 // kerf is the width of the cut at its right end
 	left, right  edge
@@ -78,28 +78,28 @@ type placed struct {
 
 // bay is a part of a stick that can be cut without a break.
 type bay struct {
-	width      int64 // in the unit of free.double
+	width      int64 // in the unit of instance.double
 	first, end int   // its pieces in Pattern.Pieces
 }
 
 func (o *orderer) piece(i int) *stock.Piece {
-	if n := len(o.f.problem.Pieces); i >= n {
+	if n := len(o.in.problem.Pieces); i >= n {
 		return &o.parts[i-n]
 	}
-	return &o.f.problem.Pieces[i]
+	return &o.in.problem.Pieces[i]
 }
 
 // lays returns the ways in which a piece may lie, as given first.
 func (o *orderer) lays(i int) []lay {
 	pc := o.piece(i)
 	var out []lay
-	ways, turns := o.f.ways(pc)
+	ways, turns := o.in.ways(pc)
 	for k, w := range ways {
 		l, r := pc.Left, pc.Right
 		if turns[k].EndForEnd {
 			l, r = r, l
 		}
-		size := int64(pc.Length) * o.f.double
+		size := int64(pc.Length) * o.in.double
 		out = append(out, lay{[]cell{{size, w.Size - size, edgeOf(w.Left, l), edgeOf(w.Right, r)}}, turns[k]})
 	}
 	return out
@@ -120,7 +120,7 @@ func (o *orderer) shares(right, left edge) int64 {
 	if right <= 0 || right != left {
 		return 0
 	}
-	return int64(o.f.ends[left-1].setback) * o.f.double
+	return int64(o.in.ends[left-1].setback) * o.in.double
 }
 
 // tail is the last pieces of a bay, in order.
@@ -140,11 +140,11 @@ const holdFault = 1 << 32
 // fault returns the penalty for cutting length from a remnant so that rest is left.
 func (o *orderer) fault(length, remnant, rest int64) int64 {
 	n := int64(0)
-	least := o.f.problem.minRemnant()
-	if remnant < int64(min(least, math.MaxInt64/2))*o.f.double {
+	least := o.in.problem.minRemnant()
+	if remnant < int64(min(least, math.MaxInt64/2))*o.in.double {
 		n++
 	}
-	if hold := int64(o.f.problem.Rules.MinHold) * o.f.double; max(length, rest) < hold {
+	if hold := int64(o.in.problem.Rules.MinHold) * o.in.double; max(length, rest) < hold {
 		n += holdFault
 	}
 	return n
@@ -228,7 +228,7 @@ func (o *orderer) pattern(pat *Pattern, keep bool) {
 	offcut := measure.Length(0)
 	for _, b := range o.bays(pat) {
 		if b.first == b.end {
-			offcut = max(offcut, measure.Length(b.width/o.f.double))
+			offcut = max(offcut, measure.Length(b.width/o.in.double))
 			continue
 		}
 		kinds, order := o.gather(pat, b)
@@ -252,7 +252,7 @@ func (o *orderer) pattern(pat *Pattern, keep bool) {
 
 // bays returns the parts of a stick that can be cut without a break, as Pattern describes.
 func (o *orderer) bays(pat *Pattern) []bay {
-	p := o.f.problem
+	p := o.in.problem
 	s := &p.Sticks[pat.Stick]
 	n := len(pat.Pieces)
 	if t := p.Rules.MaxTransport; t > 0 && !s.Rack && s.Length > t {
@@ -261,16 +261,16 @@ func (o *orderer) bays(pat *Pattern) []bay {
 			one += o.piece(i).Length + p.Kerf
 		}
 		cut, from := p.yardCut(s, one)
-		double := func(l measure.Length) int64 { return int64(max(l, 0)) * o.f.double }
+		double := func(l measure.Length) int64 { return int64(max(l, 0)) * o.in.double }
 		return []bay{{double(cut - s.TrimStart), 0, pat.YardAfter}, {double(s.Length - s.TrimEnd - from), pat.YardAfter, n}}
 	}
 	if pat.Stretch == nil {
-		return []bay{{int64(usable(s)) * o.f.double, 0, n}}
+		return []bay{{int64(usable(s)) * o.in.double, 0, n}}
 	}
 	var out []bay
 	at := 0
 	for k, w := range clearStretches(s) {
-		b := bay{int64(w.To-w.From) * o.f.double, at, at}
+		b := bay{int64(w.To-w.From) * o.in.double, at, at}
 		for b.end < n && pat.Stretch[b.end] == k {
 			b.end++
 		}
@@ -298,7 +298,7 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 	if o.fixed {
 		l.turn = t
 	}
-	if !o.f.problem.Rules.Nest {
+	if !o.in.problem.Rules.Nest {
 		// Only whether a cut is square matters.
 		even := func(e stock.End) stock.End {
 			if e.LongPoint() == longNowhere {
@@ -329,7 +329,7 @@ func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
 		}
 		ids := []int{i}
 		if g := o.group[i]; g > 0 {
-			ids = o.f.problem.Rules.Groups[g-1].Pieces
+			ids = o.in.problem.Rules.Groups[g-1].Pieces
 		}
 		j += len(ids)
 		like := o.likeness(i, turn)
@@ -374,25 +374,25 @@ func (o *orderer) gather(pat *Pattern, b bay) ([]kind, []placed) {
 
 // bay puts the pieces of a bay in order and returns the new offcut.
 func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.Length, keep bool) ([]placed, measure.Length) {
-	p := o.f.problem
+	p := o.in.problem
 	now := o.reckon(kinds, order, width)
-	left := func(t tail) measure.Length { return measure.Length(max(0, width-t.used) / o.f.double) }
+	left := func(t tail) measure.Length { return measure.Length(max(0, width-t.used) / o.in.double) }
 	// The offcut must be at least need, so that no goal and no rule suffers.
 	need := int64(0)
 	if l := left(now); keep && l == offcut {
-		need = int64(l) * o.f.double
+		need = int64(l) * o.in.double
 	} else {
 		worth := p.Rules.OffcutValues // ascending
 		if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 && slices.Contains(p.Rules.Goals, GoalOffcutValue) {
-			need = int64(worth[n-1].Length) * o.f.double
+			need = int64(worth[n-1].Length) * o.in.double
 		}
 		if l >= p.Rules.MinHold && !o.long(kinds) {
-			need = max(need, int64(p.Rules.MinHold)*o.f.double)
+			need = max(need, int64(p.Rules.MinHold)*o.in.double)
 		}
 	}
 	room := width - need
 	if need == 0 {
-		room = width + int64(p.Kerf)*o.f.double
+		room = width + int64(p.Kerf)*o.in.double
 	}
 	quick := o.join(kinds, order, width)
 	best := o.reckon(kinds, quick, width)
@@ -426,7 +426,7 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 // long reports whether some piece is long enough for the saw to hold.
 func (o *orderer) long(kinds []kind) bool {
 	for k := range kinds {
-		if slices.ContainsFunc(kinds[k].ways[0].cells, func(c cell) bool { return c.length >= int64(o.f.problem.Rules.MinHold)*o.f.double }) {
+		if slices.ContainsFunc(kinds[k].ways[0].cells, func(c cell) bool { return c.length >= int64(o.in.problem.Rules.MinHold)*o.in.double }) {
 			return true
 		}
 	}

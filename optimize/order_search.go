@@ -61,7 +61,7 @@ type orderSearch struct {
 }
 
 // awaited reports whether to go on with the search: it returns false once the meter ends.
-func (o *orderer) awaited(steps int) bool { return o.f.mt == nil || o.f.mt.Watch(int64(steps)) }
+func (o *orderer) awaited(steps int) bool { return o.in.mt == nil || o.in.mt.Watch(int64(steps)) }
 
 // searchStep is the cost in meter steps of one step of a search over orders.
 const searchStep = 16

@@ -5,9 +5,8 @@ import (
 	"iter"
 	"slices"
 
-	bp "example.com/longpoint/internal/solver/branchprice"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // Progress reports the state of a search: see Options.Progress. The value does not change and
@@ -43,12 +42,8 @@ type Progress struct {
 
 // moment is the state of a search at a report, from which its plan can be decoded.
 type moment struct {
-	in   *instance // of a problem without rules, otherwise nil
-	cols []model.PatternCount
-
-	f *free
-	e *bp.Event
-
+	in                *instance
+	found             func() ([]model.PatternCount, [][]int)
 	cost, bound, work int64
 }
 
@@ -71,70 +66,42 @@ func (p Progress) Plan() *Plan {
 	return plan
 }
 
+// plan decodes the plan of the moment.
 func (m *moment) plan() (*Plan, error) {
-	if m.f != nil {
-		return m.f.interim(m)
-	}
-	in := *m.in
-	in.mt = nil // takes the time that it takes
-	patterns, err := in.decode(m.cols)
+	r := search.Result{Cost: m.cost / m.in.costUnit, Work: m.work}
+	r.Patterns, r.Assemblies = m.found()
+	return m.in.interim(&r, m.bound)
+}
+
+// interim decodes a plan that is not the last one, of which a bound is known.
+func (in *instance) interim(r *search.Result, bound int64) (*Plan, error) {
+	now := *in
+	now.mt, now.ctx = nil, context.Background() // takes the time that it takes
+	plan, err := now.decode(r)
 	if err != nil {
 		return nil, err
 	}
-	plan := &Plan{Patterns: patterns, ByLength: in.byLength, Bound: m.bound, Work: m.work,
-		Proof: Proof{kind: ProofOmitted}}
-	if err := in.buy(plan); err != nil {
-		return nil, err
-	}
-	return plan, verify(in.problem, plan, nil)
+	plan.Bound, plan.Proof = bound, Proof{kind: ProofOmitted}
+	now.levels(plan, nil)
+	return plan, verify(now.problem, plan, nil)
 }
 
-// interim decodes a plan with rules during the search.
-func (f *free) interim(m *moment) (*Plan, error) {
-	g := *f
-	g.mt, g.ctx = nil, context.Background()
-	r := bp.Result{Cost: m.cost / f.costUnit, Work: m.work}
-	r.Patterns, r.Assemblies = m.e.Plan()
-	plan, err := g.decode(&r)
-	if err != nil {
-		return nil, err
-	}
-	plan.Bound, plan.Proof = m.bound, Proof{kind: ProofOmitted}
-	g.levels(plan, nil)
-	return plan, verify(f.problem, plan, nil)
-}
-
-// report returns the function that the engine calls, or nil if there is no callback.
-func (in *instance) report(o *Options) func(*plain.Event) bool {
-	if o == nil || o.Progress == nil {
-		return nil
-	}
-	return func(e *plain.Event) bool {
-		p := Progress{Work: e.Work, Bound: e.Bound * in.costUnit, Stage: e.Stage.String(), NewPlan: e.NewPlan, NewBound: e.NewBound}
-		if e.Columns != nil {
-			p.Found, p.Cost = true, e.Cost*in.costUnit
-			p.at = &moment{in: in, cols: e.Columns, cost: p.Cost, bound: p.Bound, work: p.Work}
-		}
-		return o.Progress(p)
-	}
-}
-
-// report returns the function that the engine for rules calls, or nil if there is no callback.
-func (f *free) report(o *Options) func(*bp.Event) bool {
+// report returns the function that the solver calls, or nil if there is no callback.
+func (in *instance) report(o *Options) func(*search.Event) bool {
 	if o == nil || o.Progress == nil {
 		return nil
 	}
 	var told *moment // the last plan reported
-	return func(e *bp.Event) bool {
-		p := Progress{Work: e.Work, Bound: e.Bound * f.costUnit, Stage: e.Stage, NewPlan: e.NewPlan, NewBound: e.NewBound}
-		p.Goal = Goal(slices.Index(engineGoals[:], e.Goal))
-		if e.Found {
-			p.Found, p.Cost = true, e.Cost*f.costUnit
-			p.at = &moment{f: f, e: e, cost: p.Cost, bound: p.Bound, work: p.Work}
+	return func(e *search.Event) bool {
+		p := Progress{Work: e.Work, Bound: e.Bound * in.costUnit, Stage: e.Stage.String(), NewPlan: e.NewPlan, NewBound: e.NewBound}
+		p.Goal = Goal(slices.Index(solverGoals[:], e.Goal))
+		if e.Plan != nil {
+			p.Found, p.Cost = true, e.Cost*in.costUnit
+			p.at = &moment{in: in, found: e.Plan, cost: p.Cost, bound: p.Bound, work: p.Work}
 		}
 		if e.NewPlan {
-			if e.Goal != bp.LeastPrice && !p.at.better(told) {
-				return true // the engine distinguishes more plans than the user does
+			if e.Goal != search.LeastPrice && !p.at.better(told) {
+				return true // the solver distinguishes more plans than the user does
 			}
 			told = p.at
 		}
@@ -151,7 +118,7 @@ func (m *moment) better(than *moment) bool {
 	}
 	for k := range a.Goals {
 		x, y := a.Goals[k].Value, b.Goals[k].Value
-		if _, more := glance(m.f.problem, a.Goals[k].Goal); more {
+		if _, more := glance(m.in.problem, a.Goals[k].Goal); more {
 			x, y = y, x
 		}
 		if x != y {

@@ -11,8 +11,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
@@ -206,9 +207,9 @@ func TestHugeCounts(t *testing.T) {
 		}
 		columns := 0
 		plan, err := optimize.SolveWith(context.Background(), p, &optimize.Options{Work: 3_000_000},
-			func(ctx context.Context, m *model.Problem, o plain.Options) plain.Result {
-				res := plain.Solve(ctx, m, o)
-				columns = len(res.Columns)
+			func(ctx context.Context, m *rules.Problem, o search.Options) search.Result {
+				res := solver.Solve(ctx, m, o)
+				columns = len(res.Patterns)
 				return res
 			})
 		if err == nil {

@@ -9,21 +9,21 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // prove sets the plan's bound and returns a proof from the engine's, or from the
 // material alone where that shows as much.
-func (in *instance) prove(plan *Plan, r *plain.Result) (*unsealed, error) {
+func (in *instance) prove(plan *Plan, r *search.Result) (*unsealed, error) {
 	for i := range r.Leaves {
 		l := &r.Leaves[i]
-		if len(l.Lo) != len(in.classOf) || len(l.Hi) != len(in.classOf) || len(l.Dual) != len(in.piecesOf) {
+		if len(l.Lo) != len(in.classes) || len(l.Hi) != len(in.classes) || len(l.Dual) != len(in.items) {
 			return nil, errors.New("engine's leaves do not match the problem")
 		}
 	}
 	// A split at the end of a range leaves an empty box, which shows nothing
 	// and hides nothing.
-	found := slices.DeleteFunc(slices.Clone(r.Leaves), func(l plain.Leaf) bool {
+	found := slices.DeleteFunc(slices.Clone(r.Leaves), func(l search.Leaf) bool {
 		for b := range l.Lo {
 			if l.Lo[b] > l.Hi[b] {
 				return true
@@ -46,7 +46,7 @@ func (in *instance) prove(plan *Plan, r *plain.Result) (*unsealed, error) {
 	plan.Bound = r.Bound * in.costUnit
 	leaves, shown := found, r.LeafBound
 	if ok && least >= shown {
-		leaves, shown = []plain.Leaf{material}, least
+		leaves, shown = []search.Leaf{material}, least
 	}
 	for i := range leaves {
 		pr.Leaves = append(pr.Leaves, in.leaf(&leaves[i]))
@@ -161,7 +161,7 @@ func (in *instance) keepPrices(pr *unsealed, steps *effort) {
 // 0, 0 where that is not known.
 func (in *instance) prices(l *leaf, unit int64, steps *effort) (num, den int64) {
 	e := gather(in.problem, steps)
-	bag, total := e.bag(l.Values), in.model.Pieces()
+	bag, total := e.bag(l.Values), in.total
 	num, den = 1, 1
 	for c := range e.class {
 		cl := &e.class[c]
@@ -180,28 +180,30 @@ func (in *instance) prices(l *leaf, unit int64, steps *effort) (num, den int64) 
 }
 
 // leaf translates a leaf into the problem's classes and pieces.
-func (in *instance) leaf(l *plain.Leaf) leaf {
+func (in *instance) leaf(l *search.Leaf) leaf {
 	out := leaf{
 		Lo:     make([]int64, len(in.classes)),
 		Hi:     make([]int64, len(in.classes)),
-		Values: make([]int64, len(in.itemOf)),
+		Values: make([]int64, len(in.problem.Pieces)),
 		Scale:  l.Scale,
 		Sums:   l.RoundedUp,
 	}
-	for b, c := range in.classOf {
-		out.Lo[c], out.Hi[c] = l.Lo[b], l.Hi[b]
+	for c, at := range in.listed() {
+		out.Lo[at], out.Hi[at] = l.Lo[c], l.Hi[c]
 	}
-	for i, k := range in.itemOf {
-		out.Values[i] = l.Dual[k]
+	for k := range in.items {
+		for _, i := range in.items[k].pieces {
+			out.Values[i] = l.Dual[k]
+		}
 	}
 	return out
 }
 
 // material returns what lengths alone show in the solver's cost, and by which duals.
-func (in *instance) material() (leaf plain.Leaf, least int64, ok bool) {
-	box := bound.Full(&in.model)
+func (in *instance) material() (leaf search.Leaf, least int64, ok bool) {
+	box := bound.Full(in.plain)
 	leaf.Lo, leaf.Hi = box.Lo, box.Hi
-	leaf.Dual, leaf.Scale, least, ok = bound.Material(&in.model)
+	leaf.Dual, leaf.Scale, least, ok = bound.Material(in.plain)
 	return leaf, least, ok
 }
 

@@ -3,12 +3,12 @@ package optimize
 import (
 	"context"
 	"errors"
-	"fmt"
-	"math"
+	"slices"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/measure"
 )
 
@@ -23,18 +23,18 @@ import (
 // clock, too, and so holds where no timer fires while the search has the only thread, as
 // in WebAssembly; of cancellations only those by another goroutine are heard there.
 func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
-	return solve(ctx, p, o, plain.Solve)
+	return solve(ctx, p, o, solver.Solve)
 }
 
-// engineFunc is the signature of engine.Solve.
-type engineFunc func(context.Context, *model.Problem, plain.Options) plain.Result
+// solverFunc is the signature of solver.Solve.
+type solverFunc func(context.Context, *rules.Problem, search.Options) search.Result
 
-func solve(ctx context.Context, p Problem, o *Options, run engineFunc) (*Plan, error) {
+func solve(ctx context.Context, p Problem, o *Options, run solverFunc) (*Plan, error) {
 	return solveIf(ctx, p, o, run, (*Problem).Validate)
 }
 
 // solveIf solves a problem that is found to be sound.
-func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound func(*Problem) error) (*Plan, error) {
+func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound func(*Problem) error) (*Plan, error) {
 	if ctx == nil {
 		ctx = context.Background()
 	}
@@ -44,62 +44,89 @@ func solveIf(ctx context.Context, p Problem, o *Options, run engineFunc, sound f
 	if err := sound(&p); err != nil {
 		return nil, err
 	}
-	if !p.plain() {
-		return solveFree(ctx, &p, o)
-	}
-	in, err := compile(&p)
+	in, err := compile(ctx, &p)
 	if err != nil {
 		return nil, err
 	}
-	in.mt = meter.New(ctx, 0).First(compileSteps)
-	var given []model.PatternCount
-	if o != nil {
-		if given, err = in.start(o.Start); err != nil {
-			return nil, err
-		}
+	with, err := in.options(ctx, o)
+	if err != nil {
+		return nil, err
 	}
-	r := run(ctx, &in.model, plain.Options{Work: o.work(ctx), Start: given, Report: in.report(o)})
+	r := run(ctx, &in.model, with)
 	if r.Infeasible {
 		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
-	stop := in.stop(ctx, &r)
-	if r.Columns == nil {
+	stop := stopped(ctx, r.Stop)
+	if r.Patterns == nil {
 		return nil, noPlan(ctx, stop, r.Work)
 	}
-	plan, pr, err := in.plan(&r)
+	plan, err := in.decode(&r)
 	if err != nil {
 		return nil, undecoded(err)
 	}
-	plan.Stop = stop
-	if plan.Proven {
+	if err := in.show(ctx, plan, &r); err != nil {
+		return nil, &InternalError{err}
+	}
+	if plan.Stop = stop; plan.Proven {
 		plan.Stop = StopProven
 	} else if stop == StopProven {
-		return nil, &InternalError{errors.New("engine claims a proof that it does not have")}
+		return nil, &InternalError{errors.New("solver claims a proof that it does not have")}
 	}
-	if err := in.settle(ctx, plan, pr); err != nil {
-		return nil, &InternalError{err}
-	}
-	if plan.Proof, err = pr.seal(); err != nil {
-		return nil, &InternalError{err}
-	}
+	in.levels(plan, r.Goals)
+	// show has worked out with Check's own means what the leaves show; a second time
+	// would show the same.
 	if err := verify(&p, plan, nil); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil
 }
 
-// stop translates the engine's reason.
-func (in *instance) stop(ctx context.Context, r *plain.Result) Stop {
-	switch r.Stop {
-	case plain.Proven:
+// options says what the solver is to strive for, how long, and from where.
+func (in *instance) options(ctx context.Context, o *Options) (search.Options, error) {
+	with := search.Options{Work: o.work(ctx), Goals: in.goals, Brief: len(in.problem.Rules.Goals) == 0, Report: in.report(o)}
+	if slices.Contains(in.goals, search.FewestPatterns) {
+		with.Patterns = in.problem.fewestPatterns()
+	}
+	if o == nil {
+		return with, nil
+	}
+	given, err := in.start(o.Start)
+	with.Start = given
+	return with, err
+}
+
+// show sets the plan's bound, and puts in what shows it.
+func (in *instance) show(ctx context.Context, plan *Plan, r *search.Result) error {
+	var pr *unsealed
+	if in.ruled {
+		pr = in.unsealed(ctx, plan, r)
+	} else {
+		var err error
+		if pr, err = in.prove(plan, r); err != nil {
+			return err
+		}
+		plan.Proven = plan.Cost == plan.Bound
+		if err := in.settle(ctx, plan, pr); err != nil {
+			return err
+		}
+	}
+	var err error
+	plan.Proof, err = pr.seal()
+	return err
+}
+
+// stopped translates the solver's reason.
+func stopped(ctx context.Context, s search.Stop) Stop {
+	switch s {
+	case search.Proven:
 		return StopProven
-	case plain.WorkLimit:
+	case search.WorkLimit:
 		return StopWork
-	case plain.Stuck:
+	case search.Stuck:
 		return StopExhausted
-	case plain.Interrupted:
+	case search.Interrupted:
 		return interrupted(ctx)
-	case plain.Ended:
+	case search.Ended:
 		return StopCaller
 	}
 	return StopUnknown
@@ -131,49 +158,6 @@ func noPlan(ctx context.Context, stop Stop, work int64) error {
 	return e
 }
 
-// plan decodes what the engine found; the proof is yet to be settled.
-func (in *instance) plan(r *plain.Result) (*Plan, *unsealed, error) {
-	patterns, err := in.decode(r.Columns)
-	if err != nil {
-		return nil, nil, err
-	}
-	plan := &Plan{Patterns: patterns, ByLength: in.byLength, Work: r.Work}
-	if err := in.buy(plan); err != nil {
-		return nil, nil, err
-	}
-	pr, err := in.prove(plan, r)
-	if err != nil {
-		return nil, nil, err
-	}
-	plan.Proven = plan.Cost == plan.Bound
-	return plan, pr, nil
-}
-
-// buy writes down what a plan buys, and what that costs.
-func (in *instance) buy(plan *Plan) error {
-	count := make([]int64, len(in.problem.Sticks))
-	for k := range plan.Patterns {
-		count[plan.Patterns[k].Stick] += int64(plan.Patterns[k].Count)
-	}
-	for s, n := range count {
-		if n > math.MaxInt {
-			return tooManySticks(s)
-		}
-		if n > 0 {
-			cost := n * in.cost(s) // divideCosts made sure that the sum stays in range
-			plan.Buy = append(plan.Buy, Purchase{Stick: s, Count: int(n), Cost: cost})
-			plan.Cost += cost
-		}
-	}
-	return nil
-}
-
-// tooManySticks is for a plan that buys more sticks of a kind than an int counts, which
-// happens only where that has 32 bits.
-func tooManySticks(stick int) error {
-	return fieldError(fmt.Sprintf("sticks[%d].limit", stick), "no limit", fmt.Sprintf("pieces so few that at most %d sticks of a kind are bought", math.MaxInt))
-}
-
 // undecoded is the error for a plan that cannot be written down: the problem's fault if a
 // field says so, else one of this package.
 func undecoded(err error) error {
@@ -181,13 +165,4 @@ func undecoded(err error) error {
 		return bad
 	}
 	return &InternalError{err}
-}
-
-// cost returns what one stick counts in the objective.
-func (in *instance) cost(stick int) int64 {
-	s := &in.problem.Sticks[stick]
-	if in.byLength {
-		return int64(s.Length)
-	}
-	return s.Price
 }

@@ -2,158 +2,283 @@ package optimize
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/stock"
 )
 
-// startFaults gathers what is wrong with a start, below the field start.
-type startFaults struct{ faults }
-
-func (f *startFaults) fault(field string, value any, want string) { f.add("start."+field, value, want) }
-
-// claim adds what Check says of a plan.
-func (f *startFaults) claim(err error) {
-	var c *CheckError
-	if errors.As(err, &c) {
-		f.fault(c.Claim, c.Got, c.Want)
-	}
-}
-
-// sound reports whether a pattern of a start uses sticks and pieces that there are, so many
-// pieces in all, and takes down what it uses.
-func (f *startFaults) sound(p *Problem, pat *Pattern, k, pieces int, used []int) bool {
-	field := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
-	n := len(f.list)
-	known := pat.Stick >= 0 && pat.Stick < len(p.Sticks)
-	limit := 0
-	if known {
-		limit = p.Sticks[pat.Stick].Limit
-	}
-	switch {
-	case !known:
-		f.fault(field("stick"), pat.Stick, fmt.Sprintf("an index below %d", len(p.Sticks)))
-	case limit == stock.SoldOut:
-		f.fault(field("stick"), pat.Stick, "a stick that is not sold out")
-	}
-	switch {
-	case pat.Count < 1:
-		f.fault(field("count"), pat.Count, "1 or more")
-	case limit > 0 && pat.Count > limit-used[pat.Stick]:
-		f.fault(field("count"), pat.Count, fmt.Sprintf("at most %d, what other patterns leave of the %d sticks", limit-used[pat.Stick], limit))
-	case limit > 0:
-		used[pat.Stick] += pat.Count
-	}
-	if len(pat.Pieces) == 0 {
-		f.fault(field("pieces"), "empty", "at least one piece")
-	}
-	for j, i := range pat.Pieces {
-		if i < 0 || i >= pieces {
-			f.fault(field(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", pieces))
-		}
-	}
-	return len(f.list) == n
-}
-
-// ruled reports whether a pattern of a start has what only a problem with rules gives it.
-func (f *startFaults) ruled(pat *Pattern, k int) bool {
-	n := len(f.list)
-	for _, x := range [...]struct {
-		name  string
-		value any
-		has   bool
-	}{
-		{"turned", fmt.Sprintf("a list of %d", len(pat.Turned)), pat.Turned != nil},
-		{"stretch", fmt.Sprintf("a list of %d", len(pat.Stretch)), pat.Stretch != nil},
-		{"yard_after", pat.YardAfter, pat.YardAfter != 0},
-	} {
-		if x.has {
-			f.fault(fmt.Sprintf("patterns[%d].%s", k, x.name), x.value, "none for a problem without rules")
-		}
-	}
-	return len(f.list) > n
-}
-
-// start restates a plan to begin from, nil for none. What it makes of a length beyond what
-// is wanted is left out.
-func (in *instance) start(plan *Plan) ([]model.PatternCount, error) {
+// start restates a plan to begin from, nil for none. What it makes beyond what is wanted is
+// left out, and so are sticks that would break a rule without it.
+func (in *instance) start(plan *Plan) (*search.Start, error) {
 	if plan == nil {
 		return nil, nil
 	}
-	p := in.problem
-	var f startFaults
-	if len(plan.Spliced) > 0 {
-		f.fault("spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), "none for a problem without runs")
+	s := starter{in: in, out: &search.Start{Assemblies: make([][]int, len(in.model.Runs))}}
+	s.plan = Plan{Patterns: slices.Clone(plan.Patterns)}
+	if len(in.problem.Runs) > 0 {
+		s.runs(plan.Spliced)
+	} else if len(plan.Spliced) > 0 {
+		s.fault("spliced", fmt.Sprintf("%d runs", len(plan.Spliced)), "none for a problem without runs")
 	}
-	used := make([]int, len(p.Sticks))
-	binOf := make([]int, len(p.Sticks))
-	for b, c := range in.classOf {
-		for _, i := range in.classes[c].sticks {
-			binOf[i] = b
-		}
+	s.patterns()
+	if len(s.list) == 0 {
+		s.place()
 	}
-	left := in.model.Demands()
-	var cols []model.PatternCount
-	for k := range plan.Patterns {
-		if f.full() {
-			break
-		}
-		pat := &plan.Patterns[k]
-		sound := f.sound(p, pat, k, len(p.Pieces), used)
-		if f.ruled(pat, k) || !sound {
-			continue
-		}
-		room := usable(&p.Sticks[pat.Stick])
-		for j, i := range pat.Pieces {
-			if j > 0 {
-				room -= p.Kerf // at worst below zero by a kerf
-			}
-			if room < p.Pieces[i].Length {
-				f.fault(fmt.Sprintf("patterns[%d].pieces", k), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(p.Sticks[pat.Stick].Length)),
-					"pieces and kerfs that fit the usable length")
-				break
-			}
-			room -= p.Pieces[i].Length
-		}
-		cols = append(cols, in.columns(pat, binOf[pat.Stick], left)...)
-	}
-	return cols, f.join()
+	s.lots()
+	s.spare(plan.Buy)
+	return s.out, s.join()
 }
 
-// columns restates a pattern as far as it makes what is left to cut, and takes it off.
-func (in *instance) columns(pat *Pattern, bin int, left []int64) (cols []model.PatternCount) {
-	uses := make([]model.Use, 0, len(pat.Pieces))
-	for _, i := range pat.Pieces {
-		uses = append(uses, model.Use{Item: in.itemOf[i], N: 1})
+type starter struct {
+	in   *instance
+	plan Plan // the start with its parts
+	out  *search.Start
+	startFaults
+
+	partOf  []int    // per part: its item
+	itemOf  [][]int  // per piece: its items, one unless it comes from one lot
+	left    []int64  // per item: what is still wanted
+	classOf []int    // per stick, -1 for those of no use
+	lotOf   []string // per group: the lot that it is cut from
+	cut     []bool   // per group: it is
+	needs   []need   // in the order of the patterns
+}
+
+// need is what a stretch of some sticks yields.
+type need struct {
+	uses  []model.Use
+	bin   int
+	count int64
+}
+
+// patterns verifies each pattern by itself, with all that it makes, and that groups come from
+// one lot.
+func (s *starter) patterns() {
+	p := s.in.problem
+	c := &ruleCheck{p: p, plan: &s.plan, fill: true}
+	used := make([]int, len(p.Sticks))
+	pieces, known := len(p.Pieces)+len(s.plan.Parts), len(p.Runs) == 0 || len(s.list) == 0
+	if !known {
+		pieces = math.MaxInt // which parts there are depends on the splices at fault
 	}
-	slices.SortFunc(uses, func(a, b model.Use) int { return cmp.Compare(a.Item, b.Item) })
-	all := uses[:0]
-	for _, u := range uses {
-		if k := len(all) - 1; k >= 0 && all[k].Item == u.Item {
-			all[k].N++
-		} else {
-			all = append(all, u)
+	for k := range s.plan.Patterns {
+		if s.full() {
+			return
+		}
+		pat := &s.plan.Patterns[k]
+		sound := s.sound(p, pat, k, pieces, used)
+		if !s.in.ruled && s.ruled(pat, k) || !sound || !known || !s.in.ruled && s.overfull(p, pat, k) {
+			continue
+		}
+		grade := slices.IndexFunc(pat.Pieces, func(i int) bool { return c.piece(i).Grade > p.Sticks[pat.Stick].Grade })
+		if grade >= 0 {
+			s.fault(fmt.Sprintf("patterns[%d].pieces[%d]", k, grade), fmt.Sprintf("of grade %d on a stick of grade %d", c.piece(pat.Pieces[grade]).Grade, p.Sticks[pat.Stick].Grade), "a stick as good as the piece")
+			continue
+		}
+		err := c.turns(k, pat)
+		if err == nil {
+			err = c.lay(k, pat)
+		}
+		s.claim(err)
+	}
+	if len(s.list) == 0 {
+		s.claim(c.lots())
+	}
+}
+
+// place restates the patterns, which are sound, in the engine's items and bins.
+func (s *starter) place() {
+	in, p := s.in, s.in.problem
+	s.classOf = make([]int, len(p.Sticks))
+	for i := range s.classOf {
+		s.classOf[i] = -1
+	}
+	for c := range in.classes {
+		for _, i := range in.classes[c].sticks {
+			s.classOf[i] = c
 		}
 	}
-	for n := int64(pat.Count); n > 0; {
-		col := model.PatternCount{Pattern: model.Pattern{Bin: bin}, Count: n}
-		for _, u := range all {
-			if u.N = min(u.N, left[u.Item]); u.N > 0 {
-				col.Uses = append(col.Uses, u)
-				col.Count = min(col.Count, left[u.Item]/u.N)
+	s.itemOf = make([][]int, len(p.Pieces))
+	for k := range in.items {
+		for _, i := range in.items[k].pieces {
+			s.itemOf[i] = append(s.itemOf[i], k)
+		}
+		if g := in.items[k].group; len(g) > 0 {
+			s.itemOf[g[0]] = append(s.itemOf[g[0]], k) // stands for all
+		}
+	}
+	s.lotOf, s.cut = make([]string, len(p.Rules.Groups)), make([]bool, len(p.Rules.Groups))
+	lotted := make([]int, len(p.Pieces)) // the group of one lot, +1
+	for g := range p.Rules.Groups {
+		if p.Rules.Groups[g].Kind == GroupOneLot {
+			for _, i := range p.Rules.Groups[g].Pieces {
+				lotted[i] = g + 1
 			}
 		}
-		if len(col.Uses) == 0 {
-			break
-		}
-		for _, u := range col.Uses {
-			left[u.Item] -= col.Count * u.N
-		}
-		n -= col.Count
-		cols = append(cols, col)
 	}
-	return cols
+	for k := range s.plan.Patterns {
+		pat := &s.plan.Patterns[k]
+		c := s.classOf[pat.Stick]
+		if c < 0 {
+			continue
+		}
+		bins := in.model.Classes[c].Bins
+		uses := make([][]model.Use, len(bins))
+		for j, i := range pat.Pieces {
+			n := 0
+			if pat.Stretch != nil {
+				n = pat.Stretch[j]
+			}
+			if i < len(p.Pieces) && lotted[i] > 0 {
+				g := lotted[i] - 1
+				s.lotOf[g], s.cut[g] = p.Sticks[pat.Stick].Lot, true
+			}
+			if u, ok := s.use(pat, j); ok && n < len(uses) {
+				uses[n] = append(uses[n], u)
+			}
+		}
+		for n, list := range uses {
+			s.needs = append(s.needs, need{addedUp(list), bins[n], int64(pat.Count)})
+		}
+	}
+}
+
+// use returns the item that a pattern's piece is, and how it lies; false for the members of a
+// group that its first stands for.
+func (s *starter) use(pat *Pattern, j int) (model.Use, bool) {
+	in, i := s.in, pat.Pieces[j]
+	pc, items := (*stock.Piece)(nil), []int(nil)
+	if n := len(in.problem.Pieces); i >= n {
+		pc, items = &s.plan.Parts[i-n], s.partOf[i-n:i-n+1]
+	} else {
+		pc, items = &in.problem.Pieces[i], s.itemOf[i]
+	}
+	lot := in.problem.Sticks[pat.Stick].Lot
+	at := slices.IndexFunc(items, func(k int) bool { return in.items[k].lot < 0 || in.lotNames[in.items[k].lot] == lot })
+	if at < 0 {
+		return model.Use{}, false
+	}
+	u := model.Use{Item: items[at], N: 1}
+	if len(in.items[u.Item].group) > 0 || pat.Turned == nil {
+		return u, true
+	}
+	way := in.lying(pc.Left, pc.Right, pat.Turned[j])
+	way.Size = (way.Size + int64(pc.Length)*in.double) / in.unit
+	u.Orient = max(0, slices.Index(in.model.Items[u.Item].Orientations, way))
+	return u, true
+}
+
+// addedUp adds up uses and puts them in order.
+func addedUp(uses []model.Use) []model.Use {
+	slices.SortFunc(uses, func(a, b model.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
+	out := uses[:0]
+	for _, u := range uses {
+		if k := len(out) - 1; k >= 0 && out[k].Item == u.Item && out[k].Orient == u.Orient {
+			out[k].N += u.N
+		} else {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// lots takes over from which lot each group comes, and then, with all ways known, the
+// fillings.
+func (s *starter) lots() {
+	in := s.in
+	if len(s.list) > 0 {
+		return
+	}
+	for k := range in.lots {
+		g := in.lots[k].group
+		if !s.cut[g] {
+			continue
+		}
+		run := &in.model.Runs[in.runs+k]
+		var way []int
+		for at := 0; at < run.Nodes-1; {
+			a := slices.IndexFunc(run.Arcs, func(a rules.Arc) bool {
+				return a.From == at && in.lotNames[in.items[a.Item].lot] == s.lotOf[g]
+			})
+			if a < 0 {
+				way = nil
+				break
+			}
+			way, at = append(way, a), run.Arcs[a].To
+		}
+		s.out.Assemblies[in.runs+k] = way
+	}
+	s.left = make([]int64, len(in.items))
+	for i := range in.model.Items {
+		s.left[i] = in.model.Items[i].Demand
+	}
+	for r, way := range s.out.Assemblies {
+		for _, a := range way {
+			arc := &in.model.Runs[r].Arcs[a]
+			s.left[arc.Item] += arc.N
+		}
+	}
+	for _, n := range s.needs {
+		s.fill(n)
+	}
+}
+
+// fill adds fillings as far as they make what is left to cut.
+func (s *starter) fill(n need) {
+	for n.count > 0 {
+		fl := model.Pattern{Bin: n.bin}
+		count, spent := n.count, map[int]int64{} // by item, which may lie in several ways
+		for _, u := range n.uses {
+			if u.N = min(u.N, s.left[u.Item]-spent[u.Item]); u.N > 0 {
+				spent[u.Item] += u.N
+				fl.Uses = append(fl.Uses, u)
+				count = min(count, s.left[u.Item]/spent[u.Item])
+			}
+		}
+		if len(fl.Uses) == 0 {
+			return
+		}
+		if _, ok := s.in.model.Fill(&fl); !ok {
+			return // without what is not wanted any more it breaks a rule
+		}
+		for i, m := range spent {
+			s.left[i] -= count * m
+		}
+		n.count -= count
+		s.out.Patterns = append(s.out.Patterns, model.PatternCount{Pattern: fl, Count: count})
+	}
+}
+
+// spare takes over which sticks are bought and not cut.
+func (s *starter) spare(buy []Purchase) {
+	in := s.in
+	if in.spare < 0 || len(s.list) > 0 {
+		return
+	}
+	cut := make([]int, len(in.problem.Sticks))
+	for k := range s.plan.Patterns {
+		pat := &s.plan.Patterns[k]
+		cut[pat.Stick] = min(cut[pat.Stick], math.MaxInt-pat.Count) + pat.Count
+	}
+	for k := range buy {
+		b := &buy[k]
+		if b.Stick < 0 || b.Stick >= len(cut) {
+			s.fault(fmt.Sprintf("buy[%d].stick", k), b.Stick, fmt.Sprintf("an index below %d", len(cut)))
+			continue
+		}
+		if limit := in.problem.Sticks[b.Stick].Limit; limit != 0 && b.Count > max(limit, 0) {
+			s.fault(fmt.Sprintf("buy[%d].count", k), b.Count, fmt.Sprintf("at most %d", max(limit, 0)))
+			continue
+		}
+		c, n := s.classOf[b.Stick], min(int64(b.Count-cut[b.Stick]), s.left[in.spare])
+		if c < 0 || n <= 0 || len(in.model.Classes[c].Bins) != 1 {
+			continue
+		}
+		s.fill(need{[]model.Use{{Item: in.spare, N: 1}}, in.model.Classes[c].Bins[0], n})
+	}
 }

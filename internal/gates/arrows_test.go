@@ -53,8 +53,9 @@ var arrows = []struct {
 	{"internal/devtools", nil},     // for tests
 	// The solver, from what it rests on up: integers only. The restricted master, the pricing and the list search know
 	// nothing of each other's callers.
-	{"internal/solver", nil},
+	{"internal/solver", solverParts("branchprice", "plain", "rules", "search")},
 	{"internal/solver/model", nil},
+	{"internal/solver/search", solverParts("model")},
 	{"internal/solver/sumset", nil},
 	{"internal/solver/wide", nil},
 	{"internal/solver/certificate", nil},
@@ -67,10 +68,10 @@ var arrows = []struct {
 	{"internal/solver/packing", solverParts("model", "sumset")},
 	{"internal/solver/setcover", solverParts("bound", "construct", "lp", "model", "wide")},
 	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "wide")},
-	{"internal/solver/plain", solverParts("bound", "construct", "diversify", "knapsack", "lp", "master", "model", "packing", "setcover", "wide")},
-	{"internal/solver/rules", solverParts("bound", "wide")},
+	{"internal/solver/plain", solverParts("bound", "construct", "diversify", "knapsack", "lp", "master", "model", "packing", "search", "setcover", "wide")},
+	{"internal/solver/rules", solverParts("bound", "model", "wide")},
 	{"internal/solver/pricing", solverParts("rules", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "diversify", "lp", "model", "pricing", "rules", "setcover", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "diversify", "lp", "model", "pricing", "rules", "search", "setcover", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

@@ -13,6 +13,7 @@ import (
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -35,7 +36,7 @@ func TestReadme(t *testing.T) {
 	if least, _ := solvertest.LeastOfAll(p); least != 47 {
 		t.Errorf("the cheapest plan costs %d", least)
 	}
-	if r := plain.Solve(context.Background(), p, plain.Options{}); r.Cost != 47 || r.Stop != plain.Proven {
+	if r := plain.Solve(context.Background(), p, search.Options{}); r.Cost != 47 || r.Stop != search.Proven {
 		t.Errorf("solved at %d, stop %d", r.Cost, r.Stop)
 	}
 	says("The cheapest plan costs 47.")

@@ -4,15 +4,15 @@ import (
 	"fmt"
 
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // checkPlan holds a result's plan against the problem.
-func checkPlan(p *model.Problem, r plain.Result) error {
+func checkPlan(p *model.Problem, r search.Result) error {
 	made := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
 	var cost int64
-	for k, c := range r.Columns {
+	for k, c := range r.Patterns {
 		if c.Bin < 0 || c.Bin >= len(p.Bins) || c.Count <= 0 || len(c.Uses) == 0 {
 			return fmt.Errorf("pattern %d: bin %d, count %d, %d uses", k, c.Bin, c.Count, len(c.Uses))
 		}

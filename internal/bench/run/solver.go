@@ -11,6 +11,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/optimize"
 )
 
@@ -48,15 +49,15 @@ type Solver func(ctx context.Context, in *instance.Instance, work int64) func() 
 // says that its leaves show.
 func Engine(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
 	p, unit := in.Model()
-	r := plain.Solve(ctx, p, plain.Options{Work: work})
+	r := plain.Solve(ctx, p, search.Options{Work: work})
 	return func() (Claim, error) { return engineClaim(p, unit, r) }
 }
 
-func engineClaim(p *model.Problem, unit int64, r plain.Result) (Claim, error) {
+func engineClaim(p *model.Problem, unit int64, r search.Result) (Claim, error) {
 	c := Claim{
 		Cost: r.Cost * unit, Bound: r.Bound * unit, Shown: min(r.LeafBound, r.Bound) * unit,
-		Plan: r.Columns != nil, Infeasible: r.Infeasible, Proven: r.Stop == plain.Proven,
-		Stop: engineStop(r.Stop), Work: r.Work, Leaves: len(r.Leaves), Patterns: len(r.Columns),
+		Plan: r.Patterns != nil, Infeasible: r.Infeasible, Proven: r.Stop == search.Proven,
+		Stop: engineStop(r.Stop), Work: r.Work, Leaves: len(r.Leaves), Patterns: len(r.Patterns),
 		Stage: Open, Tally: r.Tally,
 	}
 	if c.Proven {
@@ -71,15 +72,15 @@ func engineClaim(p *model.Problem, unit int64, r plain.Result) (Claim, error) {
 	return c, checkPlan(p, r)
 }
 
-func engineStop(s plain.Stop) string {
+func engineStop(s search.Stop) string {
 	switch s {
-	case plain.Proven:
+	case search.Proven:
 		return "proven"
-	case plain.WorkLimit:
+	case search.WorkLimit:
 		return "work limit"
-	case plain.Interrupted:
+	case search.Interrupted:
 		return "interrupted"
-	case plain.Stuck:
+	case search.Stuck:
 		return "stuck"
 	}
 	return fmt.Sprintf("stop %d", s)

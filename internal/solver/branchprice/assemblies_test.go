@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -31,8 +32,8 @@ func TestWaysFirst(t *testing.T) {
 		}
 		found++
 		c, ok := rules.Evaluate(p, x.plan)
-		res, _ := Solve(context.Background(), p, Options{Work: 400_000_000})
-		if !ok || c[rules.Price] != x.cost || res.Stop != Proven || x.cost < res.Cost {
+		res := Solve(context.Background(), p, search.Options{Work: 400_000_000})
+		if !ok || c[rules.Price] != x.cost || res.Stop != search.Proven || x.cost < res.Cost {
 			t.Fatalf("problem %d: plan that costs %d (%v, %v), the best %d (%v)\n%+v", i, x.cost, c[rules.Price], ok, res.Cost, res.Stop, p)
 		}
 		if x.cost == res.Cost {

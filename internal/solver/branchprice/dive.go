@@ -2,9 +2,10 @@ package branchprice
 
 import (
 	"cmp"
-	"example.com/longpoint/internal/solver/rules"
 	"math"
 	"slices"
+
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // residualObjective is the objective for what the fixed picks leave of the limits.

@@ -6,67 +6,44 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 )
 
-// Goal is one of the goals, which are lexicographic.
-type Goal uint8
-
-const (
-	LeastPrice Goal = iota
-	FewestSticks
-	MostSalvage
-	LongestOffcut
-	FewestPatterns
-	FewestCuts
-	FewestSplices
-)
-
-// GoalResult is what a plan reaches of a goal and what none can better that is as good in
-// the goals before. Proven says that the two meet and did so for every goal before.
-type GoalResult struct {
-	Value, Bound int64
-	Proven       bool
-}
-
-// Options says what to strive for and how long.
-type Options struct {
-	Work  int64
-	Goals []Goal // the first is LeastPrice
-
-	// Patterns is known to be a bound on the number of different patterns: no plan has
-	// fewer.
-	Patterns int64
-
-	Brief bool // spend on the goals after the first no more than a share of what that took
-
-	// Start is a plan to begin from, or a part of one: within limits, of no item more than
-	// is wanted. Nil is none.
-	Start *Start
-
-	// Report, if not nil, is told of each better plan and bound, and once about every
-	// Tick steps. With Brief the goals after the first have nothing to tell but that time
-	// passes. False ends the run.
-	Report func(*Event) bool
+// criterionOf returns the criterion of which a goal wants the least, -1 where it is not that of a criterion.
+func criterionOf(g search.Goal) int {
+	switch g {
+	case search.LeastPrice:
+		return rules.Price
+	case search.FewestSticks:
+		return rules.Sticks
+	case search.MostSalvage:
+		return rules.Salvage
+	case search.FewestCuts:
+		return rules.Cuts
+	case search.FewestSplices:
+		return rules.Splices
+	}
+	return -1
 }
 
 // Solve finds the plan that is best by the first goal and proves it where it can;
 // among those the best by the second, and so on.
-func Solve(ctx context.Context, p *rules.Problem, o Options) (Result, []GoalResult) {
+func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	mt := meter.New(ctx, o.Work)
 	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: newWatch(p, mt, o.Report)}
 	r.solve(nil)
 	res := r.result()
 	if r.plan == nil {
-		return res, nil
+		return res
 	}
-	levels := []GoalResult{{r.cost, max(0, res.Bound), res.Stop == Proven}}
-	l := goals{p: p, mt: mt, plan: r.plan, objective: r.objective, sound: res.Stop == Proven, fewest: max(1, o.Patterns), columns: r.rootBasis}
+	res.Goals = []search.GoalResult{{Value: r.cost, Bound: max(0, res.Bound), Proven: res.Stop == search.Proven}}
+	l := goals{p: p, mt: mt, plan: r.plan, objective: r.objective, sound: res.Stop == search.Proven, fewest: max(1, o.Patterns), columns: r.rootBasis}
 	if !o.Brief {
 		l.watch = r.watch
 	}
 	l.addBudget(rules.Price, r.cost)
 	if o.Brief && !l.sound {
-		return res, levels
+		return res
 	}
 	first := mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
@@ -77,18 +54,18 @@ func Solve(ctx context.Context, p *rules.Problem, o Options) (Result, []GoalResu
 			work = briefWork + min(first/briefShare, mostBriefWork)
 		}
 		l.mt = mt.Sub(work)
-		levels = append(levels, l.optimizeNext(g))
+		res.Goals = append(res.Goals, l.optimizeNext(g))
 	}
 	// A goal after an open first one may come upon a plan that is better by the first.
 	crit, _ := rules.Evaluate(p, l.plan)
 	res.Cost = crit[rules.Price]
 	if res.Bound = min(res.Bound, res.Cost); res.Bound == res.Cost {
-		res.Stop, levels[0].Proven = Proven, true
+		res.Stop, res.Goals[0].Proven = search.Proven, true
 	}
-	levels[0].Value, levels[0].Bound = res.Cost, res.Bound
+	res.Goals[0].Value, res.Goals[0].Bound = res.Cost, res.Bound
 	res.Patterns, res.Assemblies = p.Trim(l.plan)
 	res.Work = mt.Used()
-	return res, levels
+	return res
 }
 
 type goals struct {
@@ -112,29 +89,25 @@ func (l *goals) addBudget(k int, v int64) {
 	l.objective.Limit[k] = v
 }
 
-func (l *goals) optimizeNext(g Goal) GoalResult {
-	var v GoalResult
+func (l *goals) optimizeNext(g search.Goal) search.GoalResult {
+	var v search.GoalResult
 	l.watch.beginGoal(l, g)
 	switch g {
-	case FewestSticks:
-		v = l.optimizeBy(rules.Sticks)
-	case MostSalvage:
+	case search.MostSalvage:
 		// A pattern that loses all its items to others has no offcut any more.
 		q := *l.p
 		q.Exact = true
 		l.p = &q
 		v = l.optimizeBy(rules.Salvage)
 		v.Value, v.Bound = -v.Value, -v.Bound
-	case FewestCuts:
-		v = l.optimizeBy(rules.Cuts)
-	case FewestSplices:
+	case search.FewestSplices:
 		v = l.splices()
-	case LongestOffcut:
+	case search.LongestOffcut:
 		v = l.longest()
-	case FewestPatterns:
+	case search.FewestPatterns:
 		v = l.patterns()
 	default:
-		v = l.optimizeBy(rules.Price)
+		v = l.optimizeBy(criterionOf(g))
 	}
 	v.Proven = v.Proven && l.sound
 	l.sound = v.Proven
@@ -142,7 +115,7 @@ func (l *goals) optimizeNext(g Goal) GoalResult {
 }
 
 // optimizeBy improves one criterion within the limits so far.
-func (l *goals) optimizeBy(k int) GoalResult {
+func (l *goals) optimizeBy(k int) search.GoalResult {
 	a := l.objective
 	a.Main = k
 	p, plan := l.p, l.plan
@@ -174,28 +147,28 @@ func (l *goals) optimizeBy(k int) GoalResult {
 }
 
 // unchanged settles a criterion at what the plan reaches, of which the bound is known.
-func (l *goals) unchanged(k int, bound int64) GoalResult {
+func (l *goals) unchanged(k int, bound int64) search.GoalResult {
 	crit, _ := rules.Evaluate(l.p, l.plan)
 	l.addBudget(k, crit[k])
 	if k != rules.Salvage {
 		bound = max(bound, 0)
 	}
-	return GoalResult{crit[k], min(bound, crit[k]), bound >= crit[k]}
+	return search.GoalResult{Value: crit[k], Bound: min(bound, crit[k]), Proven: bound >= crit[k]}
 }
 
 // splices makes as few splices as possible.
-func (l *goals) splices() GoalResult {
+func (l *goals) splices() search.GoalResult {
 	for r := range l.p.Runs {
 		if slices.ContainsFunc(l.p.Runs[r].Arcs, func(a rules.Arc) bool { return a.Splices > 0 }) {
 			return l.optimizeBy(rules.Splices)
 		}
 	}
-	return GoalResult{Proven: true}
+	return search.GoalResult{Proven: true}
 }
 
 // longest makes the longest single offcut longer: it asks for a plan within the limits that
 // leaves one of such a length, by bisection.
-func (l *goals) longest() GoalResult {
+func (l *goals) longest() search.GoalResult {
 	have := l.p.LongestLeft(l.plan)
 	most := max(have, l.p.Roomiest())
 	bound := most // shown, where most is where the search is
@@ -222,7 +195,7 @@ func (l *goals) longest() GoalResult {
 	} else {
 		l.offcut = have
 	}
-	return GoalResult{have, bound, have == bound}
+	return search.GoalResult{Value: have, Bound: bound, Proven: have == bound}
 }
 
 // piece looks for a plan within the limits with an offcut of the length, and reports
@@ -279,13 +252,13 @@ func (l *goals) freeOffcut(with []rules.ColumnCount, length int64) []rules.Colum
 
 // patterns makes fewer different patterns where patterns of one bin can be replaced
 // by their average.
-func (l *goals) patterns() GoalResult {
+func (l *goals) patterns() search.GoalResult {
 	crit, _ := rules.Evaluate(l.p, l.plan)
 	for l.mt.Spend(1000) && l.average(crit) {
 	}
 	n := l.p.CountPatterns(l.plan)
 	l.most = n
-	return GoalResult{n, min(n, l.fewest), n <= l.fewest}
+	return search.GoalResult{Value: n, Bound: min(n, l.fewest), Proven: n <= l.fewest}
 }
 
 // undoes reports whether a plan has more patterns, or less left of its best stick, than

@@ -7,6 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/trimjob"
 )
@@ -29,9 +30,9 @@ func fromModel(q *model.Problem) *rules.Problem {
 func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
 	for seed := range uint64(12) {
 		q := solvertest.Job(t, trimjob.Room, seed)
-		e := plain.Solve(context.Background(), q, plain.Options{})
-		b, _ := Solve(context.Background(), fromModel(q), Options{})
-		if e.Stop != plain.Proven || b.Stop != Proven || e.Cost != b.Cost {
+		e := plain.Solve(context.Background(), q, search.Options{})
+		b := Solve(context.Background(), fromModel(q), search.Options{})
+		if e.Stop != search.Proven || b.Stop != search.Proven || e.Cost != b.Cost {
 			t.Errorf("room %d: engine %d (stop %d), here %d (stop %d)", seed, e.Cost, e.Stop, b.Cost, b.Stop)
 		}
 	}
@@ -49,7 +50,7 @@ func BenchmarkPlainHouses(b *testing.B) {
 		for range b.N {
 			proven = 0
 			for _, q := range jobs {
-				if plain.Solve(context.Background(), q, plain.Options{Work: 1_000_000_000}).Stop == plain.Proven {
+				if plain.Solve(context.Background(), q, search.Options{Work: 1_000_000_000}).Stop == search.Proven {
 					proven++
 				}
 			}
@@ -61,7 +62,7 @@ func BenchmarkPlainHouses(b *testing.B) {
 		for range b.N {
 			proven = 0
 			for _, q := range jobs {
-				if r, _ := Solve(context.Background(), fromModel(q), Options{Work: 1_000_000_000}); r.Stop == Proven {
+				if r := Solve(context.Background(), fromModel(q), search.Options{Work: 1_000_000_000}); r.Stop == search.Proven {
 					proven++
 				}
 			}

@@ -2,8 +2,9 @@ package branchprice
 
 import (
 	"cmp"
-	"example.com/longpoint/internal/solver/rules"
 	"slices"
+
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // point is a box that is one whole count of every class whose count has to do with the cost.

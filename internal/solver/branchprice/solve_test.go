@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -126,9 +127,9 @@ func TestAgainstEveryPlan(t *testing.T) {
 		}
 		p := solvertest.Tiny(r, with)
 		want, ok := brute(p)
-		var res Result
+		var res search.Result
 		if i%3 > 0 {
-			res, _ = Solve(context.Background(), p, Options{Work: 400_000_000})
+			res = Solve(context.Background(), p, search.Options{Work: 400_000_000})
 		} else {
 			// Without the quick plans and the dives, which would hide what the
 			// proofs get wrong.
@@ -155,7 +156,7 @@ func TestAgainstEveryPlan(t *testing.T) {
 		if res.Cost > want {
 			t.Errorf("case %d, features %b: cost %d, optimum %d, %v", i, with, res.Cost, want, res.Stop)
 		}
-		if res.Stop == Proven {
+		if res.Stop == search.Proven {
 			proven++
 		}
 	}

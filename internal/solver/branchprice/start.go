@@ -8,6 +8,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // constructPlans makes plans that never look back: assemblies of the runs by length alone, then
@@ -343,14 +344,8 @@ func greedy(p *rules.Problem, b, first int, order []int, left []int64, deepest i
 	return f, x, true
 }
 
-// Start is a plan from outside, or a part of one.
-type Start struct {
-	Patterns   []rules.PatternCount
-	Assemblies [][]int // per run: its arcs, nil where that is open; all nil: all open
-}
-
 // picks restates a start; what is no pattern is left out.
-func picks(p *rules.Problem, s *Start) []rules.ColumnCount {
+func picks(p *rules.Problem, s *search.Start) []rules.ColumnCount {
 	if s == nil {
 		return nil
 	}

@@ -10,42 +10,8 @@ import (
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
 )
-
-// Stop is why a run ended.
-type Stop uint8
-
-const (
-	Proven Stop = iota + 1
-	WorkLimit
-	Interrupted
-	Stuck
-	Ended // Options.Report returned false
-)
-
-// Leaf is one part of the space of counts with what shows its bound: the duals of
-// the items; see master.numerator for how.
-type Leaf struct {
-	Lo, Hi []int64 // per class
-	Used   []int8  // per supplier: 1 yes, -1 no, 0 either
-	Dual   []int64 // per item
-	Scale  int64
-}
-
-// Result is what a run found.
-type Result struct {
-	Patterns   []rules.PatternCount // demand met exactly; nil when no plan was found
-	Assemblies [][]int              // per run: its arcs
-	Cost       int64
-	Bound      int64
-	// Exhausted says that Bound rests on a search, not on Leaves alone.
-	Exhausted  bool
-	Leaves     []Leaf
-	LeafBound  int64
-	Infeasible bool
-	Stop       Stop
-	Work       int64
-}
 
 // solver is the search for the best plan by one criterion.
 type solver struct {
@@ -57,7 +23,7 @@ type solver struct {
 	cost         int64
 	bound        int64
 	criteria     [rules.Criteria]int64 // of the plan
-	leaves       []Leaf
+	leaves       []search.Leaf
 	searched     bool
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
@@ -120,7 +86,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		constructPlans(r.p, r.mt, r.tryIncumbent)
 	}
 	r.m = newMaster(r.p, r.objective)
-	r.watch.enter("root")
+	r.watch.enter(search.Root)
 	r.m.material()
 	if r.objective.Main != rules.Salvage { // which may be below zero
 		r.bound = max(r.bound, min(r.m.bound, r.cost))
@@ -153,7 +119,7 @@ func (t *tree) search() {
 		n := t.queue[at]
 		t.queue = slices.Delete(t.queue, at, at+1)
 		if n.point != nil {
-			t.watch.enter("tree")
+			t.watch.enter(search.Tree)
 			t.try(n)
 		} else if !t.explore(n) {
 			break
@@ -280,7 +246,7 @@ func (t *tree) explore(n node) bool {
 	if t.begun == 0 {
 		t.begun = t.mt.Used()
 	}
-	t.watch.enter("tree")
+	t.watch.enter(search.Tree)
 	kids, whole := t.branch(n.box)
 	if whole != nil && t.objective.Main == rules.Price {
 		t.branchOnPoint(&n, whole, basis)
@@ -330,9 +296,9 @@ func (t *tree) root(n *node) (shut bool) {
 		}
 	default:
 		misses := 0
-		t.watch.enter("dive")
+		t.watch.enter(search.Dive)
 		t.dive(t.m, 0, &misses)
-		t.watch.enter("improve")
+		t.watch.enter(search.Improve)
 		t.round(roundWork)
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
 			t.settleAssemblies()
@@ -483,12 +449,12 @@ func (r *solver) addInitialAround(offcut, bin int) {
 
 // closeLeaf keeps what shows the bound of a closed part.
 func (r *solver) closeLeaf(b box, bound int64) {
-	r.leaves = append(r.leaves, Leaf{b.lo, b.hi, used(b), slices.Clone(r.m.bestDual), r.m.scale})
+	r.leaves = append(r.leaves, search.Leaf{Lo: b.lo, Hi: b.hi, Used: used(b), Dual: slices.Clone(r.m.bestDual), Scale: r.m.scale})
 }
 
 // leaf returns what shows the bound of a part.
-func (n *node) leaf() Leaf {
-	return Leaf{n.box.lo, n.box.hi, used(n.box), n.shows.value, n.shows.scale}
+func (n *node) leaf() search.Leaf {
+	return search.Leaf{Lo: n.box.lo, Hi: n.box.hi, Used: used(n.box), Dual: n.shows.value, Scale: n.shows.scale}
 }
 
 func used(b box) []int8 {
@@ -769,26 +735,15 @@ func (r *solver) slope(c, j int) float64 {
 	return 0
 }
 
-func (r *solver) result() Result {
-	res := Result{Cost: r.cost, Bound: r.bound, Leaves: r.leaves, Exhausted: r.searched, Work: r.mt.Used()}
-	switch {
-	case r.bound >= r.cost:
-		res.Stop, res.Bound = Proven, r.cost
-	case r.mt.Ended():
-		res.Stop = Ended
-	case r.mt.Gone():
-		res.Stop = Interrupted
-	case !r.mt.Left():
-		res.Stop = WorkLimit
-	default:
-		res.Stop = Stuck
+func (r *solver) result() search.Result {
+	res := search.Result{Cost: r.cost, Bound: r.bound, Leaves: r.leaves}
+	if !r.searched {
+		res.LeafBound = r.bound
 	}
-	if r.plan == nil {
-		res.Cost = 0
-		res.Infeasible = res.Stop == Proven
-		return res
+	res.Conclude(r.mt, 0)
+	if r.plan != nil {
+		res.Patterns, res.Assemblies = r.p.Trim(r.plan)
+		res.Bound = max(0, res.Bound)
 	}
-	res.Patterns, res.Assemblies = r.p.Trim(r.plan)
-	res.Bound = max(0, res.Bound)
 	return res
 }

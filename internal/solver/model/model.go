@@ -30,13 +30,39 @@ type Problem struct {
 	Bins  []Bin
 }
 
-// Use is one item's share of a pattern.
-type Use struct {
-	Item int   // index into Problem.Items
-	N    int64 // > 0
+// Divide divides sizes and capacities by what they have in common.
+func (p *Problem) Divide() {
+	unit := int64(0)
+	take := func(n int64) {
+		for n != 0 {
+			unit, n = n, unit%n
+		}
+	}
+	for i := range p.Items {
+		take(p.Items[i].Size)
+	}
+	for b := range p.Bins {
+		take(p.Bins[b].Cap)
+	}
+	if unit < 2 {
+		return
+	}
+	for i := range p.Items {
+		p.Items[i].Size /= unit
+	}
+	for b := range p.Bins {
+		p.Bins[b].Cap /= unit
+	}
 }
 
-// Pattern is what is cut from one bin. Uses are in increasing order of Item.
+// Use is one item's share of a pattern. Where items can lie in several ways Orient says in which; in a Problem of
+// this package it is zero.
+type Use struct {
+	Item, Orient int   // index into the problem's items, and into how the item can lie
+	N            int64 // > 0
+}
+
+// Pattern is what is cut from one bin. Uses are in increasing order of Item, then Orient.
 type Pattern struct {
 	Bin  int
 	Uses []Use
@@ -73,4 +99,25 @@ func (p *Problem) Pieces() int64 {
 		n += it.Demand
 	}
 	return n
+}
+
+// With returns the pattern with n more of an item in an orientation.
+func (f *Pattern) With(item, orient int, n int64) Pattern {
+	g := Pattern{Bin: f.Bin, Uses: make([]Use, 0, len(f.Uses)+1)}
+	put := false
+	for _, u := range f.Uses {
+		if !put && (u.Item > item || u.Item == item && u.Orient >= orient) {
+			put = true
+			if u.Item == item && u.Orient == orient {
+				u.N += n
+			} else {
+				g.Uses = append(g.Uses, Use{item, orient, n})
+			}
+		}
+		g.Uses = append(g.Uses, u)
+	}
+	if !put {
+		g.Uses = append(g.Uses, Use{item, orient, n})
+	}
+	return g
 }

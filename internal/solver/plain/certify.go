@@ -5,6 +5,7 @@ import (
 
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // certify looks for boxes whose relaxations show what a search has proven, so that
@@ -17,7 +18,7 @@ func (r *solver) certify() {
 	m, mt := r.master, r.mt.Sub(r.mt.Used()/certifyShare+certifyLeast)
 	defer m.SetBox(bound.Full(r.p))
 	open := []node{{box: bound.Full(r.p), leaf: r.leaves[0]}}
-	var leaves []Leaf
+	var leaves []search.Leaf
 	for len(open) > 0 {
 		n := open[len(open)-1]
 		open = open[:len(open)-1]

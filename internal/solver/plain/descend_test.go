@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -39,7 +40,7 @@ func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	r := &solver{p: p, mt: meter.New(context.Background(), 0), cost: cost}
 	r.master = master.New(p)
 	addInitialColumns(r.master, nil)
-	if st := r.master.Solve(noPlan, r.mt); st != master.Converged {
+	if st := r.master.Solve(search.NoPlan, r.mt); st != master.Converged {
 		t.Fatalf("%+v: relaxation: %v", p, st)
 	}
 	return r

@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // Where the relaxation leaves some part of a stick to waste, a dive that fixes several
@@ -22,7 +23,7 @@ func TestRoomyDives(t *testing.T) {
 			p.Items = append(p.Items, model.Item{Size: size, Demand: 1 + rng.Int64N(2)})
 		}
 		p.Bins = []model.Bin{{Cap: 10_000, Cost: 7, Limit: p.Pieces()}}
-		r := start(t, p, noPlan)
+		r := start(t, p, search.NoPlan)
 		sticks := math.Ceil(r.master.Objective()/7 - 1e-6)
 		r.bound = 7 * int64(sticks)
 		r.cost = r.bound + 8 // one stick above it is known
@@ -48,7 +49,7 @@ func TestRoomyDives(t *testing.T) {
 		t.Errorf("%d dives with slack, %d to the bound", roomy, reached)
 	}
 	two := twoKinds(rng, 9)
-	r := start(t, two, noPlan)
+	r := start(t, two, search.NoPlan)
 	if r.bound = 1 << 40; r.slackToWaste() {
 		t.Error("roomy with two kinds of stick")
 	}

@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/setcover"
 )
 
@@ -41,7 +42,7 @@ type reducedCostFilter struct {
 // S. Coniglio, J.-F. Cordeau, F. Furini, A numerically exact algorithm for the
 // bin-packing problem, INFORMS Journal on Computing 36 (2024) 141-162.
 func filterOf(p *model.Problem, s boxDuals, cutoff int64) (g reducedCostFilter, closed, ok bool) {
-	if s.scale == 0 || cutoff >= noPlan {
+	if s.scale == 0 || cutoff >= search.NoPlan {
 		return g, false, false
 	}
 	// Items of dual value zero must be part of patterns too.

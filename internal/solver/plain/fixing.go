@@ -5,6 +5,7 @@ import (
 
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // fixedByReducedCost takes off the box what the duals themselves show to hold no plan below cutoff: uses
@@ -54,7 +55,7 @@ func fixedByReducedCost(p *model.Problem, s *boxDuals, cutoff int64) (box bound.
 func (r *solver) fixCounts(n *node, here *boxDuals, cutoff int64, shut func(*node)) bool {
 	box, off := fixedByReducedCost(r.p, here, cutoff)
 	for _, part := range off {
-		shut(&node{box: part, bound: r.cost, leaf: Leaf{Dual: slices.Clone(here.dual), Scale: here.scale, RoundedUp: true}})
+		shut(&node{box: part, bound: r.cost, leaf: search.Leaf{Dual: slices.Clone(here.dual), Scale: here.scale, RoundedUp: true}})
 	}
 	n.box = box
 	return len(off) > 0

@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // tract is some hundreds of items, wanted many times, from a few kinds of stick, one of which is few.
@@ -28,8 +29,8 @@ func TestHandOver(t *testing.T) {
 		if r := (&solver{p: p}); !r.huge() {
 			t.Fatal("not huge")
 		}
-		res := Solve(context.Background(), p, Options{Work: 150_000_000})
-		cols, ok := construct.Exact(p, res.Columns)
+		res := Solve(context.Background(), p, search.Options{Work: 150_000_000})
+		cols, ok := construct.Exact(p, res.Patterns)
 		if !ok || construct.Cost(p, cols) != res.Cost || res.Bound > res.Cost {
 			t.Fatalf("no plan of cost %d, bound %d", res.Cost, res.Bound)
 		}

@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // worth returns the most that a pattern of the capacity is worth.
@@ -43,7 +44,7 @@ func TestLeavesShowTheBound(t *testing.T) {
 			c := 125 + int64(31*b)
 			p.Bins = append(p.Bins, model.Bin{Cap: c, Cost: 3*c + r.Int64N(40), Limit: limit})
 		}
-		res := plain.Solve(context.Background(), p, plain.Options{Work: 20_000_000})
+		res := plain.Solve(context.Background(), p, search.Options{Work: 20_000_000})
 		verify(t, p, res)
 		if res.Bound > res.LeafBound {
 			searched++

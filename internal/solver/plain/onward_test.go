@@ -11,6 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // full makes pieces that fill so many bins without waste, three to a bin.
@@ -40,7 +41,7 @@ func TestOnward(t *testing.T) {
 	for range 8 {
 		const bins = 12
 		p := full(rng, bins)
-		r := &solver{p: p, mt: meter.New(context.Background(), 300_000_000), cost: noPlan, bound: 7 * bins, rng: 1}
+		r := &solver{p: p, mt: meter.New(context.Background(), 300_000_000), cost: search.NoPlan, bound: 7 * bins, rng: 1}
 		construct.Plans(p, r.mt, r.tryIncumbent)
 		r.master = master.New(p)
 		addInitialColumns(r.master, r.plan)

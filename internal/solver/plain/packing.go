@@ -6,6 +6,7 @@ import (
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // searchPacking asks whether there is a plan of as few sticks as the bound says, where
@@ -130,7 +131,7 @@ func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, su
 		return
 	}
 	cost := r.p.Bins[0].Cost
-	sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: noPlan, rng: r.rng, insidePacking: true}
+	sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: search.NoPlan, rng: r.rng, insidePacking: true}
 	sub.solve()
 	if sub.plan != nil {
 		r.tryIncumbent(merged(slices.Concat(packed, rest.original(sub.plan))))

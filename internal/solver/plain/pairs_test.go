@@ -11,6 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -33,7 +34,7 @@ func TestPairSearchAlone(t *testing.T) {
 			}
 		}
 		p.Bins = []model.Bin{{Cap: cap, Cost: 1, Limit: p.Pieces()}}
-		r := &solver{p: p, mt: meter.New(context.Background(), 0), cost: noPlan}
+		r := &solver{p: p, mt: meter.New(context.Background(), 0), cost: search.NoPlan}
 		var poor []model.PatternCount
 		for i, it := range p.Items {
 			poor = append(poor, model.PatternCount{Pattern: model.Pattern{Uses: []model.Use{{Item: i, N: 1}}}, Count: it.Demand})

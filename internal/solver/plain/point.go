@@ -6,6 +6,7 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // reachable is what plans in the box that are better than the best one can cost.
@@ -72,7 +73,7 @@ func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed boo
 		return true, around
 	}
 	if !r.huge() && r.branchOnPairs(point, int64(n.limit)*pairStep) {
-		r.stage = Pairs
+		r.enter(search.Pairs)
 		return true, around
 	}
 	n.limit *= listGrowth

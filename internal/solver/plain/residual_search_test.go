@@ -8,6 +8,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // randomPart is a problem of a few pieces and kinds of stick, most of which are few.
@@ -34,8 +35,8 @@ func TestPartsAreSolved(t *testing.T) {
 	found, none := 0, 0
 	for k := range 400 {
 		q := randomPart(rng)
-		least := Solve(context.Background(), &q.Problem, Options{})
-		if least.Stop != Proven {
+		least := Solve(context.Background(), &q.Problem, search.Options{})
+		if least.Stop != search.Proven {
 			t.Fatalf("part %d: stop %d", k, least.Stop)
 		}
 		by := &boxDuals{scale: 1 << 20, dual: make([]int64, len(q.Items))}
@@ -43,7 +44,7 @@ func TestPartsAreSolved(t *testing.T) {
 			// About the price of the size; now and then of no worth, or too dear by far.
 			by.dual[i] = it.Size * (8 + rng.Int64N(5)) * by.scale * int64(rng.IntN(20)) / 19
 		}
-		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, noPlan - 1, noPlan}[rng.IntN(6)]
+		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, search.NoPlan - 1, search.NoPlan}[rng.IntN(6)]
 		plan, certain := q.solve(by, cutoff, meter.New(context.Background(), 0))
 		switch {
 		case plan == nil && certain:
@@ -66,11 +67,11 @@ func TestPartsAreSolved(t *testing.T) {
 	}
 	q := randomPart(rng)
 	by := &boxDuals{scale: 1, dual: make([]int64, len(q.Items))}
-	if plan, certain := q.solve(by, noPlan, meter.New(context.Background(), 1)); plan != nil || certain {
+	if plan, certain := q.solve(by, search.NoPlan, meter.New(context.Background(), 1)); plan != nil || certain {
 		t.Errorf("without work: plan %v, certain %t", plan, certain)
 	}
 	by.scale = 0
-	if plan, certain := q.solve(by, noPlan, new(meter.Meter)); plan != nil || certain {
+	if plan, certain := q.solve(by, search.NoPlan, new(meter.Meter)); plan != nil || certain {
 		t.Errorf("without a scale: plan %v, certain %t", plan, certain)
 	}
 }

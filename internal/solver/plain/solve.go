@@ -16,7 +16,6 @@ package plain
 
 import (
 	"context"
-	"math"
 	"math/bits"
 	"slices"
 
@@ -27,63 +26,8 @@ import (
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
+	"example.com/longpoint/internal/solver/search"
 )
-
-// Options limits a run.
-type Options struct {
-	Work int64 // deterministic steps; <= 0 means no limit
-
-	// Start is a plan to begin from, or a part of one: within limits, of no item more
-	// than is wanted. Nil is none.
-	Start []model.PatternCount
-
-	// Report, if not nil, is told of each better plan and bound, and once about every
-	// Tick steps. False ends the run.
-	Report func(*Event) bool
-}
-
-// Stop is why a run ended.
-type Stop uint8
-
-const (
-	Proven Stop = iota + 1
-	WorkLimit
-	Interrupted // the context ended
-	Stuck       // every method was tried
-	Ended       // Report returned false
-)
-
-// Leaf is one part of the space of how often each bin is used, with the
-// numbers that show what a plan inside it must cost at least.
-//
-// For any duals v >= 0, with K(b) the greatest dual value of a pattern of bin b
-// (at most each item's demand in it), every plan whose bin counts n lie in the
-// box costs at least
-//
-//	(sum of v*demand + sum over bins of min over Lo<=n<=Hi of n*(Scale*cost - K)) / Scale
-//
-// rounded up. With Scale 0 a positive numerator shows that the box holds no
-// plan at all.
-type Leaf struct {
-	Lo, Hi    []int64 // per bin, inclusive
-	Dual      []int64 // per item, >= 0
-	Scale     int64
-	RoundedUp bool // rounded up to a sum of costs that counts in the box add up to
-}
-
-// Result is what a run found.
-type Result struct {
-	Columns    []model.PatternCount // demand met exactly, limits kept; nil when no plan was found
-	Cost       int64
-	Bound      int64  // no plan costs less
-	Infeasible bool   // proven: no plan exists
-	Leaves     []Leaf // boxes that together hold every plan; each shows LeafBound or infeasibility
-	LeafBound  int64  // what the leaves show by themselves; the rest of Bound, if any, rests on exhausted search
-	Stop       Stop
-	Stage      Stage // the stage in which bound and plan met, 0 if they did not
-	Work       int64
-	Tally      meter.Tally // what the work went into, that on secondary goals included
-}
 
 // inequalityItems is from how many items on the relaxation is worth a start with
 // dual inequalities.
@@ -94,9 +38,6 @@ const (
 	keepInequalityItems  = 300
 	keepInequalityCopies = 3
 )
-
-// noPlan is the cost of having no plan: above that of any.
-const noPlan = math.MaxInt64 / 4
 
 // solver is the state of one Solve.
 type solver struct {
@@ -113,9 +54,9 @@ type solver struct {
 	plan  []model.PatternCount // best so far
 	cost  int64
 	bound int64
-	stage Stage // where the run is
+	stage search.Stage // where the run is
 
-	leaves    []Leaf
+	leaves    []search.Leaf
 	leafBound int64
 
 	patience int64 // times the usual work for what a dive leaves; 0 is one
@@ -123,64 +64,52 @@ type solver struct {
 	insidePacking bool // what a search for a tight packing left
 	nested        bool // one of several tries: no long searches
 
-	report        func(*Event) bool    // nil for none, and in runs within runs
-	told          int64                // the bound that was reported last
+	watch         *search.Watch        // nil for nobody, and in runs within runs
 	start         []model.PatternCount // the plan from outside
 	startPatterns []model.Pattern      // what the relaxation may need
 }
 
-// Solve runs the engine. It keeps nothing between runs.
-func Solve(ctx context.Context, p *model.Problem, o Options) Result {
-	r := &solver{p: p, mt: meter.New(ctx, o.Work), cost: noPlan, rng: diversify.Start, start: o.Start}
-	r.watch(o.Report)
+// Solve finds the cheapest plan and proves it where it can; of the options that are there for rules it needs
+// none. It keeps nothing between runs.
+func Solve(ctx context.Context, p *model.Problem, o search.Options) search.Result {
+	r := &solver{p: p, mt: meter.New(ctx, o.Work), cost: search.NoPlan, rng: diversify.Start}
+	if o.Start != nil {
+		r.start = o.Start.Patterns
+	}
+	r.watch = search.NewWatch(r.mt, o.Report)
 	r.solve()
 	r.certify()
 	r.secondaryGoals()
-	res := Result{
-		Columns: r.plan, Cost: r.cost, Bound: r.bound,
-		Leaves: r.leaves, LeafBound: r.leafBound, Work: r.mt.Used(), Tally: *r.mt.Tally(),
-	}
-	switch {
-	case r.bound >= r.cost:
-		res.Stop, res.Bound, res.Stage = Proven, r.cost, r.stage
-		res.LeafBound = min(res.LeafBound, r.cost)
-	case r.mt.Ended():
-		res.Stop = Ended
-	case r.mt.Gone():
-		res.Stop = Interrupted
-	case !r.mt.Left():
-		res.Stop = WorkLimit
-	default:
-		res.Stop = Stuck
-	}
-	if r.plan == nil {
-		res.Cost = 0
-		if res.Stop == Proven {
-			res.Infeasible = true
-		}
-	}
+	res := search.Result{Patterns: r.plan, Cost: r.cost, Bound: r.bound, Leaves: r.leaves, LeafBound: r.leafBound}
+	res.Conclude(r.mt, r.stage)
 	return res
 }
 
+// enter goes on to a stage.
+func (r *solver) enter(stage search.Stage) {
+	r.stage = stage
+	r.watch.Enter(stage)
+}
+
 func (r *solver) solve() {
-	r.stage = Quick
+	r.enter(search.Quick)
 	if len(r.start) > 0 {
 		r.completeStart()
 	}
 	construct.Plans(r.p, r.mt, r.tryIncumbent)
 	r.master = master.New(r.p)
-	leaf, box := Leaf{}, bound.Full(r.p)
+	leaf, box := search.Leaf{}, bound.Full(r.p)
 	leaf.Dual, leaf.Scale, r.bound, _ = bound.Material(r.p)
 	leaf.Lo, leaf.Hi = box.Lo, box.Hi
-	r.leaves, r.leafBound = []Leaf{leaf}, r.bound
+	r.leaves, r.leafBound = []search.Leaf{leaf}, r.bound
 	if r.done() {
 		return
 	}
-	r.stage = Tight
+	r.enter(search.Tight)
 	if r.searchPacking(); r.done() {
 		return
 	}
-	r.stage = Root
+	r.enter(search.Root)
 	if r.huge() {
 		r.master.KeepInequalities()
 	}
@@ -206,35 +135,35 @@ func (r *solver) solve() {
 		return
 	}
 	if r.whole() && !r.insidePacking {
-		r.stage = Dive
+		r.enter(search.Dive)
 		if r.dive(0, r.mostBacktracks()); r.done() {
 			return
 		}
-		r.stage = Root
+		r.enter(search.Root)
 	}
 	if r.findAlternatives(); r.done() {
 		return
 	}
 	for _, phase := range []struct {
-		stage Stage
+		stage search.Stage
 		enter func()
 	}{
-		{Dive, func() { r.diveOnce() }},
-		{List, func() { r.enumerateRoot(earlyList, r.whole(), r.work(earlyWorkMany, earlyWork)) }},
-		{Dive, func() { r.dive(0, r.mostBacktracks()) }},
-		{Residual, func() { r.residual() }},
-		{List, func() { r.enumerateRoot(rootList, true, r.work(treeFirstWork, 0)) }},
-		{Tree, func() { r.treeIf(r.split()) }},
-		{Improve, func() { r.neighborhoodSearch(rootTries) }},
-		{List, func() { r.enumerateRoot(rootList, true, r.work(middleWorkMany, middleWork)) }},
-		{Pairs, func() { r.branchOnPairsRoot(r.work(0, rootPairsWork)) }},
-		{Dive, func() { r.diveAndPack(1) }},
-		{List, func() { r.enumerateRoot(rootList, true, r.work(0, lastWork)) }},
-		{Dive, func() { r.keepDiving(2, 4) }},
-		{Tree, func() { r.treeIf(!r.split()) }},
-		{Dive, func() { r.keepDiving(4, 100) }},
+		{search.Dive, func() { r.diveOnce() }},
+		{search.List, func() { r.enumerateRoot(earlyList, r.whole(), r.work(earlyWorkMany, earlyWork)) }},
+		{search.Dive, func() { r.dive(0, r.mostBacktracks()) }},
+		{search.Residual, func() { r.residual() }},
+		{search.List, func() { r.enumerateRoot(rootList, true, r.work(treeFirstWork, 0)) }},
+		{search.Tree, func() { r.treeIf(r.split()) }},
+		{search.Improve, func() { r.neighborhoodSearch(rootTries) }},
+		{search.List, func() { r.enumerateRoot(rootList, true, r.work(middleWorkMany, middleWork)) }},
+		{search.Pairs, func() { r.branchOnPairsRoot(r.work(0, rootPairsWork)) }},
+		{search.Dive, func() { r.diveAndPack(1) }},
+		{search.List, func() { r.enumerateRoot(rootList, true, r.work(0, lastWork)) }},
+		{search.Dive, func() { r.keepDiving(2, 4) }},
+		{search.Tree, func() { r.treeIf(!r.split()) }},
+		{search.Dive, func() { r.keepDiving(4, 100) }},
 	} {
-		r.stage = phase.stage
+		r.enter(phase.stage)
 		if phase.enter(); r.done() {
 			break
 		}
@@ -344,7 +273,8 @@ func (r *solver) branchOnPairsRoot(work int64) {
 // done reports whether the run is over: proven, or out of work. It is a place at which
 // the caller may look.
 func (r *solver) done() bool {
-	r.pause()
+	r.watch.Bounded(r.bound)
+	r.mt.Pause()
 	return r.bound >= r.cost || !r.mt.Left()
 }
 
@@ -352,8 +282,9 @@ func (r *solver) done() bool {
 func (r *solver) tryIncumbent(cols []model.PatternCount) {
 	if c := construct.Cost(r.p, cols); c < r.cost {
 		r.plan, r.cost = cols, c
-		if r.report != nil {
-			r.tell(Event{NewPlan: true})
+		if r.watch != nil {
+			plan := slices.Clone(cols)
+			r.watch.Found(c, func() ([]model.PatternCount, [][]int) { return plan, nil })
 		}
 	}
 }

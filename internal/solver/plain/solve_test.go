@@ -6,11 +6,13 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
-	"github.com/google/go-cmp/cmp"
 )
 
 // answer is what the contract asks for, in order of importance.
@@ -43,12 +45,12 @@ func exhaust(p *model.Problem) (best answer, found bool) {
 }
 
 // verify checks a result's plan and returns what it comes to.
-func verify(t *testing.T, p *model.Problem, r plain.Result) (a answer) {
+func verify(t *testing.T, p *model.Problem, r search.Result) (a answer) {
 	t.Helper()
-	if err := solvertest.Feasible(p, bound.Full(p), r.Columns); err != nil {
+	if err := solvertest.Feasible(p, bound.Full(p), r.Patterns); err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range r.Columns {
+	for _, c := range r.Patterns {
 		a.cost += c.Count * p.Bins[c.Bin].Cost
 		a.sticks += c.Count
 		a.offcut = max(a.offcut, p.Bins[c.Bin].Cap-p.Size(c.Uses))
@@ -108,7 +110,7 @@ func TestAgainstExhaustion(t *testing.T) {
 	for k := range n {
 		p := randomProblem(rng, 1+rng.IntN(7))
 		want, ok := exhaust(p)
-		r := plain.Solve(context.Background(), p, plain.Options{})
+		r := plain.Solve(context.Background(), p, search.Options{})
 		if !ok {
 			infeasible++
 			if !r.Infeasible {
@@ -117,11 +119,11 @@ func TestAgainstExhaustion(t *testing.T) {
 			continue
 		}
 		solved++
-		if r.Stop != plain.Proven || r.Bound != r.Cost {
+		if r.Stop != search.Proven || r.Bound != r.Cost {
 			t.Fatalf("case %d: %#v not proven: %+v", k, p, r)
 		}
 		if got := verify(t, p, r); got != want {
-			t.Fatalf("case %d: %#v: got %+v, want %+v\n%+v", k, p, got, want, r.Columns)
+			t.Fatalf("case %d: %#v: got %+v, want %+v\n%+v", k, p, got, want, r.Patterns)
 		}
 	}
 	if solved < n/4 || infeasible < n/20 {
@@ -133,8 +135,8 @@ func TestSameTwice(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	for range 50 {
 		p := randomProblem(rng, 14)
-		a := plain.Solve(context.Background(), p, plain.Options{Work: 300_000})
-		b := plain.Solve(context.Background(), p, plain.Options{Work: 300_000})
+		a := plain.Solve(context.Background(), p, search.Options{Work: 300_000})
+		b := plain.Solve(context.Background(), p, search.Options{Work: 300_000})
 		if d := cmp.Diff(a, b); d != "" {
 			t.Fatal(d)
 		}
@@ -163,8 +165,8 @@ func TestLargeDemands(t *testing.T) {
 			p.Items[i].Demand *= 1_000_000
 		}
 		p.Bins[0].Limit = p.Pieces()
-		r := plain.Solve(context.Background(), p, plain.Options{Work: 50_000_000})
-		if r.Stop != plain.Proven {
+		r := plain.Solve(context.Background(), p, search.Options{Work: 50_000_000})
+		if r.Stop != search.Proven {
 			t.Errorf("%s: %d, bound %d after %d steps", name, r.Cost, r.Bound, r.Work)
 		}
 		verify(t, p, r)
@@ -181,8 +183,8 @@ func TestSettledCounts(t *testing.T) {
 		Bins: []model.Bin{{Cap: 3074, Cost: 5675, Limit: 25}, {Cap: 2690, Cost: 4931, Limit: 25}, {Cap: 2306, Cost: 4198, Limit: 1},
 			{Cap: 1922, Cost: 3474, Limit: 25}, {Cap: 1246, Cost: 0, Limit: 1}, {Cap: 812, Cost: 0, Limit: 2}},
 	}
-	r := plain.Solve(context.Background(), p, plain.Options{Work: 20_000_000})
-	if r.Stop != plain.Proven || r.Cost != 50065 {
+	r := plain.Solve(context.Background(), p, search.Options{Work: 20_000_000})
+	if r.Stop != search.Proven || r.Cost != 50065 {
 		t.Errorf("cost %d, bound %d, stop %d after %d steps, want 50065 proven", r.Cost, r.Bound, r.Stop, r.Work)
 	}
 	verify(t, p, r)

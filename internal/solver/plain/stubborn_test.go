@@ -6,6 +6,7 @@ import (
 
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // TestStubborn solves problems that stay open until the tree searches whole
@@ -18,8 +19,8 @@ func TestStubborn(t *testing.T) {
 	for _, tt := range stubborn {
 		t.Run(tt.name, func(t *testing.T) {
 			p := &model.Problem{Bins: tt.bins, Items: tt.items}
-			r := plain.Solve(context.Background(), p, plain.Options{Work: 400_000_000})
-			if got := verify(t, p, r); r.Stop != plain.Proven || got.cost != tt.cost || r.LeafBound != tt.cost {
+			r := plain.Solve(context.Background(), p, search.Options{Work: 400_000_000})
+			if got := verify(t, p, r); r.Stop != search.Proven || got.cost != tt.cost || r.LeafBound != tt.cost {
 				t.Errorf("cost %d, bound %d, leaves show %d, stop %v; want %d proven", got.cost, r.Bound, r.LeafBound, r.Stop, tt.cost)
 			}
 		})
@@ -34,11 +35,11 @@ func TestCutShort(t *testing.T) {
 	for _, tt := range stubborn {
 		p := &model.Problem{Bins: tt.bins, Items: tt.items}
 		for work := int64(1000); work < 40_000_000; work *= 2 {
-			r := plain.Solve(context.Background(), p, plain.Options{Work: work})
+			r := plain.Solve(context.Background(), p, search.Options{Work: work})
 			if verify(t, p, r); r.Cost < tt.cost || r.Bound > tt.cost || r.LeafBound > r.Bound {
 				t.Errorf("%s, work %d: cost %d, bound %d, leaves show %d, of a problem that comes to %d", tt.name, work, r.Cost, r.Bound, r.LeafBound, tt.cost)
 			}
-			if (r.Stop == plain.Proven) != (r.Cost == r.Bound) {
+			if (r.Stop == search.Proven) != (r.Cost == r.Bound) {
 				t.Errorf("%s, work %d: cost %d, bound %d, stop %v", tt.name, work, r.Cost, r.Bound, r.Stop)
 			}
 		}

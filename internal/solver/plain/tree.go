@@ -8,16 +8,17 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // node is a box of bin counts that may still hold a better plan.
 type node struct {
 	box       bound.Box
 	bound     int64
-	leaf      Leaf       // shows bound
-	limit     int        // patterns that a list may have at the next try
-	inherited []boxDuals // of boxes around it
-	start     *lp.Basis  // of the box that it is a part of
+	leaf      search.Leaf // shows bound
+	limit     int         // patterns that a list may have at the next try
+	inherited []boxDuals  // of boxes around it
+	start     *lp.Basis   // of the box that it is a part of
 }
 
 // dives returns how often the tree dives, and with which part of its work at most.
@@ -34,7 +35,7 @@ func (r *solver) dives() (every int, share int64) {
 type tree struct {
 	*solver
 	open         []node
-	closed       []Leaf
+	closed       []search.Leaf
 	closedBound  int64 // of the closed leaves by themselves
 	stuckBound   int64 // least bound of a box that nothing could split or search
 	round        int
@@ -44,7 +45,7 @@ type tree struct {
 func (r *solver) tree() {
 	root := r.leaves[0]
 	r.leaves = r.leaves[:0]
-	t := &tree{solver: r, closedBound: noPlan, stuckBound: noPlan, begun: r.mt.Used()}
+	t := &tree{solver: r, closedBound: search.NoPlan, stuckBound: search.NoPlan, begun: r.mt.Used()}
 	t.open = []node{{box: bound.Full(r.p), bound: r.bound, leaf: root, limit: firstList}}
 	for ; len(t.open) > 0; t.round++ {
 		k := t.next()
@@ -116,7 +117,7 @@ func (t *tree) explore(n *node) bool {
 	plain := boundOf(m, st)
 	if b := costs.RoundUp(plain); st != master.Stopped && b >= n.bound {
 		n.bound = b
-		n.leaf = Leaf{Dual: slices.Clone(m.Duals), Scale: m.Scale, RoundedUp: b > plain}
+		n.leaf = search.Leaf{Dual: slices.Clone(m.Duals), Scale: m.Scale, RoundedUp: b > plain}
 	}
 	if n.bound >= t.cost {
 		t.shut(n)
@@ -174,7 +175,7 @@ func (t *tree) searchWhole(n *node, here boxDuals, used []float64) {
 		return
 	}
 	if t.branchOnPairs(n.box, int64(n.limit)*pairStep) {
-		t.stage = Pairs
+		t.enter(search.Pairs)
 		t.shut(n)
 		return
 	}
@@ -216,7 +217,7 @@ func halves(box bound.Box, bin int, at float64) (lo, hi bound.Box) {
 
 func boundOf(m *master.Master, st master.Status) int64 {
 	if st == master.Infeasible {
-		return noPlan
+		return search.NoPlan
 	}
 	return m.Bound
 }

@@ -27,14 +27,14 @@ func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 	var out []PatternCount
 	put := func(f Pattern, n int64) {
 		if n > 0 && len(f.Uses) > 0 {
-			out = append(out, PatternCount{f, n})
+			out = append(out, PatternCount{Pattern: f, Count: n})
 		}
 	}
 	// The patterns that are least full first lose what is too much.
 	work := []PatternCount{}
 	for _, q := range plan {
 		if q.Column.Fill != nil {
-			work = append(work, PatternCount{Pattern{q.Column.Fill.Bin, slices.Clone(q.Column.Fill.Uses)}, q.N})
+			work = append(work, PatternCount{Pattern: Pattern{Bin: q.Column.Fill.Bin, Uses: slices.Clone(q.Column.Fill.Uses)}, Count: q.N})
 		}
 	}
 	for len(work) > 0 {
@@ -55,16 +55,16 @@ func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 		i := c.Uses[k].Item
 		take := min(over[i], c.Uses[k].N)
 		times := min(c.Count, over[i]/take)
-		less := Pattern{c.Bin, slices.Clone(c.Uses)}
+		less := Pattern{Bin: c.Bin, Uses: slices.Clone(c.Uses)}
 		if less.Uses[k].N -= take; less.Uses[k].N == 0 {
 			less.Uses = slices.Delete(less.Uses, k, k+1)
 		}
 		over[i] -= take * times
 		if len(less.Uses) > 0 {
-			work = append([]PatternCount{{less, times}}, work...)
+			work = append([]PatternCount{{Pattern: less, Count: times}}, work...)
 		}
 		if c.Count > times {
-			work = append([]PatternCount{{c.Pattern, c.Count - times}}, work...)
+			work = append([]PatternCount{{Pattern: c.Pattern, Count: c.Count - times}}, work...)
 		}
 	}
 	return out, ways

@@ -1,5 +1,7 @@
 package rules
 
+import "example.com/longpoint/internal/solver/model"
+
 // Orientation is how an item can lie in a bin.
 type Orientation struct {
 	Size        int64 // capacity that it takes, the cut at its right end included; > half the Setbacks of its ends
@@ -125,23 +127,12 @@ const (
 	Criteria
 )
 
-// Use is a number of an item in one orientation.
-type Use struct {
-	Item, Orient int
-	N            int64
-}
-
-// Pattern is how one bin is filled. Uses are in increasing order of item, then orientation.
-type Pattern struct {
-	Bin  int
-	Uses []Use
-}
-
-// PatternCount is a pattern, Count times.
-type PatternCount struct {
-	Pattern
-	Count int64
-}
+// A pattern is the same whether there are rules or not.
+type (
+	Use          = model.Use
+	Pattern      = model.Pattern
+	PatternCount = model.PatternCount
+)
 
 // ClassOf returns for each bin its class.
 func (p *Problem) ClassOf() []int {

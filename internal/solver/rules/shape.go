@@ -128,7 +128,7 @@ func (p *Problem) fillAround(f *Pattern, last int) (PatternSize, bool) {
 	if last == 0 || f.Uses[last].N > 1 {
 		return PatternSize{}, false
 	}
-	bare := Pattern{f.Bin, f.Uses[:last]}
+	bare := Pattern{Bin: f.Bin, Uses: f.Uses[:last]}
 	out, ok := p.Fill(&bare)
 	if p.Items[f.Uses[0].Item].Alone || !ok || out.Offcut < it.Offcut {
 		return out, false
@@ -174,7 +174,7 @@ func (p *Problem) Order(uses []Use) (order []Use) {
 	if !nests || len(p.Setbacks) == 0 {
 		for _, u := range uses {
 			for range u.N {
-				order = append(order, Use{u.Item, u.Orient, 1})
+				order = append(order, Use{Item: u.Item, Orient: u.Orient, N: 1})
 			}
 		}
 		return order
@@ -196,7 +196,7 @@ func (p *Problem) Order(uses []Use) (order []Use) {
 	}
 	for _, path := range e.trails {
 		for _, i := range path {
-			order = append(order, Use{uses[i].Item, uses[i].Orient, 1})
+			order = append(order, Use{Item: uses[i].Item, Orient: uses[i].Orient, N: 1})
 		}
 	}
 	return order
@@ -341,27 +341,6 @@ func (p *Problem) Maximal(f *Pattern, x *PatternSize) bool {
 		}
 	}
 	return true
-}
-
-// With returns the pattern with n more of an item.
-func (f *Pattern) With(item, way int, n int64) Pattern {
-	g := Pattern{f.Bin, make([]Use, 0, len(f.Uses)+1)}
-	put := false
-	for _, u := range f.Uses {
-		if !put && (u.Item > item || u.Item == item && u.Orient >= way) {
-			put = true
-			if u.Item == item && u.Orient == way {
-				u.N += n
-			} else {
-				g.Uses = append(g.Uses, Use{item, way, n})
-			}
-		}
-		g.Uses = append(g.Uses, u)
-	}
-	if !put {
-		g.Uses = append(g.Uses, Use{item, way, n})
-	}
-	return g
 }
 
 // FillSteps is about what it takes to put one more into a pattern.

@@ -35,14 +35,14 @@ func TestSizeIsThatOfTheBestOrder(t *testing.T) {
 		count := 0
 		for i := 0; count < 6 && i < 4; i++ {
 			p.Items = append(p.Items, Item{Demand: 9, Most: 9, Pieces: 1, Orientations: []Orientation{{20 + r.Int64N(9), r.IntN(n+1) - 1, r.IntN(n+1) - 1}}})
-			u := Use{i, 0, 1 + r.Int64N(3)}
+			u := Use{Item: i, N: 1 + r.Int64N(3)}
 			count += int(u.N)
 			uses = append(uses, u)
 		}
 		var flat []Use
 		for _, u := range uses {
 			for range u.N {
-				flat = append(flat, Use{u.Item, u.Orient, 1})
+				flat = append(flat, Use{Item: u.Item, Orient: u.Orient, N: 1})
 			}
 		}
 		if len(flat) > 7 {
@@ -165,7 +165,7 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		for i := range 1 + r.IntN(4) {
 			size := 1 + r.Int64N(20)
 			p.Items = append(p.Items, Item{Pieces: 1, Long: size >= hold, Uncut: r.IntN(3) > 0, Orientations: []Orientation{{Size: size + kerf, Left: Square, Right: Square}}})
-			u := Use{i, 0, 1 + r.Int64N(2)}
+			u := Use{Item: i, N: 1 + r.Int64N(2)}
 			f.Uses = append(f.Uses, u)
 			for range u.N {
 				flat = append(flat, piece{size, size >= hold, p.Items[i].Uncut, i})

@@ -11,8 +11,8 @@ import (
 // fits reports what no plan can yield, whatever else it yields: a piece that is too long or
 // too good for every stick, a group that is too long or too many for one, a group that no
 // lot can yield, a run that no splices make short enough.
-func (f *free) fits() error {
-	p := f.problem
+func (in *instance) fits() error {
+	p := in.problem
 	// By grade, so that sticks are looked through once for each.
 	type place struct {
 		stick int
@@ -20,13 +20,13 @@ func (f *free) fits() error {
 	}
 	room := map[int]place{}
 	for i := range p.Pieces {
-		need := f.pieceNeed(i)
+		need := in.pieceNeed(i)
 		at, known := room[p.Pieces[i].Grade]
 		if !known {
-			if err := f.took(len(p.Sticks)); err != nil {
+			if err := in.took(len(p.Sticks)); err != nil {
 				return err
 			}
-			at.stick, at.have = f.roomiest(p.Pieces[i].Grade, nil)
+			at.stick, at.have = in.roomiest(p.Pieces[i].Grade, nil)
 			room[p.Pieces[i].Grade] = at
 		}
 		if best, have := at.stick, at.have; need > have {
@@ -37,27 +37,27 @@ func (f *free) fits() error {
 	for g := range p.Rules.Groups {
 		groupOf[p.Rules.Groups[g].Pieces[0]] = g
 	}
-	for i := range f.items {
-		if len(f.items[i].group) > 0 {
-			if err := cmp.Or(f.took(len(p.Sticks)), f.fitGroup(i, groupOf[f.items[i].group[0]])); err != nil {
+	for i := range in.items {
+		if len(in.items[i].group) > 0 {
+			if err := cmp.Or(in.took(len(p.Sticks)), in.fitGroup(i, groupOf[in.items[i].group[0]])); err != nil {
 				return err
 			}
 		}
 	}
-	for k := range f.lots {
-		g := f.lots[k].group
-		if !slices.ContainsFunc(f.lotNames, func(lot string) bool { return f.fitLot(g, lot) }) {
+	for k := range in.lots {
+		g := in.lots[k].group
+		if !slices.ContainsFunc(in.lotNames, func(lot string) bool { return in.fitLot(g, lot) }) {
 			return noLot(g)
 		}
 	}
 	for g := range p.Rules.Groups {
-		if gr := &p.Rules.Groups[g]; gr.Started && !f.fitLot(g, gr.Lot) {
+		if gr := &p.Rules.Groups[g]; gr.Started && !in.fitLot(g, gr.Lot) {
 			return noLot(g)
 		}
 	}
 	for r := range p.Runs {
-		if !f.fitRun(r) {
-			best, have := f.roomiest(0, nil)
+		if !in.fitRun(r) {
+			best, have := in.roomiest(0, nil)
 			e := infeasible(ReasonRunTooLong)
 			e.Run, e.Stick, e.Need, e.Have = r, best, p.Runs[r].Length, max(have, 0)
 			return e
@@ -81,20 +81,20 @@ func noLot(group int) error {
 
 // roomiest returns the stick with the longest clear stretch that can be cut in one among
 // those of a grade or better, and of a lot where one is given; -1 where there is none.
-func (f *free) roomiest(grade int, lot *string) (best int, have measure.Length) {
-	p := f.problem
+func (in *instance) roomiest(grade int, lot *string) (best int, have measure.Length) {
+	p := in.problem
 	best, have = -1, -1
-	for c := range f.classes {
-		for _, s := range f.classes[c].sticks {
+	for c := range in.classes {
+		for _, s := range in.classes[c].sticks {
 			if p.Sticks[s].Grade < grade || lot != nil && p.Sticks[s].Lot != *lot {
 				continue
 			}
-			for _, w := range f.classes[c].clear {
+			for _, w := range in.classes[c].clear {
 				l := w.To - w.From
-				if f.classes[c].yard {
+				if in.classes[c].yard {
 					l = min(l, p.Rules.MaxTransport-min(p.Sticks[s].TrimStart, p.Sticks[s].TrimEnd))
 				}
-				if l > have {
+				if l > have || l == have && s < best {
 					best, have = s, l
 				}
 			}
@@ -105,34 +105,34 @@ func (f *free) roomiest(grade int, lot *string) (best int, have measure.Length) 
 
 // taken returns the usable length that it takes to cut no more than what has the size in
 // half ticks where ends nest, in ticks where not.
-func (f *free) taken(size int64) measure.Length {
-	return measure.Length((size+f.double-1)/f.double) - f.problem.Kerf
+func (in *instance) taken(size int64) measure.Length {
+	return measure.Length((size+in.double-1)/in.double) - in.problem.Kerf
 }
 
 // pieceNeed returns the usable length that a piece takes by itself: more than its own where a
 // bevel at its right takes more than the kerf.
-func (f *free) pieceNeed(i int) measure.Length {
-	pc := &f.problem.Pieces[i]
-	ways, _ := f.ways(pc)
+func (in *instance) pieceNeed(i int) measure.Length {
+	pc := &in.problem.Pieces[i]
+	ways, _ := in.ways(pc)
 	least := ways[0].Size
 	for _, w := range ways {
 		least = min(least, w.Size)
 	}
-	return max(pc.Length, f.taken(least))
+	return max(pc.Length, in.taken(least))
 }
 
 // fitGroup looks at a group that comes from one stick, which is the item's.
-func (f *free) fitGroup(item, g int) error {
-	r := &f.problem.Rules
-	pieces := f.items[item].group
+func (in *instance) fitGroup(item, g int) error {
+	r := &in.problem.Rules
+	pieces := in.items[item].group
 	e := infeasible("")
 	e.Group = g
 	if most := r.MaxPieces; most > 0 && len(pieces) > most {
 		e.Reason, e.NeedCount, e.HaveCount = ReasonGroupTooMany, int64(len(pieces)), int64(most)
 		return e
 	}
-	need := f.taken(f.model.Items[item].Orientations[0].Size * f.unit)
-	if best, have := f.roomiest(f.grades[item], nil); need > have {
+	need := in.taken(in.model.Items[item].Orientations[0].Size * in.unit)
+	if best, have := in.roomiest(in.grades[item], nil); need > have {
 		e.Reason, e.Stick, e.Need, e.Have = ReasonGroupTooLong, best, need, max(have, 0)
 		return e
 	}
@@ -140,12 +140,12 @@ func (f *free) fitGroup(item, g int) error {
 }
 
 // fitLot reports whether each piece of a group fits a stick of the lot.
-func (f *free) fitLot(g int, lot string) bool {
-	for _, i := range f.problem.Rules.Groups[g].Pieces {
-		if f.took(len(f.problem.Sticks)) != nil {
+func (in *instance) fitLot(g int, lot string) bool {
+	for _, i := range in.problem.Rules.Groups[g].Pieces {
+		if in.took(len(in.problem.Sticks)) != nil {
 			return true // nobody waits to know
 		}
-		if _, have := f.roomiest(f.problem.Pieces[i].Grade, &lot); f.pieceNeed(i) > have {
+		if _, have := in.roomiest(in.problem.Pieces[i].Grade, &lot); in.pieceNeed(i) > have {
 			return false
 		}
 	}
@@ -153,15 +153,15 @@ func (f *free) fitLot(g int, lot string) bool {
 }
 
 // fitRun reports whether a run has a way of parts that each fit some stick.
-func (f *free) fitRun(r int) bool {
-	run := &f.model.Runs[r]
+func (in *instance) fitRun(r int) bool {
+	run := &in.model.Runs[r]
 	least := slices.Repeat([]int{-1}, run.Nodes) // arcs to the node
 	least[0] = 0
 	for k, a := range run.Arcs { // ascending in From
-		if k%64 == 0 && f.took(64*len(f.model.Bins)) != nil {
+		if k%64 == 0 && in.took(64*len(in.model.Bins)) != nil {
 			return true // nobody waits to know
 		}
-		if n := least[a.From]; n >= 0 && (least[a.To] < 0 || n+1 < least[a.To]) && f.fitsAny(a.Item) {
+		if n := least[a.From]; n >= 0 && (least[a.To] < 0 || n+1 < least[a.To]) && in.fitsAny(a.Item) {
 			least[a.To] = n + 1
 		}
 	}
@@ -170,13 +170,13 @@ func (f *free) fitRun(r int) bool {
 }
 
 // fitsAny reports whether some stick yields one of the item, what the saw can hold left aside.
-func (f *free) fitsAny(item int) bool {
-	for b := range f.model.Bins {
-		k := &f.model.Kinds[f.model.Bins[b].Kind]
+func (in *instance) fitsAny(item int) bool {
+	for b := range in.model.Bins {
+		k := &in.model.Kinds[in.model.Bins[b].Kind]
 		if k.Barred != nil && k.Barred[item] {
 			continue
 		}
-		if slices.ContainsFunc(f.model.Items[item].Orientations, func(w rules.Orientation) bool { return w.Size <= f.model.Bins[b].Cap }) {
+		if slices.ContainsFunc(in.model.Items[item].Orientations, func(w rules.Orientation) bool { return w.Size <= in.model.Bins[b].Cap }) {
 			return true
 		}
 	}

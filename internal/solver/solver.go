@@ -1,0 +1,21 @@
+// Package solver is the one door of the solver, for problems with and without rules. README.md beside this file says how it works and
+// what its words mean, and the tests here hold the numbers of that text against the code.
+package solver
+
+import (
+	"context"
+
+	"example.com/longpoint/internal/solver/branchprice"
+	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/search"
+)
+
+// Solve finds the plan that is best by the first goal and proves it where it can; among those the best
+// by the second, and so on. A problem that comes to a plain one is solved as such, which is quicker.
+func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
+	if q := p.Plain(); q != nil && o.Brief {
+		return plain.Solve(ctx, q, o)
+	}
+	return branchprice.Solve(ctx, p, o)
+}
