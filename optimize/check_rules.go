@@ -418,7 +418,12 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 	if pat.Turned != nil {
 		t = pat.Turned[j]
 	}
-	lie := func(e stock.End, left bool) side {
+	return lie(pc, t)
+}
+
+// lie returns the two ends of a piece that lies by a turn.
+func lie(pc *stock.Piece, t Turn) (l, r side) {
+	by := func(e stock.End, left bool) side {
 		s := side{e, longPoint(e), left}
 		swap := func(a, b string) {
 			switch s.long {
@@ -441,7 +446,7 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 		}
 		return s
 	}
-	a, b := lie(pc.Left, true), lie(pc.Right, false)
+	a, b := by(pc.Left, true), by(pc.Right, false)
 	if a.left {
 		return a, b
 	}

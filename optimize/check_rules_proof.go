@@ -1,7 +1,6 @@
 package optimize
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -18,6 +17,7 @@ type ruleClass struct {
 	clear  []stock.Defect
 	yard   bool
 	charge int // the index of the supplier's charge, -1 none
+	lot    int // of ruleEvidence.lots
 }
 
 // ruleEvidence is what the proof of a problem with rules speaks of, worked out from
@@ -28,18 +28,18 @@ type ruleEvidence struct {
 	class   []ruleClass
 	of      []int // per stick: its class
 	longest measure.Length
-	bag     []lot // sizes and counts of what can be cut; values come with a leaf
-	from    []source
 	reach   measure.Length // the longest clear stretch
 	steps   *effort
-	short   bool // steps ran out before the bag was full: nothing is known of what a stick holds
-}
+	short   bool // steps ran out before all articles were listed: nothing is known of what a stick holds
 
-// source is what a lot of the bag stands for.
-type source struct {
-	pieces []int // whose values add up
-	part   measure.Length
-	grade  int
+	articles []article
+	shapes   []shape // of ends that nest
+	shapeAt  map[shape]int
+	partAt   map[partLook]int
+
+	lots    []string // names of lots, as classes first have them
+	lotsOf  []int    // per piece: where a leaf's values for its lots begin, 0 where it has none
+	numbers int      // values of a leaf with those
 }
 
 func gatherRules(p *Problem, steps *effort) *ruleEvidence {
@@ -69,7 +69,7 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	for g := range p.Rules.Charges {
 		charge[p.Rules.Charges[g].Supplier] = g
 	}
-	known := map[key]int{}
+	known, lotAt := map[key]int{}, map[string]int{}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
 		if s.Limit == stock.SoldOut {
@@ -89,7 +89,13 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 			if !charged {
 				g = -1
 			}
-			e.class = append(e.class, ruleClass{stick: s, price: price[i], clear: stretches(s), yard: yard, charge: g})
+			l, named := lotAt[s.Lot]
+			if !named {
+				l = len(e.lots)
+				lotAt[s.Lot] = l
+				e.lots = append(e.lots, s.Lot)
+			}
+			e.class = append(e.class, ruleClass{stick: s, price: price[i], clear: stretches(s), yard: yard, charge: g, lot: l})
 			for _, w := range e.class[c].clear {
 				e.reach = max(e.reach, w.To-w.From)
 			}
@@ -109,8 +115,29 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 		}
 		cl.limit = min(cl.limit, mostSold(cl.stick)) // counts that cannot be bought are no counts
 	}
-	e.fillBag()
+	e.numberLots()
+	e.list()
 	return e
+}
+
+// numberLots gives the pieces of each group of one lot a value for each lot, after those of all
+// pieces. Where such a group is begun its lot is known.
+func (e *ruleEvidence) numberLots() {
+	e.numbers = len(e.p.Pieces)
+	e.lotsOf = make([]int, e.numbers)
+	for g := range e.p.Rules.Groups {
+		gr := &e.p.Rules.Groups[g]
+		if gr.Kind != GroupOneLot || gr.Started {
+			continue
+		}
+		for _, i := range gr.Pieces {
+			if len(e.lots) > math.MaxInt32-e.numbers {
+				return // of which no proof has a value each
+			}
+			e.lotsOf[i] = e.numbers
+			e.numbers += len(e.lots)
+		}
+	}
 }
 
 // mostSold returns how many of a stick can be bought at most, by whole bundles and no fewer
@@ -167,82 +194,6 @@ func (e *ruleEvidence) buy(c *ruleClass, n int64) int64 {
 		}
 	}
 	return least
-}
-
-// maxParts bounds the memory of fillBag: how many lengths parts of runs have.
-const maxParts = 1 << 20
-
-// fillBag lists what can be cut: pieces, sets that stay together, parts of runs.
-func (e *ruleEvidence) fillBag() {
-	p := e.p
-	in := make([]bool, len(p.Pieces))
-	for g := range p.Rules.Groups {
-		gr := &p.Rules.Groups[g]
-		if gr.Kind == GroupOneLot {
-			continue
-		}
-		l := lot{count: int64(wanted(p, gr.Pieces[0]))}
-		src := source{pieces: gr.Pieces, grade: math.MinInt}
-		for _, i := range gr.Pieces {
-			in[i] = true
-			l.size = min(l.size+e.least(&p.Pieces[i]), 1<<61) // more than any stick holds
-			src.grade = max(src.grade, p.Pieces[i].Grade)
-		}
-		e.bag, e.from = append(e.bag, l), append(e.from, src)
-	}
-	for i := range p.Pieces {
-		if !in[i] {
-			e.bag = append(e.bag, lot{size: e.least(&p.Pieces[i]), count: int64(wanted(p, i))})
-			e.from = append(e.from, source{pieces: []int{i}, grade: p.Pieces[i].Grade})
-		}
-	}
-	at := map[measure.Length]int{}
-	for r := range p.Runs {
-		// On one way parts of a length follow each other: as many as fit, by the
-		// nearest end first.
-		run := &p.Runs[r]
-		nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
-		end := map[measure.Length]int{}
-		for j := 1; j < len(nodes); j++ {
-			if !e.steps.spend(int64(8 * j)) {
-				e.short = true
-				return
-			}
-			for i := j - 1; i >= 0; i-- {
-				pc, ok := e.part(run, nodes, i, j)
-				if !ok {
-					continue
-				}
-				k, known := at[pc.Length]
-				if !known {
-					if len(at) >= maxParts {
-						e.short = true
-						return
-					}
-					k = len(e.bag)
-					at[pc.Length] = k
-					e.bag = append(e.bag, lot{size: e.least(&pc)})
-					e.from = append(e.from, source{part: pc.Length})
-				}
-				e.bag[k].size = min(e.bag[k].size, e.least(&pc))
-				if before, seen := end[pc.Length]; !seen || i >= before {
-					end[pc.Length] = j
-					e.bag[k].count++
-				}
-			}
-		}
-	}
-}
-
-// least returns what a piece takes of a stick at least, a kerf included: where ends
-// nest, half of each setback may be saved, whatever way it lies.
-func (e *ruleEvidence) least(pc *stock.Piece) int64 {
-	l := pc.Length + e.p.Kerf
-	if e.p.Rules.Nest {
-		save := max(pc.Left.Setback, 0) + max(pc.Right.Setback, 0)
-		l = max(1, l-save/2-save%2)
-	}
-	return int64(l)
 }
 
 // part returns the part of a run between two nodes and whether it may be one.
@@ -308,7 +259,11 @@ func (e *ruleEvidence) form(x *exhibit) error {
 	if x.unit < 1 || !e.divides(x.unit) {
 		return wrong("proof.unit", x.unit, "a divisor of every price and charge")
 	}
-	if err := x.speaksOf(len(e.class), len(e.p.Pieces), len(e.p.Rules.Charges)); err != nil {
+	numbers := e.numbers
+	if x.pieces == len(e.p.Pieces) {
+		numbers = x.pieces // of which no lot is told from another
+	}
+	if err := x.speaksOf(len(e.class), numbers, len(e.p.Rules.Charges)); err != nil {
 		return err
 	}
 	for k, l := range x.all {
@@ -394,24 +349,16 @@ func (e *ruleEvidence) covered(x *exhibit) coverage {
 // Sums of costs are looked at as far as the claim: no more has to be shown.
 func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	least, sure := int64(math.MaxInt64), true
-	type holding struct {
-		most  []int64
-		exact bool
-	}
-	var known recent[holding]
+	var known recent[ruleHolding]
 	for k, l := range x.all {
 		if !e.steps.awaited(int64(len(l.Lo) + len(l.Values) + len(l.Parts) + len(e.p.Runs))) {
 			return 0, false, e.steps.cause
 		}
 		h, seen := known.of(l)
 		if !seen {
-			var ok bool
-			if h.most, h.exact, ok = e.most(l, x.unit); !ok {
-				return 0, false, tooGreat(k)
-			}
-			sure = sure && h.exact
+			*h = *e.holding(l)
 		}
-		v, exact, ok := e.shownBy(l, x.unit, h.most, claim, least)
+		v, exact, ok := e.shownBy(l, x.unit, h, claim, least)
 		if !ok {
 			return 0, false, tooGreat(k)
 		}
@@ -421,18 +368,15 @@ func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	return least, sure, nil
 }
 
-// shownBy returns what one leaf shows, by the most that sticks of each class hold, nil where that
-// is not known, and whether nothing was left out. Sums of costs are looked at below the claim and
-// the least of the other leaves. It is not ok where sums leave their range.
-func (e *ruleEvidence) shownBy(l *leaf, unit int64, most []int64, claim, least int64) (v int64, exact, ok bool) {
-	var sum int128
-	if exact = most != nil; exact {
-		sum, exact = e.sum(l, unit, most)
-	}
-	if sum.over {
+// shownBy returns what one leaf shows, by what sticks hold by its values, and whether nothing was
+// left out. Sums of costs are looked at below the claim and the least of the other leaves. It is not
+// ok where sums leave their range.
+func (e *ruleEvidence) shownBy(l *leaf, unit int64, h *ruleHolding, claim, least int64) (v int64, exact, ok bool) {
+	sum, exact, o := e.sum(l, unit, h)
+	switch {
+	case o == beyond || sum.over:
 		return 0, false, false
-	}
-	if exact {
+	case o == worked:
 		v = atLeast(sum, l.Scale, unit)
 	}
 	if l.Sums && v < min(claim, least) {
@@ -460,147 +404,8 @@ func atLeast(sum int128, scale, unit int64) int64 {
 	return units * unit
 }
 
-// values returns what each of the bag's lots is worth by a leaf, and whether all are
-// in range.
-func (e *ruleEvidence) values(l *leaf) ([]int64, bool) {
-	part := partValues(l)
-	out := make([]int64, len(e.bag))
-	for k := range e.from {
-		src := &e.from[k]
-		out[k] = part[src.part] // no part is of no length
-		for _, i := range src.pieces {
-			if l.Values[i] >= maxValue-out[k] {
-				return nil, false
-			}
-			out[k] += l.Values[i]
-		}
-	}
-	return out, true
-}
-
-// most returns for each class the most that one stick of it holds, its yard cut
-// taken off, or more, and whether it is exact. It is not ok where the sums leave their
-// range; nil where that takes too many steps.
-func (e *ruleEvidence) most(l *leaf, unit int64) (out []int64, exact, ok bool) {
-	if e.short {
-		return nil, false, true
-	}
-	value, ok := e.values(l)
-	if !ok {
-		return nil, false, false
-	}
-	exact = true
-	for c := range e.class {
-		cl := &e.class[c]
-		total := int64(0)
-		for _, w := range cl.clear {
-			if !e.steps.spend(int64(8 * len(e.bag))) {
-				return nil, false, true
-			}
-			var bag []lot
-			reach := w.To - w.From
-			if cl.yard {
-				reach = min(reach, e.p.Rules.MaxTransport)
-			}
-			for k := range e.bag {
-				b := e.bag[k]
-				if b.value = value[k]; b.value > 0 && b.count > 0 && e.from[k].grade <= cl.stick.Grade && b.size <= int64(reach+e.p.Kerf) {
-					bag = append(bag, b)
-				}
-			}
-			slices.SortFunc(bag, func(a, b lot) int {
-				return cmp.Or(cmpProducts(b.value, a.size, a.value, b.size), cmp.Compare(a.size, b.size))
-			})
-			v, sure := fill(bag, int64(w.To-w.From+e.p.Kerf), 0, false, e.steps)
-			if v == tooMuch {
-				return nil, false, e.steps.left < 0
-			}
-			if m := e.p.Rules.MaxPieces; m > 0 && sure && m <= maxCounted {
-				if u, counted := fillFew(bag, int64(w.To-w.From+e.p.Kerf), m, e.steps); counted {
-					v = u
-				}
-			}
-			exact = exact && sure
-			if v >= maxValue-total {
-				return nil, false, false
-			}
-			total += v
-		}
-		if cl.yard {
-			cut, fits := mul(e.p.Rules.YardCut/unit, l.Scale).int64()
-			if fits {
-				total = max(0, total-cut)
-			}
-		}
-		if len(cl.stick.Defects) == 0 && !cl.yard && cl.clear[0].To-cl.clear[0].From >= e.longest {
-			total = max(total, l.Spare)
-		}
-		out = append(out, total)
-	}
-	return out, exact, true
-}
-
 // maxCounted is the greatest Rules.MaxPieces that the proof counts pieces for.
 const maxCounted = 64
-
-// fillFew is fill for at most so many lots' items: undominated sets by their
-// number. It reports false where that takes too many steps.
-func fillFew(bag []lot, room int64, most int, steps *effort) (int64, bool) {
-	lists := make([][]state, most+1)
-	lists[0] = []state{{}}
-	all := 1
-	for _, l := range bag {
-		for n := min(l.count, room/l.size, int64(most)); n > 0; n-- {
-			// One more, from the fullest down, so that none is used twice.
-			for k := most; k > 0; k-- {
-				if len(lists[k-1]) == 0 {
-					continue
-				}
-				if !steps.spend(int64(len(lists[k-1])+len(lists[k]))) || len(lists[k]) > maxStates {
-					return 0, false
-				}
-				all -= len(lists[k])
-				lists[k] = joined(lists[k], lists[k-1], state{l.size, l.value}, room)
-				if all += len(lists[k]); all > 4*maxStates {
-					return 0, false
-				}
-			}
-		}
-	}
-	best := int64(0)
-	for _, list := range lists {
-		if n := len(list); n > 0 {
-			best = max(best, list[n-1].value)
-		}
-	}
-	return best, true
-}
-
-// joined merges two staircases, the second with more added to each of its states.
-func joined(a, b []state, more state, room int64) []state {
-	out := make([]state, 0, len(a)+len(b))
-	top := int64(-1)
-	for i, j := 0, 0; i < len(a) || j < len(b); {
-		var s state
-		if j < len(b) {
-			s = state{b[j].size + more.size, b[j].value + more.value}
-		}
-		if j == len(b) || s.size > room || i < len(a) && (a[i].size < s.size || a[i].size == s.size && a[i].value >= s.value) {
-			if i == len(a) {
-				break
-			}
-			s = a[i]
-			i++
-		} else {
-			j++
-		}
-		if s.value > top {
-			top = s.value
-			out = append(out, s)
-		}
-	}
-	return out
-}
 
 // counts returns how many sticks of a class a plan in the leaf's box may use: none of a
 // supplier that it leaves out.
@@ -620,32 +425,33 @@ func partValues(l *leaf) map[measure.Length]int64 {
 	return value
 }
 
-// sum returns the least of a leaf's sum over its box, and whether it could be worked
-// out: it takes steps. It may be out of range.
-func (e *ruleEvidence) sum(l *leaf, unit int64, most []int64) (int128, bool) {
+// sum returns the least of a leaf's sum over its box, or, where that takes too many steps, something
+// less, and whether it is exact. It may be out of range.
+func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exact bool, o outcome) {
 	p := e.p
-	var sum int128
-	for i, v := range l.Values {
-		sum = sum.add(mul(v, int64(wanted(p, i))))
+	w := e.weights(l)
+	for i := range p.Pieces {
+		sum = sum.add(mul(l.Values[i], int64(wanted(p, i))))
 	}
-	sum = sum.add(mul(l.Spare, int64(p.Rules.Spare)))
+	sum = sum.add(e.lotted(l)).add(mul(l.Spare, int64(p.Rules.Spare)))
 	value := partValues(l)
 	for r := range p.Runs {
-		v, ok := e.run(&p.Runs[r], value, l.Scale, unit)
+		v, ok := e.run(&p.Runs[r], value, &w, unit)
 		if !ok {
-			return int128{}, false
+			return int128{}, false, unworked
 		}
 		sum = sum.add(v)
 	}
 	charged := make([]int128, len(p.Rules.Charges))
 	must := make([]bool, len(charged)) // the box says that something is bought there
+	exact = true
 	for c := range e.class {
 		cl := &e.class[c]
-		lo, hi := e.counts(l, c)
-		v, ok := e.use(cl, lo, hi, l.Scale, unit, most[c])
-		if !ok {
-			return int128{}, false
+		v, sure, o := e.uses(l, c, &w, unit, h)
+		if o != worked {
+			return int128{}, false, o
 		}
+		exact = exact && sure
 		if g := cl.charge; g >= 0 {
 			charged[g] = charged[g].add(v)
 			must[g] = must[g] || l.Lo[c] > 0
@@ -654,7 +460,7 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, most []int64) (int128, bool) {
 		}
 	}
 	for g := range charged {
-		v := charged[g].add(mul(p.Rules.Charges[g].Amount/unit, l.Scale))
+		v := charged[g].add(mul(p.Rules.Charges[g].Amount/unit, w.cost))
 		switch {
 		case l.Used[g] > 0, l.Used[g] == 0 && must[g]:
 			sum = sum.add(v)
@@ -662,7 +468,92 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, most []int64) (int128, bool) {
 			sum = sum.add(v.lesser(int128{}))
 		}
 	}
-	return sum, true
+	return sum, exact, worked
+}
+
+// lotted returns what groups of one lot add: each what it is worth in the lot where that is least.
+func (e *ruleEvidence) lotted(l *leaf) (sum int128) {
+	if len(l.Values) < e.numbers {
+		return sum // no lot is told from another
+	}
+	for g := range e.p.Rules.Groups {
+		gr := &e.p.Rules.Groups[g]
+		if gr.Kind != GroupOneLot || gr.Started || e.lotsOf[gr.Pieces[0]] == 0 {
+			continue
+		}
+		var least int128
+		for n := range e.lots {
+			var v int128
+			for _, i := range gr.Pieces {
+				v = v.add(mul(l.Values[e.lotsOf[i]+n], int64(wanted(e.p, i))))
+			}
+			if n > 0 {
+				v = v.lesser(least)
+			}
+			least = v
+		}
+		sum = sum.add(least)
+	}
+	return sum
+}
+
+// uses returns the least that the sticks of a class add to a leaf's sum.
+func (e *ruleEvidence) uses(l *leaf, c int, w *weights, unit int64, h *ruleHolding) (v int128, exact bool, o outcome) {
+	cl := &e.class[c]
+	lo, hi := e.counts(l, c)
+	if hi == 0 {
+		return int128{}, true, worked
+	}
+	most, exact, o := e.yields(l, c, lo == 0, w, unit, h)
+	if o != worked {
+		return int128{}, false, o
+	}
+	v, ok := e.use(cl, lo, hi, w.cost, unit, most)
+	if !ok {
+		return int128{}, false, unworked
+	}
+	return v, exact, worked
+}
+
+// yields returns the most that one stick of a class holds, less what it counts by itself. Where the
+// class may stay unused only what is above its cost counts, and what is below it need not be exact.
+func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64, h *ruleHolding) (most int64, exact bool, o outcome) {
+	cl := &e.class[c]
+	var own int128
+	if cl.yard {
+		own = own.add(mul(e.p.Rules.YardCut/unit, w.cost))
+	}
+	less, ok := own.int64()
+	if !ok || less >= maxValue || less <= -maxValue {
+		return 0, false, beyond
+	}
+	from := int64(0)
+	if idle {
+		floor, fits := mul(e.cheapest(cl)/unit, w.cost).add(own).int64()
+		if fits {
+			from = max(0, floor)
+		}
+		from = min(from, maxValue-1)
+	}
+	most, exact, o = h.class(c, from)
+	if o != worked {
+		return 0, false, o
+	}
+	if most -= less; len(cl.stick.Defects) == 0 && !cl.yard && cl.clear[0].To-cl.clear[0].From >= e.longest {
+		most = max(most, l.Spare)
+	}
+	return most, exact, worked
+}
+
+// cheapest returns the least that a stick of a class costs, however many are bought.
+func (e *ruleEvidence) cheapest(cl *ruleClass) int64 {
+	price := cl.price
+	if e.money {
+		for _, b := range cl.stick.Breaks {
+			price = min(price, b.Price)
+		}
+	}
+	return price
 }
 
 // use returns the least over lo <= n <= hi of the scaled cost of n sticks less n
@@ -702,7 +593,7 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 }
 
 // run returns the least scaled price and value of a way along a run.
-func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, scale, unit int64) (int128, bool) {
+func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, w *weights, unit int64) (int128, bool) {
 	nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
 	n := len(nodes)
 	layers := 1
@@ -712,7 +603,7 @@ func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, scale
 	if max(n, layers) > 1<<20 || !e.steps.spend(int64(n)*int64(n)*int64(layers)) {
 		return int128{}, false
 	}
-	splice := mul(run.Splice.Price/unit, scale)
+	splice := mul(run.Splice.Price/unit, w.cost).add(mul(w.splices, 1))
 	type best struct {
 		v  int128
 		ok bool

@@ -139,21 +139,22 @@ func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effor
 	for _, seen := range pr.all {
 		l := *seen
 		l.Lo, l.Hi = append(slices.Clone(l.Lo), 0), append(slices.Clone(l.Hi), 0)
-		most, exact, ok := e.most(&l, pr.unit)
-		if !exact || !ok {
+		h, w := e.holding(&l), e.weights(&l)
+		most, exact, o := e.yields(&l, last, false, &w, pr.unit, h)
+		if !exact || o != worked {
 			return false
 		}
-		n, ok := e.sum(&l, pr.unit, most)
-		if !ok || n.over {
+		n, exact, o := e.sum(&l, pr.unit, h)
+		if !exact || o != worked || n.over {
 			return false
 		}
 		if l.Scale == 0 {
-			if most[last] > 0 {
+			if most > 0 {
 				return false // with the stick the box may have plans
 			}
 			continue
 		}
-		x.see(&l, pr.unit, n, most[last])
+		x.see(&l, pr.unit, n, most)
 		if l.Sums {
 			shown := int64(0)
 			if n.sign() > 0 {

@@ -176,3 +176,25 @@ func ReportOn(bound, shown int64, why string, goals []string) *Report {
 	r.open = append(r.open, goals...)
 	return r
 }
+
+// Holding returns the most that a stick holds by values of pieces, and whether that is exact.
+// The values are those of pieces and, after them, those for lots.
+func Holding(p *Problem, stick int, values []int64, steps int64) (int64, bool) {
+	left := patient(steps)
+	e := gatherRules(p, &left)
+	v, exact, o := e.holding(&Leaf{Values: values}).class(e.of[stick], 0)
+	return v, exact && o == worked
+}
+
+// Numbers returns how many values a leaf has, and where those for the lots of a piece begin.
+func Numbers(p *Problem) (n int, lots []string, lotsOf []int) {
+	left := patient(auditSteps)
+	e := gatherRules(p, &left)
+	return e.numbers, e.lots, e.lotsOf
+}
+
+// Cuttable tells whether Check takes a pattern, by itself.
+func Cuttable(p *Problem, pat Pattern) bool {
+	c := &ruleCheck{p: p, plan: &Plan{Patterns: []Pattern{pat}}, fill: true}
+	return c.pattern(0) == nil
+}

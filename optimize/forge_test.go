@@ -181,6 +181,24 @@ var forgeries = []forgery{
 		l.Lo[c] = l.Hi[c] + 1
 	}),
 	inLeaf("values missing", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) { l.Values = nil }),
+	inLeaf("a value too many", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) { l.Values = append(l.Values, r.Int64N(12)) }),
+	{"values for lots", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
+		n, _, _ := optimize.Numbers(p)
+		for k := range pr.Leaves {
+			l := &pr.Leaves[k]
+			l.Values = append(slices.Clone(l.Values), make([]int64, max(0, n-len(l.Values)))...)
+			for i := range l.Values {
+				l.Values[i] = r.Int64N(12)
+			}
+			l.Scale = int64(r.IntN(4))
+		}
+	}},
+	{"values for lots that are none", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
+		for k := range pr.Leaves {
+			l := &pr.Leaves[k]
+			l.Values = append(slices.Clone(l.Values), 1, 1<<61, huge(r))
+		}
+	}},
 	inLeaf("a class missing", func(r *rand.Rand, p *optimize.Problem, l *optimize.Leaf) { l.Lo, l.Hi = l.Lo[1:], l.Hi[1:] }),
 	{"the same leaf twice", func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof) {
 		pr.Leaves = append(pr.Leaves, pr.Leaves[0])

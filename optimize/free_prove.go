@@ -25,7 +25,7 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 	pr.kind = ProofSearch
 	steps := hurried(selfCheckSteps, func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
-	if leaves, ok := f.leaves(r.Leaves, e.of); ok {
+	if leaves, ok := f.leaves(r.Leaves, e); ok {
 		// What they show is worked out as Check does it, which may be less than what
 		// the engine knows.
 		for k := range leaves {
@@ -70,10 +70,10 @@ func (e *ruleEvidence) shorten(pr *unsealed) {
 	short := *pr
 	short.Leaves = slices.Clone(pr.Leaves)
 	shorten(short.Leaves, func(values *leaf) func(*leaf) bool {
-		most, exact, ok := e.most(values, pr.Unit)
+		h := e.holding(values)
 		return func(l *leaf) bool {
-			v, known, fits := e.shownBy(l, pr.Unit, most, pr.LeafBound, math.MaxInt64)
-			return exact && ok && known && fits && v >= pr.LeafBound
+			v, known, fits := e.shownBy(l, pr.Unit, h, pr.LeafBound, math.MaxInt64)
+			return known && fits && v >= pr.LeafBound
 		}
 	})
 	if v, sure, err := e.shown(short.exhibit(), pr.LeafBound); err == nil && sure && v >= pr.LeafBound {
@@ -83,18 +83,16 @@ func (e *ruleEvidence) shorten(pr *unsealed) {
 
 // keepPrices marks a leaf whose values are no prices, see Plan.PieceValues: some stick holds more than it costs, or may.
 func (e *ruleEvidence) keepPrices(l *leaf, unit int64) {
-	most, exact, ok := e.most(l, unit)
-	kept := exact && ok && most != nil
+	h, w := e.holding(l), e.weights(l)
+	kept := len(l.Values) == len(e.p.Pieces) // or they differ from lot to lot
 	for c := range e.class {
 		cl := &e.class[c]
-		price := cl.price
-		if e.money {
-			for _, b := range cl.stick.Breaks {
-				price = min(price, b.Price)
-			}
+		if !kept || cl.limit == 0 {
+			continue
 		}
-		cost, fits := mul(price/unit, l.Scale).int64()
-		kept = kept && fits && (cl.limit == 0 || most[c] <= cost)
+		most, exact, o := e.yields(l, c, true, &w, unit, h)
+		cost, fits := mul(e.cheapest(cl)/unit, l.Scale).int64()
+		kept = fits && exact && o == worked && most <= cost
 	}
 	l.Sums = l.Sums || !kept
 }
@@ -127,22 +125,17 @@ const maxLeaves = 2000
 
 // leaves translates the engine's leaves into the problem's classes, of which each stick
 // belongs to one, and pieces; false where they cannot be stated that way.
-func (f *instance) leaves(in []search.Leaf, of []int) ([]leaf, bool) {
-	p := f.problem
-	if len(f.lots) > 0 || len(in) == 0 || len(in) > maxLeaves {
+func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) ([]leaf, bool) {
+	if len(in) == 0 || len(in) > maxLeaves {
 		return nil, false
-	}
-	classes := 0
-	for _, c := range of {
-		classes = max(classes, c+1)
 	}
 	var out []leaf
 	for k := range in {
 		b := &in[k]
 		empty := false
-		l := leaf{Lo: make([]int64, classes), Hi: make([]int64, classes), Values: make([]int64, len(p.Pieces)), Scale: b.Scale}
+		l := leaf{Lo: make([]int64, len(e.class)), Hi: make([]int64, len(e.class)), Values: make([]int64, e.numbers), Scale: b.Scale}
 		for c := range f.classes {
-			i := of[f.classes[c].sticks[0]]
+			i := e.of[f.classes[c].sticks[0]]
 			l.Lo[i], l.Hi[i] = b.Lo[c], b.Hi[c]
 			empty = empty || b.Lo[c] > b.Hi[c]
 		}
@@ -159,7 +152,11 @@ func (f *instance) leaves(in []search.Leaf, of []int) ([]leaf, bool) {
 				l.Values[it.group[0]] = v
 			default:
 				for _, id := range it.pieces {
-					l.Values[id] = v
+					if it.lot < 0 || slices.Contains(it.begun, id) {
+						l.Values[id] = v
+					} else if n := slices.Index(e.lots, f.lotNames[it.lot]); n >= 0 {
+						l.Values[e.lotsOf[id]+n] = v
+					}
 				}
 			}
 			if !it.part || v == 0 && len(in) == 1 {

@@ -67,9 +67,24 @@ import (
 // price. The spares add Spare each. The cost of n sticks of a class is what they cost with
 // all that Bundle, Minimum and Breaks do to it, a supplier's charge added once. Of each of
 // Rules.Charges a leaf may say whether anything is bought there (Used): 1 yes, -1 no, 0
-// either. K is then the most that a stick holds with the rules, less its yard cut; [Check]
-// takes the most that it holds by length and Grade, or something above, so what it shows
-// may be less. Sums include what yard cuts, splices and charges cost.
+// either. Sums include what yard cuts, splices and charges cost.
+//
+// K is then the most that a pattern of the stick holds, as the rules allow patterns: by Grade, MaxPieces, MinHold,
+// MaxTransport, the groups that stay together and, with Nest, the order and turns that save the most; less
+// its yard cut. [Check] takes the two parts of a stick that is cut in the yard as one, without MinHold; of
+// a stick with defects it takes each clear stretch by itself, as if no other had any of the pieces. It counts pieces
+// up to a MaxPieces of 64, and it tells apart at most 8 shapes of ends that nest and at most 400 states of a pattern
+// with the same number of pieces. (A state is of which shapes there are more ends at one side than at the other,
+// which of them are connected by pieces, and whether some piece is as long as MinHold.) Beyond that it takes
+// something above K, so that what it shows may be less.
+//
+// The pieces of groups of the kind [GroupOneLot] that are not Started have values for each lot, too, which
+// follow the values of all pieces: group by group and piece by piece as Rules.Groups has them, for each lot
+// in the order in which Problem.Sticks first shows it, sold out sticks left aside. On a stick of a lot such
+// a piece is worth its own value and that for the lot together. In the sum each group adds the least, over all lots, of
+// its pieces' values for that lot times their quantity; the pieces' own values count as those of all others. A
+// proof may leave out the values for lots: all are zero then. A piece of a group that is Started counts on
+// sticks of its lot alone.
 //
 // # The bytes
 //
@@ -92,10 +107,10 @@ import (
 // each class, charge or value.
 //
 // Each number of a list and each value of a row is written as what it is more than the one
-// before, the first as it is. A row has a value for each piece, and then one for each
-// length of its list. Lists are counted from 1, and 0 is none. The first row has the values
-// of pieces in the order of Problem.Pieces; any other row has them in the order of the
-// first row's values from the least on, equal ones in the order of the pieces.
+// before, the first as it is. A row has a value for each piece and any that are said above to follow
+// those, which count as pieces here, and then one for each length of its list. Lists are counted from 1, and 0 is none. The first row has the values
+// in the order of Problem.Pieces and of what follows; any other row has them in the order of the
+// first row's values from the least on, equal ones in that order.
 //
 // A leaf's head is a count: twice the number of its row, counted from 0, and one more if
 // Sums is set. Its box, and its Used, are those of the leaf before but for the changes. In

@@ -130,7 +130,7 @@ func BenchmarkRules(b *testing.B) {
 		b.Run(v.name, func(b *testing.B) {
 			for b.Loop() {
 				var times []time.Duration
-				proven, count := 0, 0
+				proven, count, shown, goals, known := 0, 0, 0, 0, 0
 				gap, work := 0.0, int64(0)
 				for _, k := range trimjob.OfClass("house")[:*ruleJobs] {
 					p := problem(k.Job())
@@ -146,9 +146,15 @@ func BenchmarkRules(b *testing.B) {
 					if err != nil {
 						b.Fatalf("%s: %v", k.Name, err)
 					}
-					if err := optimize.Check(context.Background(), p, plan); err != nil {
+					r, err := optimize.Audit(context.Background(), p, plan)
+					if err != nil {
 						b.Fatalf("%s: %v", k.Name, err)
 					}
+					if _, whole := r.Bound(); whole && plan.Proven {
+						shown++
+					}
+					of, open := goalsOf(plan, r)
+					goals, known = goals+of, known+of-open
 					times = append(times, took)
 					g := 100 * float64(plan.Cost-plan.Bound) / float64(max(plan.Cost, 1))
 					gap = max(gap, g)
@@ -162,6 +168,11 @@ func BenchmarkRules(b *testing.B) {
 				slices.Sort(times)
 				b.ReportMetric(float64(proven), "proven")
 				b.ReportMetric(float64(count), "jobs")
+				b.ReportMetric(float64(shown), "shown")
+				if goals > 0 {
+					b.ReportMetric(float64(goals), "goals")
+					b.ReportMetric(float64(known), "goals-shown")
+				}
 				b.ReportMetric(gap, "open%")
 				b.ReportMetric(float64(work), "steps")
 				b.ReportMetric(ms(times[len(times)/2]), "median-ms")

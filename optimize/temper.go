@@ -30,25 +30,30 @@ func (e *ruleEvidence) temper(pr *unsealed, already, claim int64) int64 {
 func (e *ruleEvidence) rescale(pr *unsealed) {
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
-		most, _, ok := e.most(l, pr.Unit)
-		if !ok || most == nil || l.Scale <= 0 {
+		if l.Scale <= 0 {
 			return
 		}
+		h := e.holding(l)
 		shown := func() int64 {
-			sum, ok := e.sum(l, pr.Unit, most)
-			if !ok || sum.over {
+			sum, _, o := e.sum(l, pr.Unit, h)
+			if o != worked || sum.over {
 				return 0
 			}
 			return atLeast(sum, l.Scale, pr.Unit)
 		}
 		scale, best := l.Scale, shown()
 		for c := range e.class {
+			w := e.weights(l)
 			cost := e.buy(&e.class[c], 1)
-			if cost <= 0 || most[c] <= 0 {
+			most, _, o := e.yields(l, c, true, &w, pr.Unit, h)
+			if o != worked {
+				return
+			}
+			if cost <= 0 || most <= 0 {
 				continue
 			}
 			// The least Scale by which the stick costs as much as it holds.
-			hi, lo := bits.Mul64(uint64(most[c]), uint64(pr.Unit))
+			hi, lo := bits.Mul64(uint64(most), uint64(pr.Unit))
 			if hi >= uint64(cost) {
 				continue
 			}

@@ -4,8 +4,8 @@ import "math/big"
 
 // PieceValues returns the dual value of each of Problem.Pieces, in the unit of the plan's cost,
 // such as cents, and reports whether the proof has such values. It has if its kind is
-// [ProofMaterial] or [ProofDual] and it rests on these values alone. Parts of runs are not
-// included.
+// [ProofMaterial] or [ProofDual] and it rests on these values alone, and on none that differ
+// from lot to lot. Parts of runs are not included.
 //
 // Dual values are prices of pieces at which no stick yields more value than it costs, unless
 // its supply is limited. Solve computes them exactly. Their sum over all pieces, less the

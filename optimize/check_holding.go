@@ -1,0 +1,231 @@
+package optimize
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/longpoint/measure"
+)
+
+// span is a clear stretch of a stick, by all that decides what it holds.
+type span struct {
+	width, reach measure.Length // reach is how long a piece may be: less where the yard cuts it
+	grade        int
+	lot          int  // counted from 0
+	whole        bool // it is the stick as delivered
+	yard         bool
+}
+
+// ruleHolding is what sticks hold at most by a leaf's values. It is worked out when it is asked for.
+type ruleHolding struct {
+	e     *ruleEvidence
+	l     leaf
+	worth map[int][]int64 // per lot: of each article
+	known map[span]held
+}
+
+// held is the most that a span holds, or something that is no less, where that is more than from.
+type held struct {
+	most, from int64
+	exact      bool
+}
+
+// outcome tells whether something could be worked out.
+type outcome uint8
+
+const (
+	worked   outcome = iota
+	unworked         // that takes too many steps
+	beyond           // sums leave their range
+)
+
+func (e *ruleEvidence) holding(l *leaf) *ruleHolding {
+	return &ruleHolding{e: e, l: *l, worth: map[int][]int64{}, known: map[span]held{}}
+}
+
+// class returns the most that one stick of a class holds, or from where that is greater. Its yard
+// cut is not taken off.
+func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outcome) {
+	e := h.e
+	cl := &e.class[c]
+	if e.short {
+		return 0, false, unworked
+	}
+	if len(cl.clear) > 1 {
+		from = 0
+	}
+	exact = true
+	for _, w := range cl.clear {
+		s := span{width: w.To - w.From, reach: w.To - w.From, grade: cl.stick.Grade, lot: cl.lot, yard: cl.yard}
+		if cl.yard {
+			s.reach = min(s.reach, e.p.Rules.MaxTransport)
+		}
+		s.whole = s.width == cl.stick.Length && !cl.yard
+		v, sure, o := h.span(s, from)
+		if o != worked {
+			return 0, false, o
+		}
+		if v >= maxValue-total {
+			return 0, false, beyond
+		}
+		exact = exact && sure
+		total += v
+	}
+	return total, exact, worked
+}
+
+// span returns the most that a stretch holds, or from where that is greater.
+func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcome) {
+	if k, seen := h.known[s]; seen && k.from <= from {
+		return max(k.most, from), k.exact, worked
+	}
+	e := h.e
+	if !e.steps.spend(int64(8*len(e.articles) + len(e.shapes))) {
+		return 0, false, unworked
+	}
+	value, ok := h.values(s.lot)
+	if !ok {
+		return 0, false, beyond
+	}
+	f := e.filler(s, value)
+	most, exact = f.most(from)
+	if most == tooMuch {
+		if e.steps.left < 0 {
+			return 0, false, unworked
+		}
+		return 0, false, beyond
+	}
+	h.known[s] = held{most, from, exact}
+	return most, exact, worked
+}
+
+// values returns what each article is worth on a stick of a lot, and whether all are in range.
+func (h *ruleHolding) values(lot int) ([]int64, bool) {
+	if v, known := h.worth[lot]; known {
+		return v, v != nil
+	}
+	e := h.e
+	part := partValues(&h.l)
+	out := make([]int64, len(e.articles))
+	for k := range e.articles {
+		a := &e.articles[k]
+		out[k] = part[a.part] // no part is of no length
+		add := func(v int64) bool {
+			if v >= maxValue-out[k] {
+				return false
+			}
+			out[k] += v
+			return true
+		}
+		for _, i := range a.pieces {
+			if !add(h.l.Values[i]) {
+				h.worth[lot] = nil
+				return nil, false
+			}
+		}
+		if a.lots > 0 && a.lots+lot < len(h.l.Values) && !add(h.l.Values[a.lots+lot]) {
+			h.worth[lot] = nil
+			return nil, false
+		}
+	}
+	h.worth[lot] = out
+	return out, true
+}
+
+// good is an article with its value.
+type good struct {
+	value, size int64 // size is the least of its ways
+	*article
+	ways []lying
+}
+
+// filler looks for the set of goods that is worth most on a span.
+type filler struct {
+	e     *ruleEvidence
+	span  span
+	room  int64 // doubled
+	short int64 // the room where no good can be held, below zero: none
+	goods []good
+	count int // pieces at most, 0 where they are not counted
+}
+
+// filler returns what may be cut from a span.
+func (e *ruleEvidence) filler(s span, value []int64) *filler {
+	r := &e.p.Rules
+	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf)}
+	f.short = f.room
+	if r.MinHold > 0 && !s.yard { // in the yard's parts each other's offcut counts
+		f.short = 2 * int64(s.width-r.MinHold)
+	}
+	if m := r.MaxPieces; m > 0 && m <= maxCounted {
+		f.count = m
+	}
+	reach := 2 * int64(s.reach+e.p.Kerf)
+	for k := range e.articles {
+		a := &e.articles[k]
+		if a.count <= 0 || a.grade > s.grade || a.begun && a.lot != e.lots[s.lot] {
+			continue
+		}
+		g := good{value: value[k], size: math.MaxInt64, article: a}
+		useful := g.value > 0 || f.short < f.room && a.long
+		for _, w := range a.ways {
+			if w.size > reach {
+				continue
+			}
+			g.ways = append(g.ways, w)
+			g.size = min(g.size, w.size)
+			// Beside others it may take less than nothing.
+			useful = useful || e.saves(w) >= w.size
+		}
+		if useful && len(g.ways) > 0 {
+			f.goods = append(f.goods, g)
+		}
+	}
+	slices.SortStableFunc(f.goods, func(a, b good) int {
+		return cmp.Or(cmpProducts(b.value, a.size, a.value, b.size), cmp.Compare(a.size, b.size))
+	})
+	return f
+}
+
+// saves returns half of what the two ends of a piece may save.
+func (e *ruleEvidence) saves(w lying) (v int64) {
+	for _, s := range [2]int{w.left, w.right} {
+		if s != noShape {
+			v += int64(e.shapes[s].setback)
+		}
+	}
+	return v
+}
+
+// most returns the greatest value of goods that the span holds, or from where that is greater;
+// where that takes too many steps, something that is no less, and false. See fill.
+func (f *filler) most(from int64) (int64, bool) {
+	bag := make([]lot, 0, len(f.goods))
+	nests := false
+	for k := range f.goods {
+		g := &f.goods[k]
+		if g.value > 0 {
+			bag = append(bag, lot{g.size, g.value, g.count})
+		}
+		for _, w := range g.ways {
+			nests = nests || w.left != noShape || w.right != noShape
+		}
+	}
+	// By length alone.
+	loose, sure := fill(bag, f.room, from, false, f.e.steps)
+	if loose == tooMuch || !sure || loose <= from {
+		return loose, sure
+	}
+	if nests {
+		if v, ok := f.automaton(true).run(from); ok {
+			return v, true
+		}
+	}
+	if f.count > 0 || f.short < f.room {
+		if v, ok := f.automaton(false).run(from); ok {
+			return v, true
+		}
+	}
+	return loose, true
+}
