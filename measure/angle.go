@@ -19,8 +19,8 @@ type Angle int64
 // 30*measure.Arcminute.
 const (
 	Arcsecond Angle = 1_000_000
-	Arcminute       = 60 * Arcsecond
-	Degree          = 60 * Arcminute
+	Arcminute Angle = 60 * Arcsecond
+	Degree    Angle = 60 * Arcminute
 )
 
 // FromDegrees returns the angle nearest to x degrees, ties to the even

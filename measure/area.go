@@ -17,10 +17,10 @@ type Area int64
 // Areas to multiply by.
 const (
 	SquareInch       Area = 128 * 128 * 127 * 127 * 125
-	SquareFoot            = 144 * SquareInch
-	SquareYard            = 9 * SquareFoot
+	SquareFoot       Area = 144 * SquareInch
+	SquareYard       Area = 9 * SquareFoot
 	SquareMillimeter Area = 51_200_000 // SquareInch / 645.16
-	SquareMeter           = 1_000_000 * SquareMillimeter
+	SquareMeter      Area = 1_000_000 * SquareMillimeter
 )
 
 // SquareFeet returns a in square feet as the nearest float64, for display.

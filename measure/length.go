@@ -26,13 +26,13 @@ type Length int64
 // Multiply before dividing: 3*Inch/4 is exact, and so is Inch/128.
 const (
 	Tick       Length = 1 // 1/2,032,000 inch, the smallest step
-	Micrometer        = 80 * Tick
-	Millimeter        = 1000 * Micrometer
-	Centimeter        = 10 * Millimeter
-	Meter             = 1000 * Millimeter
-	Inch              = 25400 * Micrometer // 25.4 mm exactly
-	Foot              = 12 * Inch          // 0.3048 m exactly
-	Yard              = 3 * Foot           // 0.9144 m exactly
+	Micrometer Length = 80 * Tick
+	Millimeter Length = 1000 * Micrometer
+	Centimeter Length = 10 * Millimeter
+	Meter      Length = 1000 * Millimeter
+	Inch       Length = 25400 * Micrometer // 25.4 mm exactly
+	Foot       Length = 12 * Inch          // 0.3048 m exactly
+	Yard       Length = 3 * Foot           // 0.9144 m exactly
 )
 
 // Inches returns l in inches as the nearest float64, for display and

@@ -10,7 +10,7 @@ type Ratio int64
 // Ratios to multiply by. One, the whole, is 100*Percent.
 const (
 	PartPerMillion Ratio = 1
-	Percent              = 10_000 * PartPerMillion
+	Percent        Ratio = 10_000 * PartPerMillion
 )
 
 // ParseRatio reads a percentage such as 8.25%, 10 % or 110%, or a plain number

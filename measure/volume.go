@@ -19,14 +19,14 @@ type Volume int64
 // measures; BoardFoot is 1 in by 12 in by 12 in.
 const (
 	CubicInch  Volume = 512 * 127 * 127 * 127 * 125
-	CubicFoot         = 1728 * CubicInch
-	BoardFoot         = 144 * CubicInch
-	Gallon            = 231 * CubicInch
-	Quart             = Gallon / 4
-	Pint              = Gallon / 8
-	FluidOunce        = Gallon / 128
+	CubicFoot  Volume = 1728 * CubicInch
+	BoardFoot  Volume = 144 * CubicInch
+	Gallon     Volume = 231 * CubicInch
+	Quart      Volume = Gallon / 4
+	Pint       Volume = Gallon / 8
+	FluidOunce Volume = Gallon / 128
 	Milliliter Volume = 8_000_000_000 // CubicInch / 16.387064
-	Liter             = 1000 * Milliliter
+	Liter      Volume = 1000 * Milliliter
 )
 
 // CubicInches returns v in cubic inches as the nearest float64, for display.

@@ -12,9 +12,9 @@ type Weight int64
 // Weights to multiply by: the avoirdupois ounce and pound, and the metric units.
 const (
 	Ounce    Weight = 45_359_237 * 2000
-	Pound           = 16 * Ounce
+	Pound    Weight = 16 * Ounce
 	Gram     Weight = 1_600_000 * 2000
-	Kilogram        = 1000 * Gram
+	Kilogram Weight = 1000 * Gram
 )
 
 // ParseWeight reads a weight: 50 lb, 2 1/2 lb, 2 lb 4 oz, 25 kg, 300 g, 5 mg. The

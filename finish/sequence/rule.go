@@ -5,8 +5,9 @@ import "slices"
 // RuleCode names a rule of the order of work. It is a code: safe to branch on, open to new ones.
 type RuleCode string
 
-// Firm rules.
+// The rules.
 const (
+	// Firm: they follow from the nature of the work.
 	RuleHazards   RuleCode = "hazards"    // old paint and asbestos
 	RuleTearOut   RuleCode = "tear-out"   // old trim
 	RuleWallsDry  RuleCode = "walls-dry"  // wet work
@@ -35,10 +36,8 @@ const (
 	RulePunch     RuleCode = "punch"      // after all work
 	RuleClean     RuleCode = "clean"      // after the punch list
 	RuleSignOff   RuleCode = "sign-off"   // at the end
-)
 
-// Choices, and orders given by a caller or a system.
-const (
+	// Choices, and orders given by a caller or a system.
 	RuleUsual      RuleCode = "usual"       // order of a house
 	RuleSetUp      RuleCode = "set-up"      // of tools and protection
 	RuleSystem     RuleCode = "system"      // as its steps stand
