@@ -31,7 +31,7 @@ const (
 //	# a line of comment  12' 1-3/8" // and a comment at its end
 //
 // A count is a whole number up to 1,000,000,000, before the length with "@",
-// "x", "×", "pc", "pcs" or "ea" between them or in parentheses, or after the
+// "x", "×", "pc", "pcs", "piece", "pieces" or "ea" between them or in parentheses, or after the
 // length in parentheses; the default is 1. The length is the longest text that
 // in reads, so a number without a unit takes in.Unit, and the rest is the
 // label. A label needs a comma or a colon before it if it begins with a digit,
@@ -40,8 +40,8 @@ const (
 // blank before its slashes.
 //
 // Text that people read in more than one way is an error: "2x4", because the 4
-// could be the size of a board, "41 1/2 12 hall", or "12' x 3", because the 3
-// could be a count. A length of zero or less is an error, too.
+// could be the size of a board, "41 1/2 12 hall", or "12' x 3" and "3 legs 41-1/2",
+// because the 3 could be a count. A length of zero or less is an error, too.
 //
 // The error joins a [*LineError] for each line that cannot be read, up to 100
 // of them, and the pieces are nil; [LineErrors] lists them. Ends and grades are
@@ -232,9 +232,10 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 		return p, false, it.fail(start, measure.ErrAmbiguous,
 			`"x" before a small whole number could give the size of a board; write @ before a length, or its unit`)
 	}
-	bare := false
+	bare, whole := false, false
 	if !counted {
 		at := it.at
+		whole = digits(it.line[start:at]) == at-start
 		if err := it.countAfter(&p); err != nil {
 			return p, false, err
 		}
@@ -245,6 +246,9 @@ func parseItem(line string, in measure.Parser) (p Piece, ok bool, _ *LineError) 
 	}
 	if at := len(it.line) - len(p.Label); bare && number(p.Label, in) {
 		return p, false, it.fail(at, measure.ErrAmbiguous, "a length without a unit and another number: one of them could be a count; write 3 @ 41, or give the length its unit")
+	}
+	if at, ok := lengthAtEnd(p.Label, in); bare && whole && ok {
+		return p, false, it.fail(len(it.line)-len(p.Label)+at, measure.ErrAmbiguous, "a whole number without a unit, and a length at the end: the number could be a count; write 3 @ 41-1/2 legs, or give the number its unit")
 	}
 	return p, true, nil
 }
@@ -382,7 +386,7 @@ func separator(s string) (size int, x bool) {
 	}
 	word := len(s) - len(strings.TrimLeftFunc(s, unicode.IsLetter))
 	switch strings.ToLower(s[:word]) {
-	case "pc", "pcs", "ea":
+	case "pc", "pcs", "piece", "pieces", "ea":
 		size = word
 		if strings.HasPrefix(s[size:], ".") {
 			size++
@@ -408,7 +412,7 @@ func countLike(s string) bool {
 		return false
 	}
 	if r, _ := utf8.DecodeRuneInString(s); unicode.IsLetter(r) && r != 'x' && r != 'X' {
-		return true // pc, pcs, ea
+		return true // pc, pcs, pieces, ea
 	}
 	r, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(s[size:], unicode.IsSpace))
 	return unicode.IsNumber(r) || r == '.'
@@ -442,6 +446,23 @@ func number(s string, in measure.Parser) bool {
 		}
 	}
 	return false
+}
+
+// lengthAtEnd returns where a length with a unit or a fraction begins that ends a label, as in "legs
+// 41-1/2": people write "3 legs 41-1/2" for three legs. A whole number there is mostly that of a room.
+func lengthAtEnd(s string, in measure.Parser) (at int, ok bool) {
+	for at := range s {
+		if at == 0 || s[at-1] != ' ' && s[at-1] != '\t' || len(s)-at > maxLengthBytes || digits(s[at:]) == len(s)-at {
+			continue
+		}
+		if r, _ := utf8.DecodeRuneInString(s[at:]); !unicode.IsNumber(r) && r != '.' {
+			continue
+		}
+		if _, err := in.Parse(s[at:]); err == nil {
+			return at, true
+		}
+	}
+	return 0, false
 }
 
 // length reads the longest text that in accepts and that is followed by a

@@ -80,6 +80,8 @@ func TestParsePieces(t *testing.T) {
 		{`3@41-1/2`, 3, `41-1/2"`, ""},
 		{`3 pcs 41-1/2`, 3, `41-1/2"`, ""},
 		{`3 PC. 41-1/2`, 3, `41-1/2"`, ""},
+		{`3 pieces 41-1/2 rail`, 3, `41-1/2"`, "rail"},
+		{`1 piece @ 41-1/2`, 1, `41-1/2"`, ""},
 		{`3 ea @ 41-1/2 left leg`, 3, `41-1/2"`, "left leg"},
 		{`2x 7' 4-3/4" hall N`, 2, `7' 4-3/4"`, "hall N"},
 		{`2 × 7'4-3/4" hall N`, 2, `7' 4-3/4"`, "hall N"},
@@ -109,6 +111,10 @@ func TestParsePieces(t *testing.T) {
 		{`12 x-ray room`, 1, `12"`, "x-ray room"},
 		{`12 pcsomething`, 1, `12"`, "pcsomething"},
 		{`41 #2 pine`, 1, `41"`, "#2 pine"},
+		{`41 closet 2`, 1, `41"`, "closet 2"},
+		{`41" stop at 7'`, 1, `41"`, "stop at 7'"},
+		{`41-1/2 stop at 7'`, 1, `41-1/2"`, "stop at 7'"},
+		{`3 @ 41 stop 7-1/2`, 3, `41"`, "stop 7-1/2"},
 	} {
 		got, err := stock.ParsePieces(c.line, in)
 		want := measure.MustParse(c.want)
@@ -142,6 +148,10 @@ func TestParsePiecesRefuses(t *testing.T) {
 		{`12ft 3 EA. hall`, 8, measure.ErrAmbiguous},
 		{`(3) 41-1/2 (4)`, 12, measure.ErrAmbiguous},
 		{`+3 @ 41`, 4, measure.ErrAmbiguous},
+		{`12' 3 pieces`, 7, measure.ErrAmbiguous},
+		{`3 legs 41-1/2`, 8, measure.ErrAmbiguous},
+		{`3 legs 41.5`, 8, measure.ErrAmbiguous},
+		{`3 door legs, 6' 11-11/16"`, 14, measure.ErrAmbiguous},
 		{`3, 41.5`, 4, measure.ErrAmbiguous},
 		{`3, 41 1/2, closet`, 4, measure.ErrAmbiguous},
 		{`41 1/2, 3`, 9, measure.ErrAmbiguous},

@@ -23,7 +23,7 @@ func Example_typed() {
 	}
 	fmt.Println(err)
 
-	_, err = stock.ParsePieces("6 @ 66-1/2\" leg\n2x4\n7' 4-3/4 shelf\n41 1/2 12 hall", inches)
+	_, err = stock.ParsePieces("6 @ 66-1/2\" leg\n2x4\n7' 4-3/4 shelf\n3 legs 41-1/2", inches)
 	for line := range stock.LineErrors(err) {
 		fmt.Printf("line %d, column %d: %v\n", line.Line, line.Column, line.Err)
 	}
@@ -34,5 +34,5 @@ func Example_typed() {
 	// 2 of 3' 5-1/2" cloakroom
 	// <nil>
 	// line 2, column 3: measure: cut list line "2x4": ambiguous at "4", byte 2: "x" before a small whole number could give the size of a board; write @ before a length, or its unit
-	// line 4, column 8: measure: cut list line "41 1/2 12 hall": ambiguous at "12", byte 7: a second number or a dash behind the length; put a comma before a label that begins so
+	// line 4, column 8: measure: cut list line "3 legs 41-1/2": ambiguous at "41-1/2", byte 7: a whole number without a unit, and a length at the end: the number could be a count; write 3 @ 41-1/2 legs, or give the number its unit
 }
