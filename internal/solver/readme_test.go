@@ -72,7 +72,7 @@ func TestReadme(t *testing.T) {
 			t.Fatalf("%v: status %d", box.hi, st)
 		}
 		want, _ := big.NewRat(box.num, box.scale).Float64()
-		if z := m.Objective(); math.Abs(z-want) > 1e-5 {
+		if z := m.Value(); math.Abs(z-want) > 1e-5 {
 			t.Errorf("%v: relaxation %f, want %f", box.hi, z, want)
 		}
 		if got := bound.Reachable(p, b, 49, new(meter.Meter)).RoundUp(m.Bound); got != box.up {

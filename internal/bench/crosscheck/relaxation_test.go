@@ -148,7 +148,7 @@ func TestRelaxation(t *testing.T) {
 		}
 		// Generation may end early, with a value between the true one and the
 		// bound, when the bound has met it.
-		switch got := m.Objective(); {
+		switch got := m.Value(); {
 		case math.Abs(got-want) <= tol*max(1, want):
 			values++
 		case got > want && got <= float64(m.Bound)+tol:

@@ -15,17 +15,31 @@ package bound
 
 import (
 	"math/bits"
+	"slices"
 
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// Box bounds how often each bin is used, inclusive.
-type Box struct{ Lo, Hi []int64 }
+// Box bounds how often each bin, or each class of bins, is used, inclusive; On says of each supplier whether
+// it is used.
+type Box struct {
+	Lo, Hi []int64
+	On     []Supply
+}
+
+// Supply says whether a supplier is used.
+type Supply int8
+
+const (
+	Open Supply = iota
+	Yes
+	No
+)
 
 // Full is the box of every plan.
 func Full(p *model.Problem) Box {
-	b := Box{make([]int64, len(p.Bins)), make([]int64, len(p.Bins))}
+	b := Box{Lo: make([]int64, len(p.Bins)), Hi: make([]int64, len(p.Bins))}
 	for i, bin := range p.Bins {
 		b.Hi[i] = bin.Limit
 	}
@@ -34,7 +48,7 @@ func Full(p *model.Problem) Box {
 
 // Clone copies the box.
 func (b Box) Clone() Box {
-	return Box{append([]int64(nil), b.Lo...), append([]int64(nil), b.Hi...)}
+	return Box{slices.Clone(b.Lo), slices.Clone(b.Hi), slices.Clone(b.On)}
 }
 
 // Numerator returns Scale times the bound; scale 0 ignores costs, and then a
@@ -68,19 +82,26 @@ func RoundDuals(scaled []int64, dual []float64, items []model.Item, copies []int
 			rate = max(rate, v/float64(it.Size))
 		}
 	}
-	mostValue := 1.01 * (min(sum, rate*float64(cap)) + extra)
-	scale := top
-	for scale > 1 && mostValue*float64(scale) > 1<<60 {
-		scale /= 2
-	}
-	shrink := 1.0
-	if mostValue*float64(scale) > 1<<60 {
-		shrink = (1 << 60) / (mostValue * float64(scale))
-	}
+	scale, factor := Factor(min(sum, rate*float64(cap))+extra, top, 1<<60)
 	for i := range items {
-		scaled[i] = int64(max(dual[i], 0) * shrink * float64(scale))
+		scaled[i] = int64(max(dual[i], 0) * factor)
 	}
 	return scale
+}
+
+// Factor returns the scale of duals and what to multiply them by, where the items of a column are worth so
+// much at most, so that in whole numbers none is worth more than most: the scale is top or, if need be, a smaller
+// power of two, and the factor is the scale unless not even one will do.
+func Factor(worth float64, top int64, most float64) (scale int64, factor float64) {
+	worth *= 1.01
+	for scale = top; scale > 1 && worth*float64(scale) > most; {
+		scale /= 2
+	}
+	factor = float64(scale)
+	if worth*factor > most {
+		factor = most / worth
+	}
+	return scale, factor
 }
 
 // Scale returns the power of two by which costs up to top can be multiplied

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
@@ -20,10 +21,10 @@ func TestWaysFirst(t *testing.T) {
 		if len(p.Runs) == 0 {
 			continue
 		}
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost, bound: -offset}
-		x.m = newMaster(p, x.objective)
+		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost, bound: master.NoBound}
+		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(rules.NoCost, x.mt) != converged {
+		if x.m.Solve(rules.NoCost, x.mt) != master.Converged {
 			continue
 		}
 		x.settleAssemblies()

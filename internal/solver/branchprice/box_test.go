@@ -7,7 +7,9 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -22,19 +24,19 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 		with := solvertest.WithBuying | solvertest.Feature(1)<<r.IntN(10)
 		p := solvertest.Tiny(r, with)
 		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}}
-		x.m = newMaster(p, x.objective)
+		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
 		m := x.m
-		m.toOptimality = true // a bound may be more than the relaxation comes to, and end it early
-		var boxes []box
+		m.ToOptimality = true // a bound may be more than the relaxation comes to, and end it early
+		var boxes []bound.Box
 		for range 6 {
-			b := m.root.clone()
-			for c := range b.lo {
-				b.lo[c] += r.Int64N(b.hi[c] - b.lo[c] + 1)
-				b.hi[c] -= r.Int64N(b.hi[c] - b.lo[c] + 1)
+			b := m.Root.Clone()
+			for c := range b.Lo {
+				b.Lo[c] += r.Int64N(b.Hi[c] - b.Lo[c] + 1)
+				b.Hi[c] -= r.Int64N(b.Hi[c] - b.Lo[c] + 1)
 			}
-			for g := range b.on {
-				b.on[g] = []supplierUse{open, yes, no}[r.IntN(3)]
+			for g := range b.On {
+				b.On[g] = []bound.Supply{bound.Open, bound.Yes, bound.No}[r.IntN(3)]
 			}
 			boxes = append(boxes, b)
 		}
@@ -42,27 +44,26 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 		sold := 0
 		for pass := range 2 {
 			for _, b := range boxes {
-				m.setBox(b)
+				m.SetBox(b)
 				if len(bases) > 0 && r.IntN(2) == 0 {
-					m.lp.Restore(bases[r.IntN(len(bases))])
+					m.LP.Restore(bases[r.IntN(len(bases))])
 				}
-				got := m.solve(rules.NoCost, x.mt)
-				fresh := &solver{p: p, mt: x.mt, objective: x.objective, m: newMaster(p, x.objective)}
-				fresh.m.toOptimality = true
+				got := m.Solve(rules.NoCost, x.mt)
+				fresh := &solver{p: p, mt: x.mt, objective: x.objective, m: master.NewOf(p, x.objective)}
+				fresh.m.ToOptimality = true
 				fresh.addInitialColumns()
-				clear(fresh.m.bought) // nothing of the box that it was made with
-				fresh.m.setBox(b)
-				want := fresh.m.solve(rules.NoCost, x.mt)
-				if got != want || got == converged && math.Abs(m.lpValue()-fresh.m.lpValue()) > 1e-5 {
-					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.lpValue(), want, fresh.m.lpValue(), p, b)
+				fresh.m.SetBox(b)
+				want := fresh.m.Solve(rules.NoCost, x.mt)
+				if got != want || got == master.Converged && math.Abs(m.Value()-fresh.m.Value()) > 1e-5 {
+					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.Value(), want, fresh.m.Value(), p, b)
 				}
-				if got == converged {
+				if got == master.Converged {
 					compared++
 					bases = append(bases, new(lp.Basis))
-					m.lp.Save(bases[len(bases)-1])
+					m.LP.Save(bases[len(bases)-1])
 				}
 			}
-			n := m.lp.Columns() - len(m.cols)
+			n := m.LP.Columns() - len(m.Columns)
 			if pass == 1 && n > sold {
 				t.Fatalf("case %d: %d purchase columns the first time around, %d the second", i, sold, n)
 			}

@@ -4,9 +4,7 @@ package branchprice
 // processor does in a nanosecond; the numbers were found by BenchmarkRules of package optimize, whose houses
 // take some tens of millions where rules are few. A change shows there first.
 const (
-	// The relaxation: the search for the best pattern where the automaton gives but a bound, and each
-	// further optimal dual solution.
-	exactWork     = 3_000_000
+	// The relaxation: each further optimal dual solution.
 	perturbedWork = 20_000_000
 	pointDives    = 3 // dives at a point from other optima each time
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 )
 
@@ -71,7 +72,7 @@ const lastPieces = 26
 // dive rounds the relaxation to a plan: it settles the columns that are whole or
 // nearly so, and solves what is left in the same way. Where that leads to no better plan
 // it goes back and settles another, as long as misses last.
-func (r *solver) dive(m *master, depth int, misses *int) {
+func (r *solver) dive(m *master.Master, depth int, misses *int) {
 	if depth > 40 || !r.mt.Left() {
 		return
 	}
@@ -84,10 +85,10 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 		x float64
 	}
 	var parts []part
-	for j := range m.cols {
-		x := m.lp.Value(int(m.at[j]))
+	for j := range m.Columns {
+		x := m.LP.Value(m.Col(j))
 		if w := math.Floor(x + 1e-6); w >= 1 {
-			f.take(&m.cols[j], int64(w))
+			f.take(&m.Columns[j], int64(w))
 			x -= w
 		}
 		if x > 1e-6 {
@@ -102,7 +103,7 @@ func (r *solver) dive(m *master, depth int, misses *int) {
 	whole, rest, before := len(f.fixed), f.left, r.cost
 	for _, c := range parts {
 		f.fixed, f.left = f.fixed[:whole:whole], slices.Clone(rest)
-		if !f.take(&m.cols[c.j], 1) {
+		if !f.take(&m.Columns[c.j], 1) {
 			continue
 		}
 		if r.descend(m, f.fixed, depth, misses); r.cost < before || !r.mt.Left() {
@@ -152,7 +153,7 @@ func (f *fixing) take(c *rules.Column, n int64) bool {
 }
 
 // descend solves what the fixed picks leave and dives on from there.
-func (r *solver) descend(m *master, fixed []rules.ColumnCount, depth int, misses *int) {
+func (r *solver) descend(m *master.Master, fixed []rules.ColumnCount, depth int, misses *int) {
 	q := r.p.Residual(fixed)
 	if q == nil {
 		return
@@ -169,7 +170,7 @@ func (r *solver) descend(m *master, fixed []rules.ColumnCount, depth int, misses
 	if base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(levelWork), cost: rules.NoCost, bound: -offset}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(levelWork), cost: rules.NoCost, bound: master.NoBound}
 	if r.cost < rules.NoCost {
 		s.cost = r.cost - base
 	}
@@ -177,10 +178,10 @@ func (r *solver) descend(m *master, fixed []rules.ColumnCount, depth int, misses
 		s.completeDive(m, fixed, smallList, finishWork)
 	} else {
 		constructPlans(q, s.mt, s.tryIncumbent)
-		s.m = newMaster(q, s.objective)
+		s.m = master.NewOf(q, s.objective)
 		s.addInitialColumns()
 		s.inherit(m, fixed)
-		if st := s.m.solve(s.cost, s.mt); st == converged {
+		if st := s.m.Solve(s.cost, s.mt); st == master.Converged {
 			s.dive(s.m, depth+1, misses)
 		}
 	}
@@ -191,8 +192,8 @@ func (r *solver) descend(m *master, fixed []rules.ColumnCount, depth int, misses
 
 // inherit takes over the columns of a larger problem's master that still make sense once the
 // fixed columns are settled.
-func (r *solver) inherit(m *master, fixed []rules.ColumnCount) {
-	now := make([]int, len(m.p.Runs)) // a run's number in what is left, -1 where it is settled
+func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
+	now := make([]int, len(m.P.Runs)) // a run's number in what is left, -1 where it is settled
 	for _, f := range fixed {
 		if f.Column.Fill == nil {
 			now[f.Column.Run] = -1
@@ -205,8 +206,8 @@ func (r *solver) inherit(m *master, fixed []rules.ColumnCount) {
 			n++
 		}
 	}
-	var basic []int32
-	for j, c := range m.cols {
+	var basic []int
+	for j, c := range m.Columns {
 		ok := true
 		if c.Fill == nil {
 			c.Run = now[c.Run]
@@ -222,26 +223,26 @@ func (r *solver) inherit(m *master, fixed []rules.ColumnCount) {
 			}
 		}
 		if ok {
-			at, _ := r.m.enlist(c)
-			if m.lp.Basic(int(m.at[j])) {
-				basic = append(basic, at)
+			k, _ := r.m.AddColumn(c)
+			if m.LP.Basic(m.Col(j)) {
+				basic = append(basic, k)
 			}
 		}
 	}
-	r.m.startAs(m, basic)
+	r.m.StartAs(m, basic)
 }
 
 // completeDive solves a small problem by one list, for what is below the present cost: what the
 // fixed picks leave of the problem of another master.
-func (r *solver) completeDive(m *master, fixed []rules.ColumnCount, limit int, work int64) {
+func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit int, work int64) {
 	constructPlans(r.p, r.mt, r.tryIncumbent)
-	r.m = newMaster(r.p, r.objective)
+	r.m = master.NewOf(r.p, r.objective)
 	r.addInitialColumns()
 	r.inherit(m, fixed)
-	if st := r.m.solve(r.cost, r.mt); st != converged {
+	if st := r.m.Solve(r.cost, r.mt); st != master.Converged {
 		return
 	}
-	if b := r.m.box; !r.affineOn(b) {
+	if b := r.m.Box; !r.affineOn(b) {
 		r.round(work)
 	} else if list := (listLimits{limit, 1, listSteps, work}); !r.enumerateBox(b, &list) {
 		// With a plan to beat, the list may be short enough.
@@ -257,11 +258,11 @@ func (r *solver) completeDive(m *master, fixed []rules.ColumnCount, limit int, w
 // dear rather than others, and plans their pieces anew. It gives up after so many
 // tries in a row without success.
 func (r *solver) neighborhoodSearch(tries int) {
-	if r.plan == nil || r.m.scale == 0 {
+	if r.plan == nil || r.m.Duals.Scale == 0 {
 		return
 	}
 	if r.rootScale == 0 {
-		r.rootValue, r.rootScale = slices.Clone(r.m.bestDual), r.m.scale
+		r.rootValue, r.rootScale = slices.Clone(r.m.Duals.Item), r.m.Duals.Scale
 	}
 	for fails := 0; fails < tries && r.mt.Left() && r.bound < r.cost; fails++ {
 		before := r.cost
@@ -321,7 +322,7 @@ func (r *solver) tryNeighborhood() {
 	if base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(neighborWork), cost: r.cost - base, bound: -offset}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(neighborWork), cost: r.cost - base, bound: master.NoBound}
 	s.completeDive(r.m, fixed, smallList, neighborFinish)
 	if s.plan != nil {
 		r.tryIncumbent(r.p.Joined(fixed, s.plan))
@@ -336,7 +337,7 @@ func (h *neighborhood) listSticks() {
 		if f == nil {
 			continue
 		}
-		cost := float64(h.p.Classes[h.m.classOf[f.Bin]].Tiers[0].Price + q.Column.Cost[rules.Price])
+		cost := float64(h.p.Classes[h.m.ClassOf(f.Bin)].Tiers[0].Price + q.Column.Cost[rules.Price])
 		dear := cost * float64(h.rootScale)
 		for _, u := range f.Uses {
 			dear -= float64(float64(h.rootValue[u.Item]) * float64(u.N))
@@ -414,7 +415,7 @@ func (r *solver) diveCounts(counts []int64) {
 		cl := &q.Classes[c]
 		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
-	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: -offset}
+	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound}
 	misses := 8
 	s.dive(r.m, 0, &misses)
 	if s.plan != nil {
@@ -427,7 +428,7 @@ func (r *solver) diveCounts(counts []int64) {
 // lists and the tree soon get through.
 func (r *solver) settleAssemblies() {
 	if len(r.p.Runs) == 0 {
-		s := &solver{p: r.p, objective: r.objective, mt: r.mt.Sub(assembliesWork), startColumns: r.m.basics()}
+		s := &solver{p: r.p, objective: r.objective, mt: r.mt.Sub(assembliesWork), startColumns: r.m.Basics()}
 		if r.cost < rules.NoCost {
 			s.threshold = r.cost
 		}
@@ -437,27 +438,27 @@ func (r *solver) settleAssemblies() {
 		return
 	}
 	best, most := -1, 1e-6
-	for j := range r.m.cols {
-		if x := r.m.lp.Value(int(r.m.at[j])); r.m.cols[j].Fill == nil && x > most+1e-6 {
+	for j := range r.m.Columns {
+		if x := r.m.LP.Value(r.m.Col(j)); r.m.Columns[j].Fill == nil && x > most+1e-6 {
 			best, most = j, x
 		}
 	}
 	if best < 0 {
 		return
 	}
-	fixed := []rules.ColumnCount{{Column: &r.m.cols[best], N: 1}}
+	fixed := []rules.ColumnCount{{Column: &r.m.Columns[best], N: 1}}
 	q, base := r.p.Residual(fixed), r.fixedCost(fixed)
 	if q == nil || base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt, cost: rules.NoCost, bound: -offset}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt, cost: rules.NoCost, bound: master.NoBound}
 	if r.cost < rules.NoCost {
 		s.cost = r.cost - base
 	}
-	s.m = newMaster(q, s.objective)
+	s.m = master.NewOf(q, s.objective)
 	s.addInitialColumns()
 	s.inherit(r.m, fixed)
-	if s.m.solve(s.cost, s.mt) != converged {
+	if s.m.Solve(s.cost, s.mt) != master.Converged {
 		return
 	}
 	if s.settleAssemblies(); s.plan != nil {

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -41,34 +43,34 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 				used[q.Column.Fill.Bin] += q.N
 			}
 		}
-		m := newMaster(p, x.objective)
+		m := master.NewOf(p, x.objective)
 		x.m = m
 		x.addInitialColumns()
-		if st := m.solve(rules.NoCost, x.mt); st != converged {
+		if st := m.Solve(rules.NoCost, x.mt); st != master.Converged {
 			continue
 		}
-		in := m.root.clone()
-		copy(in.lo, p.Counts(used))
-		copy(in.hi, in.lo)
+		in := m.Root.Clone()
+		copy(in.Lo, p.Counts(used))
+		copy(in.Hi, in.Lo)
 		all := x.alternativesHere()
-		if got := m.duals(); m.boundOf(&got, m.root) != m.bound {
-			t.Fatalf("case %d, features %b: the duals show %d for their own box, the master %d", i, with, m.boundOf(&got, m.root), m.bound)
+		if got := m.Duals.Clone(); m.BoundOf(&got, m.Root) != m.Bound {
+			t.Fatalf("case %d, features %b: the duals show %d for their own box, the master %d", i, with, m.BoundOf(&got, m.Root), m.Bound)
 		}
 		for k := range all {
 			looked++
 			if k > 0 {
 				several++
 			}
-			for _, b := range []box{m.root, in} {
-				if got := m.boundOf(&all[k], b); got > want {
+			for _, b := range []bound.Box{m.Root, in} {
+				if got := m.BoundOf(&all[k], b); got > want {
 					t.Fatalf("case %d, features %b: duals %d show %d, the best plan costs %d\n%+v", i, with, k, got, want, p)
 				}
-				g, closed := m.filterOf(&all[k], b, want+1)
+				g, closed := m.FilterOf(&all[k], b, want+1)
 				if closed {
 					t.Fatalf("case %d, features %b: duals %d rule the best plan out\n%+v", i, with, k, p)
 				}
 				for _, q := range x.plan {
-					if !g.accepts(p, q.Column) {
+					if !g.Accepts(p, q.Column) {
 						t.Fatalf("case %d, features %b: duals %d bar a column of the best plan\n%+v", i, with, k, p)
 					}
 				}
@@ -87,28 +89,28 @@ func TestSplitCutsABoxUp(t *testing.T) {
 	for i := range 300 {
 		p := solvertest.Tiny(r, solvertest.WithBuying)
 		x := &solver{p: p, mt: meter.New(context.Background(), 50_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost}
-		x.m = newMaster(p, x.objective)
+		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(rules.NoCost, x.mt) != converged {
+		if x.m.Solve(rules.NoCost, x.mt) != master.Converged {
 			continue
 		}
-		whole := x.m.root
+		whole := x.m.Root
 		at := make([]int64, len(p.Classes))
 		for c := range at {
-			at[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
+			at[c] = whole.Lo[c] + r.Int64N(whole.Hi[c]-whole.Lo[c]+1)
 		}
 		pt, around := x.splitOff(whole, at, nil)
 		parts := append(around, pt.box)
 		n := make([]int64, len(at))
 		for range 200 {
 			for c := range n {
-				n[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
+				n[c] = whole.Lo[c] + r.Int64N(whole.Hi[c]-whole.Lo[c]+1)
 			}
 			in := 0
 			for _, b := range parts {
 				holds := true
 				for c := range n {
-					holds = holds && b.lo[c] <= n[c] && n[c] <= b.hi[c]
+					holds = holds && b.Lo[c] <= n[c] && n[c] <= b.Hi[c]
 				}
 				if holds {
 					in++

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -36,13 +37,13 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 		best := p.Counts(used)
 		cutoff := want + r.Int64N(8) - 2
 		y := &solver{p: p, mt: x.mt, objective: x.objective, cost: cutoff}
-		y.m = newMaster(p, y.objective)
+		y.m = master.NewOf(p, y.objective)
 		y.addInitialColumns()
-		if y.m.solve(rules.NoCost, y.mt) != converged {
+		if y.m.Solve(rules.NoCost, y.mt) != master.Converged {
 			continue
 		}
-		whole := y.m.root
-		in := whole.clone()
+		whole := y.m.Root
+		in := whole.Clone()
 		if !y.fixCounts(&in, cutoff) {
 			continue
 		}
@@ -57,17 +58,17 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 		}
 		if want < cutoff {
 			holding++
-			if !inside(in.lo, in.hi, best) {
-				t.Fatalf("case %d: %v, the counts of the best plan, which costs %d, are not in %v to %v, cutoff %d\n%+v", i, best, want, in.lo, in.hi, cutoff, p)
+			if !inside(in.Lo, in.Hi, best) {
+				t.Fatalf("case %d: %v, the counts of the best plan, which costs %d, are not in %v to %v, cutoff %d\n%+v", i, best, want, in.Lo, in.Hi, cutoff, p)
 			}
 		}
 		n := make([]int64, len(best))
 		for range 100 {
 			for c := range n {
-				n[c] = whole.lo[c] + r.Int64N(whole.hi[c]-whole.lo[c]+1)
+				n[c] = whole.Lo[c] + r.Int64N(whole.Hi[c]-whole.Lo[c]+1)
 			}
 			parts := 0
-			if inside(in.lo, in.hi, n) {
+			if inside(in.Lo, in.Hi, n) {
 				parts++
 			}
 			for _, l := range y.leaves {
@@ -76,7 +77,7 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 				}
 			}
 			if parts != 1 {
-				t.Fatalf("case %d: %v is in %d parts of %v to %v", i, n, parts, whole.lo, whole.hi)
+				t.Fatalf("case %d: %v is in %d parts of %v to %v", i, n, parts, whole.Lo, whole.Hi)
 			}
 		}
 	}

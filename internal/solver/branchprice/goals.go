@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -122,7 +123,7 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	if l.offcut > 0 {
 		// The offcut that a goal before has reached is one of what has to be cut.
 		if plan = l.p.FillOffcut(plan, l.offcut); plan == nil {
-			return l.unchanged(k, -offset)
+			return l.unchanged(k, master.NoBound)
 		}
 		p = l.p.Asking(l.offcut)
 	}
@@ -141,7 +142,7 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 		l.watch.found(found, crit)
 	}
 	if r.plan == nil {
-		return l.unchanged(k, -offset)
+		return l.unchanged(k, master.NoBound)
 	}
 	return l.unchanged(k, r.bound)
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -21,16 +22,16 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 		one, two := solvertest.Feature(1)<<r.IntN(10), solvertest.Feature(1)<<r.IntN(10)
 		p := solvertest.Tiny(r, one|two)
 		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost}
-		x.m = newMaster(p, x.objective)
+		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(rules.NoCost, x.mt) != converged {
+		if x.m.Solve(rules.NoCost, x.mt) != master.Converged {
 			continue
 		}
 		var fixed []rules.ColumnCount
 		gone := map[int]bool{}
-		for j := range x.m.cols {
-			c := &x.m.cols[j]
-			if v := x.m.lp.Value(int(x.m.at[j])); v > 0.4 && !gone[c.Run] && r.IntN(2) == 0 {
+		for j := range x.m.Columns {
+			c := &x.m.Columns[j]
+			if v := x.m.LP.Value(x.m.Col(j)); v > 0.4 && !gone[c.Run] && r.IntN(2) == 0 {
 				if c.Fill == nil {
 					gone[c.Run] = true
 				}
@@ -41,23 +42,23 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 		if q == nil || len(fixed) == 0 {
 			continue
 		}
-		solved := func(with bool) (status, float64, *master) {
+		solved := func(with bool) (master.Status, float64, *master.Master) {
 			s := &solver{p: q, objective: x.residualObjective(fixed), mt: x.mt, cost: rules.NoCost}
-			s.m = newMaster(q, s.objective)
-			s.m.toOptimality = true
+			s.m = master.NewOf(q, s.objective)
+			s.m.ToOptimality = true
 			s.addInitialColumns()
 			if with {
 				s.inherit(x.m, fixed)
 			}
-			st := s.m.solve(rules.NoCost, x.mt)
-			return st, s.m.lpValue(), s.m
+			st := s.m.Solve(rules.NoCost, x.mt)
+			return st, s.m.Value(), s.m
 		}
 		st, v, _ := solved(false)
 		got, w, m := solved(true)
-		if got != st || st == converged && math.Abs(v-w) > 1e-5 {
+		if got != st || st == master.Converged && math.Abs(v-w) > 1e-5 {
 			t.Fatalf("case %d: %v, %v with columns to begin with, %v, %v without\n%+v\nof %+v", i, got, w, st, v, q, p)
 		}
-		for _, c := range m.cols {
+		for _, c := range m.Columns {
 			if c.Fill == nil {
 				if c.Run >= len(q.Runs) || len(c.Path) == 0 {
 					t.Fatalf("case %d: a way along run %d of %d", i, c.Run, len(q.Runs))
@@ -79,7 +80,7 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 			}
 		}
 		looked++
-		if len(m.cols) > 0 {
+		if len(m.Columns) > 0 {
 			inherited++
 		}
 	}

@@ -13,8 +13,8 @@ import (
 // searchList returns the best plan below the cost from the listed columns, in a box where every
 // class's cost is a constant and a price per stick; nil when there is none. It reports whether
 // that is certain. A plan costs what is in costs.
-func searchList(p *rules.Problem, a rules.Objective, bx box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	l := listing{p: p, objective: a, box: bx.clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
+func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
+	l := listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
 	if !l.prices() {
 		return nil, false
 	}
@@ -45,7 +45,7 @@ func searchList(p *rules.Problem, a rules.Objective, bx box, list []rules.Column
 type listing struct {
 	p         *rules.Problem
 	objective rules.Objective
-	box       box
+	box       bound.Box
 	list      []rules.Column
 	q         *setcover.Problem
 
@@ -59,24 +59,24 @@ type listing struct {
 // prices works out what the sticks cost in the box; false where that is no constant and a price
 // each.
 func (l *listing) prices() bool {
-	p, on := l.p, l.box.on
+	p, on := l.p, l.box.On
 	for g := range p.Suppliers {
-		if on[g] == yes {
+		if on[g] == bound.Yes {
 			l.base[rules.Price] += p.Suppliers[g].Charge
 			continue
 		}
 		for _, c := range p.Suppliers[g].Classes {
-			if on[g] == no {
-				l.box.hi[c] = 0
-			} else if l.box.hi[c] > 0 && p.Suppliers[g].Charge > 0 {
+			if on[g] == bound.No {
+				l.box.Hi[c] = 0
+			} else if l.box.Hi[c] > 0 && p.Suppliers[g].Charge > 0 {
 				return false
 			}
 		}
 	}
 	l.each = make([][rules.Criteria]int64, len(p.Classes))
 	for c := range p.Classes {
-		l.box.lo[c] = min(l.box.lo[c], l.box.hi[c])
-		base, each, ok := p.Classes[c].Affine(l.box.lo[c], l.box.hi[c])
+		l.box.Lo[c] = min(l.box.Lo[c], l.box.Hi[c])
+		base, each, ok := p.Classes[c].Affine(l.box.Lo[c], l.box.Hi[c])
 		if !ok {
 			return false
 		}
@@ -91,7 +91,7 @@ func (l *listing) prices() bool {
 // as it is not, cuts cost more than they tell (problems with defects: 1.05 of the steps).
 func (l *listing) settled() bool {
 	for c := range l.p.Classes {
-		if len(l.p.Classes[c].Bins) > 1 && l.box.lo[c] < l.box.hi[c] {
+		if len(l.p.Classes[c].Bins) > 1 && l.box.Lo[c] < l.box.Hi[c] {
 			return false
 		}
 	}
@@ -109,7 +109,7 @@ func (l *listing) rows() {
 	q.Rows = slices.Repeat([]setcover.Row{{Lo: -setcover.Free, Hi: 0}}, len(p.Bins))
 	for c := range p.Classes {
 		if bins := p.Classes[c].Bins; len(bins) == 1 {
-			q.Rows[bins[0]] = setcover.Row{Lo: l.box.lo[c], Hi: l.box.hi[c]}
+			q.Rows[bins[0]] = setcover.Row{Lo: l.box.Lo[c], Hi: l.box.Hi[c]}
 		}
 	}
 	l.run = int32(n + len(q.Rows))
@@ -136,7 +136,7 @@ func (l *listing) places() {
 		if len(bins) == 1 {
 			place.Row = n + int32(bins[0])
 		} else {
-			col := setcover.Column{Lo: l.box.lo[c], Hi: l.box.hi[c]}
+			col := setcover.Column{Lo: l.box.Lo[c], Hi: l.box.Hi[c]}
 			for _, b := range slices.Sorted(slices.Values(bins)) {
 				col.Rows, col.Coef = append(col.Rows, n+int32(b)), append(col.Coef, -1)
 			}
@@ -192,7 +192,7 @@ func (l *listing) columns() {
 			}
 			l.q.Cap = max(l.q.Cap, size)
 			class := classOf[c.Fill.Bin]
-			col.Hi = min(l.box.hi[class], l.enough(&col, covering))
+			col.Hi = min(l.box.Hi[class], l.enough(&col, covering))
 			col.Rows, col.Coef = append(col.Rows, n+int32(c.Fill.Bin)), append(col.Coef, 1)
 			if len(p.Classes[class].Bins) == 1 {
 				for k := range cost {

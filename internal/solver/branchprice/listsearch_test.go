@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -29,7 +31,7 @@ func ofUse(p *rules.Problem, c *rules.Column) int64 {
 
 // bestOf tries every plan of the listed columns whose counts of sticks lie in the box, and returns the
 // least that one comes to by the objective.
-func bestOf(p *rules.Problem, a rules.Objective, b box, list []rules.Column) int64 {
+func bestOf(p *rules.Problem, a rules.Objective, b bound.Box, list []rules.Column) int64 {
 	best := int64(rules.NoCost)
 	var plan []rules.ColumnCount
 	var rec func(j int)
@@ -57,15 +59,15 @@ func bestOf(p *rules.Problem, a rules.Objective, b box, list []rules.Column) int
 		// Sticks that the box asks for are bought, used or not.
 		for c, n := range p.Counts(used) {
 			single := len(p.Classes[c].Bins) == 1
-			ok = ok && n <= b.hi[c] && (n >= b.lo[c] || !single)
-			n = max(n, b.lo[c])
+			ok = ok && n <= b.Hi[c] && (n >= b.Lo[c] || !single)
+			n = max(n, b.Lo[c])
 			_, cost := p.Classes[c].Extra(n)
 			crit[rules.Price] += cost
 			crit[rules.Sticks] += n * p.Classes[c].Count
 			crit[rules.Salvage] += n * p.Classes[c].Idle
 		}
 		for g := range p.Suppliers {
-			if b.on[g] == yes {
+			if b.On[g] == bound.Yes {
 				crit[rules.Price] += p.Suppliers[g].Charge
 			}
 		}
@@ -91,31 +93,31 @@ func TestListAgainstEveryPlan(t *testing.T) {
 		}
 		p := solvertest.Tiny(r, with|solvertest.WithBuying)
 		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, cost: rules.NoCost}
-		x.m = newMaster(p, x.objective)
+		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(rules.NoCost, x.mt) != converged {
+		if x.m.Solve(rules.NoCost, x.mt) != master.Converged {
 			continue
 		}
-		b := x.m.root.clone()
-		for c := range b.lo {
+		b := x.m.Root.Clone()
+		for c := range b.Lo {
 			if r.IntN(2) == 0 {
-				b.lo[c] += r.Int64N(min(2, b.hi[c]-b.lo[c]) + 1)
+				b.Lo[c] += r.Int64N(min(2, b.Hi[c]-b.Lo[c]) + 1)
 			}
 			if r.IntN(2) == 0 {
-				b.hi[c] -= r.Int64N(b.hi[c] - b.lo[c] + 1)
+				b.Hi[c] -= r.Int64N(b.Hi[c] - b.Lo[c] + 1)
 			}
 		}
-		for g := range b.on {
-			if b.on[g] = []supplierUse{yes, no}[r.IntN(2)]; b.on[g] == no {
+		for g := range b.On {
+			if b.On[g] = []bound.Supply{bound.Yes, bound.No}[r.IntN(2)]; b.On[g] == bound.No {
 				for _, c := range p.Suppliers[g].Classes {
-					b.lo[c], b.hi[c] = 0, 0
+					b.Lo[c], b.Hi[c] = 0, 0
 				}
 			}
 		}
 		if !x.affineOn(b) {
 			continue
 		}
-		list := slices.Clone(x.m.cols)
+		list := slices.Clone(x.m.Columns)
 		r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 		if len(p.Runs) > 0 { // which need an assembly each
 			slices.SortStableFunc(list[:min(len(list), 20)], func(a, b rules.Column) int { return cmp.Compare(len(b.Path), len(a.Path)) })

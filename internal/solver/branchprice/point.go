@@ -2,6 +2,8 @@ package branchprice
 
 import (
 	"cmp"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
 	"slices"
 
 	"example.com/longpoint/internal/solver/rules"
@@ -14,22 +16,22 @@ import (
 // cut from, so that few columns are good enough, and fewer by several duals; and around
 // the point the bound rises to the next sum.
 type point struct {
-	box    box
+	box    bound.Box
 	counts []int64
-	by     []duals
+	by     []master.Duals
 	tries  int                    // so far
 	dives  int64                  // work of dives so far
 	below  [len(pointLists)]int64 // what each list was tried for last
 }
 
 // splitOff takes the point out of a box where the present relaxation uses each class so often. The
-// boxes around are the rest of the box. The inherited duals are of boxes around, too.
-func (r *solver) splitOff(b box, counts []int64, inherited []duals) (pt *point, around []box) {
-	pt = &point{box: b.clone(), counts: counts}
+// boxes around are the rest of the box. The inherited master.Duals are of boxes around, too.
+func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals) (pt *point, around []bound.Box) {
+	pt = &point{box: b.Clone(), counts: counts}
 	in := &pt.box
 	for c := range r.p.Classes {
-		lo, hi := in.lo[c], in.hi[c]
-		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no || lo >= hi {
+		lo, hi := in.Lo[c], in.Hi[c]
+		if !r.openCount(b, c) {
 			continue
 		}
 		if _, each, ok := r.p.Classes[c].Affine(lo, hi); ok && each == 0 {
@@ -38,35 +40,35 @@ func (r *solver) splitOff(b box, counts []int64, inherited []duals) (pt *point, 
 		at := min(max(counts[c], lo), hi)
 		add := func(lo, hi int64) {
 			if lo <= hi {
-				part := in.clone()
-				part.lo[c], part.hi[c] = lo, hi
+				part := in.Clone()
+				part.Lo[c], part.Hi[c] = lo, hi
 				around = append(around, part)
 			}
 		}
 		add(lo, at-1)
 		add(at+1, hi)
-		in.lo[c], in.hi[c] = at, at
+		in.Lo[c], in.Hi[c] = at, at
 	}
 	// Those first that show most for the point; of a narrow box some show it by its counts alone,
 	// and nothing about items.
 	all := append(r.alternativesHere(), inherited...)
 	slices.Reverse(all)
-	worth := func(d *duals) float64 {
+	worth := func(d *master.Duals) float64 {
 		v := 0.0
-		for i, n := range d.value {
+		for i, n := range d.Item {
 			v += float64(float64(n) * float64(r.p.Items[i].Demand))
 		}
-		return v / float64(d.scale)
+		return v / float64(d.Scale)
 	}
-	bare := func(d *duals) int {
+	bare := func(d *master.Duals) int {
 		if worth(d) < float64(r.cost)/2 {
 			return 1
 		}
 		return 0
 	}
-	all = slices.DeleteFunc(all, func(d duals) bool { return d.scale == 0 })
-	slices.SortStableFunc(all, func(x, y duals) int {
-		return cmp.Or(cmp.Compare(bare(&x), bare(&y)), cmp.Compare(r.m.boundOf(&y, pt.box), r.m.boundOf(&x, pt.box)))
+	all = slices.DeleteFunc(all, func(d master.Duals) bool { return d.Scale == 0 })
+	slices.SortStableFunc(all, func(x, y master.Duals) int {
+		return cmp.Or(cmp.Compare(bare(&x), bare(&y)), cmp.Compare(r.m.BoundOf(&y, pt.box), r.m.BoundOf(&x, pt.box)))
 	})
 	pt.by = all[:min(len(all), mostDuals)]
 	return pt, around
@@ -131,16 +133,16 @@ func (r *solver) searchLevels(n *node, k int) bool {
 // divePoint dives from other optima of the relaxation at the point, each time with demands that
 // are perturbed another way, and then improves the best plan.
 func (r *solver) divePoint(pt *point) {
-	r.m.setBox(pt.box)
+	r.m.SetBox(pt.box)
 	before := r.cost
 	for k := 0; k < pointDives && r.cost == before; k++ {
-		r.m.perturb(r.rng.Demands((pt.tries-1)*pointDives+k, len(r.p.Items)))
-		if r.m.solve(rules.NoCost, r.mt.Sub(perturbedWork)) == converged {
+		r.m.Perturb(r.rng.Demands((pt.tries-1)*pointDives+k, len(r.p.Items)))
+		if r.m.Solve(rules.NoCost, r.mt.Sub(perturbedWork)) == master.Converged {
 			r.diveCounts(pt.counts)
 		}
 	}
-	r.m.perturb(nil)
-	if r.m.solve(rules.NoCost, r.mt) == converged {
+	r.m.Perturb(nil)
+	if r.m.Solve(rules.NoCost, r.mt) == master.Converged {
 		r.neighborhoodSearch(10 + 10*pt.tries/len(pointLists))
 	}
 }

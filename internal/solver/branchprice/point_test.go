@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -32,14 +33,14 @@ func TestLevelsComeToTheBestPlanOfAPoint(t *testing.T) {
 				used[q.Column.Fill.Bin] += q.N
 			}
 		}
-		x.m = newMaster(p, x.objective)
+		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
-		if x.m.solve(rules.NoCost, x.mt) != converged {
+		if x.m.Solve(rules.NoCost, x.mt) != master.Converged {
 			continue
 		}
 		x.plan, x.cost = nil, want+1+r.Int64N(4*want+20)
-		pt, _ := x.splitOff(x.m.root, p.Counts(used), []duals{x.m.duals()})
-		n := node{box: pt.box, bound: min(want, x.m.bound), point: pt}
+		pt, _ := x.splitOff(x.m.Root, p.Counts(used), []master.Duals{x.m.Duals.Clone()})
+		n := node{box: pt.box, bound: min(want, x.m.Bound), point: pt}
 		before := n.bound
 		if !x.affineOn(n.box) {
 			continue

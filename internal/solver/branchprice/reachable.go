@@ -10,7 +10,7 @@ import (
 // reachableCosts works out what plans in the box below the best plan's cost can cost: sums of what
 // so many sticks of each class cost, of charges, and of what patterns and assemblies cost; nil
 // where that is too much work or the criterion is another.
-func (r *solver) reachableCosts(b box) *bound.ReachableCosts {
+func (r *solver) reachableCosts(b bound.Box) *bound.ReachableCosts {
 	if r.objective.Main != rules.Price || r.cost >= rules.NoCost {
 		return nil
 	}
@@ -18,11 +18,7 @@ func (r *solver) reachableCosts(b box) *bound.ReachableCosts {
 	var t bound.Terms
 	total := int64(0)
 	for c := range p.Classes {
-		hi := b.hi[c]
-		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
-			hi = 0
-		}
-		lo := min(b.lo[c], hi)
+		lo, hi := r.m.Range(b, c)
 		_, first := p.Classes[c].Extra(lo)
 		if total += hi - lo; total > listedCounts || first == rules.NoCost {
 			return nil
@@ -39,9 +35,9 @@ func (r *solver) reachableCosts(b box) *bound.ReachableCosts {
 	}
 	for g := range p.Suppliers {
 		switch v := p.Suppliers[g].Charge; {
-		case b.on[g] == yes:
+		case b.On[g] == bound.Yes:
 			t.Base += v
-		case b.on[g] == open && v > 0:
+		case b.On[g] == bound.Open && v > 0:
 			t.OneOf = append(t.OneOf, []bound.Stretch{{Step: v, Count: 1}})
 		}
 	}

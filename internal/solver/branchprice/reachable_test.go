@@ -8,6 +8,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 )
 
@@ -17,8 +18,7 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 	some := 0
 	for range 3000 {
 		p := &rules.Problem{Kinds: []rules.PatternRules{{}}}
-		b := box{}
-		m := &master{}
+		b := bound.Box{}
 		for c := range 1 + r.IntN(3) {
 			cl := rules.StockClass{Bins: []int{c}, Limit: 1 + r.Int64N(14), Bundle: 1 + r.Int64N(3), Minimum: 1 + r.Int64N(4)}
 			cl.Limit += cl.Minimum
@@ -37,13 +37,11 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 				p.Bins[c].Own[rules.Price] = 1 + r.Int64N(30)
 			}
 			lo := r.Int64N(3)
-			b.lo, b.hi = append(b.lo, lo), append(b.hi, min(cl.Limit-cl.Settled, lo+r.Int64N(5)))
-			m.supplierOf = append(m.supplierOf, -1)
+			b.Lo, b.Hi = append(b.Lo, lo), append(b.Hi, min(cl.Limit-cl.Settled, lo+r.Int64N(5)))
 		}
 		if r.IntN(2) == 0 {
 			p.Suppliers = []rules.Supplier{{Charge: r.Int64N(50), Classes: []int{0}}}
-			b.on = []supplierUse{supplierUse(r.IntN(3))}
-			m.supplierOf[0] = 0
+			b.On = []bound.Supply{bound.Supply(r.IntN(3))}
 		}
 		costs := map[int64]bool{}
 		loose := false
@@ -56,29 +54,29 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 				costs[sum] = true
 				return
 			}
-			hi := b.hi[c]
-			if m.supplierOf[c] == 0 && b.on[0] == no {
+			hi := b.Hi[c]
+			if len(b.On) > 0 && c == 0 && b.On[0] == bound.No {
 				hi = 0
 			}
-			for n := min(b.lo[c], hi); n <= hi; n++ {
+			for n := min(b.Lo[c], hi); n <= hi; n++ {
 				_, v := p.Classes[c].Extra(n)
 				if v == rules.NoCost {
 					continue
 				}
 				own := p.Bins[c].Own[rules.Price]
 				loose = loose || own > 0 && n > 0
-				choose(c+1, sum+v+own*n, used || m.supplierOf[c] == 0 && n > 0)
+				choose(c+1, sum+v+own*n, used || len(b.On) > 0 && c == 0 && n > 0)
 			}
 		}
-		choose(0, 0, len(b.on) > 0 && b.on[0] == yes)
+		choose(0, 0, len(b.On) > 0 && b.On[0] == bound.Yes)
 		limit := 1 + r.Int64N(400)
-		run := &solver{p: p, objective: rules.Objective{Main: rules.Price}, mt: meter.New(context.Background(), 0), m: m, cost: limit}
+		run := &solver{p: p, objective: rules.Objective{Main: rules.Price}, mt: meter.New(context.Background(), 0), m: master.NewOf(p, rules.Objective{Main: rules.Price}), cost: limit}
 		x := run.reachableCosts(b)
 		if x == nil {
 			continue
 		}
 		some++
-		exact := !loose && !(len(b.on) > 0 && b.on[0] == open)
+		exact := !loose && !(len(b.On) > 0 && b.On[0] == bound.Open)
 		var all []int64
 		for v := range costs {
 			if v < limit {

@@ -86,7 +86,7 @@ func (c *constructor) assemblies(turn int) (wanted []int64, chosen []rules.Colum
 		if !c.must.Watch(int64(8 * (p.Runs[r].Nodes + len(p.Runs[r].Arcs)))) {
 			return nil, nil, false
 		}
-		x := pricing.NewPaths(&p.Runs[r])
+		x := pricing.NewPaths(p, r)
 		worth := c.size
 		if turn > 0 && turn < 3 {
 			worth = c.short // long sticks may be rare
@@ -100,7 +100,7 @@ func (c *constructor) assemblies(turn int) (wanted []int64, chosen []rules.Colum
 			limit = v + v/4
 		}
 		var best rules.Path
-		x.Enumerate(limit, func(q rules.Path, _ int64) bool {
+		x.Walk(limit, func(q rules.Path, _ int64) bool {
 			best = q
 			skip--
 			return skip >= 0

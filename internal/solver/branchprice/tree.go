@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/lp"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -18,7 +19,7 @@ type solver struct {
 	p            *rules.Problem
 	objective    rules.Objective
 	mt           *meter.Meter
-	m            *master
+	m            *master.Master
 	plan         []rules.ColumnCount
 	cost         int64
 	bound        int64
@@ -40,13 +41,13 @@ type solver struct {
 }
 
 type node struct {
-	box   box
+	box   bound.Box
 	bound int64
 	seq   int
-	shows duals // what shows the bound, or as much of it as is known
+	shows master.Duals // what shows the bound, or as much of it as is known
 
-	inherited []duals // of boxes around this one, that of its parent last
-	point     *point  // nil for a box
+	inherited []master.Duals // of boxes around this one, that of its parent last
+	point     *point         // nil for a box
 
 	start *lp.Basis // of the box that it was cut from
 }
@@ -78,21 +79,21 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	if r.threshold > 0 {
 		r.cost = r.threshold
 	}
-	r.bound = -offset
+	r.bound = master.NoBound
 	r.completeStart()
 	if seed != nil {
 		r.tryIncumbent(seed)
 	} else if !r.exactOnly {
 		constructPlans(r.p, r.mt, r.tryIncumbent)
 	}
-	r.m = newMaster(r.p, r.objective)
+	r.m = master.NewOf(r.p, r.objective)
 	r.watch.enter(search.Root)
-	r.m.material()
+	r.m.Material()
 	if r.objective.Main != rules.Salvage { // which may be below zero
-		r.bound = max(r.bound, min(r.m.bound, r.cost))
+		r.bound = max(r.bound, min(r.m.Bound, r.cost))
 	}
 	r.addInitialColumns()
-	t := &tree{solver: r, closed: rules.NoCost, crowd: rules.NoCost, queue: []node{{box: r.m.root, bound: -offset, shows: r.m.duals()}}}
+	t := &tree{solver: r, closed: rules.NoCost, crowd: rules.NoCost, queue: []node{{box: r.m.Root, bound: master.NoBound, shows: r.m.Duals.Clone()}}}
 	t.search()
 }
 
@@ -185,7 +186,7 @@ func (t *tree) push(n node) {
 
 // shut closes a node by the present duals.
 func (t *tree) shut(n *node) {
-	t.closeLeaf(n.box, n.bound)
+	t.closeLeaf(n.box)
 	t.closed = min(t.closed, n.bound)
 }
 
@@ -193,7 +194,7 @@ func (t *tree) shut(n *node) {
 // before is now the best plan.
 func (t *tree) searchedOut(n *node) {
 	t.searched = t.searched || n.bound < t.cost
-	t.closeLeaf(n.box, n.bound)
+	t.closeLeaf(n.box)
 	t.closed = min(t.closed, max(n.bound, t.cost))
 }
 
@@ -213,31 +214,31 @@ func (t *tree) raise(n *node, costs *bound.ReachableCosts) (shut bool) {
 // too much work.
 func (t *tree) explore(n node) bool {
 	m := t.m
-	m.setBox(n.box)
+	m.SetBox(n.box)
 	if n.start != nil {
-		m.lp.Restore(n.start)
+		m.LP.Restore(n.start)
 	}
 	costs := t.reachableCosts(n.box)
-	st := m.solve(costs.Cutoff(t.cost), t.mt)
-	if st == infeasible {
-		t.closeLeaf(n.box, rules.NoCost)
+	st := m.Solve(costs.Cutoff(t.cost), t.mt)
+	if st == master.Infeasible {
+		t.closeLeaf(n.box)
 		return true
 	}
-	if st == stopped && m.scale == 0 {
+	if st == master.Stopped && m.Duals.Scale == 0 {
 		t.queue = append(t.queue, n)
 		t.stuck = t.mt.Left()
 		return false
 	}
 	if !t.rooted {
-		t.rootBasis = m.basics()
+		t.rootBasis = m.Basics()
 	}
-	n.bound = max(n.bound, m.bound)
+	n.bound = max(n.bound, m.Bound)
 	basis := new(lp.Basis)
-	m.lp.Save(basis)
+	m.LP.Save(basis)
 	if t.raise(&n, costs) || !t.rooted && t.root(&n) {
 		return true
 	}
-	if st == converged && t.fixCounts(&n.box, costs.Cutoff(t.cost)) {
+	if st == master.Converged && t.fixCounts(&n.box, costs.Cutoff(t.cost)) {
 		costs = t.reachableCosts(n.box)
 		if t.raise(&n, costs) {
 			return true
@@ -269,7 +270,7 @@ func (t *tree) explore(n node) bool {
 		t.stuck = true
 		return true
 	}
-	here := m.duals()
+	here := m.Duals.Clone()
 	for _, b := range kids {
 		t.push(node{box: b, bound: n.bound, shows: here, inherited: n.handDown(here), start: basis})
 	}
@@ -277,7 +278,7 @@ func (t *tree) explore(n node) bool {
 }
 
 // handDown returns the duals that boxes within the node's inherit.
-func (n *node) handDown(here duals) []duals {
+func (n *node) handDown(here master.Duals) []master.Duals {
 	all := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
 	return all[max(0, len(all)-mostNear):]
 }
@@ -313,15 +314,15 @@ func (t *tree) root(n *node) (shut bool) {
 
 // branchOnPoint splits the whole counts of the relaxation off the node's box and searches them first.
 func (t *tree) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
-	here := t.m.duals()
+	here := t.m.Duals.Clone()
 	inherited := n.handDown(here)
 	pt, around := t.splitOff(n.box, whole, inherited)
 	for _, b := range around {
-		bound := max(n.bound, t.m.boundOf(&here, b))
-		if up := t.reachableCosts(b).RoundUp(bound); up > bound {
-			bound, t.searched = up, true
+		least := max(n.bound, t.m.BoundOf(&here, b))
+		if up := t.reachableCosts(b).RoundUp(least); up > least {
+			least, t.searched = up, true
 		}
-		t.push(node{box: b, bound: bound, shows: here, inherited: inherited, start: basis})
+		t.push(node{box: b, bound: least, shows: here, inherited: inherited, start: basis})
 	}
 	t.try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
 }
@@ -372,10 +373,10 @@ const seedSteps = 30
 func (r *solver) addInitialColumns() {
 	p := r.p
 	for _, q := range slices.Concat(r.plan, r.startPlan) {
-		r.m.add(*q.Column)
+		r.m.AddColumn(*q.Column)
 	}
 	for _, c := range r.startColumns {
-		r.m.add(c)
+		r.m.AddColumn(c)
 	}
 	for i := range p.Items {
 		if p.Items[i].Most <= 0 {
@@ -413,20 +414,10 @@ func (r *solver) addInitialColumns() {
 				f.Uses[0].N = lo
 				x, _ = p.Fill(&f)
 			}
-			r.m.addFill(rules.Pattern{Bin: b, Uses: slices.Clone(f.Uses)}, &x)
+			r.m.AddColumn(rules.Column{Fill: &f, Cost: p.Costs(&f, &x)})
 		}
 	}
-	for k, x := range r.m.paths {
-		if x.Price(make([]int64, len(p.Items)), &[rules.Criteria]int64{rules.Price: 1}) >= rules.NoCost {
-			continue
-		}
-		got := 0
-		x.Enumerate(x.Least(), func(q rules.Path, _ int64) bool {
-			r.m.addPath(k, q)
-			got++
-			return got < 3
-		})
-	}
+	r.m.Cheapest()
 }
 
 // addInitialAround gives the master, for an item that stands for an offcut, its patterns with one
@@ -440,7 +431,7 @@ func (r *solver) addInitialAround(offcut, bin int) {
 				return
 			}
 			if x, ok := p.Fill(&f); ok {
-				r.m.addFill(f, &x)
+				r.m.AddColumn(rules.Column{Fill: &f, Cost: p.Costs(&f, &x)})
 				break
 			}
 		}
@@ -448,22 +439,22 @@ func (r *solver) addInitialAround(offcut, bin int) {
 }
 
 // closeLeaf keeps what shows the bound of a closed part.
-func (r *solver) closeLeaf(b box, bound int64) {
-	r.leaves = append(r.leaves, search.Leaf{Lo: b.lo, Hi: b.hi, Used: used(b), Dual: slices.Clone(r.m.bestDual), Scale: r.m.scale})
+func (r *solver) closeLeaf(b bound.Box) {
+	r.leaves = append(r.leaves, search.Leaf{Lo: b.Lo, Hi: b.Hi, Used: used(b), Dual: slices.Clone(r.m.Duals.Item), Scale: r.m.Duals.Scale})
 }
 
 // leaf returns what shows the bound of a part.
 func (n *node) leaf() search.Leaf {
-	return search.Leaf{Lo: n.box.lo, Hi: n.box.hi, Used: used(n.box), Dual: n.shows.value, Scale: n.shows.scale}
+	return search.Leaf{Lo: n.box.Lo, Hi: n.box.Hi, Used: used(n.box), Dual: n.shows.Item, Scale: n.shows.Scale}
 }
 
-func used(b box) []int8 {
-	u := make([]int8, len(b.on))
-	for g, s := range b.on {
+func used(b bound.Box) []int8 {
+	u := make([]int8, len(b.On))
+	for g, s := range b.On {
 		switch s {
-		case yes:
+		case bound.Yes:
 			u[g] = 1
-		case no:
+		case bound.No:
 			u[g] = -1
 		}
 	}
@@ -472,23 +463,20 @@ func used(b box) []int8 {
 
 // affineOn reports whether the search over a list can tell the cost of every plan in
 // the box.
-func (r *solver) affineOn(b box) bool {
+func (r *solver) affineOn(b bound.Box) bool {
 	p := r.p
 	for g := range p.Suppliers {
-		if b.on[g] == open && p.Suppliers[g].Charge > 0 {
+		if b.On[g] == bound.Open && p.Suppliers[g].Charge > 0 {
 			for _, c := range p.Suppliers[g].Classes {
-				if b.hi[c] > 0 {
+				if b.Hi[c] > 0 {
 					return false
 				}
 			}
 		}
 	}
 	for c := range p.Classes {
-		hi := b.hi[c]
-		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
-			hi = 0
-		}
-		if _, _, ok := p.Classes[c].Affine(min(b.lo[c], hi), hi); !ok {
+		lo, hi := r.m.Range(b, c)
+		if _, _, ok := p.Classes[c].Affine(lo, hi); !ok {
 			return false
 		}
 	}
@@ -497,17 +485,17 @@ func (r *solver) affineOn(b box) bool {
 
 // enumerateBox lists the columns of the box and searches them; it reports whether that
 // closed the box.
-func (r *solver) enumerateBox(b box, most *listLimits) bool {
-	return r.m.scale != 0 && r.enumerateBoxBy(b, []duals{r.m.duals()}, r.cost, most)
+func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
+	return r.m.Duals.Scale != 0 && r.enumerateBoxBy(b, []master.Duals{r.m.Duals.Clone()}, r.cost, most)
 }
 
 // enumerateBoxBy is enumerateBox by several sets of duals, each of the box or one around it. It looks for
 // plans below a cost that is at most that of the best plan, and reports whether the box holds no more of
 // them.
-func (r *solver) enumerateBoxBy(b box, by []duals, below int64, most *listLimits) bool {
+func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
 	mt := r.mt.Sub(most.work)
 	costs := r.reachableCosts(b)
-	list, ok := r.m.enumerate(b, by, costs.Cutoff(below), most, mt)
+	list, ok := r.m.Enumerate(b, by, costs.Cutoff(below), most.columns, most.tries, int64(most.columns)*most.each, mt)
 	if !ok {
 		return false
 	}
@@ -520,58 +508,46 @@ func (r *solver) enumerateBoxBy(b box, by []duals, below int64, most *listLimits
 
 // round looks for a good plan among the columns that the relaxation has made.
 func (r *solver) round(work int64) {
-	b := r.m.box.clone()
+	b := r.m.Box.Clone()
 	// Where costs are not straight or suppliers are open, guess by what the
 	// relaxation uses.
 	for g := range r.p.Suppliers {
-		if b.on[g] == open {
-			b.on[g] = yes
-			if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 && r.p.Suppliers[g].Charge > 0 {
-				b.on[g] = no
+		if b.On[g] == bound.Open {
+			b.On[g] = bound.Yes
+			if !r.m.Charged(g) && r.p.Suppliers[g].Charge > 0 {
+				b.On[g] = bound.No
 			}
 		}
 	}
-	n := r.sticks()
+	n := r.m.Sticks()
 	for c := range r.p.Classes {
-		hi := b.hi[c]
-		if g := r.m.supplierOf[c]; g >= 0 && b.on[g] == no {
-			hi, b.hi[c] = 0, 0
+		lo, hi := r.m.Range(b, c)
+		if hi == 0 {
+			b.Hi[c] = 0
 		}
-		if _, _, ok := r.p.Classes[c].Affine(min(b.lo[c], hi), hi); !ok {
+		if _, _, ok := r.p.Classes[c].Affine(lo, hi); !ok {
 			up := min(hi, int64(math.Ceil(n[c]-1e-6)))
 			lo, top := r.p.Classes[c].AffinePart(0, up, hi)
-			b.lo[c], b.hi[c] = 0, top
+			b.Lo[c], b.Hi[c] = 0, top
 			if _, _, ok := r.p.Classes[c].Affine(0, top); !ok {
-				b.lo[c] = lo
+				b.Lo[c] = lo
 			}
 		}
 	}
-	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.cols), r.cost, r.reachableCosts(b), r.mt.Sub(work)); plan != nil {
+	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.Columns), r.cost, r.reachableCosts(b), r.mt.Sub(work)); plan != nil {
 		r.tryIncumbent(plan)
 	}
-}
-
-// sticks returns how often the relaxation uses each class.
-func (r *solver) sticks() []float64 {
-	n := make([]float64, len(r.p.Classes))
-	for c := range r.p.Classes {
-		n[c] = float64(min(r.m.box.lo[c], r.m.box.hi[c]))
-		for _, j := range r.m.segments[c] {
-			n[c] += r.m.lp.Value(int(j))
-		}
-	}
-	return n
 }
 
 // branch splits the box: by whether a supplier is used, by a count that is not whole,
 // by a cost that the relaxation underrates, else by any count that is open and has to
 // do with the cost. What the relaxation is nearer to comes first. Where the relaxation
 // has whole counts and rates them right, branch returns them.
-func (r *solver) branch(b box) (kids []box, whole []int64) {
+func (r *solver) branch(b bound.Box) (kids []bound.Box, whole []int64) {
 	if kids := r.branchOnSupplier(b); kids != nil {
 		return kids, nil
 	}
-	n := r.sticks()
+	n := r.m.Sticks()
 	pick, at := r.fractionalCount(b, n)
 	if pick < 0 {
 		pick, at = r.underrated(b, n)
@@ -585,43 +561,43 @@ func (r *solver) branch(b box) (kids []box, whole []int64) {
 	if pick < 0 {
 		return nil, whole
 	}
-	x, y := b.clone(), b.clone()
-	x.hi[pick], y.lo[pick] = at, at+1
+	x, y := b.Clone(), b.Clone()
+	x.Hi[pick], y.Lo[pick] = at, at+1
 	if n[pick] > float64(at)+0.5 {
 		x, y = y, x
 	}
-	return []box{x, y}, whole
+	return []bound.Box{x, y}, whole
 }
 
 // branchOnSupplier splits the box by whether a supplier is used; nil where all are settled.
-func (r *solver) branchOnSupplier(b box) []box {
+func (r *solver) branchOnSupplier(b bound.Box) []bound.Box {
 	p := r.p
 	for g := range p.Suppliers {
-		if b.on[g] != open || p.Suppliers[g].Charge == 0 {
+		if b.On[g] != bound.Open || p.Suppliers[g].Charge == 0 {
 			continue
 		}
-		if !slices.ContainsFunc(p.Suppliers[g].Classes, func(c int) bool { return b.hi[c] > 0 }) {
+		if !slices.ContainsFunc(p.Suppliers[g].Classes, func(c int) bool { return b.Hi[c] > 0 }) {
 			continue
 		}
-		x, y := b.clone(), b.clone()
-		x.on[g], y.on[g] = yes, no
-		if r.m.lp.Value(int(r.m.charge[g])) < 1e-9 {
+		x, y := b.Clone(), b.Clone()
+		x.On[g], y.On[g] = bound.Yes, bound.No
+		if !r.m.Charged(g) {
 			x, y = y, x
 		}
-		return []box{x, y}
+		return []bound.Box{x, y}
 	}
 	return nil
 }
 
 // openCount reports whether it is open how many sticks of a class are used.
-func (r *solver) openCount(b box, c int) bool {
-	g := r.m.supplierOf[c]
-	return (g < 0 || b.on[g] != no) && b.lo[c] < b.hi[c]
+func (r *solver) openCount(b bound.Box, c int) bool {
+	lo, hi := r.m.Range(b, c)
+	return lo < hi
 }
 
 // fractionalCount returns the class whose count in the relaxation is furthest from whole, weighted by its
 // price, and what to split it at; -1 where there is none.
-func (r *solver) fractionalCount(b box, n []float64) (pick int, at int64) {
+func (r *solver) fractionalCount(b bound.Box, n []float64) (pick int, at int64) {
 	pick = -1
 	score := 0.0
 	for c := range r.p.Classes {
@@ -639,20 +615,17 @@ func (r *solver) fractionalCount(b box, n []float64) (pick int, at int64) {
 }
 
 // underrated returns the class whose cost the relaxation underrates most.
-func (r *solver) underrated(b box, n []float64) (pick int, at int64) {
+func (r *solver) underrated(b bound.Box, n []float64) (pick int, at int64) {
 	pick = -1
 	score := 0.0
 	for c := range r.p.Classes {
-		lo, hi := b.lo[c], b.hi[c]
+		lo, hi := b.Lo[c], b.Hi[c]
 		if !r.openCount(b, c) {
 			continue
 		}
 		x := min(hi, max(lo, int64(math.Round(n[c]))))
 		_, real := r.p.Classes[c].Extra(x)
-		guess := float64(r.m.baseOf[c])
-		for _, j := range r.m.segments[c] {
-			guess += float64(r.m.lp.Value(int(j)) * r.slope(c, int(j)))
-		}
+		guess := r.m.Paid(c, n[c])
 		if v := float64(real) - guess; v > score+1e-6 {
 			pick, at, score = c, min(x, hi-1), v
 			if x == hi || guess < float64(real) && x > lo {
@@ -664,11 +637,11 @@ func (r *solver) underrated(b box, n []float64) (pick int, at int64) {
 }
 
 // widest returns the class of the widest range of counts, of those that have to do with the cost.
-func (r *solver) widest(b box, n []float64) (pick int, at int64) {
+func (r *solver) widest(b bound.Box, n []float64) (pick int, at int64) {
 	pick = -1
 	wide := int64(0)
 	for c := range r.p.Classes {
-		lo, hi := b.lo[c], b.hi[c]
+		lo, hi := b.Lo[c], b.Hi[c]
 		if !r.openCount(b, c) {
 			continue
 		}
@@ -683,56 +656,45 @@ func (r *solver) widest(b box, n []float64) (pick int, at int64) {
 
 // fixCounts takes off a box what the present duals show to hold no plan below the cutoff: counts
 // of a class that are too many, or too few. It reports whether there was any.
-func (r *solver) fixCounts(b *box, cutoff int64) bool {
-	here := r.m.duals()
-	if here.scale == 0 || r.cost >= rules.NoCost {
+func (r *solver) fixCounts(b *bound.Box, cutoff int64) bool {
+	here := r.m.Duals.Clone()
+	if here.Scale == 0 || r.cost >= rules.NoCost {
 		return false
 	}
-	in := b.clone()
+	in := b.Clone()
 	shrunk := false
 	for c := range r.p.Classes {
-		if g := r.m.supplierOf[c]; g >= 0 && in.on[g] == no || in.lo[c] >= in.hi[c] {
+		if !r.openCount(in, c) {
 			continue
 		}
-		lo, hi := in.lo[c], in.hi[c]
+		lo, hi := in.Lo[c], in.Hi[c]
 		ruledOut := func(from, to int64) bool {
-			in.lo[c], in.hi[c] = from, to
-			out := r.m.boundOf(&here, in) >= cutoff
-			in.lo[c], in.hi[c] = lo, hi
+			in.Lo[c], in.Hi[c] = from, to
+			out := r.m.BoundOf(&here, in) >= cutoff
+			in.Lo[c], in.Hi[c] = lo, hi
 			return out
 		}
 		out := func(from, to int64) {
-			part := in.clone()
-			part.lo[c], part.hi[c] = from, to
-			r.closeLeaf(part, cutoff)
+			part := in.Clone()
+			part.Lo[c], part.Hi[c] = from, to
+			r.closeLeaf(part)
 			r.searched = r.searched || cutoff < r.cost
 			shrunk = true
 		}
 		if n := hi - lo - rules.Furthest(hi-lo, func(d int64) bool { return ruledOut(hi-d+1, hi) }); n < hi-lo {
 			out(lo+n+1, hi)
 			hi = lo + n
-			in.hi[c] = hi
+			in.Hi[c] = hi
 		}
 		if n := rules.Furthest(hi-lo, func(d int64) bool { return ruledOut(lo, lo+d-1) }); n > 0 {
 			out(lo, lo+n-1)
-			in.lo[c] = lo + n
+			in.Lo[c] = lo + n
 		}
 	}
 	if shrunk {
 		*b = in
 	}
 	return shrunk
-}
-
-// slope returns the price of one stick in a purchase column.
-func (r *solver) slope(c, j int) float64 {
-	segs := convexEnvelope(&r.p.Classes[c], min(r.m.box.lo[c], r.m.box.hi[c]), r.m.box.hi[c])
-	for i, s := range r.m.segments[c] {
-		if int(s) == j && i < len(segs) {
-			return segs[i].slope
-		}
-	}
-	return 0
 }
 
 func (r *solver) result() search.Result {

@@ -20,17 +20,17 @@ import (
 // inequalities for stabilized column generation revisited, the same 28 (2016)
 // 175-194.
 func (m *Master) SolveWithInequalities(cutoff int64, mt *meter.Meter) Status {
-	w := New(m.P)
+	w := New(m.Plain)
 	w.SetBox(m.Box)
 	w.KeepInequalities()
-	for _, pat := range m.Patterns {
-		w.Add(pat.Bin, pat.Uses)
+	for j := range m.Columns {
+		w.AddColumn(m.Columns[j])
 	}
 	st := w.Solve(cutoff, mt)
-	m.Bound, m.Duals, m.Best, m.Scale, m.Num = w.Bound, w.Duals, w.Best, w.Scale, w.Num
+	m.Bound, m.Duals, m.Num = w.Bound, w.Duals, w.Num
 	var start []int32
-	for j, pat := range w.Patterns {
-		c, _ := m.Add(pat.Bin, pat.Uses)
+	for j := range w.Columns {
+		c, _ := m.AddColumn(w.Columns[j])
 		if w.LP.Basic(w.Col(j)) {
 			start = append(start, int32(m.Col(c)))
 		}
@@ -39,7 +39,7 @@ func (m *Master) SolveWithInequalities(cutoff int64, mt *meter.Meter) Status {
 	return st
 }
 
-// KeepInequalities adds the columns of SolveWithInequalities to a master without patterns, for good. What
+// KeepInequalities adds the columns of SolveWithInequalities to a master without columns, for good. What
 // such a relaxation uses of its patterns is no plan by itself; see Shares.
 func (m *Master) KeepInequalities() {
 	for i := 1; i < len(m.P.Items); i++ {
@@ -50,9 +50,6 @@ func (m *Master) KeepInequalities() {
 
 // HasInequalities reports whether there are such columns.
 func (m *Master) HasInequalities() bool { return m.first > 0 }
-
-// Col returns the column of a pattern in the LP.
-func (m *Master) Col(j int) int { return m.first + j }
 
 // Share is how often a relaxation uses a pattern.
 type Share struct {
@@ -75,13 +72,13 @@ func (m *Master) Shares(beyond []int64) []Share {
 		}
 		all = append(all, s)
 	}
-	for j, pat := range m.Patterns {
+	for j := range m.Columns {
 		x := m.LP.Value(m.Col(j))
 		if j < len(beyond) {
 			x -= float64(beyond[j])
 		}
 		if x > leastShare {
-			put(Share{pat, x})
+			put(Share{*m.Columns[j].Fill, x})
 		}
 	}
 	if !m.HasInequalities() {

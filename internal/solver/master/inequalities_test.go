@@ -50,7 +50,7 @@ func TestInequalities(t *testing.T) {
 		if st := with.Solve(math.MaxInt64, mt); st != Converged {
 			t.Fatalf("after exchanges: status %d", st)
 		}
-		if a, b := plain.Objective(), with.Objective(); math.Abs(a-b) > 1e-5*a {
+		if a, b := plain.Value(), with.Value(); math.Abs(a-b) > 1e-5*a {
 			t.Errorf("relaxation %v without, %v after exchanges", a, b)
 		}
 	}
@@ -79,7 +79,7 @@ func TestShares(t *testing.T) {
 				t.Fatalf("status %d", st)
 			}
 		}
-		if a, b := plain.Objective(), kept.Objective(); math.Abs(a-b) > 1e-5*a || kept.Bound > plain.Bound {
+		if a, b := plain.Value(), kept.Value(); math.Abs(a-b) > 1e-5*a || kept.Bound > plain.Bound {
 			t.Errorf("relaxation %v, bound %d; with exchanges %v, %d", a, plain.Bound, b, kept.Bound)
 		}
 		for _, m := range []*Master{plain, kept} {
@@ -99,7 +99,7 @@ func TestShares(t *testing.T) {
 				used[s.Bin] += s.X
 				cost += s.X * float64(p.Bins[s.Bin].Cost)
 			}
-			if o := m.Objective(); math.Abs(cost-o) > 1e-5*o {
+			if o := m.Value(); math.Abs(cost-o) > 1e-5*o {
 				t.Errorf("shares cost %v, the relaxation %v", cost, o)
 			}
 			for i, it := range p.Items {
@@ -113,7 +113,7 @@ func TestShares(t *testing.T) {
 				}
 			}
 		}
-		whole := make([]int64, len(kept.Patterns))
+		whole := make([]int64, len(kept.Columns))
 		for j := range whole {
 			whole[j] = int64(kept.LP.Value(kept.Col(j)))
 		}
@@ -121,7 +121,7 @@ func TestShares(t *testing.T) {
 			if _, fresh := kept.Add(s.Bin, s.Uses); fresh {
 				split++
 			}
-			if s.X > 1.001*float64(len(kept.Patterns)) {
+			if s.X > 1.001*float64(len(kept.Columns)) {
 				t.Errorf("share %v beyond the whole part", s)
 			}
 		}

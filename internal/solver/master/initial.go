@@ -1,15 +1,17 @@
 package master
 
-import "example.com/longpoint/internal/meter"
+import (
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/pricing"
+)
 
 // SeedByLength adds columns before there are duals: patterns that fill the bins well,
 // as duals in proportion to size, scattered a little more each round, find
 // them. A relaxation that begins with good patterns has sane duals from the
 // start.
 func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
-	n := len(m.P.Items)
 	rate := 0.0 // cost of a unit of size, of the cheapest bin
-	for b, bin := range m.P.Bins {
+	for b, bin := range m.Plain.Bins {
 		if m.Box.Hi[b] > 0 && bin.Cap > 0 && bin.Cost > 0 {
 			if r := float64(bin.Cost) / float64(bin.Cap); rate == 0 || r < rate {
 				rate = r
@@ -22,22 +24,22 @@ func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
 	state := uint32(1)
 	for round := range rounds {
 		spread := 0.01 * float64(round)
-		for i, it := range m.P.Items {
+		for i, it := range m.Plain.Items {
 			state = state*1664525 + 1013904223
 			u := float64(float64(state>>8) / (1 << 24))
 			m.floatDual[i] = float64(rate*float64(it.Size)) * (1 + float64(spread*(u-1)))
 		}
-		for b := range m.P.Bins {
-			m.floatDual[n+b] = 0
-		}
+		clear(m.floatDual[m.place.bin:])
 		scale := m.roundDuals(false, m.scale)
 		// Whatever fills at least half a percent less than its bin will do.
-		for b, bin := range m.P.Bins {
-			m.binDual[b] = bin.Cost * scale / 200 * int64(1+2*round)
+		for b, bin := range m.Plain.Bins {
+			if m.prices.Need[b] != pricing.Closed {
+				m.prices.Need[b] -= bin.Cost * scale / 200 * int64(1+2*round)
+			}
 		}
-		if !m.buildTable(scale, mt) {
+		if !m.price(mt) {
 			return
 		}
-		m.generate(scale, mt)
+		m.generate(mt)
 	}
 }

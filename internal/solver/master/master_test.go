@@ -52,22 +52,22 @@ func certified(p *model.Problem, m *master.Master, apart *knapsack.Conflicts) er
 		for _, uses := range patterns(p, b, p.Demands(), apart) {
 			v := int64(0)
 			for _, u := range uses {
-				v += m.Duals[u.Item] * u.N
+				v += m.Duals.Item[u.Item] * u.N
 			}
 			most = max(most, v)
 		}
-		if m.Best[b] < most {
-			return fmt.Errorf("Best[%d] = %d, want at least %d", b, m.Best[b], most)
+		if m.Duals.Best[b] < most {
+			return fmt.Errorf("Best[%d] = %d, want at least %d", b, m.Duals.Best[b], most)
 		}
 	}
-	num := bound.Numerator(p, m.Box, m.Duals, m.Best, m.Scale)
+	num := bound.Numerator(p, m.Box, m.Duals.Item, m.Duals.Best, m.Duals.Scale)
 	if num.Cmp(m.Num) != 0 {
 		return fmt.Errorf("Num is not what values and box give")
 	}
-	if m.Scale > 0 && num.CeilDiv(m.Scale) != m.Bound {
-		return fmt.Errorf("Bound = %d, Num/Scale rounded up is %d", m.Bound, num.CeilDiv(m.Scale))
+	if m.Duals.Scale > 0 && num.CeilDiv(m.Duals.Scale) != m.Bound {
+		return fmt.Errorf("Bound = %d, Num/Scale rounded up is %d", m.Bound, num.CeilDiv(m.Duals.Scale))
 	}
-	if m.Scale == 0 && num.Sign() <= 0 {
+	if m.Duals.Scale == 0 && num.Sign() <= 0 {
 		return fmt.Errorf("Num does not show infeasibility")
 	}
 	return nil
@@ -76,7 +76,8 @@ func certified(p *model.Problem, m *master.Master, apart *knapsack.Conflicts) er
 // fits checks that the columns are patterns of the problem, all different.
 func fits(p *model.Problem, m *master.Master) error {
 	seen := map[string]bool{}
-	for j, pat := range m.Patterns {
+	for j := range m.Columns {
+		pat := m.Columns[j].Fill
 		if key := fmt.Sprint(pat); seen[key] {
 			return fmt.Errorf("column %d: %v is there twice", j, pat)
 		} else {
@@ -193,7 +194,7 @@ func TestWorkedExamples(t *testing.T) {
 			for _, b := range p.Bins {
 				tol = max(tol, 1e-6*float64(b.Cost))
 			}
-			if z := m.Objective(); z < float64(m.Bound-1)-tol || z > float64(m.Bound)+tol {
+			if z := m.Value(); z < float64(m.Bound-1)-tol || z > float64(m.Bound)+tol {
 				t.Errorf("%s, cost %d: objective %f, bound %d", w.source, cost, z, m.Bound)
 			}
 			if err := fits(p, m); err != nil {
@@ -263,7 +264,7 @@ func check(p *model.Problem, m *master.Master, box bound.Box, apart *knapsack.Co
 	for _, b := range p.Bins {
 		top = max(top, float64(b.Cost))
 	}
-	if z := m.Objective(); z < w-1e-6*top || z > float64(m.Bound)+1e-6*top {
+	if z := m.Value(); z < w-1e-6*top || z > float64(m.Bound)+1e-6*top {
 		return ok, fmt.Errorf("objective %f for a relaxation of %v and a bound of %d", z, want, m.Bound)
 	}
 	return ok, nil
@@ -301,15 +302,16 @@ func TestPairsApart(t *testing.T) {
 	for k := range 60 {
 		p := small(r)
 		m := master.New(p)
-		m.Conflicts = knapsack.NewConflicts(len(p.Items))
+		apart := knapsack.NewConflicts(len(p.Items))
 		for range 1 + r.IntN(3) {
-			m.Conflicts.Add(r.IntN(len(p.Items)), r.IntN(len(p.Items)))
+			apart.Add(r.IntN(len(p.Items)), r.IntN(len(p.Items)))
 		}
+		m.KeepApart(apart)
 		if _, err := check(p, m, m.Box, m.Conflicts); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\npairs %v", k, err, *p, m.Conflicts)
 		}
-		for _, pat := range m.Patterns {
-			if !m.Conflicts.Allows(pat.Uses) {
+		for j := range m.Columns {
+			if pat := m.Columns[j].Fill; !m.Conflicts.Allows(pat.Uses) {
 				t.Fatalf("problem %d: %v holds a pair", k, pat)
 			}
 		}
@@ -343,7 +345,7 @@ func TestLimits(t *testing.T) {
 			continue
 		}
 		w, _ := want.Float64()
-		if z := m.Objective(); st != master.Converged || m.Bound != 0 || math.Abs(z-w) > 1e-6*(1+w) {
+		if z := m.Value(); st != master.Converged || m.Bound != 0 || math.Abs(z-w) > 1e-6*(1+w) {
 			t.Fatalf("problem %d: status %d, bound %d, objective %g, want %v\n%+v limits %v", k, st, m.Bound, z, want, *p, limit)
 		}
 	}
@@ -381,8 +383,8 @@ func TestInfeasibleSupply(t *testing.T) {
 		"by a hair, long":       stocks([]model.Bin{{Cap: 1<<50 - 1, Cost: 3}}, 1<<50, 1),
 	} {
 		m := master.New(p)
-		if st := m.Solve(noCutoff, new(meter.Meter)); st != master.Infeasible || m.Scale != 0 || m.Num.Sign() <= 0 {
-			t.Errorf("%s: status %d, scale %d, num %d, want a proof of infeasibility", name, st, m.Scale, m.Num.Sign())
+		if st := m.Solve(noCutoff, new(meter.Meter)); st != master.Infeasible || m.Duals.Scale != 0 || m.Num.Sign() <= 0 {
+			t.Errorf("%s: status %d, scale %d, num %d, want a proof of infeasibility", name, st, m.Duals.Scale, m.Num.Sign())
 		}
 	}
 }
@@ -456,8 +458,8 @@ func TestAddKnowsItsColumns(t *testing.T) {
 	m := master.New(stocks([]model.Bin{{Cap: 10, Cost: 2}, {Cap: 7, Cost: 1}}, 5, 3, 3, 4, 2, 9))
 	all := map[string]int{}
 	for round := range 2 {
-		for b := range m.P.Bins {
-			for _, uses := range patterns(m.P, b, m.P.Demands(), nil) {
+		for b := range m.Plain.Bins {
+			for _, uses := range patterns(m.Plain, b, m.Plain.Demands(), nil) {
 				j, fresh := m.Add(b, uses)
 				key := fmt.Sprint(b, uses)
 				if round == 0 {
@@ -467,7 +469,7 @@ func TestAddKnowsItsColumns(t *testing.T) {
 				} else if fresh || j != all[key] {
 					t.Fatalf("Add(%s) again = %d, %t, want %d, false", key, j, fresh, all[key])
 				}
-				if d := cmp.Diff(model.Pattern{Bin: b, Uses: uses}, m.Patterns[j]); d != "" {
+				if d := cmp.Diff(model.Pattern{Bin: b, Uses: uses}, *m.Columns[j].Fill); d != "" {
 					t.Fatalf("column %d (-want +got):\n%s", j, d)
 				}
 			}
@@ -475,27 +477,6 @@ func TestAddKnowsItsColumns(t *testing.T) {
 	}
 	if m.LP.Columns() != len(all) {
 		t.Errorf("%d columns, want %d", m.LP.Columns(), len(all))
-	}
-}
-
-func TestFill(t *testing.T) {
-	p := bars(100, 1, 30, 2, 20, 5, 7, 3, 3, 1)
-	for _, c := range []struct {
-		limit    []int64
-		residual int64
-		uses     []model.Use
-		want     []model.Use
-	}{
-		{[]int64{2, 5, 3, 1}, 100, nil, []model.Use{{Item: 0, N: 2}, {Item: 1, N: 2}}},
-		{[]int64{0, 1, 3, 1}, 100, nil, []model.Use{{Item: 1, N: 1}, {Item: 2, N: 3}, {Item: 3, N: 1}}},
-		{[]int64{2, 5, 3, 1}, 30, []model.Use{{Item: 1, N: 1}, {Item: 2, N: 1}}, []model.Use{{Item: 0, N: 1}, {Item: 1, N: 1}, {Item: 2, N: 1}}},
-		{[]int64{1, 2, 3, 1}, 50, []model.Use{{Item: 0, N: 1}, {Item: 1, N: 1}, {Item: 3, N: 1}}, []model.Use{{Item: 0, N: 1}, {Item: 1, N: 2}, {Item: 2, N: 3}, {Item: 3, N: 1}}},
-		{[]int64{2, 5, 3, 1}, 2, []model.Use{{Item: 1, N: 1}}, []model.Use{{Item: 1, N: 1}}},
-		{[]int64{2, 5, 3, 1}, 0, nil, nil},
-	} {
-		if d := cmp.Diff(c.want, master.Fill(p, c.limit, c.residual, slices.Clone(c.uses))); d != "" {
-			t.Errorf("Fill(%v, %d, %v) (-want +got):\n%s", c.limit, c.residual, c.uses, d)
-		}
 	}
 }
 
@@ -507,7 +488,7 @@ func TestHouseConverges(t *testing.T) {
 		if st := m.Solve(noCutoff, new(meter.Meter)); st != master.Converged {
 			t.Errorf("seed %d: status %d", seed, st)
 		}
-		if z := m.Objective(); float64(m.Bound) < z-1e-3 || float64(m.Bound) > z+1+1e-3 {
+		if z := m.Value(); float64(m.Bound) < z-1e-3 || float64(m.Bound) > z+1+1e-3 {
 			t.Errorf("seed %d: bound %d, objective %f", seed, m.Bound, z)
 		}
 		if err := fits(p, m); err != nil {
@@ -527,7 +508,7 @@ func BenchmarkSolve(b *testing.B) {
 					b.Fatal(st)
 				}
 				// The bound keeps up with the relaxation of a thousand lengths, too.
-				if z := m.Objective(); float64(m.Bound) < z-1 || float64(m.Bound) > z+2 {
+				if z := m.Value(); float64(m.Bound) < z-1 || float64(m.Bound) > z+2 {
 					b.Fatalf("bound %d, objective %f", m.Bound, z)
 				}
 			}

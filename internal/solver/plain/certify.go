@@ -39,7 +39,7 @@ func (r *solver) certify() {
 				open = append(open, node{box: hi, leaf: n.leaf, start: start}, node{box: lo, leaf: n.leaf, start: start})
 				continue
 			}
-			n.leaf.Dual, n.leaf.Scale = slices.Clone(m.Duals), m.Scale
+			n.leaf.Dual, n.leaf.Scale = slices.Clone(m.Duals.Item), m.Duals.Scale
 		}
 		n.leaf.Lo, n.leaf.Hi, n.leaf.RoundedUp = n.box.Lo, n.box.Hi, true
 		leaves = append(leaves, n.leaf)

@@ -75,7 +75,7 @@ func (r *solver) dive(diversify, backtracks int) {
 	m.LP.Save(&basis)
 	defer func() {
 		m.SetLimits(r.p.Demands(), 0, nil, 0)
-		for j := range m.Patterns {
+		for j := range m.Columns {
 			m.LP.SetColumn(m.Col(j), 0, math.Inf(1))
 		}
 		m.LP.Restore(&basis)
@@ -94,7 +94,7 @@ func (r *solver) dive(diversify, backtracks int) {
 			return
 		}
 		d.optimal = st == master.Converged
-		if st != master.Converged || m.Objective() > float64(r.cost-1)+1e-6 {
+		if st != master.Converged || m.Value() > float64(r.cost-1)+1e-6 {
 			if !d.backtrack() {
 				return
 			}
@@ -116,7 +116,7 @@ func (r *solver) dive(diversify, backtracks int) {
 
 // growFixed makes space for columns that are new.
 func (d *diver) growFixed() {
-	for len(d.fixed) < len(d.master.Patterns) {
+	for len(d.fixed) < len(d.master.Columns) {
 		d.fixed = append(d.fixed, 0)
 	}
 }
@@ -138,7 +138,7 @@ func (d *diver) finishOrGoOn() bool {
 
 // put fixes a column so many times more.
 func (d *diver) put(j int, n int64) {
-	pat := &d.master.Patterns[j]
+	pat := d.master.Columns[j].Fill
 	for _, u := range pat.Uses {
 		d.left[u.Item] -= n * u.N
 		d.pieces -= n * u.N
@@ -149,7 +149,7 @@ func (d *diver) put(j int, n int64) {
 
 // fix fixes a column so many times more, as far as pieces are left.
 func (d *diver) fix(j int, n int64) {
-	for _, u := range d.master.Patterns[j].Uses {
+	for _, u := range d.master.Columns[j].Fill.Uses {
 		n = min(n, d.left[u.Item]/u.N)
 	}
 	if n > 0 {
@@ -163,7 +163,7 @@ func (d *diver) columns() []model.PatternCount {
 	var cols []model.PatternCount
 	for j, n := range d.fixed {
 		if n > 0 {
-			cols = append(cols, model.PatternCount{Pattern: d.master.Patterns[j], Count: n})
+			cols = append(cols, model.PatternCount{Pattern: *d.master.Columns[j].Fill, Count: n})
 		}
 	}
 	return cols
@@ -180,12 +180,12 @@ func (d *diver) restrictMaster() {
 		}
 	}
 	m.SetLimits(d.left, d.spent, bins, d.bound)
-	for j := range m.Patterns {
+	for j := range m.Columns {
 		hi := math.Inf(1)
 		if d.forbidden[j] {
 			hi = float64(d.fixed[j])
 		}
-		for _, u := range m.Patterns[j].Uses {
+		for _, u := range m.Columns[j].Fill.Uses {
 			// What dual inequalities put into places that are too many makes up for them.
 			if u.N > d.left[u.Item] && !m.HasInequalities() {
 				hi = float64(d.fixed[j])
@@ -260,7 +260,7 @@ func (r *solver) slackToWaste() bool {
 		return false
 	}
 	stick := float64(r.p.Bins[0].Cost)
-	return float64(r.bound)-r.master.Objective() >= float64(slackShare*stick)
+	return float64(r.bound)-r.master.Value() >= float64(slackShare*stick)
 }
 
 // finish completes a plan that leaves only some items to be cut, by the duals of the

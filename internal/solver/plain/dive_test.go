@@ -24,10 +24,10 @@ func TestRoomyDives(t *testing.T) {
 		}
 		p.Bins = []model.Bin{{Cap: 10_000, Cost: 7, Limit: p.Pieces()}}
 		r := start(t, p, search.NoPlan)
-		sticks := math.Ceil(r.master.Objective()/7 - 1e-6)
+		sticks := math.Ceil(r.master.Value()/7 - 1e-6)
 		r.bound = 7 * int64(sticks)
 		r.cost = r.bound + 8 // one stick above it is known
-		if left := sticks - r.master.Objective()/7; r.slackToWaste() != (left >= slackShare) {
+		if left := sticks - r.master.Value()/7; r.slackToWaste() != (left >= slackShare) {
 			t.Fatalf("roomy() = %t with %g of a stick left", r.slackToWaste(), left)
 		}
 		if !r.slackToWaste() {

@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/setcover"
 )
@@ -23,7 +24,7 @@ type boxDuals struct {
 }
 
 func dualsOf(m *master.Master) boxDuals {
-	return boxDuals{m.Box.Clone(), slices.Clone(m.Duals), slices.Clone(m.Best), m.Scale}
+	return boxDuals{m.Box.Clone(), slices.Clone(m.Duals.Item), slices.Clone(m.Duals.Best), m.Duals.Scale}
 }
 
 // reducedCostFilter says what dual value a pattern must have to be part of a plan that costs less
@@ -173,7 +174,7 @@ func enumerateBy(p *model.Problem, conflicts *knapsack.Conflicts, box bound.Box,
 		}
 	}
 	var t knapsack.Table
-	if !t.BuildFor(targets, p.Items, p.Demands(), g.dual, master.MaxLabels, mt) {
+	if !t.BuildFor(targets, p.Items, p.Demands(), g.dual, pricing.MaxLabels, mt) {
 		return nil, gaveUp
 	}
 	type rated struct {

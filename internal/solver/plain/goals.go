@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/pricing"
 )
 
 // secondaryGoals chooses among the plans of the proven least cost: the fewest sticks,
@@ -49,13 +50,14 @@ func (r *solver) secondaryGoals() {
 	t := &solver{p: q, mt: mt, plan: r.plan, cost: r.cost*unit + sticks, rng: r.rng}
 	t.master = master.New(q)
 	addInitialColumns(t.master, t.plan)
-	for j, pat := range r.master.Patterns {
+	for j := range r.master.Columns {
+		pat := r.master.Columns[j].Fill
 		if r.master.LP.Basic(r.master.Col(j)) {
 			t.master.Add(pat.Bin, pat.Uses)
 		}
 	}
 	st := t.master.Solve(t.cost, mt)
-	if st == master.Stopped || t.master.Scale == 0 {
+	if st == master.Stopped || t.master.Duals.Scale == 0 {
 		return
 	}
 	t.bound = t.master.Bound
@@ -98,7 +100,7 @@ func (r *solver) longestOffcut() {
 		maxCap = max(maxCap, bin.Cap)
 	}
 	var t knapsack.Table
-	if !t.Build(r.p.Items, r.p.Demands(), s.dual, maxCap, master.MaxLabels, r.mt) {
+	if !t.Build(r.p.Items, r.p.Demands(), s.dual, maxCap, pricing.MaxLabels, r.mt) {
 		return
 	}
 	best := make([]int64, len(r.p.Bins))
@@ -189,7 +191,8 @@ func (r *solver) leaving(b int, size int64, t *knapsack.Table) []model.PatternCo
 func boxed(q *model.Problem, box bound.Box, hint *master.Master, cutoff int64, mt *meter.Meter) ([]model.PatternCount, bool) {
 	m := master.New(q)
 	m.SetBox(box)
-	for j, pat := range hint.Patterns {
+	for j := range hint.Columns {
+		pat := hint.Columns[j].Fill
 		if hint.LP.Basic(hint.Col(j)) {
 			m.Add(pat.Bin, pat.Uses)
 		}

@@ -3,15 +3,15 @@ package plain
 import (
 	"slices"
 
-	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/pricing"
 )
 
 // shares goes through the columns that the relaxation uses beyond what is fixed.
 func (d *diver) shares(visit func(j int, x float64)) {
 	m := d.master
 	if !m.HasInequalities() {
-		for j := range m.Patterns {
+		for j := range m.Columns {
 			if x := m.LP.Value(m.Col(j)) - float64(d.fixed[j]); x >= 1e-6 {
 				visit(j, x)
 			}
@@ -24,7 +24,7 @@ func (d *diver) shares(visit func(j int, x float64)) {
 		for k := range uses {
 			uses[k].N = min(uses[k].N, d.left[uses[k].Item])
 		}
-		uses = master.Fill(d.p, d.left, d.p.Bins[s.Bin].Cap-d.p.Size(uses), uses)
+		uses = pricing.Fill(d.p.Items, d.left, d.p.Bins[s.Bin].Cap-d.p.Size(uses), uses)
 		if len(uses) > 0 {
 			j, _ := m.Add(s.Bin, uses)
 			d.growFixed()
@@ -78,7 +78,7 @@ func (d *diver) hints(rest *residualProblem) []model.Pattern {
 	}
 	var out []model.Pattern
 	for _, j := range d.used {
-		pat := d.master.Patterns[j]
+		pat := *d.master.Columns[j].Fill
 		var uses []model.Use
 		for _, u := range pat.Uses {
 			if n := min(u.N, d.left[u.Item]); n > 0 {

@@ -44,7 +44,8 @@ func (r *solver) branchOnPairs(box bound.Box, work int64) bool {
 	m := master.New(r.p)
 	m.SetBox(box)
 	var start []int32
-	for j, pat := range r.master.Patterns {
+	for j := range r.master.Columns {
+		pat := r.master.Columns[j].Fill
 		if r.master.LP.Basic(r.master.Col(j)) {
 			c, _ := m.Add(pat.Bin, pat.Uses)
 			start = append(start, int32(c))
@@ -126,7 +127,7 @@ func (s *pairBranching) list(k *mergedProblem, m *master.Master) bool {
 func (s *pairBranching) merged(k *mergedProblem, m *master.Master, i, j int) (*mergedProblem, *master.Master) {
 	child, to, whole := k.merge(i, j)
 	left := master.New(child.p)
-	left.Conflicts = child.conflicts
+	left.KeepApart(child.conflicts)
 	left.SetBox(m.Box)
 	s.inherit(left, m, func(uses []model.Use) []model.Use {
 		return translate(child.p, uses, to, i, j, whole)
@@ -138,7 +139,7 @@ func (s *pairBranching) merged(k *mergedProblem, m *master.Master, i, j int) (*m
 func (s *pairBranching) separated(k *mergedProblem, m *master.Master, i, j int) (*mergedProblem, *master.Master) {
 	child := k.separate(i, j)
 	right := master.New(child.p)
-	right.Conflicts = child.conflicts
+	right.KeepApart(child.conflicts)
 	right.SetBox(m.Box)
 	s.inherit(right, m, func(uses []model.Use) []model.Use {
 		if !child.conflicts.Allows(uses) {
@@ -161,7 +162,8 @@ func (s *pairBranching) remember(key [2]int64) {
 // a basis of those that were basic.
 func (s *pairBranching) inherit(child, parent *master.Master, to func([]model.Use) []model.Use) {
 	var start []int32
-	for j, pat := range parent.Patterns {
+	for j := range parent.Columns {
+		pat := parent.Columns[j].Fill
 		uses := to(pat.Uses)
 		if uses == nil {
 			continue
@@ -171,8 +173,8 @@ func (s *pairBranching) inherit(child, parent *master.Master, to func([]model.Us
 			start = append(start, int32(c))
 		}
 	}
-	for i, it := range child.P.Items {
-		for b, bin := range child.P.Bins {
+	for i, it := range child.Plain.Items {
+		for b, bin := range child.Plain.Bins {
 			n := min(it.Demand, bin.Cap/it.Size)
 			n = child.Conflicts.MostOf(nil, i, n)
 			if n > 0 && child.Box.Hi[b] > 0 {
@@ -231,7 +233,8 @@ func translate(p *model.Problem, uses []model.Use, to []int, i, j, whole int) []
 func (s *pairBranching) choose(k *mergedProblem, m *master.Master) (int, int) {
 	n := len(k.p.Items)
 	joint := make([]float64, n*n)
-	for c, pat := range m.Patterns {
+	for c := range m.Columns {
+		pat := m.Columns[c].Fill
 		x := m.LP.Value(m.Col(c))
 		if x <= 1e-6 {
 			continue
@@ -279,14 +282,14 @@ func (s *pairBranching) choose(k *mergedProblem, m *master.Master) (int, int) {
 // tryWhole takes the relaxation as a plan when it is one.
 func (s *pairBranching) tryWhole(k *mergedProblem, m *master.Master) {
 	var cols []model.PatternCount
-	for j := range m.Patterns {
+	for j := range m.Columns {
 		x := m.LP.Value(m.Col(j))
 		n := math.Round(x)
 		if math.Abs(x-n) > 1e-6 {
 			return
 		}
 		if n > 0 {
-			cols = append(cols, model.PatternCount{Pattern: m.Patterns[j], Count: int64(n)})
+			cols = append(cols, model.PatternCount{Pattern: *m.Columns[j].Fill, Count: int64(n)})
 		}
 	}
 	if cols, ok := construct.Exact(k.p, cols); ok {
@@ -304,7 +307,7 @@ func (s *pairBranching) round(k *mergedProblem, m *master.Master) {
 	}
 	var cols []model.PatternCount
 	for _, o := range nearlyWholeFirst(m) {
-		pat := m.Patterns[o.j]
+		pat := *m.Columns[o.j].Fill
 		n := min(int64(math.Ceil(o.x-1e-6)), supply[pat.Bin])
 		for _, u := range pat.Uses {
 			n = min(n, left[u.Item]/u.N)
@@ -339,7 +342,7 @@ type share struct {
 // nearlyWholeFirst returns the patterns that the relaxation uses a good part of a time or more: those of which
 // there is a whole one first, then by how near they are to the next.
 func nearlyWholeFirst(m *master.Master) (order []share) {
-	for j := range m.Patterns {
+	for j := range m.Columns {
 		if x := m.LP.Value(m.Col(j)); x > 0.3 {
 			order = append(order, share{j, x})
 		}

@@ -102,8 +102,8 @@ func (r *solver) alternativesHere() (states []boxDuals) {
 // used returns how often the relaxation uses each bin.
 func (r *solver) used() []float64 {
 	x := make([]float64, len(r.p.Bins))
-	for j := range r.master.Patterns {
-		x[r.master.Patterns[j].Bin] += r.master.LP.Value(r.master.Col(j))
+	for j := range r.master.Columns {
+		x[r.master.Columns[j].Fill.Bin] += r.master.LP.Value(r.master.Col(j))
 	}
 	return x
 }

@@ -34,7 +34,8 @@ func (r *solver) residual() {
 		left := r.p.Demands()
 		var fixed []model.PatternCount
 		spent := int64(0)
-		for j, pat := range m.Patterns {
+		for j := range m.Columns {
+			pat := m.Columns[j].Fill
 			n := int64(math.Floor(m.LP.Value(m.Col(j)) + 1e-6 - back))
 			for _, u := range pat.Uses {
 				n = min(n, left[u.Item]/u.N)
@@ -46,7 +47,7 @@ func (r *solver) residual() {
 				left[u.Item] -= n * u.N
 			}
 			spent += n * r.p.Bins[pat.Bin].Cost
-			fixed = append(fixed, model.PatternCount{Pattern: pat, Count: n})
+			fixed = append(fixed, model.PatternCount{Pattern: *pat, Count: n})
 		}
 		rest := residualOf(r.p, left, fixed)
 		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {

@@ -4,8 +4,8 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/knapsack"
-	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/setcover"
 )
 
@@ -49,7 +49,7 @@ func (q *residualProblem) duals(by *boxDuals, mt *meter.Meter) (s boxDuals, ok b
 		}
 	}
 	var t knapsack.Table
-	if s.scale == 0 || !t.BuildFor(targets, q.Items, q.Demands(), s.dual, master.MaxLabels, mt) {
+	if s.scale == 0 || !t.BuildFor(targets, q.Items, q.Demands(), s.dual, pricing.MaxLabels, mt) {
 		return s, false
 	}
 	for b, bin := range q.Bins {

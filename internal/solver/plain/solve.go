@@ -196,9 +196,9 @@ func (r *solver) treeIf(now bool) {
 func (r *solver) takeBound(st master.Status) {
 	if b := boundOf(r.master, st); b > r.bound {
 		r.bound, r.leafBound = b, b
-		r.leaves[0].Dual, r.leaves[0].Scale = slices.Clone(r.master.Duals), r.master.Scale
+		r.leaves[0].Dual, r.leaves[0].Scale = slices.Clone(r.master.Duals.Item), r.master.Duals.Scale
 	}
-	if len(r.p.Bins) == 1 && r.master.Scale > 0 {
+	if len(r.p.Bins) == 1 && r.master.Duals.Scale > 0 {
 		r.root = dualsOf(r.master)
 	}
 }
@@ -296,14 +296,14 @@ func addInitialColumns(m *master.Master, plan []model.PatternCount) {
 	for _, c := range plan {
 		m.Add(c.Bin, c.Uses)
 	}
-	for i, it := range m.P.Items {
+	for i, it := range m.Plain.Items {
 		best := -1
-		for b, bin := range m.P.Bins {
-			if bin.Limit >= it.Demand && bin.Cap >= it.Size && (best < 0 || dearer(m.P, i, best, b)) {
+		for b, bin := range m.Plain.Bins {
+			if bin.Limit >= it.Demand && bin.Cap >= it.Size && (best < 0 || dearer(m.Plain, i, best, b)) {
 				best = b
 			}
 		}
-		for b, bin := range m.P.Bins {
+		for b, bin := range m.Plain.Bins {
 			if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 && (best < 0 || b == best) {
 				m.Add(b, []model.Use{{Item: i, N: n}})
 			}

@@ -117,7 +117,7 @@ func (t *tree) explore(n *node) bool {
 	plain := boundOf(m, st)
 	if b := costs.RoundUp(plain); st != master.Stopped && b >= n.bound {
 		n.bound = b
-		n.leaf = search.Leaf{Dual: slices.Clone(m.Duals), Scale: m.Scale, RoundedUp: b > plain}
+		n.leaf = search.Leaf{Dual: slices.Clone(m.Duals.Item), Scale: m.Duals.Scale, RoundedUp: b > plain}
 	}
 	if n.bound >= t.cost {
 		t.shut(n)

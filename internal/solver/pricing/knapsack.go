@@ -46,11 +46,26 @@ type Knapsack struct {
 	out         []label // space for a list to come
 	after       []int16 // state -> the state after some of an item
 	weight      [rules.Criteria]int64
+	limit       []int64
 	uses        []rules.Use
+
+	places    []int // bins of the kind
+	d         *Prices
+	best      []int64
+	found     []candidate
+	diversity diversity
 }
 
-func NewKnapsack(p *rules.Problem, kind int, cap int64) *Knapsack {
-	f := &Knapsack{p: p, kind: kind, automaton: newAutomaton(p, kind, cap), spareItem: -1}
+// NewKnapsack returns the oracle of the bins of a kind.
+func NewKnapsack(p *rules.Problem, kind int) *Knapsack {
+	f := &Knapsack{p: p, kind: kind, spareItem: -1}
+	cap := int64(0)
+	for b := range p.Bins {
+		if p.Bins[b].Kind == kind {
+			f.places, cap = append(f.places, b), max(cap, p.Bins[b].Cap)
+		}
+	}
+	f.automaton = newAutomaton(p, kind, cap)
 	for i := range p.Items {
 		if p.Items[i].Alone && p.Kinds[kind].Spare {
 			f.spareItem = i
@@ -71,25 +86,53 @@ func (f *Knapsack) own(b int) int64 {
 	return c - f.weight[rules.Cuts]
 }
 
-// Build fills the table for items worth value each, by the weights of the criteria, so
-// that every pattern of one of the bins that gains at least its need is in it. It
+// Places is the method of Oracle.
+func (f *Knapsack) Places() []int { return f.places }
+
+// Build is the method of Oracle. Where the automaton does not follow all rules, the table's bound on the best
+// pattern of a place is replaced by the best itself, if a search of some steps finds it.
+func (f *Knapsack) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool {
+	f.d, f.best = d, best
+	any := false
+	for _, b := range f.places {
+		any = any || d.Need[b] != Closed
+	}
+	if !any {
+		return true
+	}
+	if !f.build(d, mt) {
+		return false
+	}
+	for _, b := range f.places {
+		if d.Need[b] == Closed {
+			continue
+		}
+		// What falls short of the need is not known, nor does it matter.
+		best[b] = max(f.most(b), d.Need[b])
+		if best[b] > d.Need[b] && f.relaxed() && add != nil {
+			f.tighten(b, add, mt)
+		}
+	}
+	return true
+}
+
+// build fills the table so that every pattern that gains at least its bin's need is in it. It
 // reports false when that takes too many steps.
-func (f *Knapsack) Build(bins []int, need, value []int64, weight [rules.Criteria]int64, mt *meter.Meter) bool {
-	f.weight = weight
+func (f *Knapsack) build(d *Prices, mt *meter.Meter) bool {
+	f.weight, f.limit = d.Weight, d.Limit
 	f.spareValue = None
 	if f.spareItem >= 0 {
-		f.spareValue = value[f.spareItem]
+		f.spareValue = d.Item[f.spareItem]
 	}
 	top := f.setTerminals()
 	f.targets = f.targets[:0]
-	for i, b := range bins {
-		f.targets = append(f.targets, label{f.p.Bins[b].Cap, need[i] + f.own(b) - top})
-	}
-	if len(f.targets) == 0 {
-		return true
+	for _, b := range f.places {
+		if d.Need[b] != Closed {
+			f.targets = append(f.targets, label{f.p.Bins[b].Cap, d.Need[b] + f.own(b) - top})
+		}
 	}
 	slices.SortFunc(f.targets, func(a, b label) int { return cmp.Compare(a.size, b.size) })
-	f.setStages(value)
+	f.setStages(d.Item)
 	least := int64(math.MaxInt64)
 	for i := len(f.targets) - 1; i >= 0; i-- {
 		n := int64(None)
@@ -100,6 +143,97 @@ func (f *Knapsack) Build(bins []int, need, value []int64, weight [rules.Criteria
 		f.targets[i].value = least
 	}
 	return f.fill(mt)
+}
+
+// exactWork limits the search for the best pattern where the automaton gives but a bound.
+const exactWork = 3_000_000
+
+// tighten replaces the table's bound on the best pattern by the best itself, where a
+// search of some steps finds it, and offers what it meets.
+func (f *Knapsack) tighten(b int, add func(rules.Column) bool, mt *meter.Meter) {
+	need, top := f.d.Need[b], f.best[b]
+	// From near the top down, so that the search stays small.
+	for step := max((top-need)/16, 1); ; step *= 4 {
+		from := max(top-step, need+1)
+		found := int64(None)
+		if !f.Enumerate(b, from, mt.Sub(exactWork), func(c rules.Column, gain int64) bool {
+			if gain > found {
+				found = gain
+				add(c)
+			}
+			return true
+		}) {
+			return
+		}
+		if found > None {
+			f.best[b] = found
+			return
+		}
+		if from == need+1 {
+			f.best[b] = need
+			return
+		}
+		if step > 1<<60 {
+			step = 1 << 60
+		}
+	}
+}
+
+// candidate is the best pattern of a bin, or with stage not below zero the best that holds one more
+// of the stage's item in an orientation.
+type candidate struct {
+	bin, stage, orient int
+	gain               int64
+}
+
+// Columns is the method of Oracle: patterns are added until there are enough, those of the greatest gain first.
+func (f *Knapsack) Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter) {
+	if !f.findCandidates(tol, add, mt) {
+		return
+	}
+	stages, states := len(f.stages), len(f.automaton.states)
+	f.diversity.reset(len(f.p.Items), 8+stages/3)
+	for _, c := range f.found {
+		if !mt.Spend(int64(10 * stages * states)) {
+			return
+		}
+		fill, x, gain, ok := f.backtrack(c.bin, c.stage, c.orient)
+		if !ok || gain <= f.d.Need[c.bin]+tol || f.diversity.same(fill.Uses) {
+			continue
+		}
+		if add(rules.Column{Fill: &fill, Cost: f.p.Costs(&fill, &x)}) && f.diversity.take(fill.Uses) {
+			return
+		}
+	}
+}
+
+// findCandidates finds the patterns that are worth a look, those of the greatest gain first; false when the
+// meter ran out. Whole sticks to spare are added at once.
+func (f *Knapsack) findCandidates(tol int64, add func(rules.Column) bool, mt *meter.Meter) bool {
+	f.found = f.found[:0]
+	stages, states := len(f.stages), len(f.automaton.states)
+	for _, b := range f.places {
+		need := f.d.Need[b]
+		if need == Closed || f.best[b] <= need+tol {
+			continue
+		}
+		if f.spareValue >= need+tol {
+			add(rules.Column{Fill: &rules.Pattern{Bin: b, Uses: []rules.Use{{Item: f.spareItem, N: 1}}}})
+		}
+		f.found = append(f.found, candidate{b, -1, -1, f.best[b] - need})
+		for l := range stages {
+			for w := range f.automaton.small[f.stages[l].item] {
+				if v := f.with(b, l, w); v > need+tol {
+					f.found = append(f.found, candidate{b, l, w, v - need})
+				}
+			}
+		}
+		if !mt.Spend(int64(12 * stages * states)) {
+			return false
+		}
+	}
+	slices.SortStableFunc(f.found, func(a, b candidate) int { return cmp.Compare(b.gain, a.gain) })
+	return true
 }
 
 // setTerminals works out the terminals of each state and returns the most that one is worth.
@@ -146,12 +280,12 @@ func (f *Knapsack) setStages(value []int64) {
 	f.mostPerUnit = 0
 	for i := range f.p.Items {
 		it := &f.p.Items[i]
-		if it.Alone || k.Barred != nil && k.Barred[i] || it.Most <= 0 {
+		if it.Alone || k.Barred != nil && k.Barred[i] || f.limit[i] <= 0 {
 			continue
 		}
 		l := stage{item: i, most: 0, value: value[i] - f.weight[rules.Cuts]*it.Pieces}
 		for _, s := range f.automaton.small[i] {
-			l.most = max(l.most, min(it.Most, cap/max(s, 1)))
+			l.most = max(l.most, min(f.limit[i], cap/max(s, 1)))
 			if l.value > 0 && s <= cap {
 				f.mostPerUnit = max(f.mostPerUnit, (l.value+s-1)/s)
 			}
@@ -244,19 +378,13 @@ func (f *Knapsack) advance(l *stage, k int64) (total int) {
 	return total
 }
 
-// Size returns how many stages and how many states the table has: what it takes to look at all of it.
-func (f *Knapsack) Size() (stages, states int) { return len(f.stages), len(f.automaton.states) }
-
-// Relaxed reports whether best may be more than any pattern gains: where a rule is not followed, or cuts
+// relaxed reports whether most may be more than any pattern gains: where a rule is not followed, or cuts
 // cost something.
-func (f *Knapsack) Relaxed() bool { return f.automaton.relaxed || f.weight[rules.Cuts] > 0 }
+func (f *Knapsack) relaxed() bool { return f.automaton.relaxed || f.weight[rules.Cuts] > 0 }
 
-// Sizes returns what an item takes at least, by orientation.
-func (f *Knapsack) Sizes(item int) []int64 { return f.automaton.small[item] }
-
-// With returns the most that a pattern of the bin gains that holds the item of a stage in an
+// with returns the most that a pattern of the bin gains that holds the item of a stage in an
 // orientation, which may then be one more of it than there can be; none where there is no such pattern.
-func (f *Knapsack) With(b, stage, way int) int64 {
+func (f *Knapsack) with(b, stage, way int) int64 {
 	l := &f.stages[stage]
 	s, t := f.automaton.small[l.item][way], f.automaton.transition[l.item][way][0]
 	if t < 0 || s > f.p.Bins[b].Cap {
@@ -268,14 +396,6 @@ func (f *Knapsack) With(b, stage, way int) int64 {
 	}
 	return v
 }
-
-// Orientations returns in how many orientations the item of a stage can lie.
-func (f *Knapsack) Orientations(stage int) int {
-	return len(f.automaton.small[f.stages[stage].item])
-}
-
-// Spare returns the item that takes a whole stick to spare, and what it gains; none where there is no such.
-func (f *Knapsack) Spare() (item int, gain int64) { return f.spareItem, f.spareValue }
 
 // dropsHold reports whether the automaton does not follow what Hold needs.
 func (f *Knapsack) dropsHold() bool {
@@ -373,9 +493,9 @@ func (f *Knapsack) over(level int, state int16, residual int64) int64 {
 	return best
 }
 
-// Best returns the most that a pattern of the bin gains: the duals of its items
+// most returns the most that a pattern of the bin gains: the duals of its items
 // less its cost. Of an automaton that is relaxed it may be more than any gains.
-func (f *Knapsack) Best(b int) int64 {
+func (f *Knapsack) most(b int) int64 {
 	v := f.over(len(f.stages), 0, f.p.Bins[b].Cap)
 	if v > None {
 		v -= f.own(b)
@@ -404,11 +524,10 @@ func (f *Knapsack) gain(fill *rules.Pattern, x *rules.PatternSize) int64 {
 	return g
 }
 
-// Enumerate calls visit for every pattern of the bin that gains at least need, until visit
-// returns false or the meter runs out. It reports whether it saw all.
-func (f *Knapsack) Enumerate(b int, need int64, mt *meter.Meter, visit func(fill rules.Pattern, x rules.PatternSize, gain int64) bool) bool {
+// Enumerate is the method of Oracle.
+func (f *Knapsack) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
 	if f.spareValue > None && f.spareValue >= need {
-		if !visit(rules.Pattern{Bin: b, Uses: []rules.Use{{Item: f.spareItem, Orient: 0, N: 1}}}, rules.PatternSize{}, f.spareValue) {
+		if !visit(rules.Column{Fill: &rules.Pattern{Bin: b, Uses: []rules.Use{{Item: f.spareItem, N: 1}}}}, f.spareValue) {
 			return false
 		}
 	}
@@ -423,7 +542,7 @@ type walker struct {
 	need  int64 // own costs left aside
 	exact int64
 	mt    *meter.Meter
-	visit func(rules.Pattern, rules.PatternSize, int64) bool
+	visit func(rules.Column, int64) bool
 }
 
 // down goes on from the first l stages; seen says that what they can come to was
@@ -463,7 +582,7 @@ func (w *walker) down(l int, residual int64, state int16, have int64, seen bool)
 		return true
 	}
 	if g := f.gain(&fill, &x); g >= w.exact {
-		return w.visit(fill, x, g)
+		return w.visit(rules.Column{Fill: &fill, Cost: f.p.Costs(&fill, &x)}, g)
 	}
 	return true
 }
@@ -503,10 +622,10 @@ func (w *walker) take(l, way int, most, residual int64, state int16, have int64)
 	return true
 }
 
-// Backtrack returns the pattern that over rates, when one more of an item in an orientation must be
+// backtrack returns the pattern that over rates, when one more of an item in an orientation must be
 // in it (orientation -1: none). It reports false when a rule that the automaton does not
 // follow forbids it, or it holds one of the item too many.
-func (f *Knapsack) Backtrack(b, l, way int) (rules.Pattern, rules.PatternSize, int64, bool) {
+func (f *Knapsack) backtrack(b, l, way int) (rules.Pattern, rules.PatternSize, int64, bool) {
 	f.uses = f.uses[:0]
 	residual, state := f.p.Bins[b].Cap, int16(0)
 	extra := -1
@@ -556,7 +675,7 @@ find:
 			fill.Uses = append(fill.Uses, u)
 		}
 	}
-	if len(fill.Uses) == 0 || extra >= 0 && n > f.p.Items[extra].Most {
+	if len(fill.Uses) == 0 || extra >= 0 && n > f.limit[extra] {
 		return fill, rules.PatternSize{}, 0, false
 	}
 	x, ok := f.p.Fill(&fill)
@@ -630,3 +749,29 @@ func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int
 	}
 	return t, r, v
 }
+
+// Worth is the method of Oracle.
+func (f *Knapsack) Worth(dual []float64, limit []int64, _ *[rules.Criteria]float64) float64 {
+	sum, rate := 0.0, 0.0
+	cap := int64(0)
+	for _, b := range f.places {
+		cap = max(cap, f.p.Bins[b].Cap)
+	}
+	for i, v := range dual[:len(f.p.Items)] {
+		if v <= 0 {
+			continue
+		}
+		if f.p.Items[i].Alone {
+			sum += v
+			continue
+		}
+		for _, s := range f.automaton.small[i] {
+			sum += float64(v * float64(min(limit[i], cap/max(s, 1))))
+			rate = max(rate, v/float64(max(s, 1)))
+		}
+	}
+	return max(1, min(sum, float64(rate*float64(cap))+1))
+}
+
+// LeastSize returns what an item takes at least.
+func (f *Knapsack) LeastSize(item int) int64 { return slices.Min(f.automaton.small[item]) }

@@ -45,6 +45,14 @@ func patternsOf(p *rules.Problem, bin int) (out []rules.Pattern) {
 	return out
 }
 
+// mostOf returns how many of each item a pattern may hold.
+func mostOf(p *rules.Problem) (most []int64) {
+	for i := range p.Items {
+		most = append(most, p.Items[i].Most)
+	}
+	return most
+}
+
 // gainOf is what a pattern gains: the values of its items less its costs.
 func gainOf(p *rules.Problem, f *rules.Pattern, value []int64, weight [rules.Criteria]int64) int64 {
 	x, _ := p.Fill(f)
@@ -83,40 +91,41 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 			weight[rules.Cuts] = r.Int64N(4)
 		}
 		for k := range p.Kinds {
-			var of []int
-			var need []int64
-			cap := int64(0)
+			need := make([]int64, len(p.Bins))
 			for b := range p.Bins {
+				need[b] = Closed
 				if p.Bins[b].Kind == k {
-					of, need, cap = append(of, b), append(need, r.Int64N(60)-20), max(cap, p.Bins[b].Cap)
+					need[b] = r.Int64N(60) - 20
 				}
 			}
-			o := NewKnapsack(p, k, cap)
-			if !o.Build(of, need, value, weight, new(meter.Meter)) {
+			o, most := NewKnapsack(p, k), make([]int64, len(p.Bins))
+			d := Prices{Item: value, Weight: weight, Need: need, Limit: mostOf(p)}
+			if !o.Build(&d, most, nil, new(meter.Meter)) {
 				t.Fatalf("case %d: gave up", i)
 			}
-			for j, b := range of {
+			for _, b := range o.Places() {
 				want, best := map[string]bool{}, int64(None)
 				for _, f := range patternsOf(p, b) {
 					g := gainOf(p, &f, value, weight)
-					if best = max(best, g); g >= need[j] {
+					if best = max(best, g); g >= need[b] {
 						want[fmt.Sprint(f.Uses)] = true
 					}
 					patterns++
 				}
 				// The table counts a stick of which nothing is cut, which is no pattern.
-				exact := !o.Relaxed() && weight[rules.Salvage] == 0 && best >= -o.own(b)
-				if got := o.Best(b); got < best && best >= need[j] || exact && best >= need[j] && got != best {
-					t.Fatalf("case %d: best %d of bin %d, there is one of %d, need %d\n%+v", i, got, b, best, need[j], p)
+				exact := !o.relaxed() && weight[rules.Salvage] == 0 && best >= -o.own(b)
+				if got := most[b]; got < best && best >= need[b] || exact && best >= need[b] && got != best {
+					t.Fatalf("case %d: best %d of bin %d, there is one of %d, need %d\n%+v", i, got, b, best, need[b], p)
 				}
 				if !exact {
 					bounds++
 				}
 				bins++
-				if !o.Enumerate(b, need[j], new(meter.Meter), func(f rules.Pattern, x rules.PatternSize, gain int64) bool {
+				if !o.Enumerate(b, need[b], new(meter.Meter), func(c rules.Column, gain int64) bool {
+					f := *c.Fill
 					key := fmt.Sprint(f.Uses)
 					if g := gainOf(p, &f, value, weight); g != gain || !want[key] {
-						t.Fatalf("case %d: %s of bin %d gains %d, is %d, wanted %v, need %d\n%+v", i, key, b, gain, g, want[key], need[j], p)
+						t.Fatalf("case %d: %s of bin %d gains %d, is %d, wanted %v, need %d\n%+v", i, key, b, gain, g, want[key], need[b], p)
 					}
 					delete(want, key)
 					enumerated++
@@ -125,7 +134,7 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 					t.Fatalf("case %d: not all were seen", i)
 				}
 				if len(want) > 0 {
-					t.Fatalf("case %d: bin %d has %v, too, need %d\n%+v", i, b, want, need[j], p)
+					t.Fatalf("case %d: bin %d has %v, too, need %d\n%+v", i, b, want, need[b], p)
 				}
 			}
 		}
@@ -164,7 +173,7 @@ func TestPathOracleAgainstEveryPath(t *testing.T) {
 			}
 		}
 		rec(0, rules.Path{}, 0)
-		o := NewPaths(run)
+		o := NewPaths(&rules.Problem{Runs: []rules.Run{*run}}, 0)
 		if got := o.Price(value, &weight); got != best {
 			t.Fatalf("case %d: %d, the cheapest path costs %d\n%+v", i, got, best, run)
 		}
@@ -174,7 +183,7 @@ func TestPathOracleAgainstEveryPath(t *testing.T) {
 		}
 		limit := best + r.Int64N(12)
 		first := true
-		if !o.Enumerate(limit, func(p rules.Path, cost int64) bool {
+		if !o.Walk(limit, func(p rules.Path, cost int64) bool {
 			if want, ok := costs[fmt.Sprint(p)]; !ok || want != cost || cost > limit || first && cost != best {
 				t.Fatalf("case %d: path %v costs %d, is %d %v\n%+v", i, p, cost, want, ok, run)
 			}

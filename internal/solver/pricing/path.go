@@ -1,17 +1,26 @@
 package pricing
 
-import "example.com/longpoint/internal/solver/rules"
+import (
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+)
 
 // Paths finds the cheapest assemblies of one run.
 type Paths struct {
+	p     *rules.Problem
+	run   int
 	r     *rules.Run
+	place int
+	d     *Prices
 	from  [][]int // node -> arcs that leave it
 	toEnd []int64 // [used*nodes+node]: the least cost from the node to the end
 	cost  []int64 // per arc
 }
 
-func NewPaths(r *rules.Run) *Paths {
-	x := &Paths{r: r, from: make([][]int, r.Nodes), cost: make([]int64, len(r.Arcs))}
+// NewPaths returns the oracle of a run.
+func NewPaths(p *rules.Problem, run int) *Paths {
+	r := &p.Runs[run]
+	x := &Paths{p: p, run: run, place: len(p.Bins) + run, r: r, from: make([][]int, r.Nodes), cost: make([]int64, len(r.Arcs))}
 	for a, arc := range r.Arcs {
 		x.from[arc.From] = append(x.from[arc.From], a)
 	}
@@ -32,6 +41,60 @@ func (x *Paths) next(layer int) int {
 		return 0
 	}
 	return layer + 1
+}
+
+// Places is the method of Oracle.
+func (x *Paths) Places() []int { return []int{x.place} }
+
+// Build is the method of Oracle. Where there is no assembly, the best gains -rules.NoCost.
+func (x *Paths) Build(d *Prices, best []int64, _ func(rules.Column) bool, _ *meter.Meter) bool {
+	x.d = d
+	best[x.place] = -x.Price(d.Item, &d.Weight)
+	return true
+}
+
+// mostPaths is how many assemblies are added at a time.
+const mostPaths = 3
+
+// Columns is the method of Oracle.
+func (x *Paths) Columns(tol int64, add func(rules.Column) bool, _ *meter.Meter) {
+	if -x.Least() <= x.d.Need[x.place]+tol {
+		return
+	}
+	x.Cheapest(add)
+}
+
+// Cheapest offers some of the cheapest assemblies, as they were priced last, if there are any.
+func (x *Paths) Cheapest(add func(rules.Column) bool) {
+	got := 0
+	if x.Least() >= rules.NoCost {
+		return
+	}
+	x.Walk(x.Least(), func(p rules.Path, _ int64) bool {
+		add(x.p.Assembly(x.run, p))
+		got++
+		return got < mostPaths
+	})
+}
+
+// enumerationStep is what one assembly counts.
+const enumerationStep = 50
+
+// Enumerate is the method of Oracle.
+func (x *Paths) Enumerate(_ int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
+	return x.Walk(-need, func(p rules.Path, cost int64) bool {
+		return visit(x.p.Assembly(x.run, p), -cost) && mt.Spend(enumerationStep)
+	})
+}
+
+// Worth is the method of Oracle.
+func (x *Paths) Worth(dual []float64, _ []int64, weight *[rules.Criteria]float64) float64 {
+	top := 0.0
+	for _, a := range x.r.Arcs {
+		cost := float64(max(1, weight[rules.Price])*float64(a.Cost)) + float64(weight[rules.Splices]*float64(a.Splices))
+		top = max(top, float64(float64(a.N)*max(dual[a.Item], 0))+cost)
+	}
+	return top * float64(x.r.Nodes)
 }
 
 // Price works out the least cost when an arc costs what it comes to by the weights of
@@ -64,13 +127,13 @@ func (x *Paths) Price(value []int64, weight *[rules.Criteria]int64) int64 {
 	return x.toEnd[0]
 }
 
-// Least returns the cost of the cheapest assembly, as price did last.
+// Least returns the cost of the cheapest assembly, as priced last.
 func (x *Paths) Least() int64 { return x.toEnd[0] }
 
-// Enumerate calls visit for every assembly that costs at most limit, by the duals of the
+// Walk calls visit for every assembly that costs at most limit, by the duals of the
 // last price, cheapest first at every node, until visit returns false; it reports
 // whether it saw all.
-func (x *Paths) Enumerate(limit int64, visit func(p rules.Path, cost int64) bool) bool {
+func (x *Paths) Walk(limit int64, visit func(p rules.Path, cost int64) bool) bool {
 	var p rules.Path
 	n := x.r.Nodes
 	var down func(v, layer int, have int64) bool

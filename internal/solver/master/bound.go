@@ -1,0 +1,312 @@
+package master
+
+import (
+	"math"
+
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/pricing"
+	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/wide"
+)
+
+// offset keeps what is divided above zero: wide.Int.CeilDiv knows no bounds below.
+const offset = 1 << 40
+
+// NoBound is below any bound.
+const NoBound = -offset
+
+// BoundOf returns what duals show for a box within theirs.
+func (m *Master) BoundOf(d *Duals, b bound.Box) int64 {
+	return ceil(m.Numerator(d, b), d.Scale)
+}
+
+// ceil returns a bound in whole units of the cost.
+func ceil(num wide.Int, scale int64) int64 {
+	num.AddMul(scale, offset)
+	return num.CeilDiv(scale) - offset
+}
+
+// Numerator returns the scale of duals times the bound that they show for a box within theirs; of a Farkas ray, a
+// positive result says that the box holds no plan.
+func (m *Master) Numerator(d *Duals, b bound.Box) wide.Int { return m.numerator(d, m.demand, b) }
+
+func (m *Master) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
+	var n wide.Int
+	p := m.P
+	for i, k := range demand {
+		n.AddMul(d.Item[i], k)
+	}
+	for _, v := range d.Best[len(p.Bins):] {
+		if v <= -rules.NoCost {
+			n.AddMul(rules.NoCost, 2) // no way at all
+		} else {
+			n.AddMul(v, -1)
+		}
+	}
+	for k := range rules.Criteria {
+		if m.Objective.Capped[k] && (k != m.Objective.Main || d.Scale == 0) {
+			n.AddMul(-d.Weight[k], m.Objective.Limit[k])
+		}
+	}
+	var sold []wide.Int
+	if len(p.Suppliers) > 0 {
+		sold = make([]wide.Int, len(p.Suppliers))
+	}
+	for c := range p.Classes {
+		lo, hi := m.Range(b, c)
+		v, ok := m.least(d, c, lo, hi)
+		if !ok {
+			n.AddMul(rules.NoCost, 2)
+		}
+		if g := m.supplierOf[c]; g >= 0 {
+			sold[g] = sum(sold[g], v)
+		} else {
+			n = sum(n, v)
+		}
+	}
+	for g := range sold {
+		v := sold[g]
+		v.AddMul(d.Weight[rules.Price], p.Suppliers[g].Charge)
+		switch b.On[g] {
+		case bound.Yes:
+			n = sum(n, v)
+		case bound.Open:
+			// Not used, or used.
+			must := false
+			for _, c := range p.Suppliers[g].Classes {
+				must = must || b.Lo[c] > 0
+			}
+			if must || v.Sign() < 0 {
+				n = sum(n, v)
+			}
+		}
+	}
+	return n
+}
+
+func sum(a, b wide.Int) wide.Int { return a.Sub(wide.Int{}.Sub(b)) }
+
+// least returns the least that from lo to hi sticks of a class add to a bound: what they cost less what
+// their bins gain. It reports false where there is no such number.
+func (m *Master) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
+	cl := &m.P.Classes[c]
+	each := d.Weight[rules.Sticks]*cl.Count + d.Weight[rules.Salvage]*cl.Idle
+	for _, b := range cl.Bins {
+		if hi > 0 {
+			each -= max(0, d.Best[b])
+		}
+	}
+	if m.stock.folded[c] {
+		each += d.Weight[rules.Price] * m.stock.each[c][rules.Price]
+		if each >= 0 {
+			hi = lo
+		}
+		v.AddMul(each, hi)
+		return v, true
+	}
+	if each <= 0 {
+		v, where := cl.Least(lo, hi, d.Weight[rules.Price], each)
+		return v, where >= 0
+	}
+	// A cost that never falls, and a price on top: as few as may be.
+	_, cost := cl.Extra(lo)
+	if cost == rules.NoCost {
+		return v, false
+	}
+	v.AddMul(d.Weight[rules.Price], cost)
+	v.AddMul(each, lo)
+	return v, true
+}
+
+// Opening returns what the bound of duals gains where at least one of up to hi sticks of a class is used.
+func (m *Master) Opening(d *Duals, c int, hi int64) int64 {
+	zero, _ := m.least(d, c, 0, hi)
+	one, ok := m.least(d, c, 1, hi)
+	if !ok {
+		return 0
+	}
+	v, ok := one.Sub(zero).Int64()
+	if !ok {
+		return 0
+	}
+	return max(0, v)
+}
+
+// setDuals sets the duals between those of the relaxation and the stability center, rounds them
+// down to integers and returns their scale, 0 for a Farkas ray.
+func (m *Master) setDuals(farkas bool, smooth float64) int64 {
+	unit, top := m.costUnit, m.scale
+	if farkas {
+		most := 0.0
+		for r := range m.LP.Rows() {
+			most = max(most, math.Abs(m.LP.Dual(r)))
+		}
+		unit, top = 1/max(most, 1e-300), 1<<40
+	}
+	for r := range m.floatDual {
+		m.floatDual[r] = m.LP.Dual(r) * unit
+		if smooth > 0 {
+			m.floatDual[r] = float64((1-smooth)*m.floatDual[r]) + float64(smooth*m.stabilityCenter[r])
+		}
+	}
+	return m.roundDuals(farkas, top)
+}
+
+// roundDuals turns m.floatDual into integers and returns their scale, 0 for a Farkas ray.
+func (m *Master) roundDuals(farkas bool, top int64) int64 {
+	scale, factor := bound.Factor(m.mostWorth(farkas), top, m.most)
+	d := &m.prices
+	for i := range d.Item {
+		d.Item[i] = int64(max(m.floatDual[i], 0) * factor)
+	}
+	d.Weight = [rules.Criteria]int64{}
+	for k := range rules.Criteria {
+		if m.Objective.Capped[k] {
+			d.Weight[k] = int64(max(0, -m.floatDual[m.place.capped[k]]) * factor)
+		}
+	}
+	if farkas {
+		scale = 0
+	} else {
+		d.Weight[m.Objective.Main] = scale
+	}
+	for b := range m.P.Bins {
+		d.Need[b] = m.need(b, factor)
+	}
+	for r := range m.P.Runs {
+		d.Need[len(m.P.Bins)+r] = -int64(m.floatDual[m.place.run+r] * factor)
+	}
+	m.now.Scale, m.now.Weight = scale, d.Weight
+	return scale
+}
+
+// need returns what a pattern of a bin must gain to be of use to the relaxation.
+func (m *Master) need(b int, factor float64) int64 {
+	c := m.classOf[b]
+	if m.Box.Hi[c] == 0 {
+		return pricing.Closed
+	}
+	v := m.floatDual[m.place.bin+b] * factor
+	if !m.stock.folded[c] {
+		return int64(max(0, -v))
+	}
+	need := -int64(min(max(v, -(1<<60)), 1<<60))
+	for k, w := range m.prices.Weight {
+		need += w * m.stock.each[c][k]
+	}
+	return need
+}
+
+// mostWorth returns what one column can come to at most at the present duals.
+func (m *Master) mostWorth(farkas bool) float64 {
+	p := m.P
+	var weight [rules.Criteria]float64
+	for k := range rules.Criteria {
+		if m.Objective.Capped[k] {
+			weight[k] = max(0, -m.floatDual[m.place.capped[k]])
+		}
+		if k == m.Objective.Main && !farkas {
+			weight[k] = 1
+		}
+	}
+	worth := 0.0
+	for _, o := range m.oracles {
+		worth = max(worth, o.Worth(m.floatDual, m.prices.Limit, &weight))
+	}
+	if m.Plain != nil {
+		return worth // patterns cost nothing by themselves
+	}
+	most := [rules.Criteria]float64{rules.Price: 1, rules.Sticks: 1, rules.Salvage: 1, rules.Cuts: 1, rules.Splices: 1}
+	for b := range p.Bins {
+		k := &p.Kinds[p.Bins[b].Kind]
+		for c := range rules.Criteria {
+			most[c] = max(most[c], math.Abs(float64(p.Bins[b].Own[c])))
+		}
+		if n := len(k.Salvage); n > 0 {
+			most[rules.Salvage] += float64(k.Salvage[n-1].Value)
+		}
+		most[rules.Cuts] = max(most[rules.Cuts], float64(1<<17))
+	}
+	for c := range p.Classes {
+		most[rules.Salvage] = max(most[rules.Salvage], math.Abs(float64(p.Classes[c].Idle)))
+		if m.Objective.Capped[rules.Price] {
+			most[rules.Price] = max(most[rules.Price], float64(m.stock.each[c][rules.Price]))
+		}
+	}
+	for c := range rules.Criteria {
+		worth += float64(weight[c] * most[c])
+	}
+	for b := range p.Bins {
+		worth = max(worth, math.Abs(m.floatDual[m.place.bin+b]))
+	}
+	return worth
+}
+
+// ScaledDuals returns the duals of the last relaxation, which had an optimum, in whole numbers, and their scale.
+func (m *Master) ScaledDuals() (value []int64, scale int64) {
+	scale = m.setDuals(false, 0)
+	return append([]int64(nil), m.prices.Item...), scale
+}
+
+// Material sets the bound that follows from sizes alone: a unit of size is worth
+// what it costs on the sticks that the total runs out in, the cheapest for their
+// size first.
+func (m *Master) Material() {
+	p := m.P
+	if m.Objective.Main != rules.Price {
+		return
+	}
+	size := m.leastSizes()
+	total, top := int64(0), int64(1)
+	for i := range p.Items {
+		total += size[i] * p.Items[i].Demand
+	}
+	sticks := make([]model.Bin, len(p.Classes))
+	for c := range sticks {
+		sticks[c] = model.Bin{Cost: rules.NoCost, Limit: m.Root.Hi[c]}
+		for _, b := range p.Classes[c].Bins {
+			sticks[c].Cap += p.Bins[b].Cap
+			top = max(top, p.Bins[b].Cap)
+		}
+		for _, t := range p.Classes[c].Tiers {
+			sticks[c].Cost = min(sticks[c].Cost, t.Price)
+		}
+	}
+	cost, per, _ := bound.MaterialRate(total, sticks)
+	r := float64(cost) / float64(per)
+	scale := int64(1) << 40
+	for scale > 1 && (float64(r*float64(top))+m.costUnit)*float64(scale) > 1<<56 {
+		scale /= 2
+	}
+	d := &m.Duals
+	d.Scale, d.Weight = scale, [rules.Criteria]int64{rules.Price: scale}
+	each := int64(r * float64(scale))
+	for i := range p.Items {
+		d.Item[i] = each * size[i]
+	}
+	for b := range p.Bins {
+		d.Best[b] = each * p.Bins[b].Cap
+	}
+	prices := pricing.Prices{Item: d.Item, Weight: d.Weight}
+	for _, o := range m.oracles {
+		if x, ok := o.(*pricing.Paths); ok {
+			x.Build(&prices, d.Best, nil, nil)
+		}
+	}
+	m.Num = m.Numerator(d, m.Root)
+	m.Bound = ceil(m.Num, scale)
+}
+
+// leastSizes returns what each item takes of a bin at least, nothing where it takes a whole stick.
+func (m *Master) leastSizes() []int64 {
+	size := make([]int64, len(m.P.Items))
+	for _, o := range m.oracles[:1] {
+		for i := range size {
+			if x, ok := o.(*pricing.Knapsack); ok && !m.P.Items[i].Alone {
+				size[i] = x.LeastSize(i)
+			}
+		}
+	}
+	return size
+}

@@ -1,0 +1,262 @@
+package pricing
+
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/knapsack"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
+)
+
+// MaxLabels bounds the table of a knapsack without states.
+const MaxLabels = 24 << 20
+
+// conflictWork limits the search for the best pattern that keeps conflicts apart, and conflictColumns, in steps, that
+// for columns.
+const (
+	conflictWork    = 2_000_000
+	conflictColumns = 40_000
+)
+
+// Plain prices the patterns of bins that have no rules and cost nothing by themselves: one
+// knapsack without states for all of them. Items are in decreasing size.
+type Plain struct {
+	bins   []model.Bin
+	places []int
+	items  []model.Item
+
+	// Conflicts holds the pairs that no pattern may hold; nil: none.
+	Conflicts *knapsack.Conflicts
+
+	table     knapsack.Table
+	d         *Prices
+	best      []int64
+	targets   []knapsack.Target
+	maxCap    int64
+	found     []plainCandidate
+	uses      []model.Use // of candidates, and of what is traced back
+	sorted    rules.Pattern
+	diversity diversity
+	hits      []int
+}
+
+// plainCandidate is a pattern that may be worth a column.
+type plainCandidate struct {
+	bin      int
+	stage    int // of the item that the pattern is the best to hold, or bestOfAll, or given
+	from, to int // in uses
+	gain     int64
+}
+
+const (
+	bestOfAll = -1 // the best pattern of all
+	given     = -2 // the pattern in uses
+)
+
+// NewPlain returns the oracle of all bins of a problem.
+func NewPlain(p *model.Problem) *Plain {
+	x := &Plain{bins: p.Bins, items: p.Items, hits: make([]int, len(p.Items))}
+	for b, bin := range p.Bins {
+		x.places = append(x.places, b)
+		x.maxCap = max(x.maxCap, bin.Cap)
+	}
+	return x
+}
+
+// Places is the method of Oracle: place b is bin b.
+func (x *Plain) Places() []int { return x.places }
+
+// Build is the method of Oracle. Where conflicts make the best of a place too much work, best is a bound.
+func (x *Plain) Build(d *Prices, best []int64, _ func(rules.Column) bool, mt *meter.Meter) bool {
+	x.d, x.best = d, best
+	x.targets = x.targets[:0]
+	for b, bin := range x.bins {
+		if d.Need[b] != Closed {
+			x.targets = append(x.targets, knapsack.Target{Cap: bin.Cap, Need: d.Need[b]})
+		}
+	}
+	if !x.table.BuildFor(x.targets, x.items, d.Limit, d.Item, MaxLabels, mt) {
+		return false
+	}
+	for b, bin := range x.bins {
+		if best[b] = 0; d.Need[b] == Closed {
+			continue
+		}
+		// What falls short of the need is not known, nor does it matter.
+		best[b] = max(x.table.Best(bin.Cap), d.Need[b])
+		if !x.Conflicts.Empty() && best[b] > d.Need[b] {
+			// The table knows nothing of conflicts: search, or keep its bound.
+			if v, ok := x.table.ConflictFreeBest(bin.Cap, d.Need[b], x.Conflicts, mt.Sub(conflictWork)); ok {
+				best[b] = v
+			}
+		}
+	}
+	return true
+}
+
+// Columns is the method of Oracle: for each item the best pattern that holds it, as long as the patterns taken do
+// not hold the same items over and over.
+func (x *Plain) Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter) {
+	x.found, x.uses = x.found[:0], x.uses[:0]
+	x.findCandidates(tol, mt)
+	levels := x.table.Levels()
+	slices.SortStableFunc(x.found, func(a, b plainCandidate) int { return cmp.Compare(b.gain, a.gain) })
+	x.diversity.reset(len(x.items), 8+levels/3)
+	for _, c := range x.found {
+		if c.stage != given {
+			c.from = len(x.uses)
+			ok := true
+			if c.stage == bestOfAll {
+				x.uses = x.table.Backtrack(x.bins[c.bin].Cap, x.uses)
+			} else {
+				x.uses, ok = x.table.BacktrackWith(c.stage, x.bins[c.bin].Cap, x.uses)
+			}
+			c.to = len(x.uses)
+			if !mt.Spend(int64(20 * bits.Len(uint(levels)) * (1 + c.to - c.from))) {
+				return
+			}
+			if !ok {
+				continue
+			}
+		}
+		uses := x.uses[c.from:c.to]
+		if x.diversity.same(uses) {
+			continue
+		}
+		x.sorted.Bin = c.bin
+		x.complete(uses)
+		fresh := add(rules.Column{Fill: &x.sorted})
+		if !fresh {
+			x.order(uses)
+			fresh = add(rules.Column{Fill: &x.sorted})
+		}
+		if fresh && x.diversity.take(uses) {
+			return
+		}
+	}
+}
+
+// findCandidates finds for each bin the best pattern, and the best that hold each item.
+func (x *Plain) findCandidates(tol int64, mt *meter.Meter) {
+	levels := x.table.Levels()
+	for b, bin := range x.bins {
+		if x.d.Need[b] == Closed {
+			continue
+		}
+		need := x.d.Need[b] + tol
+		if x.best[b] < need {
+			continue
+		}
+		if !x.Conflicts.Empty() {
+			x.findConflictFree(b, need, mt)
+			continue
+		}
+		x.found = append(x.found, plainCandidate{bin: b, stage: bestOfAll, gain: x.best[b] - need})
+		for l := range levels {
+			if v := x.table.BestWith(l, bin.Cap); v >= need {
+				x.found = append(x.found, plainCandidate{bin: b, stage: l, gain: v - need})
+			}
+		}
+		if !mt.Spend(int64(12 * levels)) {
+			break
+		}
+	}
+}
+
+// findConflictFree finds candidates that keep conflicts apart, by enumeration.
+func (x *Plain) findConflictFree(b int, need int64, mt *meter.Meter) {
+	clear(x.hits)
+	got := 0
+	start := mt.Used()
+	x.table.Enumerate(x.bins[b].Cap, need, x.Conflicts, mt.Sub(conflictWork), func(uses []model.Use, value int64) bool {
+		more := mt.Used()-start < conflictColumns
+		for _, u := range uses {
+			if x.hits[u.Item] >= mostHits && got > 0 {
+				return more
+			}
+		}
+		from := len(x.uses)
+		x.uses = append(x.uses, uses...)
+		x.found = append(x.found, plainCandidate{b, given, from, len(x.uses), value - need})
+		for _, u := range uses {
+			x.hits[u.Item]++
+		}
+		got++
+		return more && got < 30
+	})
+}
+
+// order puts uses, given by the table last item first, first item first.
+func (x *Plain) order(uses []model.Use) {
+	x.sorted.Uses = append(x.sorted.Uses[:0], uses...)
+	slices.Reverse(x.sorted.Uses)
+}
+
+// complete fills what the pattern leaves of the bin with items that cost
+// nothing at the present duals.
+func (x *Plain) complete(uses []model.Use) {
+	x.order(uses)
+	if x.Conflicts.Empty() {
+		residual := x.bins[x.sorted.Bin].Cap
+		for _, u := range uses {
+			residual -= u.N * x.items[u.Item].Size
+		}
+		x.sorted.Uses = Fill(x.items, x.d.Limit, residual, x.sorted.Uses)
+	}
+}
+
+// Fill adds to uses, longest first, every item that still fits into the residual capacity
+// within limit.
+func Fill(items []model.Item, limit []int64, residual int64, uses []model.Use) []model.Use {
+	if residual < items[len(items)-1].Size {
+		return uses
+	}
+	k := 0
+	for i := range items {
+		size := items[i].Size
+		have := k < len(uses) && uses[k].Item == i
+		if size <= residual {
+			n := int64(0)
+			if have {
+				n = uses[k].N
+			}
+			if add := min(limit[i]-n, residual/size); add > 0 {
+				residual -= add * size
+				if have {
+					uses[k].N += add
+				} else {
+					uses = slices.Insert(uses, k, model.Use{Item: i, N: add})
+					have = true
+				}
+			}
+		}
+		if have {
+			k++
+		}
+	}
+	return uses
+}
+
+// Enumerate is the method of Oracle.
+func (x *Plain) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
+	return x.table.Enumerate(x.bins[b].Cap, need, x.Conflicts, mt, func(uses []model.Use, value int64) bool {
+		x.sorted.Bin = b
+		x.order(uses)
+		return visit(rules.Column{Fill: &x.sorted}, value)
+	})
+}
+
+// Worth is the method of Oracle.
+func (x *Plain) Worth(dual []float64, limit []int64, _ *[rules.Criteria]float64) float64 {
+	sum, rate := 0.0, 0.0
+	for i, it := range x.items {
+		if v := dual[i]; v > 0 {
+			sum += float64(v * float64(min(limit[i], x.maxCap/it.Size)))
+			rate = max(rate, v/float64(it.Size))
+		}
+	}
+	return min(sum, rate*float64(x.maxCap))
+}
