@@ -3,6 +3,7 @@ package optimize_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -120,5 +121,103 @@ func TestFewestSplices(t *testing.T) {
 	plan := mustSolve(t, p)
 	if want := (optimize.GoalResult{Goal: optimize.GoalSplices, Proven: true}); plan.Goals[1] != want {
 		t.Errorf("%+v, want %+v", plan.Goals[1], want)
+	}
+}
+
+// idleSplice returns the first splice between two parts of a run that are cut from one clear stretch
+// of one stick, or parts just like them: they could have been one part.
+func idleSplice(t *testing.T, p *optimize.Problem, plan *optimize.Plan) string {
+	type kind struct {
+		length      measure.Length
+		left, right stock.End
+	}
+	of := func(pc *stock.Piece) kind { return kind{pc.Length, pc.Left, pc.Right} }
+	for k := range plan.Spliced {
+		run := &p.Runs[plan.Spliced[k].Run]
+		parts, err := run.Pieces(plan.Spliced[k].At)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range len(parts) - 1 {
+			for q := range plan.Patterns {
+				stretch := &plan.Patterns[q]
+				have := map[[2]any]int{}
+				for n, id := range stretch.Pieces {
+					if id -= len(p.Pieces); id < 0 {
+						continue
+					}
+					at := 0
+					if stretch.Stretch != nil {
+						at = stretch.Stretch[n]
+					}
+					have[[2]any{at, of(&plan.Parts[id])}]++
+				}
+				for at := range 10 {
+					x, y := [2]any{at, of(&parts[i])}, [2]any{at, of(&parts[i+1])}
+					if have[x] > 0 && have[y] > 0 && (x != y || have[x] > 1) {
+						return fmt.Sprintf("run %d: %v and %v, stretch %d of pattern %d", k, parts[i].Length, parts[i+1].Length, at, q)
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// No plan splices what comes from one stretch of a stick anyway, whether splices cost anything or
+// not.
+func TestNoIdleSplice(t *testing.T) {
+	spliced := 0
+	for seed := range uint64(400) {
+		r := rand.New(rand.NewPCG(seed, 77))
+		p := splicedBase(r)
+		for i := range p.Sticks {
+			if p.Sticks[i].Limit > 0 && r.IntN(2) == 0 {
+				at := measure.Length(6+r.IntN(8)) * u
+				p.Sticks[i].Defects = []stock.Defect{{From: at, To: at + u}}
+			}
+		}
+		for i := range p.Runs {
+			rule := &p.Runs[i].Splice
+			rule.Price = r.Int64N(2) * int64(r.IntN(4))
+			rule.Overlap = max(rule.Overlap, 0) // an open joint is shorter than the part without
+		}
+		if r.IntN(2) == 0 {
+			p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalLongestOffcut}
+		}
+		plan, err := optimize.Solve(context.Background(), p, nil)
+		if err != nil {
+			continue // no plan exists
+		}
+		if idle := idleSplice(t, &p, plan); idle != "" {
+			t.Fatalf("seed %d: %s\n%s", seed, idle, written(&p))
+		}
+		spliced += int(min(1, splices(plan)))
+	}
+	if spliced < 50 {
+		t.Errorf("%d plans with splices", spliced)
+	}
+	t.Logf("%d plans with splices", spliced)
+}
+
+// A run that may be spliced at every stud for nothing is not spliced at every stud, though no goal
+// is named.
+func TestFewSplicesForNothing(t *testing.T) {
+	const in = inch
+	for _, grid := range []measure.Length{16 * in, 4 * in} {
+		run := stock.Run{Label: "cornice", Length: 28 * measure.Foot}
+		for x := grid; x < run.Length; x += grid {
+			run.Splice.At = append(run.Splice.At, x)
+		}
+		p := optimize.Problem{
+			Kerf:   in / 8,
+			Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1000, Limit: 8, Defects: []stock.Defect{{From: 30 * in, To: 31 * in}}}},
+			Pieces: []stock.Piece{{Length: 8 * measure.Foot}, {Length: 7*measure.Foot + 4*in + 3*in/4}, {Length: 41*in + in/2, Quantity: 2}},
+			Runs:   []stock.Run{run},
+		}
+		plan := mustSolve(t, p)
+		if idle := idleSplice(t, &p, plan); plan.Cost != 5000 || splices(plan) > 8 || idle != "" {
+			t.Errorf("studs each %v: cost %d with %d splices %s", grid, plan.Cost, splices(plan), idle)
+		}
 	}
 }

@@ -33,6 +33,7 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	mt := meter.New(ctx, o.Work)
 	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: newWatch(p, mt, o.Report)}
 	r.solve(nil)
+	r.plan = p.Unspliced(r.plan)
 	res := r.result()
 	if r.plan == nil {
 		return res
@@ -136,6 +137,7 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	if found != nil && l.offcut > 0 {
 		found = l.freeOffcut(found, l.offcut)
 	}
+	found = l.unspliced(found)
 	if found != nil && !l.undoes(found) {
 		l.plan = found
 		crit, _ := rules.Evaluate(l.p, found)
@@ -159,12 +161,10 @@ func (l *goals) unchanged(k int, bound int64) search.GoalResult {
 
 // splices makes as few splices as possible.
 func (l *goals) splices() search.GoalResult {
-	for r := range l.p.Runs {
-		if slices.ContainsFunc(l.p.Runs[r].Arcs, func(a rules.Arc) bool { return a.Splices > 0 }) {
-			return l.optimizeBy(rules.Splices)
-		}
+	if !l.p.Spliced() {
+		return search.GoalResult{Proven: true}
 	}
-	return search.GoalResult{Proven: true}
+	return l.optimizeBy(rules.Splices)
 }
 
 // longest makes the longest single offcut longer: it asks for a plan within the limits that
@@ -181,9 +181,9 @@ func (l *goals) longest() search.GoalResult {
 		}
 		switch {
 		case plan != nil:
-			l.plan = plan
-			have = max(mid, l.p.LongestLeft(plan))
-			l.watch.better(plan)
+			l.plan = l.unspliced(plan)
+			have = max(mid, l.p.LongestLeft(l.plan))
+			l.watch.better(l.plan)
 		case certain:
 			most, bound = mid-1, mid-1
 		default:
@@ -260,6 +260,14 @@ func (l *goals) patterns() search.GoalResult {
 	n := l.p.CountPatterns(l.plan)
 	l.most = n
 	return search.GoalResult{Value: n, Bound: min(n, l.fewest), Proven: n <= l.fewest}
+}
+
+// unspliced returns the plan without splices that are of no use, unless that undoes a goal before.
+func (l *goals) unspliced(plan []rules.ColumnCount) []rules.ColumnCount {
+	if joined := l.p.Unspliced(plan); !l.undoes(joined) {
+		return joined
+	}
+	return plan
 }
 
 // undoes reports whether a plan has more patterns, or less left of its best stick, than

@@ -62,14 +62,18 @@ func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 	if !ok {
 		return
 	}
-	for k := range rules.Criteria {
-		if r.objective.Capped[k] && crit[k] > r.objective.Limit[k] {
-			return
+	joined := plan
+	if r.p.Spliced() && r.mt.Spend(int64(len(plan))) {
+		joined = r.p.Unspliced(plan)
+		// As long as it comes to the same by this criterion the search goes on from the plan as it is: from
+		// short parts to other plans is a shorter way.
+		if now, ok := rules.Evaluate(r.p, joined); ok && (now[r.objective.Main] < crit[r.objective.Main] || !r.objective.Keeps(&crit)) {
+			plan, crit = joined, now
 		}
 	}
-	if crit[r.objective.Main] < r.cost {
+	if r.objective.Keeps(&crit) && crit[r.objective.Main] < r.cost {
 		r.plan, r.cost, r.criteria = plan, crit[r.objective.Main], crit
-		r.watch.found(plan, crit)
+		r.watch.found(joined, crit)
 	}
 }
 

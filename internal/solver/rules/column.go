@@ -22,6 +22,16 @@ func (a *Objective) Rows() int {
 	return Criteria - 1
 }
 
+// Keeps reports whether what a plan comes to is within the limits.
+func (a *Objective) Keeps(comes *[Criteria]int64) bool {
+	for k, v := range comes {
+		if a.Capped[k] && v > a.Limit[k] {
+			return false
+		}
+	}
+	return true
+}
+
 // Column is one column of the master.
 type Column struct {
 	Fill *Pattern // nil for an assembly of a run
