@@ -10,24 +10,23 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// Backing is what crown or a bed molding is nailed to between the studs: a strip in the angle
-// behind it, ripped to its spring angle, or blocks of such a strip. There is none around a curve
-// that the molding bends around in one piece.
+// Backing is the nailing for crown or a bed molding between the studs: a strip in the angle
+// behind it, ripped to its spring angle, or blocks of such a strip. There is none around a
+// curve that the molding bends around in one piece.
 type Backing struct {
-	Profile stock.Profile `json:"profile"` // the stock that it is ripped from
+	Profile stock.Profile `json:"profile"` // the stock from which it is ripped
 
-	// Clearance is left between the backing and the back of the molding, square to it; zero
+	// Clearance is the gap between the backing and the back of the molding, square to it; zero
 	// means 1/4 in ("Crown-Molding Fundamentals", Fine Homebuilding), and in JSON is an error.
 	Clearance measure.Length `json:"clearance,omitzero" zero:"more than 0in, or nothing for 1/4in"`
 
-	// HoldBack is how far it stays away from corners and ends, so that the joints of the
-	// molding can be moved; zero means 4 in (common practice, no source), and in JSON is an
-	// error.
+	// HoldBack is its distance from corners and ends, so that the joints of the molding can be
+	// adjusted; zero means 4 in (common practice, no source), and in JSON is an error.
 	HoldBack measure.Length `json:"hold_back,omitzero" zero:"more than 0in, or nothing for 4in"`
 
-	// Block is the length of blocks; zero means an unbroken strip. Spacing is how far apart
-	// their middles are at most; zero means 32 in, and in JSON is an error: blocks are set every
-	// 24 to 32 in (Litchfield, Renovation).
+	// Block is the length of blocks; zero means an unbroken strip. Spacing is the greatest
+	// distance between their middles; zero means 32 in, and in JSON is an error: blocks are set
+	// every 24 to 32 in (Litchfield, Renovation).
 	Block   measure.Length `json:"block,omitzero"`
 	Spacing measure.Length `json:"spacing,omitzero" zero:"more than 0in, or nothing for 32in"`
 }
@@ -47,7 +46,7 @@ func (b Backing) filled() Backing {
 	return b
 }
 
-// validate notes what is wrong with the backing of a molding, but its profile.
+// validate adds the faults of the backing of a molding, except those of its profile.
 func (b *Backing) validate(of stock.Profile, at string, bad *faults) {
 	if !of.Role.Sprung() {
 		bad.Add(at, of.Role.String(), "nothing, because only what is sprung has room behind it: a strip behind flat trim is a member of its own")
@@ -72,12 +71,13 @@ func (b *Backing) validate(of stock.Profile, at string, bad *faults) {
 	}
 }
 
-// legs returns how far the backing of a molding reaches along the wall and along what is above.
+// legs returns the extents of the backing of a molding along the wall and along the surface
+// above.
 func (b *Backing) legs(of stock.Profile) (wall, ceiling measure.Length, err error) {
 	return joint.Backing(of.Width, of.SpringAngle(), b.filled().Clearance)
 }
 
-// cutBacking takes off what the course is nailed to, along each of its lines.
+// cutBacking takes off the backing of the course, along each of its lines.
 func (t *taker) cutBacking() {
 	if t.course.backing == nil {
 		return
@@ -85,7 +85,7 @@ func (t *taker) cutBacking() {
 	b := t.course.backing.filled()
 	wall, _, err := b.legs(t.course.profile)
 	if err != nil {
-		return // the scheme says so
+		return // a fault of the scheme
 	}
 	p := b.Profile
 	p.Role, p.ButtSpliced = stock.RoleBacking, true
@@ -154,8 +154,8 @@ func (t *taker) cutStrip(wall int, p stock.Profile, run stock.Run) {
 	t.list.add(p, false, run, pieces, Joints{}, 0)
 }
 
-// thinBacking finds stock that a strip of backing cannot be ripped from: its two legs at the
-// edges of the stock, or its long side on the face.
+// thinBacking finds stock from which a strip of backing cannot be ripped: with its two legs at
+// the edges of the stock, or its long side on the face.
 func thinBacking(w words, courses []course) []Finding {
 	var fs []Finding
 	for _, c := range courses {

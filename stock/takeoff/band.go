@@ -4,8 +4,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// band is what stands on a wall for the sake of an opening, between two heights above the
-// floor: how far beyond the jambs, how far into the room.
+// band is the part of a wall that the trim of an opening covers between two heights above the
+// floor: the distance beyond the jambs, and into the room.
 type band struct {
 	lo, hi measure.Length
 	out    measure.Length
@@ -13,8 +13,8 @@ type band struct {
 	part   string // "casing", "plinth", "block", "head", "stool"; empty for the opening itself
 }
 
-// bands returns what the trim of an opening covers. What is below a window whose sill was not
-// measured is taken to begin at low.
+// bands returns the parts of the wall that the trim of an opening covers. The trim below a
+// window whose sill was not measured is assumed to begin at low.
 func (o Opening) bands(s Scheme, opt Options, low measure.Length) []band {
 	m := o.margin(s)
 	foot, high := o.footing(s)
@@ -72,7 +72,7 @@ func (o Opening) bands(s Scheme, opt Options, low measure.Length) []band {
 	return append(append(bs, o.stoolBand(s, opt)...), more...)
 }
 
-// below returns how far the trim of a window reaches below its sill.
+// below returns the extent of a window's trim below its sill.
 func (o Opening) below(s Scheme) measure.Length {
 	if !o.hasStool(s) {
 		return o.margin(s)

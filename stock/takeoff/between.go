@@ -5,10 +5,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// interval is all positions from lo to hi, both of them too.
+// interval is all positions from lo to hi, inclusive.
 type interval struct{ lo, hi measure.Length }
 
-// overlapping returns what lies in both lists. Each is ascending and its intervals are apart.
+// overlapping returns the intersection of two lists, each of disjoint ascending intervals.
 func overlapping(a, b []interval) []interval {
 	var both []interval
 	for len(a) > 0 && len(b) > 0 {
@@ -24,10 +24,10 @@ func overlapping(a, b []interval) []interval {
 	return both
 }
 
-// placeBetween splices a run that needs no stud, but only at positions in the free
-// intervals: as few splices as possible, then as long as can be from the left. It reports
-// false where no choice of positions will do. For each number of splices it works out from
-// the right all positions from which the rest of the run can be made.
+// placeBetween splices a run that needs no stud, but only at positions in the free intervals:
+// with the fewest splices, then with the longest parts from the left. It returns false if no
+// positions will do. For each number of splices it computes from the right all positions from
+// which the rest of the run can be made.
 func placeBetween(r stock.SpliceRule, length, longest measure.Length, free []interval) (at []measure.Length, ok bool) {
 	early := r.Overlap / 2
 	late := r.Overlap - early
@@ -37,7 +37,7 @@ func placeBetween(r stock.SpliceRule, length, longest measure.Length, free []int
 	lo, hi := max(1, part-r.Overlap), longest-r.Overlap
 	free = overlapping(free, []interval{{max(end, 1), length - end}})
 
-	const most = 1000 // splices; nobody fits so many
+	const most = 1000 // splices; far above any real run
 	reach := [][]interval{overlapping(free, []interval{last})}
 	for len(overlapping(reach[len(reach)-1], []interval{first})) == 0 {
 		var before []interval

@@ -10,54 +10,53 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// An Assembly is trim that is built up of members, each of a profile of its own: base, cap and
+// An Assembly is trim that is built up of members, each with its own profile: base, cap and
 // shoe; a cornice of frieze, soffit, bed molding and crown; a chair rail with a band.
 //
-// Members are listed in the order in which they are put up, so that each comes after those
-// behind it: frieze, soffit, bed molding, crown; base, cap, shoe (common practice, no source).
-// A member stands off the wall by what the members before it that share some of its height reach
-// into the room. Its corners are those of that plane: around an outside corner it is longer than
-// one on the wall, in an inside corner shorter. Each member stops at what is in its way at its
-// own height, and has its own lengths: one wall length does not do for all.
+// Members are listed in the order of installation, so that each comes after those behind it:
+// frieze, soffit, bed molding, crown; base, cap, shoe (common practice, no source). The
+// standoff of a member is the projection of the earlier members that share some of its height.
+// Its corners are those of that plane: around an outside corner it is longer than a member on
+// the wall, in an inside corner shorter. Each member stops at obstacles at its own height, and
+// has its own lengths: one wall length does not suit all.
 type Assembly struct {
 	Name string `json:"name"` // required and unique
 
-	// At is where the assembly begins: above the floor, or below the ceiling if FromCeiling is
-	// set. Zero is the floor or the ceiling itself.
+	// At is where the assembly begins: its height above the floor, or its distance below the
+	// ceiling if FromCeiling is set. Zero is the floor or the ceiling itself.
 	At          measure.Length `json:"at,omitzero"`
 	FromCeiling bool           `json:"from_ceiling,omitempty"`
 
 	Members []Member `json:"members"` // one or more
 
-	// ReturnToWall has every member that is returned at an open end go around what it is in
-	// front of, to the wall, as the whole would go around an outside corner: each then ends as
-	// much shorter as it stands out less than the one farthest out. Otherwise all end alike, and
-	// each is returned to what is behind it.
+	// ReturnToWall makes every member that is returned at an open end go around the members
+	// behind it, to the wall, as the whole would go around an outside corner: each ends as much
+	// shorter as its projection is less than that of the outermost one. Otherwise all end
+	// alike, and each is returned to the member behind it.
 	ReturnToWall bool `json:"return_to_wall,omitempty"`
 
-	// Rooms names the rooms in which it is run; empty means all. Names that no room has are
-	// passed over.
+	// Rooms names the rooms in which it is run; empty means all. Unknown names are ignored.
 	Rooms []string `json:"rooms,omitempty"`
 }
 
 // A Member is one molding or board of an Assembly.
 type Member struct {
-	// Profile is the section; its Role says what it is: base, shoe, cap, chair rail, picture
-	// rail, band, fillet, frieze, soffit, bed molding, crown or backing. A soffit lies flat
-	// against what is above it.
+	// Profile is the section; its Role is the kind of member: base, shoe, cap, chair rail,
+	// picture rail, band, fillet, frieze, soffit, bed molding, crown or backing. A soffit lies
+	// flat against the member above it.
 	Profile stock.Profile `json:"profile"`
 
-	// Name is what the member is called if another one of the assembly has the same Role.
+	// Name distinguishes the member if another one of the assembly has the same Role.
 	Name string `json:"name,omitempty"`
 
-	// At is the lower edge of the member above where the assembly begins or, if it hangs from
-	// the ceiling, its upper edge below.
+	// At is the lower edge of the member above the start of the assembly or, if it hangs from
+	// the ceiling, its upper edge below the start.
 	At measure.Length `json:"at,omitzero"`
 
-	// Off is how far it stands off what is behind it, as on strips that are not taken off.
+	// Off is its distance from the member behind it, as on strips that are not taken off.
 	Off measure.Length `json:"off,omitzero"`
 
-	// Backing is what crown or a bed molding is nailed to; nil for nothing.
+	// Backing is the nailing for crown or a bed molding; nil for none.
 	Backing *Backing `json:"backing,omitempty"`
 }
 
@@ -66,22 +65,22 @@ type course struct {
 	profile  stock.Profile
 	lo, hi   measure.Length // lower and upper edge above the floor or, if it hangs there, above the ceiling
 	ceiling  bool           // it hangs from the ceiling
-	foot     bool           // it belongs to what stands on the floor
-	standoff measure.Length // what is between the wall and the back of the trim
+	foot     bool           // it belongs to the trim on the floor
+	standoff measure.Length // distance from the wall to the back of the trim
 	stone    bool           // it is laid in strips of stone or tile
 
-	behind []int  // the courses that it is in front of
-	before string // what they are: the one that stands out farthest
-	called int    // how its walls are called: by room and name, or callings[called-1]
+	behind []int  // the courses behind it
+	before string // the one of them with the greatest projection
+	called int    // its calling of the walls: by room and name, or callings[called-1]
 
-	assembly string // of which it is a member
-	order    int    // from 1, in which the members are put up
-	stack    int    // its assembly, or that which it is alone
+	assembly string // name of its assembly
+	order    int    // order of installation, from 1
+	stack    int    // number of its assembly, or its own if it has none
 	rooms    []string
 	toWall   bool // it is returned to the wall
 	backing  *Backing
-	backed   int    // how the walls of its backing are called
-	paneled  bool   // it runs where there is wainscot only
+	backed   int    // the calling of its backing
+	paneled  bool   // it runs only along wainscot
 	paneling bool   // it stands for the wainscot itself
 	name     string // of the member
 }
@@ -95,8 +94,7 @@ var memberRoles = []stock.Role{
 // runs reports whether trim of the role runs around rooms.
 func runs(r stock.Role) bool { return slices.Contains(memberRoles, r) }
 
-// assemblies returns all trim that runs around rooms as what it is: built up of one member or
-// of several.
+// assemblies returns all trim that runs around rooms as assemblies of one or more members.
 func (s Scheme) assemblies() []Assembly {
 	var as []Assembly
 	alone := func(ceiling bool, at measure.Length, ms ...Member) {
@@ -119,8 +117,8 @@ func (s Scheme) assemblies() []Assembly {
 	return append(as, s.Assemblies...)
 }
 
-// stacked returns the lines of trim of the scheme, as they lie on each other. If o is nil, the
-// profiles are as they are given, not as they are cut.
+// stacked returns the lines of trim of the scheme, stacked on each other. If o is nil, the
+// profiles are as given, not as cut.
 func (s Scheme) stacked(o *Options) []course {
 	var cs []course
 	as := s.assemblies()
@@ -136,7 +134,7 @@ func (s Scheme) stacked(o *Options) []course {
 				c.profile.ButtSpliced = true
 			}
 			if flat := c.profile.Role == stock.RoleBacking || c.profile.Role == stock.RoleSoffit; flat && c.profile.Inside == stock.JointCope {
-				c.profile.Inside = stock.JointButt // square edges: a cope of them is a butt
+				c.profile.Inside = stock.JointButt // square edges: a cope of them is a butt joint
 			}
 			if o != nil {
 				c.profile, c.stone = o.cutAs(c.profile)
@@ -182,7 +180,7 @@ func (s Scheme) courses(o Options) []course {
 	return cs
 }
 
-// callings returns all that is put between the name of a wall and the kind of trim, each once.
+// callings returns all texts between the name of a wall and the kind of trim, each once.
 func callings(cs []course) [][]string {
 	var names [][]string
 	for _, c := range cs {
@@ -195,8 +193,8 @@ func callings(cs []course) [][]string {
 	return names
 }
 
-// calling returns by what the course is told from others of its kind: nothing if it is the only
-// one of a room.
+// calling returns the texts that distinguish the course from others of its kind: none if it is
+// the only one of a room.
 func (c course) calling(cs []course) []string {
 	var names []string
 	for _, d := range cs {
@@ -215,7 +213,7 @@ func (c course) calling(cs []course) []string {
 	return names
 }
 
-// backedCalling is the same of its backing, which is that of the kind of trim.
+// backedCalling returns the same for its backing.
 func (c course) backedCalling(cs []course) []string {
 	if c.backing == nil {
 		return nil
@@ -242,11 +240,11 @@ func running(cs []course, r *Room) []course {
 	return here
 }
 
-// face returns how far the face of the trim stands off the wall.
+// face returns the distance from the wall to the face of the trim.
 func (c course) face() measure.Length { return c.standoff + c.profile.Projection() }
 
-// edges returns the lower and the upper edge of the course above the floor; they are not known
-// at a ceiling whose height was not measured.
+// edges returns the lower and the upper edge of the course above the floor; they are unknown at
+// a ceiling whose height was not measured.
 func (c course) edges(r *Room, wall int) (lo, hi measure.Length, known bool) {
 	if !c.ceiling {
 		return c.lo, c.hi, true
@@ -255,8 +253,8 @@ func (c course) edges(r *Room, wall int) (lo, hi measure.Length, known bool) {
 	return h + c.lo, h + c.hi, h > 0
 }
 
-// foot returns what stands on the floor: the name of its first member and its height, without
-// the shoe; none is of no height.
+// foot returns the trim on the floor: the name of its first member and its height, without the
+// shoe; the height is zero if there is none.
 func foot(cs []course) (name string, height measure.Length) {
 	for _, c := range cs {
 		if !c.foot || c.profile.Role == stock.RoleShoe {
@@ -285,11 +283,11 @@ func (s Scheme) members() []namedProfile {
 	return ps
 }
 
-// maxMembers bounds the members of all assemblies, far above what anybody builds up.
+// maxMembers limits the members of all assemblies, far above any real number.
 const maxMembers = 50
 
-// validateAssemblies notes what is wrong with assemblies but their profiles, and those that lie
-// in other trim.
+// validateAssemblies adds the faults of assemblies, except those of their profiles, and of
+// those that overlap other trim.
 func (s Scheme) validateAssemblies(bad *faults) {
 	n := 0
 	for i := range s.Assemblies {
@@ -338,14 +336,14 @@ func (s Scheme) validateAssemblies(bad *faults) {
 	}
 }
 
-// maxMemberThings bounds the members of assemblies times what there is in the rooms: fifty
-// members in six hundred walls, openings and fixtures, so that nobody waits long.
+// maxMemberThings limits the members of assemblies times the number of walls, openings and
+// fixtures, such as fifty members with six hundred, to keep calls quick.
 const maxMemberThings = 30_000
 
-// maxBlocks bounds the blocks of backing in all rooms.
+// maxBlocks limits the blocks of backing in all rooms.
 const maxBlocks = 20_000
 
-// validateExtent notes assemblies of more members than there is time for in so many rooms.
+// validateExtent rejects assemblies with too many members for so many rooms.
 func (s Scheme) validateExtent(rooms []Room, bad *faults) {
 	members, things := 0, 0
 	var around measure.Length
@@ -376,7 +374,7 @@ func (s Scheme) validateExtent(rooms []Room, bad *faults) {
 	}
 }
 
-// validateApart notes assemblies that share a height with other trim of the same rooms.
+// validateApart rejects assemblies that share a height with other trim of the same rooms.
 func (s Scheme) validateApart(bad *faults) {
 	all := s.assemblies()
 	bands := make([]interval, len(all))
@@ -408,7 +406,7 @@ func (s Scheme) validateApart(bad *faults) {
 	}
 }
 
-// hidden returns what the course is in front of without anything between them.
+// hidden returns the courses directly behind the course.
 func (t *taker) hidden() []*taker {
 	var next []*taker
 	for _, base := range t.behind {
@@ -419,9 +417,9 @@ func (t *taker) hidden() []*taker {
 	return next
 }
 
-// behindAt returns how far into the room stands what the course is in front of, of which a
-// line reaches an inside corner on the other wall while none of the course does. The function
-// returns that line of a course, negative for none.
+// behindAt returns the projection of the courses behind the course of which a line reaches an
+// inside corner on the other wall while none of the course does. The function returns that line
+// of a course, negative for none.
 func (t *taker) behindAt(c Corner, at func(*taker) int) (depth measure.Length) {
 	for _, base := range t.behind {
 		if c.Kind == CornerInside && !c.straight() && at(base) >= 0 {
@@ -431,9 +429,9 @@ func (t *taker) behindAt(c Corner, at func(*taker) int) (depth measure.Length) {
 	return depth
 }
 
-// behindOff returns how far from the end of its line the back of the trim meets the face of
-// what the course is in front of, on the other wall. What stands in the corner may keep it off
-// already.
+// behindOff returns the distance from the end of its line at which the back of the trim meets
+// the face of the courses behind it, on the other wall. An obstacle in the corner may already
+// keep it off.
 func (t *taker) behindOff(m *meeting, c Corner) measure.Length {
 	back := t.course.standoff
 	off := miterAt(back, c.angle())
@@ -447,10 +445,10 @@ func (t *taker) behindOff(m *meeting, c Corner) measure.Length {
 	return max(0, off-m.short)
 }
 
-// wrap says of each end that is returned to the wall how much it stays back for the returns of
-// what is in front of it, so that the outermost of those that end there ends where it was
-// measured to; and how near to the wall its return goes, which is the face of what it is in
-// front of if that runs on.
+// wrap sets, for each end that is returned to the wall, its setback for the returns in front of
+// it, so that the outermost of those that end there ends at the measured position; and the
+// distance of its return from the wall, which is the face of the course behind it if that runs
+// on.
 func (t *taker) wrap() {
 	if !t.course.toWall {
 		return
@@ -485,7 +483,7 @@ func (t *taker) wrap() {
 }
 
 // endsWith reports whether another course of the assembly ends where this one does, at the same
-// thing or at the same end of the wall, or runs on there.
+// block or at the same end of the wall, or runs on there.
 func (t *taker) endsWith(c course, wall int, right bool, at *block) (ends, runsOn bool) {
 	other := *t
 	other.course = c
@@ -508,8 +506,8 @@ func (t *taker) endsWith(c course, wall int, right bool, at *block) (ends, runsO
 	return !runsOn, runsOn
 }
 
-// returned returns in plan what the return pieces of a line cover behind its back, if they go to
-// the wall.
+// returned returns the plan outlines of the return pieces of a line behind its back, if they go
+// to the wall.
 func (t *taker) returned(l *line, r ray) []polygon {
 	var ps []polygon
 	thick, back := t.course.profile.Projection(), t.course.standoff

@@ -6,7 +6,7 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// takeCasing takes off the trim around every opening of a room, this side only.
+// takeCasing takes off the trim around every opening of a room, on this side only.
 //
 // A door or a cased opening gets a head and two legs, a window a frame of four, or a
 // stool, an apron and then as a door. The short points follow the jambs with the reveal:
@@ -103,7 +103,7 @@ func (c casing) take() *measure.FieldError {
 	return c.surround(*c.scheme.Backband, stock.RoleBackband, "backband", parts, out)
 }
 
-// butts counts the square joints between the pieces of the casing and what they meet.
+// butts counts the square joints between the pieces of the casing and their neighbors.
 func (c casing) butts() int {
 	n := 0
 	if c.stool || c.scheme.Plinth != nil && c.o.Kind != OpeningWindow {
@@ -124,12 +124,12 @@ func (c casing) butts() int {
 	return n
 }
 
-// frame reports whether the casing goes around a window on four sides.
+// frame reports whether the casing goes around all four sides of a window.
 func (c casing) frame() bool { return c.o.Kind == OpeningWindow && !c.stool }
 
-// part is one piece of a surround: the sum of short is its length at the inner edge. It
-// is mitered at the ends that are set, left and right as the piece lies with its outer
-// edge away. Its square ends lie so far beyond the jambs.
+// part is one piece of a surround: the sum of short is its length at the inner edge. It is
+// mitered at the ends that are set, left and right as the piece lies with its outer edge away.
+// Its square ends lie the given distance beyond the jambs.
 type part struct {
 	name        string
 	short       []stock.Allowance
@@ -146,9 +146,9 @@ func (p part) called(kind string) string {
 }
 
 // parts returns the legs, the head if it is mitered or between blocks, and the bottom of a
-// frame. The corners above and below are mitered as said.
+// frame, with the given corners mitered.
 func (c casing) parts(above, below bool) []part {
-	foot := stock.Allowance{} // what the legs are shorter by at the floor
+	foot := stock.Allowance{} // the reduction of the legs at the floor
 	switch {
 	case c.o.Kind == OpeningWindow:
 	case c.scheme.Plinth != nil:
@@ -236,13 +236,13 @@ func (c casing) surround(p stock.Profile, role stock.Role, kind string, parts []
 	return nil
 }
 
-// outer returns what the casing covers across an opening that is so wide, to its outer edges.
+// outer returns the width of the casing of an opening of the given width, to its outer edges.
 func (c casing) outer(width measure.Length) []stock.Allowance {
 	w, _ := c.o.casing(c.scheme)
 	return c.across(width, w)
 }
 
-// across returns what a casing of a width covers across an opening that is so wide.
+// across returns the width covered by a casing of the given width around an opening.
 func (c casing) across(width, casing measure.Length) []stock.Allowance {
 	as := []stock.Allowance{{Name: "opening", Length: width}}
 	if rv := c.o.reveal(); rv != 0 {
@@ -310,15 +310,15 @@ func (c casing) takePlinths() *measure.FieldError {
 	return nil
 }
 
-// place is where a piece is on the wall, as stock.Run has it.
+// place is the position of a piece on the wall, as in stock.Run.
 type place struct {
 	start, bottom measure.Length
 	slope         measure.Angle
 	standoff      measure.Length
 }
 
-// above returns the height of what lies so far above the sill, or above the floor at a door;
-// zero where the sill was not measured.
+// above returns the height of a point at a distance above the sill, or above the floor at a
+// door; zero if the sill was not measured.
 func (c casing) above(x measure.Length) measure.Length {
 	switch {
 	case c.o.Kind != OpeningWindow:
@@ -329,8 +329,8 @@ func (c casing) above(x measure.Length) measure.Length {
 	return c.o.Sill + x
 }
 
-// drops returns how much lower the floor is at the right jamb of a door than at the left one, if
-// its head is level.
+// drops returns how much lower the floor is at the right jamb of a door than at the left one,
+// if its head is level.
 func (c casing) drops() measure.Length {
 	if c.o.Kind == OpeningWindow {
 		return 0
@@ -338,7 +338,7 @@ func (c casing) drops() measure.Length {
 	return c.o.rightHeight() - c.o.height()
 }
 
-// around returns where a part of a surround is that is so wide and whose inner edge lies
+// around returns the position of a part of a surround of the given width whose inner edge lies
 // beyond the reveal by out.
 func (c casing) around(q part, width, out measure.Length) place {
 	inner := c.o.reveal() + out
@@ -364,7 +364,7 @@ func (c casing) around(q part, width, out measure.Length) place {
 		return place{start: c.o.At - inner - width, bottom: foot(q.left), slope: rightAngle}
 	case "leg right":
 		return place{start: c.o.At + c.o.Width + inner, bottom: foot(q.right) - c.drops(), slope: -rightAngle}
-	case "head": // wider or narrower than the opening below by the same at both sides
+	case "head": // wider or narrower than the opening below by the same amount at both sides
 		return place{start: c.o.At - c.o.widens() - end(q.left), bottom: c.above(c.o.height() + inner)}
 	}
 	return place{start: c.o.At - end(q.left), bottom: c.above(-inner - width), slope: halfTurn}
@@ -380,7 +380,7 @@ func total(as []stock.Allowance) (sum measure.Length, err error) {
 	return sum, nil
 }
 
-// add adds one piece of which the allowances are the length.
+// add adds one piece whose length is the sum of the allowances.
 func (c casing) add(p stock.Profile, role stock.Role, name string, at place, as []stock.Allowance, left, right stock.End) *measure.FieldError {
 	length, err := total(as)
 	label := c.name + " " + name

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// apex returns how high an opening is, its arch included.
+// apex returns the height of an opening, including its arch.
 func (o Opening) apex() measure.Length { return o.height() + o.ArchRise }
 
 // takeArch adds the casing and the backband around an opening with an arched head.
@@ -63,7 +63,7 @@ func (c casing) arch(p stock.Profile, role stock.Role, kind string, out measure.
 		}
 		as := make([]stock.Allowance, 0, 6)
 		for _, a := range q.short {
-			if a.Name == "reveal at top" { // the arcs go on from there
+			if a.Name == "reveal at top" { // the arcs continue from there
 				a = stock.Allowance{Name: "arch above its spring line", Length: trim.LegInner}
 			}
 			as = append(as, a)
@@ -97,7 +97,7 @@ func (c casing) arch(p stock.Profile, role stock.Role, kind string, out measure.
 	return nil
 }
 
-// withoutZero leaves out allowances of nothing.
+// withoutZero removes allowances of zero.
 func withoutZero(as []stock.Allowance) []stock.Allowance {
 	kept := make([]stock.Allowance, 0, len(as))
 	for _, a := range as {

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// setting is an opening of a wall with what its trim covers.
+// setting is an opening of a wall with the extents of its trim.
 type setting struct {
 	Opening
 	name   string
@@ -17,7 +17,7 @@ type setting struct {
 	bands  []band
 }
 
-// reach returns how far the part of that name lies beyond the jambs, at most.
+// reach returns the greatest extent of the named part beyond the jambs.
 func (s setting) reach(part string) (out measure.Length) {
 	for _, b := range s.bands {
 		if b.part == part {
@@ -27,7 +27,7 @@ func (s setting) reach(part string) (out measure.Length) {
 	return out
 }
 
-// top returns how high the trim ends above the floor, and what of it does.
+// top returns the height of the top of the trim above the floor, and the part there.
 func (s setting) top() (hi measure.Length, part string) {
 	for _, b := range s.bands {
 		if b.hi > hi {
@@ -37,7 +37,7 @@ func (s setting) top() (hi measure.Length, part string) {
 	return hi, part
 }
 
-// parts is what of the trim of an opening can be too wide, the legs first.
+// parts are the parts of the trim of an opening that can be too wide, the legs first.
 var parts = []string{"casing", "plinth", "block", "head", "stool"}
 
 // settings returns the openings of a wall from left to right.
@@ -51,7 +51,7 @@ func (c *checker) settings(w Wall) []setting {
 	return ss
 }
 
-// fit notes how much a part of the trim of an opening lacks, and what can be done.
+// fit adds a finding that a part of the trim of an opening is too wide, with a remedy.
 func (c *checker) fit(w Wall, s setting, part string, lack measure.Length, where, remedy string) {
 	if lack <= 0 {
 		return
@@ -65,7 +65,7 @@ func (c *checker) fit(w Wall, s setting, part string, lack measure.Length, where
 	})
 }
 
-// beside notes trim that reaches beyond an end of the wall.
+// beside reports trim that extends beyond an end of the wall.
 func (c *checker) beside(w Wall, s setting) {
 	for _, end := range []struct {
 		room measure.Length // from the jamb to the end
@@ -74,7 +74,7 @@ func (c *checker) beside(w Wall, s setting) {
 		told := measure.Length(0)
 		for _, part := range parts {
 			lack := s.reach(part) - end.room
-			if lack <= told { // not more than what is told of already
+			if lack <= told { // no more than already reported
 				continue
 			}
 			told = lack
@@ -83,7 +83,7 @@ func (c *checker) beside(w Wall, s setting) {
 	}
 }
 
-// overJamb notes corner blocks that reach over the jambs, where a door or a sash moves.
+// overJamb reports corner blocks that extend over the jambs, where a door or a sash moves.
 func (c *checker) overJamb(w Wall, s setting) {
 	style := s.scheme.style()
 	if style.Joint != CasingBlock {
@@ -94,7 +94,7 @@ func (c *checker) overJamb(w Wall, s setting) {
 	}
 }
 
-// remedy says how a part becomes narrower by what it lacks.
+// remedy describes how to make a part narrower.
 func (c *checker) remedy(s setting, part string, lack measure.Length) string {
 	switch {
 	case part == "casing" && s.Existing == 0 && s.scheme.Casing != nil && lack < s.scheme.Casing.Width:
@@ -109,8 +109,8 @@ func (c *checker) remedy(s setting, part string, lack measure.Length) string {
 	return ""
 }
 
-// between notes trim of two openings, the first to the left of the second, that is wider
-// than the wall between them.
+// between reports trim of two openings, the first to the left of the second, that is wider than
+// the wall between them.
 func (c *checker) between(w Wall, a, b setting) {
 	wall := b.At - a.At - a.Width
 	told := measure.Length(0)
@@ -138,8 +138,8 @@ func (c *checker) between(w Wall, a, b setting) {
 	}
 }
 
-// above notes an opening that is higher than the room, and trim that reaches the ceiling,
-// the crown or a picture rail.
+// above reports an opening that is higher than the room, and trim that reaches the ceiling, the
+// crown or a picture rail.
 func (c *checker) above(w Wall, height measure.Length, s setting) {
 	top := s.height()
 	if s.Kind == OpeningWindow {
@@ -164,8 +164,8 @@ func (c *checker) above(w Wall, height measure.Length, s setting) {
 	}
 }
 
-// rails notes trim that ends within the height of a picture rail, and rails that are thicker
-// than what they die into.
+// rails reports trim that ends within the height of a picture rail, and rails that are thicker
+// than the trim into which they die.
 func (c *checker) rails(w Wall, height measure.Length, s setting, part string, top measure.Length) {
 	for _, rail := range c.courses {
 		if rail.profile.Role != stock.RolePictureRail || rail.ceiling && height == 0 || !rail.runsIn(c.r) {
@@ -180,7 +180,7 @@ func (c *checker) rails(w Wall, height measure.Length, s setting, part string, t
 				Reason: fmt.Sprintf("the %s of %s ends %v above the floor, %s up the picture rail, which dies into it in part only", part, s.name, c.w.About(top), c.w.about(into)),
 			})
 		}
-		var end band // what it dies into
+		var end band // the trim into which it dies
 		for _, b := range s.bands {
 			if b.lo < rail.hi && b.hi > rail.lo && b.out > end.out {
 				end = b
@@ -196,7 +196,7 @@ func (c *checker) rails(w Wall, height measure.Length, s setting, part string, t
 	}
 }
 
-// inCorner notes trim of openings on two walls that meet in the corner between them.
+// inCorner reports trim of openings on two walls that meets in the corner between them.
 func (c *checker) inCorner(i int, a, b []setting) {
 	walls := c.r.Walls
 	j := (i + 1) % len(walls)
@@ -219,7 +219,7 @@ func (c *checker) inCorner(i int, a, b []setting) {
 				continue
 			}
 			if u.out > walls[i].Length-x.At-x.Width || v.out > y.At {
-				continue // the wall is too narrow for it, which is told of
+				continue // the wall is too narrow for it, which is already reported
 			}
 			common := outline(left, x, u).and(outline(right, y, v))
 			if !common.thick() {
@@ -238,8 +238,7 @@ func (c *checker) inCorner(i int, a, b []setting) {
 	}
 }
 
-// styleFindings looks at a scheme as it is at the openings of one style: what will show
-// where its parts meet.
+// styleFindings checks a scheme at the openings of one style for joints that will show.
 func styleFindings(w words, s Scheme) []Finding {
 	style := s.style()
 	if s.Casing == nil {
@@ -281,7 +280,7 @@ func styleFindings(w words, s Scheme) []Finding {
 		}
 		switch under := below - h.depth(); {
 		case i > 0 && parts[i-1].p.Role == stock.RoleFillet, i > 0 && parts[i-1].p.Role == stock.RoleCap:
-			// A fillet and a cap stand out from what lies on them.
+			// A fillet and a cap project beyond the member below them.
 		case under > 0:
 			add(FindingThinHead, SeverityAdvice, under, fmt.Sprintf("%s reaches %v less into the room than %s below it, whose upper edge will show", h.p.Name, w.About(under), what))
 		case under == 0 && i == 0: // common practice, no source
@@ -294,8 +293,8 @@ func styleFindings(w words, s Scheme) []Finding {
 	return fs
 }
 
-// dressed returns the scheme as it is at the openings of the rooms that get new casing: without
-// a style where one has none, then by styles.
+// dressed returns the scheme at the openings of the rooms that get new casing: without a style
+// if an opening has none, then by styles.
 func (s Scheme) dressed(rooms []Room) []Scheme {
 	if len(s.CasingStyles) == 0 {
 		return []Scheme{s}

@@ -6,21 +6,21 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// headPart is a member of a head where it lies.
+// headPart is the position of a member of a head.
 type headPart struct {
 	HeadMember
 	p      stock.Profile
 	lo, hi measure.Length // above the head jamb
-	legs   measure.Length // how wide the legs are that it lies on
-	beyond measure.Length // how far its long points lie beyond their outer edge
-	behind measure.Length // what is between the wall and its back
-	under  measure.Length // the overhang of what it goes around
+	legs   measure.Length // width of the legs on which it lies
+	beyond measure.Length // distance of its long points beyond their outer edge
+	behind measure.Length // distance from the wall to its back
+	under  measure.Length // overhang of the member that it goes around
 }
 
-// depth is how far the member reaches into the room.
+// depth returns the projection of the member into the room.
 func (h headPart) depth() measure.Length { return h.behind + h.p.Projection() }
 
-// head returns what lies on the legs or the mitered head of an opening, from below.
+// head returns the members on the legs or the mitered head of an opening, from below.
 func (o Opening) head(s Scheme) []headPart {
 	style := s.style()
 	members := style.Head
@@ -57,7 +57,7 @@ func (o Opening) head(s Scheme) []headPart {
 	return parts
 }
 
-// takeHead adds what lies on the legs or on the mitered head, from below.
+// takeHead adds the members on the legs or on the mitered head, from below.
 func (c casing) takeHead() *measure.FieldError {
 	parts := c.o.head(c.scheme)
 	count, rank := map[stock.Role]int{}, map[stock.Role]int{}
@@ -123,8 +123,8 @@ func (c casing) takeMember(h headPart, name string) *measure.FieldError {
 	return nil
 }
 
-// inset returns how much shorter than the line of the reveal a block makes the end of a leg
-// or of the head that meets it.
+// inset returns the reduction of the end of a leg or of the head that meets a block, from the
+// line of the reveal.
 func (c casing) inset() measure.Length {
 	if c.style.Joint != CasingBlock {
 		return 0
@@ -144,7 +144,7 @@ func (s CasingStyle) blockHeight() measure.Length {
 func (c casing) takeBlocks() *measure.FieldError {
 	p, high := *c.style.Block, c.style.blockHeight()
 	as := []stock.Allowance{{Name: "height of a corner block", Length: high}}
-	out := c.o.reveal() - c.inset() // where its inner edge lies
+	out := c.o.reveal() - c.inset() // position of its inner edge
 	for _, b := range []struct {
 		name          string
 		right, bottom bool

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// CasingJoint is how the legs of a casing meet its head.
+// CasingJoint is the joint between the legs of a casing and its head.
 type CasingJoint uint8
 
 const (
@@ -34,8 +34,8 @@ func (j *CasingJoint) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a joint of a casing", casingJointNames[:], text, j)
 }
 
-// A CasingStyle is the trim around an opening as data: how the legs meet the head, what lies
-// on the head, what stands below the legs. With o the opening between the jambs, h its height
+// A CasingStyle is the trim around an opening as data: the joint of legs and head, the members
+// over the head, the blocks below the legs. With o the opening between the jambs, h its height
 // (a window's from the stool), r the reveal, c the width of the casing and D = o + 2r + 2c:
 //
 //	joint                     leg                        head
@@ -45,20 +45,20 @@ func (j *CasingJoint) UnmarshalText(text []byte) error {
 //	plinth below the leg      less the plinth's height   the same
 //	backband, b wide, lap k   long point + (b - k)       long point + 2·(b - k)
 //
-// The zero value but for a name is the mitered casing of a scheme without styles.
+// The zero value with a name is the mitered casing of a scheme without styles.
 type CasingStyle struct {
-	// Name is what an Opening's Style calls it; required and unique. Kinds are the openings
-	// that get it without calling it by name; none means all.
+	// Name is the name by which an Opening's Style selects it; required and unique. Kinds are
+	// the kinds of openings that get it by default; none means all.
 	Name  string        `json:"name"`
 	Kinds []OpeningKind `json:"kinds,omitempty"`
 
-	// Joint is that of legs and head. The bottom of a window without a stool is mitered to the
-	// legs, carries butted ones, or lies between blocks as the head does.
+	// Joint is the joint of legs and head. The bottom of a window without a stool is mitered to
+	// the legs, carries butted ones, or lies between blocks as the head does.
 	Joint CasingJoint `json:"joint,omitzero"`
 
-	// Head is what lies over the opening, from below: with CasingButt on the legs, where
-	// none means the casing itself, and with CasingMiter on the mitered head. With
-	// CasingBlock there is none.
+	// Head lists the members over the opening, from below: with CasingButt on the legs, where
+	// none means the casing itself, and with CasingMiter on the mitered head. With CasingBlock
+	// there is none.
 	Head []HeadMember `json:"head,omitempty"`
 
 	// Block is the corner block of CasingBlock, centered on the casing, and at least as wide;
@@ -67,15 +67,15 @@ type CasingStyle struct {
 	Block       *stock.Profile `json:"block,omitempty"`
 	BlockHeight measure.Length `json:"block_height,omitzero" zero:"the height of the block, or nothing for its width"`
 
-	// Mullion is the casing between joined openings, ripped to what is between their reveals;
+	// Mullion is the casing between joined openings, ripped to the width between their reveals;
 	// nil means the casing.
 	Mullion *stock.Profile `json:"mullion,omitempty"`
 
-	// Casing, Stool, Apron, Plinth and Backband stand in the place of those of the Scheme;
-	// nil means those. BackbandLap and PlinthHeight go with the Backband and the Plinth of the
-	// style, as they do in the Scheme. The backband goes around the head as well, unless the Head
-	// has members of its own on butted legs or blocks are in the corners. Without names what the
-	// Scheme has and the style has not: stool, apron, plinth, backband.
+	// Casing, Stool, Apron, Plinth and Backband replace those of the Scheme; nil means those.
+	// BackbandLap and PlinthHeight go with the Backband and the Plinth of the style, as in the
+	// Scheme. The backband goes around the head too, unless the Head has its own members on
+	// butted legs or there are corner blocks. Without lists parts of the Scheme that the style
+	// omits: stool, apron, plinth, backband.
 	Casing       *stock.Profile `json:"casing,omitempty"`
 	Stool        *stock.Profile `json:"stool,omitempty"`
 	Apron        *stock.Profile `json:"apron,omitempty"`
@@ -85,9 +85,8 @@ type CasingStyle struct {
 	BackbandLap  measure.Length `json:"backband_lap,omitzero"`
 	Without      []stock.Role   `json:"without,omitempty"`
 
-	// FlatEdge is how wide the flat along the outer edge of the casing is, on which the lip of a
-	// rabbeted backband has to lie; zero means that it was not measured. It matters to
-	// findings only.
+	// FlatEdge is the width of the flat along the outer edge of the casing, on which the lip of
+	// a rabbeted backband must lie; zero means not measured. It is used only by findings.
 	FlatEdge measure.Length `json:"flat_edge,omitzero"`
 }
 
@@ -99,39 +98,39 @@ func (c *CasingStyle) UnmarshalJSON(data []byte) error {
 }
 
 // A HeadMember is a board or a molding of the head, such as the fillet, the frieze, the crown
-// and the cap of an entablature. Its Profile is as it stands on the wall: Thickness is how far
-// it reaches into the room, Width how high it is, also that of a cap that is a board lying
-// flat. Each member lies on the one before it, its back on the wall, and is as long as the
-// casing and its backband are wide over all, plus its Overhang at either end.
+// and the cap of an entablature. Its Profile is as it stands on the wall: Thickness is its
+// projection into the room, Width its height, even for a cap that is a board lying flat. Each
+// member lies on the one before it, its back on the wall. Its length is the overall width of
+// the casing and its backband, plus its Overhang at either end.
 type HeadMember struct {
-	// Profile is what it is cut from; nil means the casing. Its Role is casing, fillet,
-	// frieze, band, cap, crown or bed molding.
+	// Profile is the section; nil means the casing. Its Role is casing, fillet, frieze, band,
+	// cap, crown or bed molding.
 	Profile *stock.Profile `json:"profile,omitempty"`
 
-	// Overhang is how far it reaches at either side beyond the outer edge of the legs, with
-	// their backband.
+	// Overhang is its extent at either side beyond the outer edge of the legs, with their
+	// backband.
 	Overhang measure.Length `json:"overhang,omitzero"`
 
 	// Return returns both ends to the wall; otherwise they are square.
 	Return bool `json:"return,omitempty"`
 
-	// Around says that the member is planted on the face of the last one before it that is
-	// not, their upper edges flush, mitered around its ends and returned to the wall, as is
-	// all crown and bed molding. Its back is as long as that one, its face longer by its own
-	// projection at either end; the returns are as long at the back as that one is thick.
+	// Around plants the member on the face of the last earlier one that is not planted, with
+	// their upper edges flush, mitered around its ends and returned to the wall, like all crown
+	// and bed molding. Its back is as long as that member, its face longer by its own
+	// projection at either end; the returns are as long at the back as that member is thick.
 	Around bool `json:"around,omitempty"`
 }
 
 // around reports whether the member is planted on the one before it.
 func (m HeadMember) around() bool { return m.Around || m.Profile != nil && m.Profile.Role.Sprung() }
 
-// Bounds of what one call looks at.
+// Limits of one call.
 const (
 	maxStyles = 100 // of a scheme
 	maxHead   = 20  // members of one head
 )
 
-// pick returns which of the styles an opening has, -1 for none.
+// pick returns the index of an opening's style, -1 for none.
 func (s Scheme) pick(o Opening) int {
 	if o.Kind == OpeningPlain || o.Existing != 0 {
 		return -1
@@ -144,8 +143,7 @@ func (s Scheme) pick(o Opening) int {
 	})
 }
 
-// at returns the scheme as it is at an opening: with the profiles of its style, and no style
-// but that.
+// at returns the scheme at an opening: with the profiles of its style, and only that style.
 func (s Scheme) at(o Opening) Scheme {
 	i := s.pick(o)
 	if i < 0 {
@@ -155,7 +153,7 @@ func (s Scheme) at(o Opening) Scheme {
 	return s.styled(i)
 }
 
-// styled returns the scheme as it is at openings of a style.
+// styled returns the scheme at openings of a style.
 func (s Scheme) styled(i int) Scheme {
 	c := s.CasingStyles[i]
 	s.CasingStyles = s.CasingStyles[i : i+1 : i+1]
@@ -187,7 +185,7 @@ func (s Scheme) styled(i int) Scheme {
 	return s
 }
 
-// style returns the style of a scheme as it is at an opening.
+// style returns the style of a scheme at an opening.
 func (s Scheme) style() CasingStyle {
 	if len(s.CasingStyles) == 0 {
 		return CasingStyle{}
@@ -195,7 +193,7 @@ func (s Scheme) style() CasingStyle {
 	return s.CasingStyles[0]
 }
 
-// named returns the profiles of the style by their JSON names, nil where there is none.
+// named returns the profiles of the style by their JSON names, nil if there is none.
 func (c CasingStyle) named() []namedProfile {
 	fs := []namedProfile{
 		{"casing", c.Casing, stock.RoleCasing}, {"stool", c.Stool, stock.RoleStool}, {"apron", c.Apron, stock.RoleApron},
@@ -222,7 +220,7 @@ func (s Scheme) ofStyles() []namedProfile {
 	return fs
 }
 
-// validateStyles notes what is wrong with the styles.
+// validateStyles adds the faults of the styles.
 func (s Scheme) validateStyles(bad *faults) {
 	if bad.count("casing_styles", len(s.CasingStyles), maxStyles, "styles"); len(s.CasingStyles) > maxStyles {
 		return
@@ -297,7 +295,7 @@ func (c CasingStyle) validate(s Scheme) error {
 	return bad.Err()
 }
 
-// validateHead notes members that cannot lie on the legs or on each other.
+// validateHead rejects members that cannot lie on the legs or on each other.
 func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 	if bad.count("head", len(c.Head), maxHead, "members"); len(c.Head) > maxHead {
 		return
@@ -305,13 +303,13 @@ func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 	if c.Joint == CasingBlock && len(c.Head) > 0 {
 		bad.Add("head", fmt.Sprintf("%d members", len(c.Head)), "nothing, because the head runs between corner blocks")
 	}
-	var on *stock.Profile // what a member can be planted on
+	var on *stock.Profile // the member on which one can be planted
 	for i, m := range c.Head {
 		at := indexed("head", i)
 		p := m.Profile
 		if p == nil {
 			if p = s.Casing; p == nil {
-				continue // which is said of the style
+				continue // already reported for the style
 			}
 		} else {
 			switch p.Role {
@@ -341,7 +339,7 @@ func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 	}
 }
 
-// validateChoice notes openings whose style is none of the scheme.
+// validateChoice rejects openings with a style that the scheme lacks.
 func (s Scheme) validateChoice(rooms []Room, bad *faults) {
 	for i := range rooms {
 		for k, w := range rooms[i].Walls {

@@ -8,20 +8,20 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Check says what the measurements say about themselves, room by room: whether the
-// walls and the diagonals of a closed room agree, which reading would explain that they
-// do not and whether it looks like a usual slip, whether the room is out of square
-// instead, how opposite walls compare, and which openings and which trim do not fit. The
-// scheme is needed for the trim; its zero value leaves it out.
+// Check checks the measurements of each room against each other: whether the walls and the
+// diagonals of a closed room agree, which reading would explain a closing error and whether it
+// looks like a usual slip, whether the room is out of square instead, how opposite walls
+// compare, and which openings and which trim do not fit. The scheme is needed for the trim; its
+// zero value omits it.
 //
-// A wall and the one opposite explain a closing error equally; Wall is then empty and
-// the Reason says so. A diagonal can tell them apart.
+// A wall and the one opposite explain a closing error equally well; Wall is then empty and the
+// Reason says so. A diagonal can decide between them.
 //
-// Of the options, Locale says how the findings are written, and Fit, Catalog and the
-// others what Take would make of the rooms; a nil o means the zero Options.
+// Of the options, Locale is the format of the findings, and Fit, Catalog and the others are
+// used as in Take; a nil o means the zero Options.
 //
-// The findings of a room come in the order of the constants of FindingCode. The error joins
-// a *measure.FieldError for each field that cannot be used, at most 100, as Take does.
+// The findings of a room come in the order of the constants of FindingCode. The error joins a
+// *measure.FieldError for each invalid field, at most 100, as in Take.
 func Check(rooms []Room, s Scheme, o *Options) ([]Finding, error) {
 	var bad faults
 	bad.Under("", validateRooms(rooms, Scheme{}))
@@ -67,7 +67,7 @@ type checker struct {
 	fs      []Finding
 	square  bool // no reading of a length is in doubt
 
-	doubtful []string // the readings of which one explains why they do not agree
+	doubtful []string // the readings of which one explains the disagreement
 }
 
 func (c *checker) add(f Finding) {
@@ -75,12 +75,12 @@ func (c *checker) add(f Finding) {
 	c.fs = append(c.fs, f)
 }
 
-// nearlySquare is how far from 90° the corners of a room may be and its opposite
-// walls still be expected to be alike.
+// nearlySquare is the greatest deviation from 90° of the corners of a room whose opposite walls
+// are expected to be equal.
 const nearlySquare = 2 * measure.Degree
 
-// nearlySquare reports whether the room has four walls, each of which is expected to be
-// as long as the one opposite.
+// nearlySquare reports whether the room has four walls, each expected to be as long as the one
+// opposite.
 func (r *Room) nearlySquare() bool {
 	for _, w := range r.Walls {
 		off := w.Corner.angle() - rightAngle
@@ -116,8 +116,8 @@ func (c *checker) opposite() {
 	}
 }
 
-// topBottom is how much a wall may differ at floor and ceiling without a remark;
-// common practice, no source.
+// topBottom is the greatest difference of a wall at floor and ceiling without a finding; common
+// practice, no source.
 const topBottom = measure.Inch / 4
 
 func (c *checker) heights() {
@@ -162,7 +162,7 @@ func (c *checker) openings() {
 	}
 }
 
-// blocked doubts a fixture in front of a door.
+// blocked reports a fixture in front of a door as a doubt.
 func (c *checker) blocked(w Wall, o Opening, name string) {
 	if o.Kind == OpeningWindow {
 		return
@@ -177,8 +177,8 @@ func (c *checker) blocked(w Wall, o Opening, name string) {
 	}
 }
 
-// crown notes a casing that reaches up into the crown, or into what else no casing is cut into
-// at the ceiling.
+// crown reports a casing that reaches into the crown, or into other trim at the ceiling that is
+// not cut for casing.
 func (c *checker) crown(w Wall, height measure.Length, name string, top measure.Length) {
 	if height == 0 || top > height {
 		return

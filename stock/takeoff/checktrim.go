@@ -10,25 +10,25 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// Conditions are what the trim goes through on its way to the wall and there. The zero
-// value asks nothing.
+// Conditions are the conditions that the trim meets on its way to the wall and there. The zero
+// value checks nothing.
 type Conditions struct {
-	// MaxTransport is the longest stick that can be carried, also up the stairs; zero for
+	// MaxTransport is the longest stick that can be carried, including up the stairs; zero for
 	// any.
 	MaxTransport measure.Length `json:"vehicle,omitzero"`
 
-	// MinTemp and MaxTemp, MinMoisture and MaxMoisture are the range that the trim will go
-	// through. If two are alike, nothing is asked about them.
+	// MinTemp and MaxTemp, MinMoisture and MaxMoisture are the range of conditions in service.
+	// If two are equal, they are not checked.
 	MinTemp     measure.Temperature `json:"coldest,omitzero"`
 	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
 	MinMoisture measure.Ratio       `json:"driest,omitzero"`
 	MaxMoisture measure.Ratio       `json:"dampest,omitzero"`
 
 	// Catalog holds the materials that the profiles name; nil means stock.GenericCatalog. A
-	// profile whose material it does not hold is judged by its sizes only.
+	// profile with an unknown material is checked by its dimensions only.
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 
-	// Locale is how the findings are written. It changes no number of theirs.
+	// Locale is the format of the findings. It changes none of their numbers.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 
@@ -36,18 +36,18 @@ type Conditions struct {
 const (
 	openJoint  = 31 * measure.Inch / 1000 // a custom grade joint (ANSI/AWI 0620-2024)
 	lowSwell   = 55_000                   // parts per million in 24 h, near the floor (ANSI/AWI 0622.0646-2024)
-	nearFloor  = 6 * measure.Inch         // what that means (the same)
+	nearFloor  = 6 * measure.Inch         // height meant by that (the same source)
 	leastJoint = measure.Inch / 16        // between tiles (ANSI A108.02, as TileLetter quotes it)
 )
 
-// CheckTrim reports trim that does not suit the rooms, the other trim or the conditions:
-// base thicker than what it dies into, old paint that shows, what swells in a wet
-// room, proportion, stone to be treated like wood, sticks that cannot be carried, joints
-// that will open. None is an error; all have numbers. Findings that concern the scheme
-// come first, then those of each room.
+// CheckTrim reports trim that does not suit the rooms, the other trim or the conditions: base
+// thicker than the casing at which it ends, old paint that shows, material that swells in a wet
+// room, poor proportions, stone treated like wood, sticks that cannot be carried, joints that
+// will open. None is an error; all have numbers. Findings about the scheme come first, then
+// those of each room.
 //
-// The error joins a *measure.FieldError for each field that cannot be used, at most 100, in
-// the order of the arguments.
+// The error joins a *measure.FieldError for each invalid field, at most 100, in the order of
+// the arguments.
 func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	var bad faults
 	bad.Under("", validateRooms(rooms, Scheme{}))
@@ -119,7 +119,7 @@ func (s Scheme) profiles() []stock.Profile {
 	return ps
 }
 
-// suitability looks at the profiles together, as Take does too.
+// suitability checks the profiles together, as Take does too.
 func suitability(w words, s Scheme, rooms []Room) []Finding {
 	var fs []Finding
 	for _, p := range s.profiles() {
@@ -134,24 +134,24 @@ func suitability(w words, s Scheme, rooms []Room) []Finding {
 	for _, d := range s.dressed(rooms) {
 		for _, f := range append(footings(w, d), styleFindings(w, d)...) {
 			if !slices.ContainsFunc(fs, func(g Finding) bool { return g.Code == f.Code && g.Reason == f.Reason }) {
-				fs = append(fs, f) // styles may have profiles in common
+				fs = append(fs, f) // styles may share profiles
 			}
 		}
 	}
 	return fs
 }
 
-// footings finds what stands out beyond the casing or the plinth that it ends at.
+// footings finds trim that projects beyond the casing or the plinth at which it ends.
 func footings(w words, s Scheme) []Finding {
 	var fs []Finding
 	if s.Casing == nil {
 		return fs
 	}
-	side := *s.Casing // what a rail dies into
+	side := *s.Casing // the trim into which a rail dies
 	if s.Backband != nil && s.Backband.Thickness > side.Thickness {
 		side = *s.Backband
 	}
-	var foot stock.Profile // what base dies into
+	var foot stock.Profile // the trim into which base dies
 	if s.Plinth != nil {
 		foot = *s.Plinth
 	}
@@ -223,8 +223,8 @@ func proportion(w words, s Scheme) []Finding {
 	return fs
 }
 
-// woodRules finds stone and tile of which the profile says that it is scarfed, or that
-// is set without a joint. Take butts it all the same.
+// woodRules finds stone and tile whose profile is scarfed or has no joint. Take butts it all
+// the same.
 func woodRules(w words, p stock.Profile, m stock.Material) []Finding {
 	if !m.Class.Mineral() {
 		return nil
@@ -282,7 +282,7 @@ func paintLine(w words, r Room, courses []course) []Finding {
 	}}
 }
 
-// wet finds what a wet floor ruins.
+// wet finds trim that a wet floor ruins.
 func wet(w words, r Room, p stock.Profile, m stock.Material) []Finding {
 	gain := measure.Length(0)
 	if m.Swell24h > 0 {

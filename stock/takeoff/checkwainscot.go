@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/stock/panel"
 )
 
-// wainscotDepth finds a cap, stiles, battens or strips that stand out beyond the casing that
-// they die into: they must stop short of it, or be notched or chamfered. A sheet behind them
+// wainscotDepth finds a cap, stiles, battens or strips that project beyond the casing into
+// which they die: they must stop short of it, or be notched or chamfered. A sheet behind them
 // counts.
 func (s Scheme) wainscotDepth(words words, casing stock.Profile) (fs []Finding) {
 	w := s.Wainscot
@@ -33,8 +33,8 @@ func (s Scheme) wainscotDepth(words words, casing stock.Profile) (fs []Finding) 
 	return fs
 }
 
-// wainscotStack finds a cap that does not reach over what it lies on, and paneling that stands
-// out beyond the base below it.
+// wainscotStack finds a cap that does not cover the members below it, and paneling that
+// projects beyond the base below it.
 func (s Scheme) wainscotStack(words words) (fs []Finding) {
 	w := s.Wainscot
 	if w == nil || w.Kind == panel.KindBoxes {
@@ -70,8 +70,8 @@ func (s Scheme) wainscotStack(words words) (fs []Finding) {
 	return fs
 }
 
-// wainscotTooHigh doubts paneling that the lowest wall of a room has no place for, less what
-// hangs from the ceiling.
+// wainscotTooHigh doubts paneling that is too high for the lowest wall of a room, less the trim
+// that hangs from the ceiling.
 func (s Scheme) wainscotTooHigh(words words, r *Room, courses []course) []Finding {
 	if s.Wainscot == nil || !s.panels(r) {
 		return nil
@@ -99,8 +99,8 @@ func (s Scheme) wainscotTooHigh(words words, r *Room, courses []course) []Findin
 	return nil
 }
 
-// panelFloat doubts solid panels that cannot swell: between the driest and the dampest they
-// will be, as far as their material is known, or at all.
+// panelFloat doubts solid panels without room to swell: between the driest and the dampest
+// conditions, as far as their material is known.
 func (s Scheme) panelFloat(words words, at Conditions, catalog *stock.Catalog) []Finding {
 	w := s.Wainscot
 	if w == nil || w.Kind != panel.KindFrame || !w.Solid {
@@ -125,8 +125,8 @@ func (s Scheme) panelFloat(words words, at Conditions, catalog *stock.Catalog) [
 	return []Finding{f}
 }
 
-// clearOfStool is how far a rail stays away from a stool that is not as high; common
-// practice, no source.
+// clearOfStool is the clearance between a rail and a stool at another height; common practice,
+// no source.
 const clearOfStool = 2 * measure.Inch
 
 // railsAtStools finds rails and caps whose upper edge is neither that of a stool nor clear of it.

@@ -10,13 +10,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// oldHouse is what the corners of a room may stand off if nobody said so but a diagonal
-// was measured: then the room is taken to be out of square rather than misread (common
-// practice, no source).
+// oldHouse is the assumed corner deviation of a room if only a diagonal was measured and none
+// was given: then the room is taken to be out of square rather than misread (common practice,
+// no source).
 const oldHouse = measure.Inch / 4
 
-// closure asks whether the walls and the diagonals of a closed room agree and, where
-// they do not, what the matter is: a slip of one reading, or a room out of square.
+// closure checks whether the walls and the diagonals of a closed room agree and, if not, finds
+// the cause: a slip in one reading, or a room out of square.
 func (c *checker) closure() {
 	w := c.r.walk()
 	if !w.Closed || !c.angles(w) {
@@ -74,7 +74,7 @@ func (c *checker) closure() {
 			Reason: fmt.Sprintf("the walls close, but a diagonal differs by %s from what they make it", c.w.about(off)),
 		}
 	}
-	best := 0 // how many explain it best
+	best := 0 // number of equally good explanations
 	for best < len(suspects) && suspects[best].equals(suspects[0]) {
 		best++
 	}
@@ -109,8 +109,8 @@ func (c *checker) closure() {
 	}
 }
 
-// racked reports whether a room of four walls is square but for one diagonal, which no
-// slip explains, and by no more than its corners may be.
+// racked reports whether a four-walled room agrees except for one diagonal, which no slip
+// explains, within the allowed deviation of its corners.
 func (c *checker) racked(w walk, slip bool) bool {
 	if slip || len(c.r.Diagonals) != 1 || !c.r.nearlySquare() || !w.survey(nil).adjust(0).agrees() {
 		return false
@@ -119,7 +119,7 @@ func (c *checker) racked(w walk, slip bool) bool {
 	return ok && max(a-rightAngle, rightAngle-a) <= nearlySquare
 }
 
-// angles adds what the corners say, and reports whether the walls can be walked along.
+// angles adds findings about the corners, and reports whether the walls can be traversed.
 func (c *checker) angles(t walk) bool {
 	if t.Turn == 0 {
 		return true
@@ -142,17 +142,17 @@ func (c *checker) angles(t walk) bool {
 	return true
 }
 
-// suspect is a reading that would, if it alone is wrong, explain what is missing.
+// suspect is a reading that, if it alone is wrong, explains the miss.
 type suspect struct {
 	name string
 	wall string // empty for a diagonal
 	read measure.Length
-	rest int64 // square of what it leaves unexplained, in 64ths of a limit's
+	rest int64 // square of the remaining miss, in 64ths of a limit's
 	why  []misreading
 }
 
-// alike is by how much one suspect must leave less than another to be more likely:
-// then the one is ten times as likely where errors are normally distributed (derived).
+// alike is the least difference in rest by which one suspect is more likely than another: it is
+// then ten times as likely if errors are normally distributed (derived).
 const alike = 3 * 64 / 2
 
 // equals reports whether s explains as much as the first suspect.
@@ -160,7 +160,7 @@ func (s suspect) equals(first suspect) bool {
 	return s.rank() == first.rank() && s.rest <= first.rest+alike
 }
 
-// rank puts first what a usual slip explains.
+// rank puts suspects that a usual slip explains first.
 func (s suspect) rank() int {
 	if len(s.why) > 0 {
 		return 0
@@ -168,15 +168,15 @@ func (s suspect) rank() int {
 	return 1
 }
 
-// slip reports whether a slip explains it that cannot be chance: every fraction of an
-// inch has those of the fractions.
+// slip reports whether a slip explains it that is not chance: any fraction of an inch may look
+// like a slip of fractions.
 func (s suspect) slip() bool {
 	return slices.ContainsFunc(s.why, func(m misreading) bool { return m.kind != FindingWrongSide && m.kind != FindingWrongFraction })
 }
 
-// suspects returns the readings of which one wrong length alone would explain the
-// miss, most likely first. Those that explain it equally are in the order of their
-// lengths, the longest first, because a long tape is misread more easily.
+// suspects returns the readings of which one wrong length alone would explain the miss, most
+// likely first. Equally likely ones are in the order of their lengths, the longest first,
+// because a long tape is misread more easily.
 func (c *checker) suspects(a adjusted) []suspect {
 	var ss []suspect
 	metric := c.r.metric()
@@ -211,7 +211,7 @@ func (c *checker) suspects(a adjusted) []suspect {
 func (c *checker) slip(f Finding, suspects []suspect, k FindingCode) {
 	f.Code, f.Suspects, f.Wall, f.East, f.South = k, nil, "", 0, 0
 	var texts []string
-	alike := true // each wall by the same slip, which is then said once
+	alike := true // if all walls have the same slip, it is reported once
 	var why string
 	for _, s := range suspects {
 		for _, m := range s.why {
@@ -239,7 +239,7 @@ func (c *checker) slip(f Finding, suspects []suspect, k FindingCode) {
 	c.add(f)
 }
 
-// outOfSquare advises of a room whose readings are right and whose corners are not.
+// outOfSquare advises about a room with correct readings whose corners are off.
 func (c *checker) outOfSquare(w walk, s survey, why string) {
 	f := Finding{
 		Code: FindingOutOfSquare, Severity: SeverityAdvice, Length: max(w.Misclosure, farthest(s.miss[2:])),
@@ -252,7 +252,8 @@ func (c *checker) outOfSquare(w walk, s survey, why string) {
 	c.add(f)
 }
 
-// weak notes where a missed inch, or 100 mm, would go unseen, and what would show it.
+// weak reports if a missed inch, or 100 mm, would go unseen, and which measurement would show
+// it.
 func (c *checker) weak(w walk, a adjusted) {
 	least := a.unseen()
 	missed, what := missed(c.r.metric()), c.w.or("inch", "25.4 mm")
@@ -279,16 +280,15 @@ func (c *checker) weak(w walk, a adjusted) {
 	c.add(f)
 }
 
-// maxTried is up to how many walls each diagonal is tried for what it would show, and
-// mostBetter how many are asked for.
+// maxTried is the greatest number of walls for which each diagonal is tried, and mostBetter the
+// greatest number requested.
 const (
 	maxTried   = 24
 	mostBetter = 3
 )
 
-// better returns the diagonals that would show a missed inch, each chosen for what it
-// adds to those before, and the least error that they would show; none where they help
-// little.
+// better returns the diagonals that would show a missed inch, each chosen for its gain over
+// those before, and the least error that they would show; none if they help little.
 func (c *checker) better(w walk, least measure.Length) (across []string, then measure.Length) {
 	n := len(w.dirs)
 	if n > maxTried {
@@ -305,7 +305,7 @@ func (c *checker) better(w walk, least measure.Length) (across []string, then me
 			for to := from + 2; to < n && to-from < n-1; to++ {
 				p, q := w.at[(from+1)%n], w.at[(to+1)%n]
 				d := Diagonal{From: c.r.Walls[from].Name, To: c.r.Walls[to].Name, Length: toLength(math.Hypot(q[0]-p[0], q[1]-p[1]))}
-				// To the 32nd, so that what is equally good is told apart by its name only.
+				// To the 32nd, so that equally good ones are ordered by name.
 				l := w.survey(append(ds, d)).adjust(c.r.OffSquare).unseen().Round(readingTolerance, measure.RoundHalfEven)
 				if at := c.r.across(from, to); slices.ContainsFunc(ds, d.same) {
 					continue

@@ -7,34 +7,33 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A RoughComparison sets a quick takeoff beside the exact one.
+// A RoughComparison compares a quick takeoff with the exact one.
 type RoughComparison struct {
-	Need  measure.Length // what the rule counts
-	Buy   measure.Length // what it buys, with the waste
+	Need  measure.Length // counted by the rule
+	Buy   measure.Length // to buy by the rule, with the waste
 	Exact measure.Length // sum of all pieces, with splices and returns; without kerfs
 
-	// Sticks is how many of the shelf's longest stick the rule buys, and Cost what they
-	// cost. Picked is what the shelf gives for the exact pieces.
+	// Sticks is the number of the shelf's longest stick that the rule buys, and Cost their
+	// price. Picked is the selection from the shelf for the exact pieces.
 	Stick  int // index into the shelf
 	Sticks int
 	Cost   int64 // in minor units
 	Picked *PickList
 
-	// Over is what the rule buys more than is needed, in sticks as delivered, and OverCost
-	// what that costs; both are negative if it buys less.
+	// Over is the excess of the rule's purchase over the need, in sticks as delivered, and
+	// OverCost its price; both are negative if the rule buys less.
 	Over     measure.Length
 	OverCost int64
 
-	// Lacking are the pieces, as indices into Picked.Pieces, that cannot be cut from what
-	// the rule buys, taken longest first.
+	// Lacking are the pieces, as indices into Picked.Pieces, that cannot be cut from the rule's
+	// purchase, taken longest first.
 	Lacking []int
 
-	// Walls says for each wall that was read or that has trim how the two compare, the
-	// walls that were read first.
+	// Walls compares each wall that was read or that has trim, the walls that were read first.
 	Walls []WallComparison
 }
 
-// WallComparison is what one wall is off by.
+// WallComparison compares one wall.
 type WallComparison struct {
 	Room, Wall string
 	Counted    measure.Length // by the rule; zero if the wall was not read
@@ -42,11 +41,11 @@ type WallComparison struct {
 	Spare      measure.Length // Counted − Exact; negative if the reading is too short
 }
 
-// Compare sets the quick takeoff of a profile beside the exact one: what the difference
-// costs at the prices of the shelf, and what it risks, wall by wall and piece by piece.
+// Compare compares the quick takeoff of a profile with the exact one: the price of the
+// difference on the shelf, and its risk, wall by wall and piece by piece.
 //
 // The errors are those of RoughRule.Total and PickFrom, and a *measure.FieldError for a wall
-// that is read twice or a shelf that holds no stick of the profile.
+// that is read twice or a shelf without a stick of the profile.
 func (l *List) Compare(profile string, r RoughRule, readings []WallReading, shelf []stock.Stick, kerf measure.Length) (*RoughComparison, error) {
 	if l == nil {
 		l = &List{}
@@ -82,8 +81,7 @@ func (l *List) Compare(profile string, r RoughRule, readings []WallReading, shel
 	return c, c.compareWalls(l, profile, readings, counted)
 }
 
-// buy divides what the rule buys by the stick, as the rule does, and tries the pieces on what
-// that gives.
+// buy computes the number of sticks that the rule buys, and tries to cut the pieces from them.
 func (c *RoughComparison) buy(stick stock.Stick, kerf measure.Length) error {
 	n := c.Buy / stick.Length
 	if c.Buy%stick.Length != 0 {

@@ -6,17 +6,17 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// cope decides for each inside corner which of the two ends is coped (or, for
-// butt-jointed trim, cut short), and works out the length of every line.
+// cope decides for each inside corner which of the two ends is coped (or, for butt-jointed
+// trim, cut short), and computes the length of every line.
 //
-// Lines that are linked by such corners form chains. In a chain that has two ends
-// the line opposite the entry is the first piece, and from it both ways round each
-// next line is coped onto the one before: nobody has two copes. A chain that closes
-// on itself has as many corners as lines. A spliced line in it can take two, one for
-// each of its parts; without one, each line is coped at its left end.
+// Lines joined by such corners form chains. In a chain with two ends the line opposite the
+// entry is the first piece, and from it both ways round each line is coped onto the one before,
+// so that none has two copes. A chain that closes on itself has as many corners as lines. A
+// spliced line in it can take two copes, one for each of its parts; without one, each line is
+// coped at its left end.
 //
-// It gives up the lines of which nothing is left and reports whether there were any,
-// because that bares corners.
+// It drops the lines of which nothing is left and reports whether there were any, because that
+// bares corners.
 func (t *taker) cope() (again bool) {
 	t.bad = t.bad[:0]
 	seen := make([]bool, len(t.lines))
@@ -51,8 +51,8 @@ func (t *taker) cope() (again bool) {
 	return again
 }
 
-// whole reports whether a line that is sized has some length at its back and at its face:
-// open joints and what it is fitted by may leave it none.
+// whole reports whether a sized line has some length at its back and at its face: open joints
+// and its fit may leave none.
 func (l *line) whole() bool {
 	back, face := l.length, l.length
 	for _, e := range []stock.End{l.left.end, l.right.end} {
@@ -66,8 +66,8 @@ func (l *line) whole() bool {
 	return back > 0 && face > 0
 }
 
-// chain returns the lines that are linked with line i by corners to be coped, from
-// left to right, and whether the last is linked with the first.
+// chain returns the lines that are joined with line i by corners to be coped, from left to
+// right, and reports whether the last is joined with the first.
 func (t *taker) chain(i int) (chain []int, closed bool) {
 	first := i
 	for t.lines[first].left.cope {
@@ -139,8 +139,8 @@ func (t *taker) fit(m *meeting) {
 	m.name = m.end.Kind.String()
 }
 
-// sight returns for each wall how far it is from facing the entry: 0 for the wall
-// opposite, 180° for the entry's own. Without an entry all are alike.
+// sight returns for each wall its deviation from facing the entry: 0 for the wall opposite,
+// 180° for the entry's own. Without an entry all are equal.
 func (t *taker) sight() []measure.Angle {
 	walls := t.room.chords().Walls
 	off := make([]measure.Angle, len(walls))
@@ -178,16 +178,16 @@ func (t *taker) sight() []measure.Angle {
 	return off
 }
 
-// fromOpposite returns how far a wall that is turned away from another by the angle
-// is from facing it, 0° to 180°.
+// fromOpposite returns the deviation of a wall, turned away from another by the angle, from
+// facing it, 0° to 180°.
 func fromOpposite(turn measure.Angle) measure.Angle {
 	const full = 2 * halfTurn
 	off := (turn%full+full)%full - halfTurn
 	return max(off, -off)
 }
 
-// spliced reports whether a line will not fit the longest stick. It is asked before
-// the copes are decided, which change no length by more than a corner's slant.
+// spliced reports whether a line does not fit the longest stick. It is called before the copes
+// are decided, which change no length by more than a corner's slant.
 func (t *taker) spliced(k int) bool {
 	longest := t.course.profile.Longest()
 	l := t.lines[k]
@@ -265,7 +265,7 @@ const (
 
 func inCornerOf(m *meeting, side string) string { return m.why + " in the corner at " + side }
 
-// sizeEnd works out one end and returns what it adds to the line.
+// sizeEnd computes one end and returns its addition to the line.
 func (t *taker) sizeEnd(m *meeting, side string, c Corner) ([]stock.Allowance, error) {
 	cut, err := joint.NewCut(m.rolled(t.course.profile), m.end)
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 
 const rightAngle = 90 * measure.Degree
 
-// A CornerKind says how a wall ends.
+// A CornerKind is the kind of end of a wall.
 type CornerKind uint8
 
 const (
@@ -34,9 +34,8 @@ func (k CornerKind) String() string {
 type Corner struct {
 	Kind CornerKind
 
-	// Angle is between the two walls, more than 0° and at most 180°, for inside
-	// and outside corners alike; zero means 90°. At 180° one wall has
-	// two names.
+	// Angle is the angle between the two walls, more than 0° and at most 180°, for inside and
+	// outside corners alike; zero means 90°. At 180° one wall has two names.
 	Angle measure.Angle
 }
 
@@ -53,7 +52,7 @@ func (c Corner) angle() measure.Angle {
 
 func (c Corner) straight() bool { return c.Angle == halfTurn }
 
-// turn returns how far one turns to the right from this wall to the next.
+// turn returns the turn to the right from this wall to the next.
 func (c Corner) turn() measure.Angle {
 	switch c.Kind {
 	case CornerInside:
@@ -82,8 +81,7 @@ func (c Corner) MarshalText() ([]byte, error) {
 	return []byte(c.String()), nil
 }
 
-// UnmarshalText reads the corner's text. What it cannot read is a
-// *measure.FieldError.
+// UnmarshalText reads the corner's text. Invalid text is a *measure.FieldError.
 func (c *Corner) UnmarshalText(text []byte) error {
 	bad := &measure.FieldError{
 		Value: string(text),
@@ -106,7 +104,7 @@ func (c *Corner) UnmarshalText(text []byte) error {
 			return bad
 		}
 		if v.Angle = a; a == 0 {
-			return bad // zero would silently become 90°
+			return bad // zero would silently mean 90°
 		}
 	} else if !found {
 		return bad

@@ -8,10 +8,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// giveUp finds lines that the joints at their ends leave no room for. Where a miter in
-// place of a cope makes room, as on a jog that is shallower than the trim is thick, the
-// corner is mitered; else nothing is run there, nor on the two sides of what is too narrow
-// for both of them. It reports whether the corners have to be met again.
+// giveUp finds lines without room because of the joints at their ends. If a miter instead of a
+// cope makes room, as on a jog that is shallower than the trim is thick, the corner is mitered;
+// else nothing is run there, nor on the two sides of an alcove that is too narrow for both. It
+// reports whether the corners must be joined again.
 func (t *taker) giveUp() bool {
 	changed := false
 	var gone []int
@@ -46,8 +46,8 @@ func (t *taker) giveUp() bool {
 	return changed
 }
 
-// facing returns the lines at the two sides of a wall that is too narrow for both, as far
-// as they lie in what is too narrow: those of which it is half or more.
+// facing returns the lines at the two sides of a wall that is too narrow for both, if at least
+// half of each lies in the narrow part.
 func (t *taker) facing(l *line) []int {
 	a, b, n := l.left.next, l.right.next, len(t.room.Walls)
 	if a < 0 || b < 0 || n < 3 || t.room.before(l.wall).Kind != CornerInside || t.room.Walls[l.wall].Corner.Kind != CornerInside {
@@ -70,7 +70,7 @@ func (t *taker) facing(l *line) []int {
 	return out
 }
 
-// beside names what a line ends at.
+// beside names the end of a line.
 func (t *taker) beside(l *line) string {
 	walls := t.room.Walls
 	name := func(b *block, wall int) string {
@@ -82,7 +82,7 @@ func (t *taker) beside(l *line) string {
 	return name(l.before, l.wall-1) + " and " + name(l.after, l.wall+1)
 }
 
-// lose gives up line k, which bares the corners that it reached.
+// lose drops line k, which bares the corners that it reached.
 func (t *taker) lose(k int) {
 	l := &t.lines[k]
 	l.gone = true
@@ -100,19 +100,19 @@ type solid struct {
 	outline polygon
 	box     [4]float64 // west, east, north, south
 	pos     int        // its wall, counted from the first in plan
-	trim    bool       // of this course; otherwise what stands there, what it is in front of, or
+	trim    bool       // of this course; otherwise an obstacle, a course behind it, or
 	wall    bool       // the wall itself
 }
 
-// maxCrowded is how many pairs of walls that get into each other's way are told one by one.
+// maxCrowded is the greatest number of crowded pairs of walls that are reported individually.
 const maxCrowded = 100
 
-// crowd notes where trim runs into trim or into a wall that is not its neighbor: in a
-// passage that is too narrow for it, or beside something small in a corner. Walls of a room that closes are laid out the shorter
-// way around, so that what the measurements are off by hardly matters.
+// crowd reports trim that runs into trim or into a wall that is not its neighbor: in a passage
+// that is too narrow, or beside something small in a corner. Walls of a room that closes are
+// laid out the shorter way around, so that measurement errors hardly matter.
 func (t *taker) crowd() {
 	if t.bendsAnywhere() {
-		return // a plan of it would need arcs
+		return // its plan would need arcs
 	}
 	walls := t.room.Walls
 	n, open := len(walls), -1
@@ -138,7 +138,7 @@ func (t *taker) crowd() {
 		turn += w.Corner.turn()
 	}
 	if turn > maxTurn || turn < -maxTurn {
-		return // no room at all: Check says so
+		return // no room at all: Check reports it
 	}
 	t.crowdAmong(0, n, func(p, q int) bool { return 2*(q-p) <= n })
 	half := n / 2
@@ -147,8 +147,8 @@ func (t *taker) crowd() {
 	})
 }
 
-// crowdAmong looks at the walls from the first on, as many as said, and at the pairs of
-// them that ask tells to.
+// crowdAmong checks the given number of walls from the first on, in the pairs for which ask
+// returns true.
 func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 	rays := t.plan(first, count)
 	solids := make([]solid, 0, 8*count)

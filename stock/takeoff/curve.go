@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock/curve"
 )
 
-// A CurveMethod says how trim goes around a curved wall.
+// A CurveMethod is the way in which trim goes around a curved wall.
 type CurveMethod uint8
 
 const (
@@ -35,23 +35,23 @@ func (m *CurveMethod) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a way around a curve", curveMethodNames[:], text, m)
 }
 
-// A Curve is the arc of a curved wall and how trim goes around it.
+// A Curve is the arc of a curved wall and the way trim goes around it.
 //
-// The corners at its ends are between the walls as they meet there, so between the next wall
-// and the tangent of the curve: a quarter circle between two walls that are square to each
-// other begins and ends in corners of 180°.
+// The corners at its ends are those between the next wall and the tangent of the curve: a
+// quarter circle between two walls that are square to each other begins and ends in corners of
+// 180°.
 type Curve struct {
 	Arc  curve.Arc  `json:"arc"`           // of the wall at the floor; at most a mile along it
-	Bend curve.Bend `json:"bend,omitzero"` // which way it curves, seen from the room
+	Bend curve.Bend `json:"bend,omitzero"` // its direction, as seen from the room
 
-	// Trim is how base, shoe and rails go around, Crown how crown does and what goes with it at
-	// the ceiling. Crown is not kerfed.
+	// Trim is the method for base, shoe and rails, Crown that for crown and other trim at the
+	// ceiling. Crown is not kerfed.
 	Trim  CurveMethod `json:"trim,omitzero"`
 	Crown CurveMethod `json:"crown,omitzero"`
 
 	// Tolerance is the widest gap between the wall and a segment; zero means 1/16 in (common
-	// practice, no source: caulk fills it), and in JSON is an error. Kerf is needed for what is
-	// kerfed.
+	// practice, no source: caulk fills it), and in JSON is an error. Kerf is required for
+	// kerfed trim.
 	Tolerance measure.Length `json:"tolerance,omitzero" zero:"more than 0in, or nothing for 1/16in"`
 	Kerf      curve.Kerf     `json:"kerf,omitzero"`
 }
@@ -67,7 +67,7 @@ func (c *Curve) UnmarshalJSON(data []byte) error {
 // segments, or one run that bends.
 type CurvedTrim struct {
 	Room   string      `json:"room"`
-	Wall   string      `json:"wall"` // for a bullnose, the one at whose right-hand end it is
+	Wall   string      `json:"wall"` // for a bullnose, the wall with the bullnose at its right-hand end
 	Role   stock.Role  `json:"use"`
 	Method CurveMethod `json:"method,omitzero"`
 
@@ -75,9 +75,9 @@ type CurvedTrim struct {
 	Radius measure.Length `json:"radius"` // of the wall
 	Runs   []string       `json:"runs"`   // their labels, from left to right
 
-	// Segments is how each segment lies if nothing interrupts it: Back along the wall, behind
-	// the base if that is before it, Face along the face of the trim. Kerfs is how a kerfed run
-	// is cut. The other is zero.
+	// Segments is the layout of each uninterrupted segment: Back along the wall, behind the
+	// base if that is before it, Face along the face of the trim. Kerfs is the layout of the
+	// kerfs of a kerfed run. The other is zero.
 	Segments curve.Segments `json:"segments,omitzero"`
 	Kerfs    curve.Kerfs    `json:"kerfs,omitzero"`
 }
@@ -92,7 +92,8 @@ func (c *Curve) tolerance() measure.Length {
 	return c.Tolerance
 }
 
-// method returns how trim goes around: the same way all that hangs from the ceiling, and all else.
+// method returns the way trim goes around: one for all that hangs from the ceiling, one for all
+// else.
 func (c *Curve) method(ceiling bool) CurveMethod {
 	if ceiling {
 		return c.Crown
@@ -114,7 +115,7 @@ func (c *Curve) segments() curve.Segments {
 	return s
 }
 
-// validateCurve returns what is wrong with the curve of a wall, and with its length.
+// validateCurve returns the faults of the curve of a wall, and of its length.
 func (w Wall) validateCurve() error {
 	var bad faults
 	if w.Curve == nil {
@@ -157,8 +158,8 @@ func (w Wall) validateCurve() error {
 	return bad.Err()
 }
 
-// validateBullnose returns what is wrong with the bullnose at the right-hand end of a wall
-// before the next.
+// validateBullnose returns the faults of the bullnose at the right-hand end of a wall before
+// the next.
 func (w Wall) validateBullnose(next Wall) error {
 	var bad faults
 	bad.length("bullnose", w.Bullnose, 0, maxHeight)
@@ -187,7 +188,7 @@ func (r *Room) bends() bool {
 	return false
 }
 
-// along returns the rooms, valid ones, with the length of each curved wall along its arc.
+// along returns valid rooms with the length of each curved wall along its arc.
 func along(rooms []Room) []Room {
 	var out []Room
 	for i := range rooms {
@@ -220,8 +221,8 @@ func (w Wall) along() Wall {
 	return w
 }
 
-// chords returns the room with each curved wall as its chord, between corners that are turned
-// as much more as the arc turns from its end to its middle.
+// chords returns the room with each curved wall replaced by its chord, between corners that
+// turn further by the turn of the arc from its end to its middle.
 func (r *Room) chords() *Room {
 	if !r.bends() {
 		return r
@@ -250,7 +251,7 @@ func (r *Room) chords() *Room {
 	return &out
 }
 
-// turned returns the corner if one turns farther to the right in it by an angle.
+// turned returns the corner with its turn to the right increased by an angle.
 func (c Corner) turned(by measure.Angle) Corner {
 	if !c.joined() {
 		return c
@@ -266,7 +267,8 @@ func (c Corner) turned(by measure.Angle) Corner {
 	return c
 }
 
-// curvedHeads advises on casing around openings in curved walls, whose heads are taken off straight.
+// curvedHeads advises about casing around openings in curved walls, whose heads are taken off
+// straight.
 func curvedHeads(r *Room, s Scheme, o Options) (fs []Finding) {
 	w := o.words()
 	for _, wall := range r.Walls {
@@ -294,8 +296,8 @@ func curvedHeads(r *Room, s Scheme, o Options) (fs []Finding) {
 	return fs
 }
 
-// curves checks what is measured of curved walls twice: the arc, and the length along it. The
-// walls are as they were given.
+// curves checks double measurements of curved walls: the arc, and the length along it. The
+// walls are as given.
 func (c *checker) curves(walls []Wall) {
 	for _, w := range walls {
 		if w.Curve == nil || w.Length == 0 {

@@ -34,7 +34,7 @@ func (t *taker) cut() {
 	}
 }
 
-// cutLine takes a line into the list, or says why it cannot be cut.
+// cutLine adds a line to the list, or reports why it cannot be cut.
 func (t *taker) cutLine(label string, l *line) error {
 	defer t.onCurve(l.wall)()
 	p := t.course.profile
@@ -106,8 +106,8 @@ func (t *taker) bottom(wall int) measure.Length {
 	return max(0, bottom)
 }
 
-// sharp doubts an outside corner whose miter reaches farther beyond the wall than the
-// wall is long. Below 60° only: around a shallow jog that is as it should be.
+// sharp doubts an outside corner whose miter reaches farther beyond the wall than the wall is
+// long, but only below 60°: around a shallow jog that is normal.
 func (t *taker) sharp(l *line, e stock.End) {
 	w := t.opt.words()
 	if wall := l.to - l.from; e.Kind == stock.EndOutsideMiter && e.Corner() < 60*measure.Degree && e.Setback > wall {
@@ -119,9 +119,9 @@ func (t *taker) sharp(l *line, e stock.End) {
 	}
 }
 
-// cutReturns adds the little pieces that close the returned ends of a wall. Each is as
-// long at its face as the trim is thick, and has no length at its back; one that goes on to the
-// wall is longer by what the trim stands off it.
+// cutReturns adds the small pieces that close the returned ends of a wall. Each is as long at
+// its face as the trim is thick, and has no length at its back; one that goes on to the wall is
+// longer by the standoff of the trim.
 func (t *taker) cutReturns(wall int, live []int) {
 	p := t.course.profile
 	var returns []stock.Piece
@@ -155,7 +155,7 @@ func (t *taker) cutReturns(wall int, live []int) {
 	t.note(shortReturn(label, t.room.Name, t.room.Walls[wall].Name, returns[0].Length))
 }
 
-// shortReturn is the caution that goes with every return piece.
+// shortReturn returns the caution for a return piece.
 func shortReturn(label, room, wall string, length measure.Length) Finding {
 	return Finding{
 		Code: FindingShortReturn, Severity: SeverityCaution, Room: room, Wall: wall, Length: length,

@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Diagonal is a distance at floor level between two corners of a closed room that no
-// wall joins. A corner is named by the wall whose right-hand end it is.
+// Diagonal is a distance at floor level between two corners of a closed room that no wall
+// joins. A corner is named by the wall at whose right-hand end it is.
 type Diagonal struct {
 	From   string         `json:"from"`
 	To     string         `json:"to"`
@@ -21,7 +21,7 @@ func (d Diagonal) same(e Diagonal) bool {
 	return d.From == e.From && d.To == e.To || d.From == e.To && d.To == e.From
 }
 
-// maxDiagonals bounds what is measured across a room.
+// maxDiagonals limits the diagonals of a room.
 const maxDiagonals = 32
 
 // wall returns the index of the wall of the name, or -1.
@@ -87,10 +87,9 @@ func (r *Room) validateDiagonals() error {
 	return bad.Err()
 }
 
-// quadrilateral compares two diagonals with the four walls as lengths only, whatever
-// the corners are: laid out on one diagonal, the walls say what the other must be. It
-// reports false where the room has not four walls and both diagonals, or they are no
-// triangles.
+// quadrilateral compares two diagonals with the four walls as lengths only, whatever the
+// corners are: given one diagonal, the walls determine the other. It returns false if the room
+// does not have four walls and both diagonals, or they do not form triangles.
 func (r *Room) quadrilateral() (off, allowed measure.Length, ok bool) {
 	if len(r.Walls) != 4 || len(r.Diagonals) != 2 {
 		return 0, 0, false
@@ -137,8 +136,8 @@ func (r *Room) quadrilateral() (off, allowed measure.Length, ok bool) {
 	return toLength(math.Abs(want - sides[5])), toLength(significance * math.Sqrt(sum)), true
 }
 
-// apex returns the third corner of a triangle on a base from the origin to (base, 0)
-// with the side a at the origin and b at the other end, and whether there is one.
+// apex returns the third corner of a triangle on a base from the origin to (base, 0) with the
+// side a at the origin and b at the other end, and reports whether there is one.
 func apex(a, b, base float64) (x, y float64, ok bool) {
 	x = (float64(a*a) - float64(b*b) + float64(base*base)) / (2 * base)
 	square := float64(a*a) - float64(x*x)
@@ -148,8 +147,8 @@ func apex(a, b, base float64) (x, y float64, ok bool) {
 	return x, math.Sqrt(square), true
 }
 
-// mostOff returns the corner that the walls beside it and a diagonal across it show
-// farthest from a right angle, to a tenth of a degree, or false without one.
+// mostOff returns the corner whose walls and diagonal show the greatest deviation from a right
+// angle, to a tenth of a degree; it returns false if there is none.
 func (r *Room) mostOff() (corner int, angle measure.Angle, ok bool) {
 	var most measure.Angle
 	for _, d := range r.Diagonals {

@@ -10,16 +10,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// elsewhere is a course that runs on stretches only: new trim of their own, or what goes on before
+// elsewhere is a course that runs only on stretches: new trim of their own, or trim in front of
 // theirs, such as shoe before old base.
 type elsewhere struct {
 	course
-	rest   course                // what runs on the other walls
-	only   func(s *Stretch) bool // where it runs
-	suffix string                // of its labels, which those of the rest have not
+	rest   course                // the course on the other walls
+	only   func(s *Stretch) bool // the stretches where it runs
+	suffix string                // of its labels, which those of the rest lack
 }
 
-// elsewheres returns the courses that run on stretches of a room only, in the order of the
+// elsewheres returns the courses that run only on stretches of a room, in the order of the
 // stretches.
 func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere) {
 	type key struct {
@@ -70,7 +70,7 @@ func (s Scheme) elsewheres(courses []course, r *Room, o Options) (es []elsewhere
 // inFront reports whether a course stands on the floor before a base.
 func inFront(c course) bool { return c.profile.Role == stock.RoleShoe && c.standoff > 0 }
 
-// among returns the one that takes what runs on the other walls, nil if none does.
+// among returns the taker of the course on the other walls, or nil.
 func (e *elsewhere) among(takers []*taker) *taker {
 	for _, t := range takers {
 		if t != nil && t.course.profile.Role == e.rest.profile.Role && t.course.profile.Name == e.rest.profile.Name && t.course.assembly == e.rest.assembly {
@@ -80,8 +80,8 @@ func (e *elsewhere) among(takers []*taker) *taker {
 	return nil
 }
 
-// suffix returns what follows in the labels of a wall: what goes on before several stretches of one
-// thickness is called by the one that is there, unless two of a wall are called alike.
+// suffix returns the suffix of the labels of a wall: a course before several stretches of one
+// thickness has the name of the one that is there, unless two of a wall have the same name.
 func (t *taker) suffix(wall int) string {
 	name, called := "", map[string]measure.Length{}
 	for i := range t.room.Walls[wall].Stretches {
@@ -104,11 +104,11 @@ func (t *taker) suffix(wall int) string {
 	return " before " + name
 }
 
-// meetRest ends shoe before a base of other thickness in an inside corner where the next wall
-// has the base and the shoe of the scheme: its back stays off that base, and it is coped to that
-// shoe, which runs on to the face of the base on this wall. Shoe that is not coped stays off the
-// shoe as well. The function returns the line of a course that reaches the corner on the next wall,
-// negative for none.
+// meetRest ends shoe before a base of another thickness in an inside corner where the next wall
+// has the base and the shoe of the scheme: its back stays off that base, and it is coped to
+// that shoe, which runs on to the face of the base on this wall. Shoe that is not coped stays
+// off the shoe too. The function returns the line of a course that reaches the corner on the
+// next wall, negative for none.
 func (t *taker) meetRest(m *meeting, c Corner, at func(*taker) int) {
 	if t.rest == nil || !inFront(t.course) || c.Kind != CornerInside || c.straight() || m.short != 0 {
 		return
@@ -173,8 +173,8 @@ func (t *taker) outside(wall int) (bs []block) {
 	return bs
 }
 
-// validateSections notes profiles of one name and different sections, on stretches and in the
-// scheme.
+// validateSections rejects profiles with one name and different sections, on stretches and in
+// the scheme.
 func validateSections(rooms []Room, s Scheme, bad *faults) {
 	type section struct{ thickness, width measure.Length }
 	known := map[string]section{}

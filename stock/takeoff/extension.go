@@ -11,22 +11,23 @@ import (
 	"example.com/longpoint/stock/scribe"
 )
 
-// An ExtensionStock is the board of which jamb extensions are ripped, and how they are set:
-// wherever an Opening has Depths, stands in jambs and gets casing from whoever, a frame brings
-// the jambs out to the wall. Casing then goes around the frame as if it were the jamb.
+// An ExtensionStock is the board from which jamb extensions are ripped, and their installation:
+// if an Opening has Depths, has jambs and gets new casing, from this scheme or by others, a
+// frame brings the jambs out to the wall. Casing then goes around the frame as if it were the
+// jamb.
 type ExtensionStock struct {
-	Board stock.Profile `json:"board"` // Width and Thickness as it is sold
+	Board stock.Profile `json:"board"` // Width and Thickness as sold
 
-	// Kerf is what the saw takes at each rip.
+	// Kerf is the width of each rip cut.
 	Kerf measure.Length `json:"kerf,omitzero"`
 
-	// Setback is the edge of the jamb that the extension leaves free; zero means 3/16 in
-	// ("Production Jamb Extensions", Journal of Light Construction). Flush says that there is
-	// none; in JSON a zero is an error.
+	// Setback is the width of the jamb's edge that the extension leaves free; zero means 3/16
+	// in ("Production Jamb Extensions", Journal of Light Construction). Flush means none; in
+	// JSON a zero is an error.
 	Setback measure.Length `json:"setback,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush   bool           `json:"flush,omitempty"`
 
-	// Proud is how far it stands out beyond the wall; zero is flush with it.
+	// Proud is its projection beyond the wall; zero is flush.
 	Proud measure.Length `json:"proud,omitzero"`
 }
 
@@ -38,28 +39,29 @@ func (e *ExtensionStock) UnmarshalJSON(data []byte) error {
 }
 
 // A StripStock is the strips of one width that are ripped from a board: Pieces and Runs name
-// Profile.Name, which is sold in the lengths of the board, Rip.Strip wide. Plan their pieces on
-// sticks of that profile; Rip.Blanks says of how many boards the sticks of one length are. What
-// tapers is ripped parallel first; see scribe.TaperedRip for many strips of one taper.
+// Profile.Name, which comes in the lengths of the board, Rip.Strip wide. Plan their pieces on
+// sticks of that profile; Rip.Blanks returns the number of boards for the sticks of one length.
+// A tapered strip is ripped parallel first; see scribe.TaperedRip for many strips of one taper.
 type StripStock struct {
 	Profile  stock.Profile `json:"profile"`
-	Board    string        `json:"board"` // name of the profile that it is ripped from
+	Board    string        `json:"board"` // name of the profile from which it is ripped
 	Rip      stock.Rip     `json:"rip"`
-	PerBoard int           `json:"per_board"` // strips that one board gives over its whole length
+	PerBoard int           `json:"per_board"` // number of strips from one board, over its whole length
 }
 
 // Limits of jamb extensions.
 const (
-	beatDown    = measure.Inch / 8     // plaster or drywall that stands out no farther is beaten down or planed (door trim, This Old House)
+	beatDown    = measure.Inch / 8     // plaster or drywall that projects no farther is beaten down or planed (door trim, This Old House)
 	depthRange  = measure.Inch / 8     // depths around one opening; common practice, no source
-	cornerOff   = measure.Inch / 32    // out of plane or off a straight line, as an extension may stand proud; common practice, no source
+	cornerOff   = measure.Inch / 32    // out of plane or off a straight line, as for a proud extension; common practice, no source
 	leastRip    = 3 * measure.Inch / 8 // narrower strips split when they are nailed; common practice, no source
 	alikeStrips = measure.Inch / 4     // strips that differ less are ripped alike and planed
 	maxLayers   = 10                   // of an extension
-	maxProud    = 1000 * measure.Foot  // far above any
+	maxProud    = 1000 * measure.Foot  // far above any real value
 )
 
-// mark is to what strips are ripped: 1/32 in, or 1 mm if the board is sold in millimeters.
+// mark returns the graduation to which strips are ripped: 1/32 in, or 1 mm if the board is sold
+// in millimeters.
 func (e *ExtensionStock) mark() measure.Length {
 	if e.Board.Width%(measure.Inch/128) != 0 && e.Board.Width%measure.Millimeter == 0 {
 		return measure.Millimeter
@@ -88,7 +90,7 @@ func (e *ExtensionStock) validate() error {
 	return bad.Err()
 }
 
-// validateDepths notes depths that cannot be used.
+// validateDepths rejects invalid depths.
 func (o Opening) validateDepths(s Scheme, bad *faults) {
 	if o.Sash != nil {
 		_, err := scribe.Stool{Width: 1, Sash: *o.Sash}.Notch()
@@ -103,9 +105,9 @@ func (o Opening) validateDepths(s Scheme, bad *faults) {
 	}
 }
 
-// extends reports whether the opening gets an extension: it has jambs whose casing is to
-// come and a straight head, the wall stands beyond them at every place, and somewhere by more
-// than is beaten down.
+// extends reports whether the opening gets an extension: it has jambs, new casing and a
+// straight head, and the wall projects beyond the jambs everywhere, and somewhere by more than
+// is beaten down.
 func (o Opening) extends(s Scheme) bool {
 	if s.Extension == nil || o.Depths == nil || o.Kind == OpeningPlain || o.Existing != 0 || o.ArchRise != 0 {
 		return false
@@ -114,7 +116,7 @@ func (o Opening) extends(s Scheme) bool {
 	return least > 0 && greatest > beatDown
 }
 
-// extension returns what is built around the opening.
+// extension returns the extension around the opening.
 func (o Opening) extension(s Scheme, opt Options) scribe.Extension {
 	e := s.Extension
 	x := scribe.Extension{
@@ -125,7 +127,7 @@ func (o Opening) extension(s Scheme, opt Options) scribe.Extension {
 	if o.Kind != OpeningWindow && opt.FloorGap != 0 {
 		x.Height, x.RightHeight = o.height()-opt.FloorGap, o.rightHeight()-opt.FloorGap
 	}
-	// As few layers as reach the wall, all but the last of one width.
+	// The fewest layers that reach the wall, all but the last of one width.
 	_, deep := o.Depths.Range()
 	deep += e.Proud
 	n := (deep + e.Board.Width - 1) / e.Board.Width
@@ -140,8 +142,8 @@ func (o Opening) extension(s Scheme, opt Options) scribe.Extension {
 	return x
 }
 
-// extended returns the rooms as the casing sees them: an opening that is extended is that
-// between the extensions. Rooms without any are the same.
+// extended returns the rooms for the casing: an extended opening is that between the
+// extensions. Rooms without any are unchanged.
 func extended(rooms []Room, s Scheme, o Options) []Room {
 	if s.Extension == nil {
 		return rooms
@@ -194,8 +196,8 @@ func (o Opening) inside(x scribe.Extension) Opening {
 	return o
 }
 
-// newStrips returns the widths to which the extensions of all openings are ripped, the
-// widest first. Blanks that differ little are ripped alike.
+// newStrips returns the widths to which the extensions of all openings are ripped, the widest
+// first. Blanks that differ little are ripped alike.
 func newStrips(rooms []Room, s Scheme, o Options) []StripStock {
 	if s.Extension == nil {
 		return nil
@@ -207,7 +209,7 @@ func newStrips(rooms []Room, s Scheme, o Options) []StripStock {
 				if !op.extends(s) {
 					continue
 				}
-				parts, _ := op.extension(s, o).Parts() // told where they are taken
+				parts, _ := op.extension(s, o).Parts() // reported where they are taken off
 				for _, p := range parts {
 					blanks = append(blanks, p.Blank)
 				}
@@ -236,8 +238,7 @@ func newStrips(rooms []Room, s Scheme, o Options) []StripStock {
 	return all
 }
 
-// stripOf returns the strips of which a blank is cut: the narrowest that are wide enough, or
-// nil.
+// stripOf returns the strips for a blank: the narrowest that are wide enough, or nil.
 func stripOf(all []StripStock, blank measure.Length) *StripStock {
 	var best *StripStock
 	for i := range all {
@@ -248,7 +249,7 @@ func stripOf(all []StripStock, blank measure.Length) *StripStock {
 	return best
 }
 
-// takeExtensions takes off the extensions of a room, as it was measured.
+// takeExtensions takes off the extensions of a room, as measured.
 func takeExtensions(r *Room, called [][]string, s Scheme, opt Options, list *List) (wrong []wallFault) {
 	for wi, w := range r.Walls {
 		for oi, o := range w.Openings {
@@ -363,7 +364,7 @@ func (l *List) extend(w words, room, wall, label string, o Opening, x scribe.Ext
 	return nil
 }
 
-// depths says what the depths of a room's jambs mean.
+// depths returns findings about the depths of a room's jambs.
 func depths(r *Room, s Scheme, opt Options) []Finding {
 	w := opt.words()
 	var fs []Finding

@@ -11,52 +11,52 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// faults collects what is wrong with an argument, in the order of its data.
+// faults collects the faults of an argument, in the order of its data.
 type faults struct{ fault.List }
 
-// length notes a length that is not from lo to hi.
+// length rejects a length that is not from lo to hi.
 func (f *faults) length(field string, l, lo, hi measure.Length) {
 	if l < lo || l > hi {
 		f.Add(field, l.About(), fmt.Sprintf("from %v to %v", lo.About(), hi.About()))
 	}
 }
 
-// positive notes a length that is not more than zero, or more than hi.
+// positive rejects a length that is not more than zero, or more than hi.
 func (f *faults) positive(field string, l, hi measure.Length) {
 	if l <= 0 || l > hi {
 		f.Add(field, l.About(), fmt.Sprintf("more than zero, at most %v", hi.About()))
 	}
 }
 
-// temperature notes one that package stock would refuse.
+// temperature rejects a temperature that package stock would reject.
 func (f *faults) temperature(field string, t measure.Temperature) {
 	if err := (stock.Fit{InstallTemp: t}).Validate(); err != nil {
 		f.Add(field, t.String(), "at most 10,000°F from zero")
 	}
 }
 
-// moisture notes a moisture content that package stock would refuse.
+// moisture rejects a moisture content that package stock would reject.
 func (f *faults) moisture(field string, m measure.Ratio) {
 	if err := (stock.Fit{InstallMoisture: m}).Validate(); err != nil {
 		f.Add(field, m.String(), "from 0% to 500%")
 	}
 }
 
-// count notes a number of things that is more than most.
+// count rejects a number of things above a limit.
 func (f *faults) count(field string, n, most int, what string) {
 	if n > most {
 		f.Add(field, strconv.Itoa(n)+" "+what, fmt.Sprintf("at most %d", most))
 	}
 }
 
-// wallFault is why a run on a wall or, unless it is negative, the trim of an opening cannot
-// be cut.
+// wallFault is the reason why a run on a wall or, unless its index is negative, the trim of an
+// opening cannot be cut.
 type wallFault struct {
 	wall, opening int
 	err           *measure.FieldError
 }
 
-// onWalls notes what is wrong on the walls of a room in their order.
+// onWalls adds the faults on the walls of a room, in their order.
 func (f *faults) onWalls(room string, wrong []wallFault) {
 	slices.SortStableFunc(wrong, func(a, b wallFault) int {
 		return cmp.Or(cmp.Compare(a.wall, b.wall), cmp.Compare(a.opening, b.opening))

@@ -5,13 +5,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// fitted returns what the fit adds to a line or takes from it.
+// fitted returns the allowances of the fit for a line.
 func (t *taker) fitted(l *line) ([]stock.Allowance, error) {
 	if t.opt.Fit == nil {
 		return nil, nil
 	}
 	m, _ := t.opt.Catalog.Material(t.course.profile.Material)
-	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to be bowed against
+	if t.course.profile.StripJoint > 0 { // strips with open joints have nothing to bow against
 		m.Rigid = true
 	}
 	if l.left.free() || l.right.free() || t.section(l.wall).segment { // segments are fitted to each other
@@ -29,8 +29,8 @@ func (m *meeting) free() bool {
 	return m.end.Kind == stock.EndOutsideMiter || m.end.Kind == stock.EndReturn || m.end.Kind == stock.EndScribe
 }
 
-// openJoint returns what the end of a strip of stone or tile leaves open. In a corner
-// only the strip that is fitted to the other does; the other runs on behind it.
+// openJoint returns the open joint at the end of a strip of stone or tile. In a corner only the
+// fitted strip has one; the other runs on behind it.
 func (t *taker) openJoint(m *meeting, side string, c Corner) measure.Length {
 	j := t.course.profile.StripJoint
 	move := max(j, t.opt.Movement)

@@ -10,26 +10,26 @@ import (
 	"example.com/longpoint/stock/scribe"
 )
 
-// Floors and ceilings that are out of level. What is worked out of the readings is package
-// scribe's; here it meets walls, corners and what is run along them.
+// Floors and ceilings that are out of level. Package scribe evaluates the readings; this file
+// applies them to walls, corners and trim.
 
-// usualStraight is how far one straight cut along the foot of base may stand off the floor;
-// common practice, no source.
+// usualStraight is the greatest gap between one straight cut along the foot of base and the
+// floor; common practice, no source.
 const usualStraight = measure.Inch / 16
 
-// sameCorner is how far the readings of two walls in their corner may differ without a
-// remark: what a rule is read to.
+// sameCorner is the greatest difference of the readings of two walls in their corner without a
+// finding: the accuracy of reading a rule.
 const sameCorner = measure.Inch / 16
 
-// levelOrFollow is how much a floor may rise in all before somebody should decide whether
-// base follows it even if it may; common practice, no source.
+// levelOrFollow is the total rise of a floor above which the finding asks for a decision
+// whether base follows it, even if it may; common practice, no source.
 const levelOrFollow = 3 * measure.Inch / 8
 
-// sameHeight is how far the sum of two readings may be off a height without a remark: that of
-// a rule twice, and of the tape.
+// sameHeight is the greatest difference between the sum of two readings and a height without a
+// finding: the accuracy of a rule twice, and of the tape.
 const sameHeight = measure.Inch / 8
 
-// validateReadings notes readings that cannot be used.
+// validateReadings rejects invalid readings.
 func (w Wall) validateReadings(bad *faults) {
 	for _, f := range []struct {
 		field  string
@@ -52,8 +52,8 @@ func (r *Room) wasRead(of func(Wall) scribe.Surface) bool {
 func floorOf(w Wall) scribe.Surface   { return w.Floor }
 func ceilingOf(w Wall) scribe.Surface { return w.Ceiling }
 
-// surface returns the readings of wall i. Of a wall that was not read, those of its neighbors
-// tell the corners, between which it is taken to be straight; nil if they tell none.
+// surface returns the readings of wall i. For a wall without readings, those of its neighbors
+// give the corners, between which it is taken to be straight; nil if they give none.
 func (r *Room) surface(i int, of func(Wall) scribe.Surface) scribe.Surface {
 	n := len(r.Walls)
 	w, before, next := r.Walls[i], r.Walls[(i+n-1)%n], r.Walls[(i+1)%n]
@@ -78,7 +78,7 @@ func (r *Room) surfaces(of func(Wall) scribe.Surface) []scribe.Surface {
 	return all
 }
 
-// floorShape returns what the floor asks of the base, or of a base of an inch without one;
+// floorShape returns the shape of the floor for the base, or for a base of an inch without one;
 // ok is false if it was not read.
 func (r *Room) floorShape(s Scheme, opt Options) (shape scribe.FloorShape, ok bool) {
 	if !r.wasRead(floorOf) {
@@ -128,8 +128,8 @@ func (s Scheme) atCeiling(r *Room) *stock.Profile {
 	return nil
 }
 
-// surface returns the readings for a line and where it is along them: a segment of a curve is
-// on a part of its wall.
+// surface returns the readings for a line and its extent along them: a segment of a curve is on
+// a part of its wall.
 func (t *taker) surface(l *line, of func(Wall) scribe.Surface) (s scribe.Surface, from, to measure.Length) {
 	part, length := t.section(l.wall), t.spans[l.wall].length
 	return t.read.surface(part.wall, of), part.off(l.from, length), part.off(l.to, length)
@@ -155,7 +155,7 @@ func (t *taker) fitSurface(l *line, run *stock.Run) *measure.FieldError {
 	if role == stock.RoleShoe && t.course.lo == 0 {
 		run.Slope = floor.Slope(from, to)
 	}
-	onBase := t.course.lo != 0 && role != stock.RoleShoe // as a cap is, and as level as that
+	onBase := t.course.lo != 0 && role != stock.RoleShoe // like a cap, and level
 	if role != stock.RoleBase && !onBase || t.course.stone {
 		return nil
 	}
@@ -208,7 +208,7 @@ func (t *taker) roll(l *line) error {
 	}{{&l.left, from}, {&l.right, to}} {
 		e.m.roll = scribe.Roll{}
 		rise := above.Line(e.at) - t.ceiling.Low.FromLine
-		if rise == 0 || len(above) == 0 { // what nothing is known of is taken to be low
+		if rise == 0 || len(above) == 0 { // an unknown end is taken to be low
 			continue
 		}
 		r, err := scribe.NewRoll(p, p.Drop()+rise)
@@ -231,8 +231,8 @@ func (m *meeting) rolled(p stock.Profile) stock.Profile {
 	return p
 }
 
-// leaning returns what an end of base gains if the corner leans away from it, and notes in
-// the line how far its top stands out.
+// leaning returns the added length of an end of base in a corner that leans away from it, and
+// records in the line the projection of its top.
 func (t *taker) leaning(l *line, m *meeting, side string, c Corner) ([]stock.Allowance, error) {
 	if t.course.profile.Role != stock.RoleBase || t.course.lo != 0 || !c.joined() || c.straight() || side == "left" && l.before != nil || side == "right" && l.after != nil {
 		return nil, nil
@@ -242,7 +242,7 @@ func (t *taker) leaning(l *line, m *meeting, side string, c Corner) ([]stock.All
 	if side == "left" {
 		next, lean = (l.wall+n-1)%n, &l.leanLeft
 	}
-	for _, wall := range []int{l.wall, next} { // how a curve leans, nobody measured
+	for _, wall := range []int{l.wall, next} { // the lean of a curve is not measured
 		if t.section(wall).segment || t.bending(wall) != nil {
 			return nil, nil
 		}
@@ -254,8 +254,7 @@ func (t *taker) leaning(l *line, m *meeting, side string, c Corner) ([]stock.All
 	return []stock.Allowance{{Name: "corner out of plumb at " + side, Length: x}}, nil
 }
 
-// levels says how the floor and the ceiling of a room lie and whether the trim makes
-// anything of it.
+// levels reports how the floor and the ceiling of a room lie and what that means for the trim.
 func levels(r *Room, s Scheme, opt Options) []Finding {
 	v := leveler{r: r, s: s, opt: opt, w: opt.words()}
 	v.corners("floor", floorOf)
@@ -299,8 +298,8 @@ func (v *leveler) corners(what string, of func(Wall) scribe.Surface) {
 	}
 }
 
-// heights doubts readings of floor and ceiling that together are not the height that was
-// measured at the end of a wall.
+// heights doubts readings of floor and ceiling whose sum differs from the measured height at
+// the end of a wall.
 func (v *leveler) heights() {
 	for _, w := range v.r.Walls {
 		n, m := len(w.Floor), len(w.Ceiling)
@@ -327,7 +326,7 @@ func (v *leveler) heights() {
 	}
 }
 
-// place says where a point is.
+// place describes the position of a point.
 func (v *leveler) place(p scribe.Point) string {
 	return fmt.Sprintf("%v of %s", v.w.About(p.At), v.r.Walls[p.Wall].Name)
 }
@@ -357,7 +356,7 @@ func (v *leveler) unread(of func(Wall) scribe.Surface) string {
 	return text
 }
 
-// rule is what may be followed, for a country.
+// rule is the greatest slope to follow, in local units.
 func (v *leveler) rule() string { return v.w.or("1/4 in in 6 ft", "3.5 mm in a meter") }
 
 func (v *leveler) floor() {
@@ -383,8 +382,7 @@ func (v *leveler) floor() {
 	v.fs = append(v.fs, baseOnFloor(v.r, v.s, v.opt, shape)...)
 }
 
-// baseOnFloor says whether the base is high enough, or the shoe, for the fit that was
-// chosen.
+// baseOnFloor reports whether the base, or the shoe, is high enough for the chosen fit.
 func baseOnFloor(r *Room, s Scheme, opt Options, shape scribe.FloorShape) []Finding {
 	w := opt.words()
 	base, shoe := s.onFloor(r)
@@ -437,7 +435,7 @@ func (v *leveler) ceiling() {
 	v.add(f)
 }
 
-// crownLooksWell reports whether the chosen way shows nothing.
+// crownLooksWell reports whether the chosen fit hides the deviation.
 func (v *leveler) crownLooksWell(shape scribe.CeilingShape) bool {
 	switch v.opt.Ceiling {
 	case scribe.CeilingLevel:
@@ -448,7 +446,7 @@ func (v *leveler) crownLooksWell(shape scribe.CeilingShape) bool {
 	return shape.MayFollow
 }
 
-// crown says what comes of the way that was chosen, and of the others if that is not well.
+// crown describes the result of the chosen fit, and of the others if it shows.
 func (v *leveler) crown(shape scribe.CeilingShape, name string) string {
 	fill := v.w.or("3/16 in", "5 mm")
 	way := func(f scribe.CeilingFit) string {
@@ -477,7 +475,7 @@ func (v *leveler) crown(shape scribe.CeilingShape, name string) string {
 	return said
 }
 
-// legs notes doors at which the floor makes one leg of the casing longer, unless both sides
+// legs reports doors at which the floor makes one leg of the casing longer, unless both sides
 // were measured.
 func (v *leveler) legs() {
 	for wi, w := range v.r.Walls {
@@ -502,7 +500,7 @@ func (v *leveler) legs() {
 	}
 }
 
-// fillFloor checks what the options say of floor and ceiling and fills in the defaults.
+// fillFloor checks the options for floor and ceiling and fills in the defaults.
 func (o *Options) fillFloor(bad *faults) {
 	if _, err := o.Floor.MarshalText(); err != nil {
 		bad.Under("floor", err)

@@ -6,17 +6,17 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// inset is how far the end of a piece stays short of the end of its line, in the plane
-// of its back and in that of its face; it is negative around an outside corner.
+// inset is the distance of the end of a piece from the end of its line, in the plane of its
+// back and in that of its face; it is negative around an outside corner.
 type inset struct{ back, face measure.Length }
 
-// nowhere is an inset that no wall has room for.
+// nowhere is an inset for which no wall has room.
 const nowhere = 4 * maxWall
 
-// insetOf works out what the joint at one end of a line takes of it. A corner that is to
-// be coped takes the most of the end that is fitted; mitered says that it is mitered
-// instead. Once ends are settled, each takes what it is cut to, and a return piece counts
-// as part of the end that it closes.
+// insetOf computes the inset of the joint at one end of a line. A corner that is to be coped
+// takes the greater one, of the fitted end; mitered means that it is mitered instead. Once ends
+// are settled, each has the inset of its cut, and a return piece counts as part of the end that
+// it closes.
 func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	back, face := t.course.standoff, t.tight()
 	if in, ok := t.rakedInset(m, c); ok {
@@ -53,8 +53,8 @@ func (t *taker) insetOf(m *meeting, c Corner, mitered, settled bool) inset {
 	return inset{short + slantAt(back, c.angle()), short + slantAt(face, c.angle())}
 }
 
-// miterAt returns how far from the corner of two walls the two planes at a distance from
-// them meet.
+// miterAt returns the distance from the corner of two walls at which the two planes at a
+// distance from them meet.
 func miterAt(depth measure.Length, corner measure.Angle) measure.Length {
 	if depth == 0 {
 		return 0
@@ -83,19 +83,19 @@ func slantAt(depth measure.Length, corner measure.Angle) measure.Length {
 	return off
 }
 
-// insets returns what the two ends of a line take of it.
+// insets returns the insets of the two ends of a line.
 func (t *taker) insets(l *line, mitered, settled bool) (left, right inset) {
 	return t.insetOf(&l.left, t.room.before(l.wall), mitered, settled), t.insetOf(&l.right, t.room.Walls[l.wall].Corner, mitered, settled)
 }
 
-// holds reports whether the wall of a line has room for a piece: some of its back and of
-// its face is left.
+// holds reports whether the wall of a line has room for a piece: some of its back and of its
+// face is left.
 func (t *taker) holds(l *line, mitered bool) bool {
 	left, right := t.insets(l, mitered, false)
 	return left.back+right.back < l.to-l.from && left.face+right.face < l.to-l.from
 }
 
-// outline returns a line in plan.
+// outline returns the plan outline of a line.
 func (t *taker) outline(l *line, r ray) polygon {
 	left, right := t.insets(l, false, true)
 	back, face := t.course.standoff, t.tight()

@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// openingName returns the name of opening i of the wall: its own, or its kind
-// with a number where the wall has several of that kind.
+// openingName returns the name of opening i of the wall: its own, or its kind, with a number if
+// the wall has several of that kind.
 func (w Wall) openingName(i int) string {
 	o := w.Openings[i]
 	if o.Name != "" {
@@ -32,8 +32,8 @@ func (w Wall) openingName(i int) string {
 	return kind + " " + strconv.Itoa(rank)
 }
 
-// readings are the ways to call a place by the names of room, wall and opening, the
-// usual one first. The last can be taken for no other place, whatever the names.
+// readings are the ways to form a label from the names of room, wall and opening, the usual one
+// first. The last is unambiguous for any names.
 var readings = []func(names []string) string{
 	func(names []string) string { return strings.Join(names, " ") },
 	func(names []string) string { return strings.Join(names, ", ") },
@@ -46,9 +46,9 @@ var readings = []func(names []string) string{
 	},
 }
 
-// calls returns what each place is called: its names one after the other, but where two
-// would be called alike, such as wall "left" of room "hall N" and wall "N left" of room
-// "hall", the next reading of both. No two places have the same names.
+// calls returns the label of each place: its names one after the other, but if two would have
+// the same label, such as wall "left" of room "hall N" and wall "N left" of room "hall", the
+// next reading of both. No two places have the same names.
 func calls(places [][]string) []string {
 	level, called := make([]int, len(places)), make([]string, len(places))
 	for i, names := range places {
@@ -71,17 +71,17 @@ func calls(places [][]string) []string {
 	return called
 }
 
-// labels is what the walls of all rooms and their openings are called. What is cut for a
-// wall and for an opening is told apart by the kind of trim that ends the label, and no kind
-// of trim is the end of another.
+// labels are the labels of the walls of all rooms and their openings. Pieces for a wall and for
+// an opening differ in the kind of trim at the end of the label, and no kind of trim is the end
+// of another.
 type labels struct {
 	walls    [][]string   // by room and wall
 	members  [][][]string // by calling, room and wall
 	openings [][][]string // by room, wall and opening
 }
 
-// newLabels also calls the walls by what a member of an assembly is called, if its kind of
-// trim does not tell it from all others.
+// newLabels also forms labels with the names of members of assemblies, if their kind of trim
+// does not distinguish them from all others.
 func newLabels(rooms []Room, callings ...[]string) labels {
 	var walls, openings [][]string
 	for k := -1; k < len(callings); k++ {
@@ -125,7 +125,7 @@ func newLabels(rooms []Room, callings ...[]string) labels {
 	return l
 }
 
-// of returns what the walls of a room are called, by course.called.
+// of returns the labels of the walls of a room, by course.called.
 func (l labels) of(room int) [][]string {
 	called := [][]string{l.walls[room]}
 	for _, of := range l.members {
@@ -134,8 +134,7 @@ func (l labels) of(room int) [][]string {
 	return called
 }
 
-// numbered returns the label itself where there is one of n, else the label with
-// "k/n" behind it.
+// numbered returns the label itself if it is the only one, else the label followed by "k/n".
 func numbered(label string, k, n int) string {
 	if n == 1 {
 		return label
@@ -143,8 +142,8 @@ func numbered(label string, k, n int) string {
 	return fmt.Sprintf("%s %d/%d", label, k, n)
 }
 
-// letters names run i of several on a wall: A, B, ..., Z, AA, AB. A number would be read
-// together with that of a part behind it.
+// letters names run i of several on a wall: A, B, ..., Z, AA, AB. A number would be confused
+// with that of a part after it.
 func letters(i int) string {
 	s := string(rune('A' + i%26))
 	if i < 26 {

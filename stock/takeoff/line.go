@@ -10,42 +10,42 @@ import (
 	"example.com/longpoint/stock/scribe"
 )
 
-// line is one run in the making: an interval of a wall and what its ends meet.
+// line is a run being built: an interval of a wall, and the joints at its ends.
 type line struct {
 	wall        int
 	from, to    measure.Length
 	left, right meeting
 	length      measure.Length // long point to long point
-	reach       measure.Length // how far the left long point lies beyond from
+	reach       measure.Length // distance of the left long point beyond from
 	as          []stock.Allowance
 	gone        bool // nothing is run there
 
-	leanLeft, leanRight measure.Length // how far the top of an end stands out beyond its foot
+	leanLeft, leanRight measure.Length // projection of the top of an end beyond its foot
 
-	uncut bool // it cannot be cut as it was measured
+	uncut bool // it cannot be cut as measured
 
 	before, after *block // what it ends at; nil in a corner
 }
 
-// meeting is what one end of a line runs into.
+// meeting is the joint at one end of a line.
 type meeting struct {
-	end    stock.End      // how it is cut; a coped corner is decided later
-	name   string         // of the allowance that the joint makes
+	end    stock.End      // its cut; that of a coped corner is decided later
+	name   string         // name of the joint's allowance
 	next   int            // the line it is joined to, -1 for none
 	cope   bool           // the corner is to be coped by one of the two
-	short  measure.Length // taken away by what stands in the corner
-	why    string         // names short
+	short  measure.Length // taken away by an obstacle in the corner
+	why    string         // name of that obstacle
 	count  *int           // the joint's counter
 	own    bool           // this end counts the joint
 	corner bool           // the joint goes around a corner
 	face   bool           // it dies into a finished face, which must not be pushed
-	back   measure.Length // how much a returned end stays back for what is returned in front of it
-	near   measure.Length // how far off the wall its return ends, if it goes to the wall
-	behind measure.Length // how far what the line is in front of stands out on the other wall, which has no line
-	roll   scribe.Roll    // of crown that does not lie as its profile says there
+	back   measure.Length // setback of a returned end for the returns in front of it
+	near   measure.Length // distance of its return's end from the wall, if it goes to the wall
+	behind measure.Length // projection of the course behind the line on the other wall, which has no line
+	roll   scribe.Roll    // of crown that is rolled there
 }
 
-// span is one wall as a course sees it.
+// span is one wall for a course.
 type span struct {
 	length      measure.Length
 	first, last int // its lines, last exclusive
@@ -65,11 +65,11 @@ type block struct {
 	right    bool          // the foot is at the right
 }
 
-// unknownHeight is where the top of a fixture is whose height was not measured.
+// unknownHeight is the assumed top of a fixture whose height was not measured.
 const unknownHeight = 2 * maxHeight
 
-// blocks returns what stops the course on a wall, from left to right, clipped to
-// the wall.
+// blocks returns the obstacles to the course on a wall, from left to right, clipped to the
+// wall.
 func (t *taker) blocks(wall int, length measure.Length) []block {
 	w := t.room.Walls[wall]
 	if (t.course.paneled || t.course.paneling) && !t.paneledAt(wall) {
@@ -125,9 +125,9 @@ func (t *taker) blocks(wall int, length measure.Length) []block {
 	return bs
 }
 
-// bands returns what the trim of an opening covers, as far as it matters to the course. What
-// of a window was not measured is in the way of the rails, not of what stands on the floor or
-// hangs from the ceiling.
+// bands returns the parts of the wall covered by the trim of an opening that matter to the
+// course. Unmeasured parts of a window are in the way of the rails, but not of trim on the
+// floor or at the ceiling.
 func (t *taker) bands(o Opening) []band {
 	low := unknownSill
 	if t.course.paneling {
@@ -142,14 +142,13 @@ func (t *taker) bands(o Opening) []band {
 	return o.bands(t.scheme.at(o), t.opt, low)
 }
 
-// stops reports whether something from lo to hi above the floor is in the way of
-// the course on a wall.
+// stops reports whether an obstacle from lo to hi above the floor stops the course on a wall.
 func (t *taker) stops(wall int, lo, hi measure.Length) bool {
 	bottom, top, known := t.course.edges(t.room, wall)
 	return known && lo < top && hi > bottom
 }
 
-// layOut cuts every wall into lines between what blocks the course.
+// layOut cuts every wall into lines between the obstacles.
 func (t *taker) layOut() {
 	for i := range t.room.Walls {
 		length := t.room.lengthAt(i, t.course)
@@ -186,7 +185,7 @@ func (t *taker) layOut() {
 		}
 		t.spans = append(t.spans, s)
 	}
-	for _, base := range t.behind { // what covers another, as shoe the foot of a base, is run where that is
+	for _, base := range t.behind { // trim that covers other trim, as shoe the foot of a base, is run where that is
 		for wall, s := range t.spans {
 			k := s.first
 			for i := base.spans[wall].first; i < base.spans[wall].last; i++ {
@@ -205,13 +204,13 @@ func (t *taker) layOut() {
 	}
 }
 
-// tight is the width of wall that the trim of a neighbor takes up in a square corner.
+// tight returns the width of wall that the trim of a neighbor occupies in a square corner.
 func (t *taker) tight() measure.Length { return t.course.profile.Projection() + t.course.standoff }
 
-// narrowest is the width of wall below which a line between two blocks, or between one and a
-// corner, is left out: in an inside corner what the neighbor's trim takes up, and as much as
-// the course reaches out where it is returned. Elsewhere nothing is taken away, however far
-// the course stands off the wall; but what is narrower than thick is no trim.
+// narrowest returns the width of wall below which a line between two blocks, or between one and
+// a corner, is omitted: in an inside corner the width occupied by the neighbor's trim, and at a
+// return the projection of the course. Elsewhere nothing is deducted, whatever the standoff of
+// the course; but a piece narrower than its thickness is no trim.
 func (t *taker) narrowest(wall int, before, after *block) measure.Length {
 	least := t.course.profile.Thickness
 	for _, b := range [...]*block{before, after} {
@@ -233,7 +232,7 @@ func (t *taker) narrowest(wall int, before, after *block) measure.Length {
 	return least
 }
 
-// sliver notes a piece of wall that is too narrow for the course.
+// sliver reports a piece of wall that is too narrow for the course.
 func (t *taker) sliver(wall int, width measure.Length, beside string) {
 	t.note(Finding{
 		Code: FindingSliver, Severity: SeverityAdvice, Room: t.room.Name, Wall: t.room.Walls[wall].Name, Length: width,
@@ -249,7 +248,7 @@ func nameOf(before, after *block) string {
 	return after.name
 }
 
-// dying returns how trim is cut that ends so: where it dies into something, it is square.
+// dying returns the cut of trim with the given ends: if it dies into something, it is square.
 func dying(ends stock.EndKind) stock.EndKind {
 	if ends == stock.EndButt {
 		return stock.EndSquare
@@ -257,8 +256,7 @@ func dying(ends stock.EndKind) stock.EndKind {
 	return ends
 }
 
-// end sets what a line does at a block; at nil the wall ends and the corner
-// decides.
+// end sets the joint of a line at a block; at nil the wall ends and the corner decides.
 func (t *taker) end(m *meeting, b *block) {
 	if b == nil {
 		return

@@ -6,9 +6,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// looseEdges finds crown and bed molding whose two edges do not both lie on something: the one
-// below on the wall or on what they are in front of, the one above on the ceiling or on a
-// member that reaches out as far.
+// looseEdges finds crown and bed molding without support for both edges: for the lower one the
+// wall or the member behind, for the upper one the ceiling or a member with the same
+// projection.
 func looseEdges(w words, courses []course) []Finding {
 	var fs []Finding
 	loose := func(c course, lacks measure.Length, what string) {

@@ -5,13 +5,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// copeWithin is how far from square an inside corner may be and still be coped.
-// Beyond it the square end would leave an open wedge beside the cope, so both ends
-// are mitered. Common practice, no source.
+// copeWithin is the greatest deviation from square of an inside corner that is coped. Beyond it
+// the square end would leave an open wedge beside the cope, so both ends are mitered. Common
+// practice, no source.
 const copeWithin = 5 * measure.Degree
 
-// meetCorners decides what the ends of the lines do in the corners of the room. What it
-// decided before is forgotten, but not what was taken away in a corner.
+// meetCorners decides the joints of the lines in the corners of the room. It discards earlier
+// decisions, but not the deductions in corners.
 func (t *taker) meetCorners() {
 	for t.clearCorners() {
 	}
@@ -59,9 +59,9 @@ func (t *taker) meetCorners() {
 	t.plumb()
 }
 
-// clearCorners keeps the lines that reach an inside corner off what stands there on
-// the other wall, and gives up a line of which nothing is left. It reports whether it
-// gave one up, because that bares another corner.
+// clearCorners keeps the lines that reach an inside corner clear of obstacles there on the
+// other wall, and drops a line of which nothing is left. It reports whether it dropped one,
+// because that bares another corner.
 func (t *taker) clearCorners() bool {
 	walls := t.room.Walls
 	for i, w := range walls {
@@ -92,9 +92,9 @@ func (t *taker) clearCorners() bool {
 	return false
 }
 
-// inCorner returns how far into the room stands what is on a wall so near to its left or
-// right end that trim on the next wall runs into it, and its name. That may be trim that
-// begins again beyond something small, such as a pipe.
+// inCorner returns the depth and the name of an obstacle on a wall that is so near its left or
+// right end that trim on the next wall runs into it. That may be trim that begins again beyond
+// something small, such as a pipe.
 func (t *taker) inCorner(wall int, right bool) (depth measure.Length, name string) {
 	s := t.spans[wall]
 	near := func(from, to measure.Length) bool {
@@ -116,8 +116,7 @@ func (t *taker) inCorner(wall int, right bool) (depth measure.Length, name strin
 	return depth, name
 }
 
-// bare gives up line k if what stands in its corner leaves it narrower than the trim
-// is thick.
+// bare drops line k if the obstacle in its corner leaves it narrower than the trim is thick.
 func (t *taker) bare(k int, why string) bool {
 	l := &t.lines[k]
 	if l.left.short == 0 && l.right.short == 0 || l.to-l.from >= t.tight() {
@@ -140,8 +139,8 @@ func (t *taker) atOpenEnd(m *meeting, k CornerKind) {
 	}
 }
 
-// alone ends a line in a corner where the other wall has no trim: around an outside
-// corner it is returned, in an inside corner it runs up to what stands there.
+// alone ends a line in a corner where the other wall has no trim: around an outside corner it
+// is returned, in an inside corner it runs up to the wall.
 func (t *taker) alone(m *meeting, c Corner) {
 	if c.Kind == CornerOutside && !c.straight() {
 		t.terminate(m, stock.EndReturn, "corner")
@@ -154,8 +153,8 @@ func (t *taker) alone(m *meeting, c Corner) {
 	}
 }
 
-// join makes the joint between the right end of line a and the left end of line b, in
-// an inside corner a miter if that is all there is room for.
+// join makes the joint between the right end of line a and the left end of line b, in an inside
+// corner a miter if there is no room for a cope.
 func (t *taker) join(a, b int, c Corner, mitered bool) {
 	l, r := &t.lines[a].right, &t.lines[b].left
 	l.next, r.next = b, a

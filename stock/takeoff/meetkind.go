@@ -4,13 +4,13 @@ import (
 	"example.com/longpoint/internal/kind"
 )
 
-// A Meet says how a run ends at other trim.
+// A Meet is the way in which a run ends at other trim.
 type Meet uint8
 
 const (
 	MeetSquare  Meet = iota // it dies into it, square
 	MeetChamfer             // square, the thicker one chamfered down to the face of the other
-	MeetReturn              // the taller or, of two as tall, the thicker one is returned to the wall; short of a casing
+	MeetReturn              // the taller or, at equal height, the thicker one is returned to the wall; short of a casing
 	MeetBlock               // both die into a block that stands between them
 	MeetScribe              // the lower one is left long and scribed to the other
 )

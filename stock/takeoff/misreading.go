@@ -6,24 +6,24 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// misreading is one usual slip that would have made a reading of what a length is.
+// misreading is one usual slip that would explain a reading.
 type misreading struct {
 	kind    FindingCode
-	instead measure.Length // what the length is
+	instead measure.Length // the true length then
 	why     string
 }
 
-// Slips are told from chance by how close they come to the amount that is missing.
-// Every fraction of an inch has its own, which count only where the other readings leave
-// little doubt and to a sixteenth; the others to a quarter of their amount and an inch at
-// most (derived).
+// Slips are distinguished from chance by how close they come to the missing amount. Any
+// fraction of an inch fits some slip of fractions, so these count only if the other readings
+// leave little doubt, and to a sixteenth; the others count to a quarter of their amount and an
+// inch at most (derived).
 const (
 	exact  = measure.Inch / 16
 	little = measure.Inch / 4
 )
 
-// missed is where a tape is held whose end is worn, and what is then taken off: the first
-// inch, or 100 mm (common practice, no source).
+// missed is the mark at which a tape with a worn end is held, which is then subtracted: the
+// first inch, or 100 mm (common practice, no source).
 func missed(metric bool) measure.Length {
 	if metric {
 		return 100 * measure.Millimeter
@@ -31,8 +31,8 @@ func missed(metric bool) measure.Length {
 	return measure.Inch
 }
 
-// metric reports whether the tape shows millimeters: more readings are whole ones than
-// are a 64th of an inch. What is both tells nothing.
+// metric reports whether the tape shows millimeters: more readings are whole millimeters than
+// are 64ths of an inch. Readings that are both do not count.
 func (r *Room) metric() bool {
 	balance := 0
 	count := func(l measure.Length) {
@@ -53,9 +53,9 @@ func (r *Room) metric() bool {
 	return balance > 0
 }
 
-// misreadings returns the slips that explain why a reading is too long by about as much
-// as given, when all other readings together may be off by give. Metric digits are not
-// those of feet and inches.
+// misreadings returns the slips that explain why a reading is too long by about the given
+// amount, if all other readings together may be off by give. Metric digits differ from those of
+// feet and inches.
 func misreadings(w words, read, by, give measure.Length, metric bool) []misreading {
 	var ms []misreading
 	add := func(kind FindingCode, instead measure.Length, why string) {
@@ -112,8 +112,8 @@ func misreadings(w words, read, by, give measure.Length, metric bool) []misreadi
 	return ms
 }
 
-// swaps returns a number with each two neighboring digits exchanged that differ. What
-// would begin with a zero nobody writes.
+// swaps returns a number with each pair of different neighboring digits exchanged, except if it
+// would begin with a zero.
 func swaps(n int64) []int64 {
 	var out []int64
 	for place := int64(1); place <= n/10; place *= 10 {

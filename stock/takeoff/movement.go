@@ -26,8 +26,8 @@ type use struct {
 	name string
 }
 
-// longestRuns returns for each profile in its role the longest run in the rooms, spliced or not: parts
-// that are glued and nailed together move as one.
+// longestRuns returns for each profile in its role the longest run in the rooms, spliced or
+// not: parts that are glued and nailed together move as one.
 func (s Scheme) longestRuns(rooms []Room, opt Options) map[use]longestRun {
 	longest := map[use]longestRun{}
 	courses := s.courses(opt)
@@ -87,8 +87,8 @@ func (s Scheme) longestRuns(rooms []Room, opt Options) map[use]longestRun {
 	return longest
 }
 
-// openJoints finds trim whose longest run moves more than a joint may open. The longest
-// stick stands for it without rooms, and where each strip has joints of its own.
+// openJoints finds trim whose longest run moves more than a joint may open. Without rooms, or
+// if each strip has its own joints, the longest stick is used.
 func openJoints(w words, p stock.Profile, m stock.Material, at Conditions, run longestRun) []Finding {
 	what := fmt.Sprintf("the longest run of %s, %v in %s, %s,", p.Name, w.About(run.length), run.room, run.wall)
 	if run.length == 0 || p.StripJoint > 0 {

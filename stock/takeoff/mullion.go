@@ -9,11 +9,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// group is an opening, or several that are joined, with one casing around it. The Opening is
-// that of all of them, from the first left jamb to the last right one.
+// group is an opening, or several joined ones, with one casing around it. Its Opening extends
+// from the first left jamb to the last right one.
 type group struct {
 	Opening
-	first    int // index of the leftmost on its wall, by whose name it is called
+	first    int // index of the leftmost on its wall, which gives the name
 	mullions []mullion
 }
 
@@ -23,7 +23,7 @@ type mullion struct {
 	height   measure.Length // of the jamb at its left
 }
 
-// groups returns what is cased as one on a wall, in the order in which it is listed.
+// groups returns the groups of openings with one casing on a wall, in the order of the list.
 func (w Wall) groups() []group {
 	gs := make([]group, 0, len(w.Openings))
 	joined := slices.ContainsFunc(w.Openings, func(o Opening) bool { return o.Joined })
@@ -59,7 +59,7 @@ func (w Wall) fromLeft() []int {
 	return order
 }
 
-// validateJoined notes openings that cannot be cased together with the next one.
+// validateJoined rejects openings that cannot be cased together with the next one.
 func (w Wall) validateJoined(bad *faults) {
 	order := w.fromLeft()
 	for k, i := range order {

@@ -5,15 +5,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Notch is cut into a run around a fixture, such as a register or the box of an outlet.
+// A Notch is cut into a run around a fixture, such as a register or an outlet box.
 type Notch struct {
 	Room    string `json:"room"`
 	Wall    string `json:"wall"`
-	Run     string `json:"run"`     // label of the run that is notched
+	Run     string `json:"run"`     // label of the notched run
 	Fixture string `json:"fixture"` // its name
 
-	// At is the left edge of the notch from the left end of the wall and Width along it; Bottom
-	// and Top are above the floor, those of the run where the notch is open there.
+	// At is the left edge of the notch from the left end of the wall and Width its width;
+	// Bottom and Top are above the floor, and equal those of the run if the notch is open
+	// there.
 	At     measure.Length `json:"at"`
 	Width  measure.Length `json:"width"`
 	Bottom measure.Length `json:"bottom,omitzero"`
@@ -24,8 +25,8 @@ type Notch struct {
 // source).
 const leastLeft = measure.Inch
 
-// notch returns where a course is cut around a fixture, or that it is not: because enough of its
-// height is left above or below.
+// notch returns the position of a notch in the course around a fixture; ok is false if too
+// little of its height would be left above or below.
 func (t *taker) notch(wall int, f Fixture) (bottom, top measure.Length, ok bool) {
 	c := t.course
 	if f.Notch == 0 || f.Height == 0 || t.atCeiling() || !t.stops(wall, f.Bottom, f.Height) {
@@ -35,7 +36,7 @@ func (t *taker) notch(wall int, f Fixture) (bottom, top measure.Length, ok bool)
 	return bottom, top, c.hi-top >= leastLeft || bottom-c.lo >= leastLeft
 }
 
-// stopAt returns what of a wall a fixture stops, and how the trim ends there.
+// stopAt returns the part of a wall that a fixture blocks, and how the trim ends there.
 func (t *taker) stopAt(f Fixture) block {
 	b := block{from: f.At - f.Notch, to: f.At + f.Width + f.Notch, depth: f.Depth, name: f.Name, ends: dying(f.Ends)}
 	if f.Notch != 0 && f.Ends == stock.EndSquare {
@@ -44,7 +45,7 @@ func (t *taker) stopAt(f Fixture) block {
 	return b
 }
 
-// recordNotches takes the notches of a run into the list, and returns how they lie on it.
+// recordNotches adds the notches of a run to the list, and returns their positions on it.
 func (t *taker) recordNotches(l *line, run *stock.Run) (cut []cutout) {
 	w, s := t.room.Walls[l.wall], t.section(l.wall)
 	full := t.spans[l.wall].length

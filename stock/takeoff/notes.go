@@ -9,16 +9,15 @@ import (
 	"example.com/longpoint/stock/curve"
 )
 
-// cutout is a notch as it lies on a run: along from the left long point, open at the lower or
-// the upper edge, or at neither.
+// cutout is the position of a notch on a run: along from the left long point, open at the lower
+// or the upper edge, or at neither.
 type cutout struct {
 	at, width, height, above measure.Length // above is from the lower edge
 	low, high                bool
 }
 
-// noted writes on a run and its pieces what is done to each besides its two cuts: first what
-// it is ripped to, then how its ends are cut, then what comes off its edges, out of it and
-// out of its back.
+// noted adds to a run and its pieces notes of all work besides the two cuts: first the ripping,
+// then the ends, then the edges, the cutouts and the back.
 func (w words) noted(run *stock.Run, pieces []stock.Piece, cut []cutout, kerfs *curve.Kerfs) {
 	early := run.Splice.Overlap / 2
 	late := run.Splice.Overlap - early
@@ -38,7 +37,7 @@ func (w words) noted(run *stock.Run, pieces []stock.Piece, cut []cutout, kerfs *
 	}
 }
 
-// notesOn returns what is done to a stretch of a run, counted from the left end of the stretch.
+// notesOn returns the notes for a stretch of a run, counted from the left end of the stretch.
 func (w words) notesOn(run *stock.Run, from, to measure.Length, cut []cutout, kerfs *curve.Kerfs) []stock.RunNote {
 	n := noter{words: w, run: run, from: from, to: to, left: "left end", right: "right end"}
 	switch run.Slope {
@@ -73,12 +72,12 @@ type noter struct {
 	words
 	run         *stock.Run
 	from, to    measure.Length
-	left, right string        // what its ends are called
-	on          stock.RunNote // the stretch that the next note is on
+	left, right string        // names of its ends
+	on          stock.RunNote // stretch of the next note
 	out         []stock.RunNote
 }
 
-// over says on what stretch of the run the next notes are.
+// over sets the stretch of the run for the next notes.
 func (n *noter) over(from, to measure.Length) { n.on.From, n.on.To = from, to }
 
 func (n *noter) add(format string, args ...any) {
@@ -86,8 +85,8 @@ func (n *noter) add(format string, args ...any) {
 	n.out = append(n.out, n.on)
 }
 
-// mark writes a length as one marks it on a piece: to the nearest 1/32 in or 1/2 mm where it is
-// not on a mark already (common practice, no source).
+// mark writes a length as marked on a piece: to the nearest 1/32 in or 1/2 mm unless it is
+// already on a mark (common practice, no source).
 func (w words) mark(l measure.Length) string { return w.About(w.markable(l), measure.Inch/32) }
 
 func (w words) markable(l measure.Length) measure.Length {
@@ -101,10 +100,10 @@ func (w words) markable(l measure.Length) measure.Length {
 	return l.Round(grain, measure.RoundHalfEven)
 }
 
-// at writes where something is, from the left end of the piece.
+// at writes a position, from the left end of the piece.
 func (n *noter) at(x measure.Length) string { return n.mark(x - n.from) }
 
-// end says how an end is cut that is not square to the edges, or of crown that is rolled.
+// end describes an end that is not square to the edges, or an end of crown that is rolled.
 func (n *noter) end(which string, lean, drop measure.Length) {
 	switch {
 	case lean > 0:
@@ -117,7 +116,8 @@ func (n *noter) end(which string, lean, drop measure.Length) {
 	}
 }
 
-// scribe says what comes off an edge. Beyond the marks it is what it is at the last of them.
+// scribe describes the material to remove from an edge. Beyond the marks the depth is that of
+// the last mark.
 func (n *noter) scribe() {
 	edge, how := "lower edge", "scribe"
 	switch n.run.Role {
@@ -150,7 +150,7 @@ func (n *noter) scribe() {
 }
 
 // marksOn returns the marks on a stretch, counted from its beginning, with one at either end,
-// and one where the line leaves the edge: what the trim does not reach is not cut.
+// and one where the line leaves the edge: beyond it nothing is cut.
 func marksOn(marks []stock.ScribeMark, from, to measure.Length) []stock.ScribeMark {
 	if len(marks) == 0 {
 		return nil
@@ -201,7 +201,7 @@ func depthAt(a, b stock.ScribeMark, x measure.Length) measure.Length {
 	return a.Depth + off
 }
 
-// outline lists the corners of what has more edges than two and their ends.
+// outline lists the corners of a piece with more edges than two and its ends.
 func (n *noter) outline() {
 	ps := within(within(n.run.Outline, n.from, 1), n.to, -1)
 	if len(ps) == 0 {
@@ -214,7 +214,7 @@ func (n *noter) outline() {
 	n.add("cut it around these corners, each along from the %s x up from the lower edge: %s", n.left, strings.Join(at, ", "))
 }
 
-// within returns what of a polygon lies beyond a place along it: to the right of it for 1, to
+// within returns the part of a polygon beyond a position along it: to the right of it for 1, to
 // the left for -1.
 func within(ps []stock.Point, place measure.Length, side measure.Length) []stock.Point {
 	var out []stock.Point
@@ -240,7 +240,7 @@ func within(ps []stock.Point, place measure.Length, side measure.Length) []stock
 	return out
 }
 
-// cutouts says what is cut out of the piece around fixtures.
+// cutouts describes the notches of the piece around fixtures.
 func (n *noter) cutouts(cut []cutout) {
 	for _, c := range cut {
 		from, to := max(c.at, n.from), min(c.at+c.width, n.to)
@@ -260,7 +260,7 @@ func (n *noter) cutouts(cut []cutout) {
 	}
 }
 
-// kerfs says how the back is kerfed, which begins where the run covers the wall.
+// kerfs describes the kerfs of the back, which begin where the run covers the wall.
 func (n *noter) kerfs(k *curve.Kerfs) {
 	if k == nil {
 		return

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/stock/scribe"
 )
 
-// An OpeningKind says what is in an opening.
+// An OpeningKind is the kind of an opening.
 type OpeningKind uint8
 
 const (
@@ -36,62 +36,60 @@ func (k *OpeningKind) UnmarshalText(text []byte) error {
 
 // An Opening is a hole in a wall, measured between the jambs.
 type Opening struct {
-	// Name is what a person calls it, unique on its wall. Empty means its kind,
-	// with a number if the wall has several.
+	// Name is unique on the wall. Empty means the kind, with a number if the wall has several.
 	Name string         `json:"name,omitempty"`
 	Kind OpeningKind    `json:"kind,omitzero"`
 	At   measure.Length `json:"at"` // near jamb, from the left end of the wall
 
-	// Width and Height are clear between the jambs. Height zero means 80 in for a
-	// door or a cased opening; a window that is to be cased needs its own.
+	// Width and Height are clear between the jambs. Height zero means 80 in for a door or a
+	// cased opening; a cased window needs its own.
 	Width  measure.Length `json:"width"`
 	Height measure.Length `json:"height,omitzero"`
 
-	// TopWidth is the width measured again at the head, and RightHeight the height
-	// measured again at the right jamb; zero means the same as Width and Height.
+	// TopWidth is the width measured again at the head, and RightHeight the height measured
+	// again at the right jamb; zero means the same as Width and Height.
 	TopWidth    measure.Length `json:"top_width,omitzero"`
 	RightHeight measure.Length `json:"right_height,omitzero"`
 
-	// ArchRise is set if the head is an arc over the width, half a circle at most: how high its
-	// middle is above Height, where the jambs end. The casing of it is flexible or preformed, of
-	// Scheme.Flexible if that has casing, and in the way of other trim up to there.
+	// ArchRise is nonzero if the head is an arc over the width, at most half a circle: the
+	// height of its middle above Height, where the jambs end. Its casing is flexible or
+	// preformed, from Scheme.Flexible if that has casing; other trim stops at it up to that
+	// height.
 	ArchRise measure.Length `json:"arch_rise,omitzero"`
 
-	// Sill is the bottom of a window above the floor. Zero means that it was not
-	// measured: the window is then taken to be above the base and in the way of a
-	// chair rail.
+	// Sill is the bottom of a window above the floor. Zero means not measured: the window is
+	// then assumed to be above the base and in the way of a chair rail.
 	Sill measure.Length `json:"sill,omitzero"`
 
-	// Reveal is the edge of the jamb that the casing leaves free; zero means
-	// 3/16 in (NAVEDTRA 14044, Builder). Flush says that there is none; in JSON a zero is
-	// an error.
+	// Reveal is the width of the jamb's edge that the casing leaves free; zero means 3/16 in
+	// (NAVEDTRA 14044, Builder). Flush means none; in JSON a zero is an error.
 	Reveal measure.Length `json:"reveal,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush  bool           `json:"flush,omitempty"`
 
-	// Style is the name of the CasingStyle that it gets; empty means the first of the Scheme
-	// that is for its kind, and the mitered casing where none is.
+	// Style is the name of its CasingStyle; empty means the first one of the Scheme for its
+	// kind, or the mitered casing if there is none.
 	Style string `json:"style,omitempty"`
 
-	// Joined cases the opening and the next one to its right as one, with one head and one
+	// Joined cases the opening together with the next one to its right, with one head and one
 	// stool over all and a mullion casing between the two, under the name of the leftmost. They
-	// are alike in kind, height, sill, reveal and style.
+	// must agree in kind, height, sill, reveal and style.
 	Joined bool `json:"joined,omitempty"`
 
 	// Depths are the distances from the jamb's edge to the face of the wall on this side, at
-	// the corners and halfway; nil if they were not measured. They matter to Check, and to a
-	// Scheme with an Extension.
+	// the corners and halfway; nil if not measured. They are used by Check, and by a Scheme
+	// with an Extension.
 	Depths *scribe.Depths `json:"depths,omitempty"`
 
-	// Sash is how far a window's sash lies behind the face of the wall, around which its stool
-	// is notched; nil if it was not measured.
+	// Sash is the distance of a window's sash behind the face of the wall, around which its
+	// stool is notched; nil if not measured.
 	Sash *scribe.SashDepths `json:"sash,omitempty"`
 
-	// Existing is the width of a casing that is there and stays; no new casing is
-	// taken off. Zero means the casing of the Scheme.
+	// Existing is the width of an existing casing that stays; no new casing is taken off. Zero
+	// means the casing of the Scheme.
 	Existing measure.Length `json:"existing,omitzero"`
 
-	// ExistingThickness is how far the Existing casing stands off the wall with the paint on it; zero if
-	// that was not measured.
+	// ExistingThickness is the projection of the Existing casing from the wall, including its
+	// paint; zero if not measured.
 	ExistingThickness measure.Length `json:"existing_thickness,omitzero"`
 }
 
@@ -141,12 +139,12 @@ func (o Opening) topWidth() measure.Length {
 	return o.TopWidth
 }
 
-// widens returns how much farther to either side the head jamb reaches than the opening
-// below.
+// widens returns how much farther the head jamb reaches to either side than the opening below.
 func (o Opening) widens() measure.Length { return (o.topWidth() - o.Width) / 2 }
 
-// casing returns the width and thickness of the casing around the opening, with its
-// backband. Here and below, the scheme is what Scheme.at returns. The thickness of an existing casing that was not measured counts as zero.
+// casing returns the width and thickness of the casing around the opening, with its backband.
+// Here and below, the scheme is the result of Scheme.at. The thickness of an existing casing
+// that was not measured counts as zero.
 func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	switch {
 	case o.Kind == OpeningPlain:
@@ -166,7 +164,7 @@ func (o Opening) cased(s Scheme) bool {
 	return s.Casing != nil && o.Kind != OpeningPlain && o.Existing == 0
 }
 
-// margin is how far the casing's outer edge lies outside the jamb.
+// margin returns the distance of the casing's outer edge from the jamb.
 func (o Opening) margin(s Scheme) measure.Length {
 	w, _ := o.casing(s)
 	if w == 0 {
@@ -175,8 +173,8 @@ func (o Opening) margin(s Scheme) measure.Length {
 	return o.reveal() + w
 }
 
-// footing is how far the outer edge of a plinth lies outside the jamb, and its height;
-// zero where there is none.
+// footing returns the distance of a plinth's outer edge from the jamb, and its height; zero if
+// there is none.
 func (o Opening) footing(s Scheme) (margin, height measure.Length) {
 	if s.Plinth == nil || !o.cased(s) || o.Kind == OpeningWindow {
 		return 0, 0

@@ -8,12 +8,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Paint is what old trim has grown by. Old paint may hold lead: before any of it is sanded,
-// scraped or cut, have it tested, and leave the work to certified people if the law says so.
+// Paint is the paint on old trim. Old paint may contain lead: before any of it is sanded,
+// scraped or cut, have it tested, and leave the work to certified people if the law requires
+// it.
 type Paint struct {
 	Coats int `json:"coats,omitempty"` // from 0 to 100
 
-	// Coat is how thick one coat is when dry; zero means 1.75/1000 in, between the 1.5 and 2 to
+	// Coat is the dry thickness of one coat; zero means 1.75/1000 in, between the 1.5 and 2 to
 	// which 4/1000 in of wall paint dries (American Painting Contractor). In JSON a zero is an
 	// error.
 	Coat measure.Length `json:"coat,omitzero" zero:"a thickness such as \"0.002in\", or nothing for 0.00175in"`
@@ -27,8 +28,8 @@ func (p *Paint) UnmarshalJSON(data []byte) error {
 
 const usualCoat = 7 * measure.Inch / 4000
 
-// Film returns how thick all coats are together: what trim grows by on each face that is painted.
-// A groove narrows by twice as much. What cannot be counted is zero; see Take.
+// Film returns the thickness of all coats: the growth of trim on each painted face. A groove
+// narrows by twice as much. If the paint is invalid it is zero; see Take.
 func (p Paint) Film() measure.Length {
 	if p.validate() != nil {
 		return 0
@@ -39,7 +40,7 @@ func (p Paint) Film() measure.Length {
 	return measure.Length(p.Coats) * p.Coat
 }
 
-// over returns the section of a profile with the paint on it: on its face and on its upper edge.
+// over returns the section of a profile with the paint on its face and on its upper edge.
 func (p Paint) over(q stock.Profile) (thickness, height measure.Length) {
 	return q.Thickness + p.Film(), q.Width + p.Film()
 }

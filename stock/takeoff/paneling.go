@@ -12,24 +12,23 @@ import (
 	"example.com/longpoint/stock/panel"
 )
 
-// A Panel is what an opening of a frame holds, or the sheet behind a stretch of paneling. It
-// is listed, and not laid out on the sheets or boards that it is cut from: nothing but lengths
-// is optimized.
+// A Panel is the panel in an opening of a frame, or the sheet behind a stretch of paneling. It
+// is listed, but not laid out on sheets or boards: only lengths are optimized.
 type Panel struct {
 	Label    string `json:"label"`
 	Room     string `json:"room,omitempty"`
 	Wall     string `json:"wall,omitempty"`
 	Material string `json:"material,omitempty"` // as Wainscot.Panel
 
-	// What shows is Width by Height, and its lower left corner stands at Start, from the
-	// left end of the wall, and Bottom, above the floor.
+	// Width by Height is the visible part; its lower left corner is at Start, from the left end
+	// of the wall, and Bottom, above the floor.
 	Start  measure.Length `json:"start,omitzero"`
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Width  measure.Length `json:"width"`
 	Height measure.Length `json:"height"`
 
-	// BlankWidth and BlankHeight are what is cut: opening + 2·groove − float. Of a sheet
-	// they are Width and Height.
+	// BlankWidth and BlankHeight are the size to cut: opening + 2·groove − float. For a sheet
+	// they equal Width and Height.
 	BlankWidth  measure.Length `json:"blank_width"`
 	BlankHeight measure.Length `json:"blank_height"`
 }
@@ -40,8 +39,8 @@ func (p Panel) Area() (measure.Area, error) {
 	return p.BlankWidth.Area(p.BlankHeight, measure.RoundHalfEven)
 }
 
-// paneler takes the wainscot off one room. The walls are divided into stretches, and meet in
-// corners, as a course that is as high as the wainscot.
+// paneler takes off the wainscot of one room. The walls are divided into stretches, and meet in
+// corners, like a course as high as the wainscot.
 type paneler struct {
 	taker
 	w      *Wainscot
@@ -56,26 +55,26 @@ type paneler struct {
 	count     []map[string]int // by wall: labels given so far
 }
 
-// stretch is a stretch of a wall that is divided by itself.
+// stretch is a stretch of a wall that is divided separately.
 type stretch struct {
 	wall   int
 	from   measure.Length // where it begins on the wall
 	what   panel.Stretch
 	layout panel.Layout
-	own    []int  // which of the devices of the wall those of the stretch are
-	below  bool   // it is what is below and above an opening or a fixture
-	holes  []hole // in strips, which go on below and above them
+	own    []int  // indices of its devices among those of the wall
+	below  bool   // it is below and above an opening or a fixture
+	holes  []hole // in strips, which continue below and above them
 }
 
-// hole is a part of a wall that openings and fixtures take, and what they leave of the rows
-// below and above them.
+// hole is a part of a wall occupied by openings and fixtures, with the rows left below and
+// above them.
 type hole struct {
 	from, to measure.Length
 	rows     []panel.Row
 	name     string
 }
 
-// maxPaneling bounds the pieces of paneling of one call, far above any house.
+// maxPaneling limits the pieces of paneling of one call, far above any house.
 const maxPaneling = 100_000
 
 // takePanels takes off the wainscot of a room. Members counts those of all rooms.
@@ -121,7 +120,7 @@ func takePanels(r *Room, called [][]string, s Scheme, opt Options, courses []cou
 	return p.bad
 }
 
-// bare notes what of the walls gets no paneling, though it could be expected to.
+// bare reports walls that get no paneling, though it could be expected.
 func (p *paneler) bare() {
 	for i, w := range p.room.Walls {
 		say := func(format, name string) {
@@ -163,7 +162,7 @@ func (p *paneler) divide(wall int) {
 		}
 	}
 	holes := p.holes(span.blocks)
-	for i := range holes { // what is below a window in a corner stays clear of the wall beside it
+	for i := range holes { // a stretch below a window in a corner stays clear of the wall beside it
 		h, r := &holes[i], p.room
 		h.from = max(h.from, p.cornered(r.before(wall), (wall+len(r.Walls)-1)%len(r.Walls)))
 		h.to = min(h.to, span.length-p.cornered(r.Walls[wall].Corner, (wall+1)%len(r.Walls)))
@@ -185,7 +184,7 @@ func (p *paneler) divide(wall int) {
 	}
 }
 
-// across finds the stretches of a wall of strips, which go on below and above windows.
+// across finds the stretches of a wall of strips, which continue below and above windows.
 func (p *paneler) across(wall int, lines []*line, holes []hole) {
 	var s *stretch
 	var from, to measure.Length
@@ -233,8 +232,8 @@ func (p *paneler) across(wall int, lines []*line, holes []hole) {
 	end()
 }
 
-// cornered returns how much of a wall the wainscot on the wall beside it takes in an inside
-// corner.
+// cornered returns the width of a wall that the wainscot on the wall beside it occupies in an
+// inside corner.
 func (p *paneler) cornered(c Corner, beside int) measure.Length {
 	if c.Kind != CornerInside || c.straight() || !p.scheme.paneled(p.room, beside) {
 		return 0
@@ -259,7 +258,7 @@ func (p *paneler) begin(s stretch, from, to measure.Length) {
 	p.stretches = append(p.stretches, s)
 }
 
-// holes returns what takes parts of a wall, from left to right, those that overlap as one.
+// holes returns the occupied parts of a wall, from left to right, overlapping ones merged.
 func (p *paneler) holes(blocks []block) (hs []hole) {
 	type cut struct {
 		hole
@@ -289,8 +288,8 @@ func (p *paneler) holes(blocks []block) (hs []hole) {
 	return hs
 }
 
-// ends sets how the stretch of a line ends and returns how far what shows stays away from the
-// ends of the line; that is negative around an outside corner.
+// ends sets the ends of the stretch of a line and returns the distance of its visible part from
+// the ends of the line; that is negative around an outside corner.
 func (p *paneler) ends(l *line, s *stretch) (left, right measure.Length) {
 	left, s.what.Left = p.side(l, &l.left, p.room.before(l.wall), true)
 	right, s.what.Right = p.side(l, &l.right, p.room.Walls[l.wall].Corner, false)
@@ -370,8 +369,8 @@ func (p *paneler) bullnose(wall int, first bool) measure.Length {
 	return p.room.Walls[wall].Bullnose
 }
 
-// ripped notes what the stiles in the corner at the right end of a line are ripped to, if that is
-// not what all others are.
+// ripped reports the width to which the stiles in the corner at the right end of a line are
+// ripped, if it differs from all others.
 func (p *paneler) ripped(first bool, l *line, shows measure.Length, left, right panel.CornerStile) {
 	a, b := shows+left.Extra, shows+right.Extra
 	if first || a <= 0 || b <= 0 || a == p.stile.Width && b == p.stile.Width && left.Bevel == 0 && right.Bevel == 0 {
@@ -390,7 +389,7 @@ func (p *paneler) ripped(first bool, l *line, shows measure.Length, left, right 
 	})
 }
 
-// noteOnce notes what is to be said of a corner, at the wall left of it.
+// noteOnce adds a finding about a corner, at the wall left of it.
 func (p *paneler) noteOnce(first bool, f Finding) {
 	if !first {
 		p.note(f)
@@ -399,7 +398,7 @@ func (p *paneler) noteOnce(first bool, f Finding) {
 
 func (p *paneler) words() words { return p.opt.words() }
 
-// beside reports whether a stretch ends, or else begins, at a place with a stile.
+// beside reports whether a stretch ends, or else begins, at a position with a stile.
 func (p *paneler) beside(wall int, at measure.Length, ends bool) bool {
 	return slices.ContainsFunc(p.stretches, func(s stretch) bool {
 		x := s.from
@@ -410,8 +409,8 @@ func (p *paneler) beside(wall int, at measure.Length, ends bool) bool {
 	})
 }
 
-// lay lays out the stretches, the longest first if the others are to match it. What is below
-// windows comes last: one stile ends it and what is beside it.
+// lay lays out the stretches, the longest first if the others should match it. Stretches below
+// windows come last: they share a stile with the stretches beside them.
 func (p *paneler) lay() {
 	order := make([]int, len(p.stretches))
 	for i := range order {
@@ -455,7 +454,7 @@ func (p *paneler) lay() {
 	}
 }
 
-// told notes what is to be said of a stretch.
+// told adds the findings about a stretch.
 func (p *paneler) told(s *stretch) {
 	w := p.room.Walls[s.wall]
 	say := func(c FindingCode, sev Severity, l measure.Length, format string, args ...any) {
@@ -495,7 +494,7 @@ func (p *paneler) told(s *stretch) {
 	}
 }
 
-// narrow notes stretches whose fields are narrower than half of those beside them.
+// narrow reports stretches whose fields are narrower than half of those beside them.
 func (p *paneler) narrow() {
 	if p.w.Kind == panel.KindStrips {
 		return
@@ -521,7 +520,7 @@ func (p *paneler) narrow() {
 	}
 }
 
-// next numbers what a wall has several of.
+// next numbers members of a wall with the same name.
 func (p *paneler) next(wall int, what string) string {
 	if p.count[wall] == nil {
 		p.count[wall] = map[string]int{}
@@ -530,7 +529,7 @@ func (p *paneler) next(wall int, what string) string {
 	return p.called[0][wall] + " " + what + " " + strconv.Itoa(p.count[wall][what])
 }
 
-// build takes what a stretch is built of into the list.
+// build adds the members of a stretch to the list.
 func (p *paneler) build(s *stretch) {
 	var at [2]int // row and field of the last number
 	number := ""
@@ -585,8 +584,8 @@ func (p *paneler) build(s *stretch) {
 	}
 }
 
-// strips returns what is left of a strip that lies within a hole: what is below and above. One
-// that lies there by a part is notched, and cut in full.
+// strips returns the parts of a strip within a hole: below and above it. A strip that is partly
+// within is notched, and cut in full.
 func (s *stretch) strips(m panel.Member) []panel.Member {
 	for _, h := range s.holes {
 		if s.from+m.Start < h.from || s.from+m.Start+m.Width > h.to {
@@ -606,7 +605,7 @@ func (s *stretch) strips(m panel.Member) []panel.Member {
 	return []panel.Member{m}
 }
 
-// slopes are the ways from the left end of a member to its right one; the outer edge of a
+// slopes are the directions from the left end of a member to its right one; the outer edge of a
 // box is to the left of it.
 var slopes = [...]measure.Angle{
 	panel.PlaceUpright: rightAngle, panel.PlaceLeft: rightAngle, panel.PlaceRight: -rightAngle, panel.PlaceBottom: halfTurn, panel.PlaceTop: 0, panel.PlaceMiddle: 0,

@@ -10,10 +10,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A PickList is what to take from the shelf.
+// A PickList lists the sticks to take from the shelf.
 type PickList struct {
 	Sticks []Pick        // in the order in which they were opened
-	Pieces []stock.Piece // what is cut, spliced as the shelf asks for
+	Pieces []stock.Piece // spliced as the shelf requires
 
 	// Missing are the pieces, as indices into Pieces, for which the shelf has no stick
 	// left.
@@ -27,22 +27,22 @@ type PickList struct {
 type Pick struct {
 	Stick  int            // index into the shelf
 	Pieces []int          // indices into PickList.Pieces, longest first
-	Left   measure.Length // usable length that is left, less the kerf of its cut
+	Left   measure.Length // usable length left, less the kerf of its cut
 }
 
-// PickFrom returns which sticks to take for the pieces of a profile if the shelf holds
-// just these. If a length is sold out, leave it off and ask again: a run that no stick
-// is long enough for is spliced by its own rule, others are not.
+// PickFrom returns the sticks to take for the pieces of a profile if the shelf holds just
+// these. If a length is sold out, remove it and call again. A run that is longer than every
+// stick is spliced by its own rule; others are not spliced.
 //
-// It takes the pieces longest first, each from the opened stick that it leaves least of,
-// or else from the stick on the shelf that is cheapest for its usable length, and at the
-// end exchanges each stick for the cheapest that will do. That is a quick and valid
-// answer, not a proven one; package optimize has those. Prices are in minor units; if
-// all are zero, shorter is cheaper. Sticks of another profile are passed over.
+// It takes the pieces longest first, each from the opened stick that leaves the least, or else
+// from the stick on the shelf that is cheapest for its usable length. At the end it exchanges
+// each stick for the cheapest that will do. The result is quick and valid, but not proven
+// optimal; for that use package optimize. Prices are in minor units; if all are zero, shorter
+// is cheaper. Sticks of another profile are ignored.
 //
-// The errors are a *measure.FieldError for a shelf that makes no sense or a sum out of
-// range, and a *SpliceError for a run that the shelf's longest stick cannot be spliced
-// for. A shelf that does not hold enough is no error: see Missing.
+// The errors are a *measure.FieldError for an invalid shelf or a sum out of range, and a
+// *SpliceError for a run that cannot be spliced for the shelf's longest stick. A shelf that
+// holds too little is not an error: see Missing.
 func (l *List) PickFrom(profile string, shelf []stock.Stick, kerf measure.Length) (*PickList, error) {
 	p := picker{shelf: shelf, kerf: kerf, left: make([]int, len(shelf))}
 	if err := p.open(profile); err != nil {
@@ -55,8 +55,8 @@ func (l *List) PickFrom(profile string, shelf []stock.Stick, kerf measure.Length
 	return p.fill(pieces)
 }
 
-// spliced returns the pieces of a profile when no stick is longer than the length. Zero
-// leaves them as they are.
+// spliced returns the pieces of a profile if no stick is longer than the length. Zero leaves
+// them as they are.
 func (l *List) spliced(profile string, longest measure.Length) ([]stock.Piece, error) {
 	if l == nil {
 		return nil, nil
@@ -93,14 +93,14 @@ func (l *List) spliced(profile string, longest measure.Length) ([]stock.Piece, e
 type picker struct {
 	shelf   []stock.Stick
 	kerf    measure.Length
-	left    []int // how many can still be had; −1 for any number
+	left    []int // remaining number; −1 for no limit
 	longest measure.Length
 	list    PickList
-	rest    []measure.Length // of each opened stick: usable, plus one kerf for the last piece
+	rest    []measure.Length // per opened stick: usable length left, plus one kerf for the last piece
 	used    []measure.Length // of each: pieces, each with a kerf
 }
 
-// open looks at the shelf, of which only sticks of the profile are taken.
+// open reads the shelf, using only sticks of the profile.
 func (p *picker) open(profile string) error {
 	var bad faults
 	if p.kerf < 0 || p.kerf > maxHeight {
@@ -174,8 +174,7 @@ func (p *picker) fill(pieces []stock.Piece) (*PickList, error) {
 	return &p.list, nil
 }
 
-// settle exchanges one opened stick for the cheapest that holds what is cut from it, and
-// counts it.
+// settle exchanges one opened stick for the cheapest that holds its pieces, and counts it.
 func (p *picker) settle(i int) error {
 	pick := &p.list.Sticks[i]
 	p.take(pick.Stick, 1)
@@ -197,9 +196,9 @@ func (p *picker) take(stick, n int) {
 	}
 }
 
-// cheapest returns the stick on the shelf that holds a need (pieces, each with a kerf): the
-// one with the least price, or with the least price for its usable length; where prices
-// are alike the shorter, where that is for the length the longer. It is −1 where none does.
+// cheapest returns the stick on the shelf that holds a need (pieces, each with a kerf): the one
+// with the least price, or with the least price for its usable length; ties go to the shorter,
+// or for the latter to the longer. It is −1 if there is none.
 func (p *picker) cheapest(need measure.Length, forLength bool) int {
 	best := -1
 	for k, st := range p.shelf {

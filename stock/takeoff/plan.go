@@ -6,10 +6,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// The plan of a course, in ticks: walls as lines, trim as what lies between the plane of
-// its back and that of its face. It finds trim that cannot be where it was put, and is no
-// measure of any piece. Products are rounded before they are added, so that a plan is the
-// same on every processor.
+// The plan of a course, in ticks: walls as lines, trim as the area between the planes of its
+// back and its face. It finds trim in impossible places; no piece is measured by it. Products
+// are rounded before they are added, so that a plan is the same on every processor.
 
 // point is a place in plan, east and south of an origin.
 type point struct{ x, y float64 }
@@ -17,14 +16,14 @@ type point struct{ x, y float64 }
 // polygon is a convex outline, clockwise in plan.
 type polygon []point
 
-// ray is a wall in plan: where its left end is and which way it runs. The room lies to
-// the right of it.
+// ray is a wall in plan: the position of its left end and its direction. The room lies to the
+// right of it.
 type ray struct {
 	at     point
 	dx, dy float64
 }
 
-// to returns the point that lies u along the wall and v in front of it.
+// to returns the point at u along the wall and v in front of it.
 func (r ray) to(u, v measure.Length) point {
 	a, b := float64(u), float64(v)
 	return point{
@@ -33,7 +32,7 @@ func (r ray) to(u, v measure.Length) point {
 	}
 }
 
-// from returns how far along the wall and in front of it a point lies.
+// from returns the position of a point along the wall and in front of it.
 func (r ray) from(p point) (u, v float64) {
 	x, y := p.x-r.at.x, p.y-r.at.y
 	return float64(x*r.dx) + float64(y*r.dy), float64(y*r.dx) - float64(x*r.dy)
@@ -52,8 +51,8 @@ func (r ray) extent(p polygon) (u, v [2]float64) {
 	return u, v
 }
 
-// beyond returns what of p lies to the right of the way from a to b (Sutherland and
-// Hodgman, 1974).
+// beyond returns the part of p to the right of the line from a to b (Sutherland and Hodgman,
+// 1974).
 func (p polygon) beyond(a, b point) polygon {
 	side := func(q point) float64 {
 		return float64((b.x-a.x)*(q.y-a.y)) - float64((b.y-a.y)*(q.x-a.x))
@@ -73,7 +72,7 @@ func (p polygon) beyond(a, b point) polygon {
 	return out
 }
 
-// and returns what p and q have in common.
+// and returns the intersection of p and q.
 func (p polygon) and(q polygon) polygon {
 	for i := range q {
 		if len(p) == 0 {
@@ -84,12 +83,12 @@ func (p polygon) and(q polygon) polygon {
 	return p
 }
 
-// crowded is how thick a place has to be that two pieces share before it counts: less
-// than any saw can tell, and more than a plan is off by rounding.
+// crowded is the least thickness of a shared area that counts: less than the accuracy of any
+// saw, and more than rounding errors of a plan.
 const crowded = measure.Inch / 1000
 
-// thick reports whether an outline has a place in it: its area is more than a thread of
-// its length.
+// thick reports whether an outline is more than a thread: its area exceeds crowded times its
+// length.
 func (p polygon) thick() bool {
 	var twice, long float64
 	for i, q := range p {

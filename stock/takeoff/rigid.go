@@ -2,8 +2,8 @@ package takeoff
 
 import "fmt"
 
-// rigidBends advises on trim that is to bend in one piece and is taken off a profile that is
-// not in Flexible, once for each wall and profile.
+// rigidBends advises about trim that should bend in one piece but whose profile is not in
+// Flexible, once for each wall and profile.
 func (s Scheme) rigidBends(curves []CurvedTrim, runs map[string]bentRun) (fs []Finding) {
 	flexible := map[string]bool{}
 	for _, p := range s.Flexible {

@@ -12,25 +12,25 @@ type RoughRule struct {
 	Round measure.Length `json:"round,omitzero"` // each reading is rounded up to a multiple; zero means 1 ft
 	Each  measure.Length `json:"each,omitzero"`  // then added to each wall, such as 1 ft (a molding maker's measuring page)
 
-	// Waste is added at the end, less than all, such as 10 % (common practice, no source).
-	// OfPurchase counts it of what is bought instead of what is needed:
-	// need/(1 − waste) in place of need·(1 + waste). Both are published.
+	// Waste is added at the end, less than 100 %, such as 10 % (common practice, no source).
+	// OfPurchase makes it a share of the purchase instead of the need: need/(1 − waste) instead
+	// of need·(1 + waste). Both are published.
 	Waste      measure.Ratio `json:"waste,omitzero"`
 	OfPurchase bool          `json:"of_purchase,omitempty"`
 }
 
-// WallReading is one wall as it was read quickly, without its doors.
+// WallReading is a quick reading of one wall, without its doors.
 type WallReading struct {
 	Room   string         `json:"room"`
 	Wall   string         `json:"wall"`
 	Length measure.Length `json:"length"`
 }
 
-// Total returns what the readings come to: the need, their sum as they are counted, and
-// what to buy, the need with the waste, rounded up to a tick.
+// Total returns the need, the sum of the counted readings, and what to buy, the need with the
+// waste, rounded up to a tick.
 //
 // The error joins a *measure.FieldError for each reading or amount that is negative or more
-// than a mile, and for a waste that is negative or as much as all; a sum out of range is a
+// than a mile, and for a waste that is negative or 100 % or more; a sum out of range is a
 // *measure.RangeError.
 func (r RoughRule) Total(readings []WallReading) (need, buy measure.Length, err error) {
 	walls, err := r.walls(readings)
@@ -53,7 +53,7 @@ func (r RoughRule) Total(readings []WallReading) (need, buy measure.Length, err 
 	return need, buy, nil
 }
 
-// walls returns each reading as it is counted.
+// walls returns the counted length of each reading.
 func (r RoughRule) walls(readings []WallReading) ([]measure.Length, error) {
 	var bad faults
 	grain := r.Round

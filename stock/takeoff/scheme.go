@@ -11,9 +11,9 @@ import (
 )
 
 // A Scheme is the trim that is run in the rooms. A nil profile is not run. The Role of a
-// profile follows from its place here. What is run in some of the rooms only, such as tile base in one
-// and oak base in the other, is an [Assembly] of one member, whose profile says its Role. In JSON a zero that would stand for another number is an
-// error.
+// profile follows from its place here. Trim for only some of the rooms, such as tile base in
+// one and oak base in the other, is an [Assembly] of one member, whose profile has its Role. In
+// JSON a zero with a default is an error.
 type Scheme struct {
 	Base        *stock.Profile `json:"base,omitempty"`
 	Shoe        *stock.Profile `json:"shoe,omitempty"`
@@ -25,128 +25,129 @@ type Scheme struct {
 	// Skirt is the board beside the steps of each Stair, its lower edge on their inner corners.
 	Skirt *stock.Profile `json:"skirt,omitempty"`
 
-	// Extension brings the jambs of openings with Depths out to the wall. What is made for
-	// it is cut from the strips in List.Strips.
+	// Extension brings the jambs of openings with Depths out to the wall. Its pieces are cut
+	// from the strips in List.Strips.
 	Extension *ExtensionStock `json:"extension,omitempty"`
 
-	// Stool and Apron are the inner sill of a cased window and the trim below it; the
-	// casing then stands on the stool, and there is none below. Plinth is a block at the
-	// foot of each leg of a door's casing, its inner edge flush with that of the leg.
-	// Backband goes around the outer edge of every casing, butted to it or, rabbeted, over
-	// it by BackbandLap.
+	// Stool and Apron are the inner sill of a cased window and the trim below it; the casing
+	// then stands on the stool, with none below. Plinth is a block at the foot of each leg of a
+	// door's casing, its inner edge flush with that of the leg. Backband goes around the outer
+	// edge of every casing, butted to it or, rabbeted, over it by BackbandLap.
 	Stool    *stock.Profile `json:"stool,omitempty"`
 	Apron    *stock.Profile `json:"apron,omitempty"`
 	Plinth   *stock.Profile `json:"plinth,omitempty"`
 	Backband *stock.Profile `json:"backband,omitempty"`
 
-	// BackbandLap is how far a rabbeted backband reaches over the casing: less than it is
-	// wide and at most as wide as the casing. Zero means that it is butted to the edge.
+	// BackbandLap is the overlap of a rabbeted backband on the casing: less than the width of
+	// the backband and at most that of the casing. Zero means that it is butted to the edge.
 	BackbandLap measure.Length `json:"backband_lap,omitzero"`
 
-	// ThickEnd is how base and rails end at a casing or a plinth that is thinner: MeetSquare,
-	// MeetChamfer or MeetReturn. Block stands between two trims of which a Stretch says so; it is cut to
-	// the height of the taller and a reveal.
+	// ThickEnd is the way in which base and rails end at a thinner casing or plinth:
+	// MeetSquare, MeetChamfer or MeetReturn. Block stands between two trims if a Stretch says
+	// so; it is cut to the height of the taller one plus a reveal.
 	ThickEnd Meet           `json:"thick_end,omitzero"`
 	Block    *stock.Profile `json:"block,omitempty"`
 
-	// Flexible are the profiles that bend around curved walls, by their Role in the place of the
-	// rigid profile of the same section; see Curve. A role that has none is bent as it is,
-	// which Take finds a FindingRigidTrim.
+	// Flexible are the profiles that bend around curved walls, by Role: each replaces the rigid
+	// profile of the same section; see Curve. Without one the rigid profile is bent, which Take
+	// reports as a FindingRigidTrim.
 	Flexible []stock.Profile `json:"flexible,omitempty"`
 
-	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or
-	// 6 in without one (common practice, no source).
+	// PlinthHeight is the height of a plinth; zero means 1 in more than the base, or 6 in
+	// without one (common practice, no source).
 	PlinthHeight measure.Length `json:"plinth_height,omitzero" zero:"a height, or nothing for 1in more than the base"`
 
-	// CasingStyles are other ways to case an opening than to miter the casing around it. An
-	// opening gets the one that it names, or else the first for its kind.
+	// CasingStyles are alternatives to mitered casing. An opening gets the one that it names,
+	// or else the first for its kind.
 	CasingStyles []CasingStyle `json:"casing_styles,omitempty"`
 
 	// Wainscot is paneling on the walls; nil if there is none.
 	Wainscot *Wainscot `json:"wainscot,omitempty"`
 
-	// ChairRailAt and PictureRailAt are the heights of the lower edges above the
-	// floor, the first at least that of the top of the base, the second that of the top
-	// of what is below; zero means 32 in and 84 in (common practice, no source).
+	// ChairRailAt and PictureRailAt are the heights of the lower edges above the floor. The
+	// first must be at least the top of the base, the second the top of the trim below; zero
+	// means 32 in and 84 in (common practice, no source).
 	ChairRailAt   measure.Length `json:"chair_rail_at,omitzero" zero:"a height, or nothing for 32in"`
 	PictureRailAt measure.Length `json:"picture_rail_at,omitzero" zero:"a height, or nothing for 84in"`
 
-	// Assemblies are built up of several members. What is above is built up of one, Base and
-	// Shoe together of two.
+	// Assemblies are built up of several members. Each profile above is an assembly of one
+	// member, Base and Shoe together one of two.
 	Assemblies []Assembly `json:"assemblies,omitempty"`
 }
 
-// Options are the habits of the person who cuts. A nil *Options means the zero value. In JSON
-// a zero that would stand for another number is an error.
+// Options are the habits of the carpenter. A nil *Options means the zero value. In JSON a zero
+// with a default is an error.
 type Options struct {
 	// Bevel is the scarf's bevel from square; zero means 45° ("Splicing Molding",
 	// This Old House). 30° is published too ("Splicing Baseboards", Fine Homebuilding).
 	Bevel measure.Angle `json:"bevel,omitzero" zero:"more than 0deg, or nothing for 45deg"`
 
-	// Clear keeps a splice away from the ends of its run; zero means 24 in. MinPart is
-	// the shortest part of a spliced run; zero means 16 in, one stud bay. What is spliced
-	// square, such as stone, comes in strips and needs no stud: for a ButtSpliced profile
-	// zero means that nothing is kept clear, and half the longest strip. All of it is common
-	// practice without a source. Neither counts for strips with a StripJoint, which are
-	// laid out as a Tiling.
+	// Clear is the distance between a splice and the ends of its run; zero means 24 in. MinPart
+	// is the shortest part of a spliced run; zero means 16 in, one stud bay. Trim that is
+	// spliced square, such as stone, comes in strips and needs no stud: for a ButtSpliced
+	// profile zero means no clearance, and half the longest strip. All of it is common practice
+	// without a source. Neither applies to strips with a StripJoint, which are laid out as a
+	// Tiling.
 	Clear   measure.Length `json:"clear,omitzero" zero:"a length (1/128in for next to none), or nothing for 24in"`
 	MinPart measure.Length `json:"min_part,omitzero" zero:"a length (1/128in for next to none), or nothing for 16in"`
 
-	// Scribe is how much longer an end is left that will be scribed; zero means 1/4 in.
+	// Scribe is the extra length of an end that will be scribed; zero means 1/4 in.
 	Scribe measure.Length `json:"scribe,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/4in"`
 
-	// FloorGap is left under the legs of door casing for flooring that follows;
-	// zero means none.
+	// FloorGap is the gap under the legs of door casing for flooring that follows; zero means
+	// none.
 	FloorGap measure.Length `json:"floor_gap,omitzero"`
 
-	// Horn is how far a stool reaches beyond the casing at either side; zero means
-	// 3/4 in (common practice, no source). ReturnApron returns the ends of the apron to
-	// the wall; otherwise they are square.
+	// Horn is the extent of a stool beyond the casing at either side; zero means 3/4 in (common
+	// practice, no source). ReturnApron returns the ends of the apron to the wall; otherwise
+	// they are square.
 	Horn        measure.Length `json:"horn,omitzero" zero:"a length (1/128in for next to none), or nothing for 3/4in"`
 	ReturnApron bool           `json:"return_apron,omitempty"`
 
 	// Chamfer is the angle to the face at which trim is chamfered down to thinner trim; zero
-	// means 45°. MeetReveal is how far a block stands out beyond the trim at it, and how far trim
-	// that is returned stays off a casing; zero means 1/8 in. Both are common practice, no source.
+	// means 45°. MeetReveal is the projection of a block beyond the trim at it, and the
+	// distance of returned trim from a casing; zero means 1/8 in. Both are common practice, no
+	// source.
 	Chamfer    measure.Angle  `json:"chamfer,omitzero" zero:"more than 0deg, or nothing for 45deg"`
 	MeetReveal measure.Length `json:"meet_reveal,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
-	// Sight keeps splices out of a stretch so wide on the wall that one faces on coming
-	// in at the entry's door; zero for none. It is known for rooms with square corners
-	// only; elsewhere say it with Wall.KeepClear. LapFromEntry laps each scarf so that the
-	// part nearer to the entry lies over the other; otherwise the left one does.
+	// Sight is the width of a stretch without splices on the wall that one faces on coming in
+	// at the entry's door; zero for none. It is known only for rooms with square corners;
+	// elsewhere use Wall.KeepClear. LapFromEntry laps each scarf so that the part nearer to the
+	// entry lies over the other; otherwise the left one does.
 	Sight        measure.Length `json:"sight,omitzero"`
 	LapFromEntry bool           `json:"lap_from_entry,omitempty"`
 
-	// Fit is how much longer or shorter pieces are cut than measured, so that they fit and
-	// go on fitting, by the material that the profile names in Catalog. Nil cuts to the
-	// measure. A nil Catalog is stock.GenericCatalog. Casing is not altered. The material also
-	// says what is stone or tile: it is butted in inside corners and spliced square even
-	// if the profile says otherwise.
+	// Fit is the change of the cut length from the measured length, so that pieces fit now and
+	// later, by the material of the profile in Catalog. Nil cuts to the measured length. A nil
+	// Catalog is stock.GenericCatalog. Casing is not changed. The material also identifies
+	// stone and tile: they are butted in inside corners and spliced square even if the profile
+	// says otherwise.
 	Fit     *stock.Fit     `json:"fit,omitempty"`
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 
 	// Movement is the least joint where stone or tile with a StripJoint changes plane or meets
-	// something else, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as
-	// wide as the grout joint but at least that).
+	// another material, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as wide
+	// as the grout joint but at least that).
 	Movement measure.Length `json:"movement,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
-	// Floor is how base meets a floor that is out of level, and Ceiling how crown meets such a
-	// ceiling, where walls have readings: by zero, base is scribed so that its top is level and
-	// crown follows the ceiling. What follows is cut to the length of the wall.
+	// Floor is the way in which base meets a floor that is out of level, and Ceiling that in
+	// which crown meets such a ceiling, where walls have readings: by default, base is scribed
+	// so that its top is level and crown follows the ceiling. Trim that follows is cut to the
+	// length of the wall.
 	Floor   scribe.FloorFit   `json:"floor,omitzero"`
 	Ceiling scribe.CeilingFit `json:"ceiling,omitzero"`
 
-	// StraightCut is how far one straight cut along the foot of base may stand off the floor;
-	// zero means 1/16 in (common practice, no source), and ExactCut says that it may not at
-	// all. LeastBase is the height that scribed base keeps at least; zero means three quarters
-	// of it (common practice, no source).
+	// StraightCut is the greatest gap between one straight cut along the foot of base and the
+	// floor; zero means 1/16 in (common practice, no source), and ExactCut means none.
+	// LeastBase is the minimum height of scribed base; zero means three quarters of its height
+	// (common practice, no source).
 	StraightCut measure.Length `json:"straight_cut,omitzero" zero:"\"exact_cut\": true for none, or nothing for 1/16in"`
 	ExactCut    bool           `json:"exact_cut,omitempty"`
 	LeastBase   measure.Length `json:"least_base,omitzero" zero:"a height, or nothing for three quarters of the base"`
 
-	// Locale is how findings, the names of allowances and the notes of pieces are written. It
-	// changes no number but those of notes, which are to the nearest 1/32 in or 1/2 mm.
+	// Locale is the format of findings, names of allowances and notes of pieces. It changes no
+	// numbers except those in notes, which are to the nearest 1/32 in or 1/2 mm.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 
@@ -156,7 +157,7 @@ func (s Scheme) plinthHeight() measure.Length {
 	case s.PlinthHeight != 0:
 		return s.PlinthHeight
 	}
-	top := measure.Length(0) // of what stands on the floor, as foot has it
+	top := measure.Length(0) // of the trim on the floor, as in foot
 	if s.Base != nil {
 		top = s.Base.Width
 	}
@@ -178,7 +179,7 @@ const (
 	usualPictureRail = 84 * measure.Inch
 )
 
-// named returns the profiles of the scheme by their JSON names, nil where there is none.
+// named returns the profiles of the scheme by their JSON names, nil if there is none.
 func (s Scheme) named() []namedProfile {
 	return append(s.Extension.named(), append([]namedProfile{
 		{"base", s.Base, stock.RoleBase}, {"shoe", s.Shoe, stock.RoleShoe}, {"chair_rail", s.ChairRail, stock.RoleChairRail},
@@ -225,12 +226,11 @@ func (s Scheme) validateLap(bad *faults) {
 	}
 }
 
-// validateRails notes heights of rails that cannot be, and rails that lie in what is below
-// them.
+// validateRails rejects invalid heights of rails, and rails that overlap the trim below them.
 func (s Scheme) validateRails(bad *faults) {
 	var top measure.Length
 	below := "the floor"
-	stack := func(p *stock.Profile, at measure.Length) { // what has no usable width is a fault already
+	stack := func(p *stock.Profile, at measure.Length) { // an invalid width is already a fault
 		if w := p.Width; w > 0 && w <= maxHeight && at >= 0 && at <= maxHeight {
 			top, below = at+w, p.Name
 		}
@@ -256,14 +256,14 @@ func (s Scheme) validateRails(bad *faults) {
 	}
 }
 
-// validateMaterials notes materials of which a fit is asked and nothing is known.
+// validateMaterials rejects unknown materials if there is a fit.
 func (s Scheme) validateMaterials(o Options, bad *faults) {
 	if o.Fit == nil {
 		return
 	}
 	for _, f := range s.named() {
 		if f.p == nil || f.p.Material == "" || !runs(f.role) {
-			continue // casing and what goes with it is not altered
+			continue // casing and its parts are not changed
 		}
 		if _, known := o.Catalog.Material(f.p.Material); !known {
 			bad.Add(f.field+".material", f.p.Material, "a material of the catalog")
@@ -271,7 +271,7 @@ func (s Scheme) validateMaterials(o Options, bad *faults) {
 	}
 }
 
-// validateFeet notes plinths, or a gap at the floor, that leave nothing of a leg.
+// validateFeet rejects plinths, or a gap at the floor, that leave nothing of a leg.
 func (s Scheme) validateFeet(rooms []Room, o Options, bad *faults) {
 	low := make([]measure.Length, 1+len(s.CasingStyles)) // the lowest leg without a style, and of each
 	for i := range rooms {
@@ -284,7 +284,7 @@ func (s Scheme) validateFeet(rooms []Room, o Options, bad *faults) {
 			}
 		}
 	}
-	gap := false // told of already
+	gap := false // already reported
 	for k, low := range low {
 		at, path := s, "plinth_height"
 		if k > 0 {
@@ -306,7 +306,7 @@ func (s Scheme) validateFeet(rooms []Room, o Options, bad *faults) {
 	}
 }
 
-// filled returns the options with every default filled in, or every fault of them joined.
+// filled returns the options with all defaults filled in, or all faults joined.
 func (o *Options) filled() (Options, error) {
 	var v Options
 	if o != nil {
@@ -349,15 +349,15 @@ func setDefault[T comparable](v *T, usual T) {
 	}
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
-// number is a *measure.FieldError.
+// UnmarshalJSON reads an object by the names of the fields. A zero with a default is a
+// *measure.FieldError.
 func (s *Scheme) UnmarshalJSON(data []byte) error {
 	type plain Scheme
 	return fault.Unmarshal(data, (*plain)(s))
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
-// number is a *measure.FieldError.
+// UnmarshalJSON reads an object by the names of the fields. A zero with a default is a
+// *measure.FieldError.
 func (o *Options) UnmarshalJSON(data []byte) error {
 	type plain Options
 	return fault.Unmarshal(data, (*plain)(o))

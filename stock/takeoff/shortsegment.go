@@ -6,18 +6,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// shortPiece is how long a piece must be for a hand to hold it at the saw: the width of a hand,
-// 4 in, and the 4 in that newer manuals of miter saws keep hands from each side of the blade.
-// Derived; optimize.DefaultMinRemnant is the same.
+// shortPiece is the length from which a hand can hold a piece at the saw: the width of a hand,
+// 4 in, plus the 4 in that newer manuals of miter saws require between the hand and either side
+// of the blade. Derived; optimize.DefaultMinRemnant is the same.
 const shortPiece = 8 * measure.Inch
 
-// bentRun is what findings about curves need to know of a run.
+// bentRun is the part of a run that findings about curves need.
 type bentRun struct {
 	profile string
 	length  measure.Length
 }
 
-// bentRuns returns the runs from one on, by their labels.
+// bentRuns returns the runs from an index on, by label.
 func (l *List) bentRuns(from int) map[string]bentRun {
 	runs := make(map[string]bentRun, len(l.Runs)-from)
 	for i := range l.Runs[from:] {
@@ -28,7 +28,7 @@ func (l *List) bentRuns(from int) map[string]bentRun {
 }
 
 // shortSegments cautions about pieces around curves and bullnose corners that are as short as
-// returns to the saw, all those on one wall at once.
+// returns at the saw, all those on one wall at once.
 func shortSegments(w words, curves []CurvedTrim, runs map[string]bentRun) (fs []Finding) {
 	type count struct {
 		short, all int

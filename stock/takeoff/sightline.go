@@ -4,8 +4,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// entrance returns the wall from which the room is first seen and where on it one
-// stands: at its first door or cased opening, or in its middle.
+// entrance returns the wall from which the room is first seen and the viewer's position on it:
+// at its first door or cased opening, or in its middle.
 func (r *Room) entrance() (wall int, at measure.Length, ok bool) {
 	for i, w := range r.Walls {
 		if r.Entry != "" && r.Entry != w.Name {
@@ -23,9 +23,9 @@ func (r *Room) entrance() (wall int, at measure.Length, ok bool) {
 	return 0, 0, false
 }
 
-// faced returns the wall that one faces on coming in, and the point straight ahead. It is
-// worked out in whole ticks, for rooms whose corners are all square.
-// A chain of walls that does not close is followed to its end.
+// faced returns the wall that one faces on coming in, and the point straight ahead. It computes
+// in whole ticks, for rooms whose corners are all square. A chain of walls that does not close
+// is followed to its end.
 func (r *Room) faced() (wall int, at measure.Length, ok bool) {
 	entry, from, ok := r.entrance()
 	if !ok {
@@ -68,8 +68,8 @@ func (r *Room) faced() (wall int, at measure.Length, ok bool) {
 	return wall, at, found
 }
 
-// rightOver reports whether the right part of a scarf on the line lies over: the part that
-// people come to first on the way from the entry along the walls.
+// rightOver reports whether the right part of a scarf on the line lies over: the part that is
+// reached first on the way from the entry along the walls.
 func (t *taker) rightOver(l *line) bool {
 	entry, from, ok := t.room.entrance()
 	if !t.opt.LapFromEntry || !ok {

@@ -7,9 +7,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// What is looked at in one call is bounded, far above any house, so that nobody waits long
-// for the answer whatever is asked: things are walls, openings, fixtures, devices, diagonals, and
-// stretches and studs that are listed.
+// The size of one call is limited, far above any house, to keep calls quick whatever the input:
+// things are walls, openings, fixtures, devices, diagonals, and listed stretches and studs.
 const (
 	maxInRoom = 1_000       // walls, openings, fixtures and stretches to keep clear
 	maxStuds  = 10_000      // listed on one wall
@@ -18,7 +17,7 @@ const (
 	maxName   = 1_000       // bytes, since names are in every label
 )
 
-// named notes a name that is too long to be called by.
+// named rejects a name that is too long.
 func (f *faults) named(field, name string) {
 	if len(name) <= maxName {
 		return
@@ -30,7 +29,7 @@ func (f *faults) named(field, name string) {
 	f.Add(field, fmt.Sprintf("%s... (%d bytes)", name[:cut], len(name)), fmt.Sprintf("at most %d bytes", maxName))
 }
 
-// things is how much of a room there is to look at.
+// things returns the number of things in a room.
 func (r *Room) things() int {
 	n := len(r.Walls)
 	for i := range r.Walls {
@@ -45,7 +44,7 @@ func (r *Room) things() int {
 
 const manyThings = "walls, segments of curves, openings, fixtures, devices, readings and stretches"
 
-// size returns an error if a room is too large to look at, before anybody does.
+// size returns an error if a room is too large, before it is processed.
 func (r *Room) size() error {
 	var bad faults
 	bad.named("name", r.Name)
@@ -79,7 +78,7 @@ func (r *Room) size() error {
 	return bad.Err()
 }
 
-// size returns an error if rooms are too many or too large to look at in one call.
+// size returns an error if rooms are too many or too large for one call.
 func size(rooms []Room) error {
 	var bad faults
 	if bad.count("rooms", len(rooms), maxInAll, "rooms"); len(bad.List) > 0 {

@@ -13,14 +13,14 @@ import (
 	"example.com/longpoint/stock/stair"
 )
 
-// What is said here of a ceiling that slopes along a wall concerns what hangs from it: crown
-// and what goes with it. Everything else runs level as ever.
+// A ceiling that slopes along a wall affects only the trim that hangs from it: crown and its
+// members. All other trim runs level.
 
-// sloped reports whether the ceiling slopes along the wall on purpose.
+// sloped reports whether the ceiling slopes along the wall by design.
 func (w *Wall) sloped() bool { return w.Raked || w.Pitch != measure.Slope{} }
 
-// sloped fills in a height that only the pitch tells. Without any the lower end is as high as
-// the room.
+// sloped fills in a height that follows from the pitch. Without any height the lower end is as
+// high as the room.
 func (r *Room) sloped(i int, left, right measure.Length) (measure.Length, measure.Length) {
 	w := &r.Walls[i]
 	if w.Pitch == (measure.Slope{}) || w.HeightLeft != 0 && w.HeightRight != 0 {
@@ -42,7 +42,7 @@ func (r *Room) sloped(i int, left, right measure.Length) (measure.Length, measur
 	return left, right
 }
 
-// topLength is how long the wall is at the ceiling.
+// topLength returns the length of the wall at the ceiling.
 func (w *Wall) topLength() measure.Length {
 	if w.Top != 0 {
 		return w.Top
@@ -50,8 +50,8 @@ func (w *Wall) topLength() measure.Length {
 	return w.Length
 }
 
-// slopeOf returns the slope of the ceiling along a wall, rising to the right; level where it is
-// not sloped on purpose. Two heights that were measured go before a pitch.
+// slopeOf returns the slope of the ceiling along a wall, rising to the right; level if it is
+// not sloped by design. Two measured heights take precedence over a pitch.
 func (r *Room) slopeOf(i int) measure.Slope {
 	w := &r.Walls[i]
 	if !w.sloped() {
@@ -64,13 +64,13 @@ func (r *Room) slopeOf(i int) measure.Slope {
 	}
 	left, right := r.heights(i)
 	s, err := measure.NewSlope(right-left, w.topLength())
-	if err != nil { // validated, but for terms beyond reason
+	if err != nil { // valid, except for absurd terms
 		return w.Pitch
 	}
 	return s
 }
 
-// validateSlopes notes ceilings that cannot be.
+// validateSlopes rejects impossible ceilings.
 func (r *Room) validateSlopes(bad *faults) {
 	if i := slices.IndexFunc(r.Walls, func(w Wall) bool { return w.sloped() }); i >= 0 {
 		for k, w := range r.Walls {
@@ -123,7 +123,8 @@ func (t *taker) slope(wall int) float64 {
 	return t.room.slopeOf(wall).Float64()
 }
 
-// onSlope returns how long on the slope of a wall is what is level. On the level it is the same.
+// onSlope returns the length on the slope of a wall of a level length. On the level it is the
+// same.
 func (t *taker) onSlope(wall int, level measure.Length) measure.Length {
 	m := t.slope(wall)
 	if m == 0 {
@@ -132,7 +133,7 @@ func (t *taker) onSlope(wall int, level measure.Length) measure.Length {
 	return asLength(float64(float64(level) * math.Sqrt(1+float64(m*m))))
 }
 
-// along returns where on a line, from its left long point, a place on the wall is.
+// along returns the position on a line, from its left long point, of a position on the wall.
 func (t *taker) along(l *line, x measure.Length) measure.Length {
 	return t.onSlope(l.wall, x-l.from) + l.reach
 }
@@ -151,7 +152,7 @@ func (t *taker) level(wall int, along measure.Length) measure.Length {
 	return asLength(float64(along) / math.Sqrt(1+float64(m*m)))
 }
 
-// inclined returns a run of backing, so high, as it lies under a slope.
+// inclined returns a run of backing of the given height as it lies under a slope.
 func (t *taker) inclined(wall int, run stock.Run, high measure.Length) stock.Run {
 	m := t.slope(wall)
 	if m == 0 {
@@ -164,7 +165,7 @@ func (t *taker) inclined(wall int, run stock.Run, high measure.Length) stock.Run
 	return run
 }
 
-// sloping is what the slope of the ceiling makes a line longer by.
+// sloping returns the length that the slope of the ceiling adds to a line.
 func (t *taker) sloping(l *line) measure.Length {
 	return t.onSlope(l.wall, l.to-l.from) - (l.to - l.from)
 }
@@ -184,16 +185,16 @@ func hypot(rise, run measure.Length) measure.Length {
 	return asLength(math.Sqrt(float64(a*a) + float64(b*b)))
 }
 
-// rakeWay is how crown goes around the corner at the right of a wall where it turns from level
-// to a rake.
+// rakeWay is the way in which crown goes around the corner at the right of a wall where it
+// turns from level to a rake.
 type rakeWay struct {
 	turns bool // from level to rake or back; else both walls are raked
 	stair.Transition
 }
 
-// rakes makes the joint of two lines of which one at least runs up a slope, and reports whether
-// it did. In the plane of one wall both are mitered by half the turn. In a corner of level
-// and raked wall a wedge makes the turn, if there can be one; else both run to the corner.
+// rakes makes the joint of two lines of which at least one runs up a slope, and reports whether
+// it did. In the plane of one wall both are mitered by half the turn. In a corner of a level
+// and a raked wall a wedge makes the turn, if possible; else both run to the corner.
 func (t *taker) rakes(a, b int, c Corner) bool {
 	l, r := &t.lines[a], &t.lines[b]
 	left, right := t.slope(l.wall), t.slope(r.wall)
@@ -228,7 +229,7 @@ func (t *taker) rakes(a, b int, c Corner) bool {
 		case way.WedgeEdge == 0 && e.slope != 0:
 			m.end, m.name, m.count = stock.End{Kind: stock.EndPlumb, Angle: steep(e.slope)}, "corner", &t.ends.Stops
 		case way.WedgeEdge == 0 && c.Kind == CornerInside && way.turns && !t.course.profile.Role.Sprung() && t.course.standoff == 0:
-			// What is flat is fitted to the face of its like on the rake.
+			// A flat profile is fitted to the face of its like on the rake.
 			m.end, m.name, m.count, m.corner = stock.End{Kind: stock.EndCope, Angle: c.Angle}, stock.EndCope.String(), &t.ends.Copes, true
 			if t.course.profile.Inside == stock.JointButt {
 				m.end.Kind, m.name, m.count = stock.EndButt, stock.EndButt.String(), &t.ends.Butts
@@ -261,7 +262,7 @@ func (t *taker) stopShort(l *line, m *meeting, by measure.Length) {
 }
 
 // transition returns the ways around a corner in which level trim meets raked trim; without a
-// WedgeEdge where both are raked or the wedge cannot be.
+// WedgeEdge if both are raked or the wedge is impossible.
 func (t *taker) transition(left, right int, c Corner) rakeWay {
 	var away measure.Slope // of the raked trim, from the corner
 	switch l, r := t.slope(left), t.slope(right); {
@@ -297,7 +298,7 @@ func negated(s measure.Slope) measure.Slope {
 	return s
 }
 
-// plumb makes the square ends of what runs up a slope plumb.
+// plumb makes the square ends of trim on a slope plumb.
 func (t *taker) plumb() {
 	for k := range t.lines {
 		l := &t.lines[k]
@@ -314,8 +315,8 @@ func (t *taker) plumb() {
 	}
 }
 
-// rakedInset is the inset of an end in the plane of its back and in that of its face if it is
-// cut for a slope or meets a wedge.
+// rakedInset returns the inset of an end in the plane of its back and in that of its face, if
+// it is cut for a slope or meets a wedge.
 func (t *taker) rakedInset(m *meeting, c Corner) (inset, bool) {
 	switch {
 	case m.next < 0 && m.end.Kind == stock.EndInsideMiter:
@@ -338,7 +339,7 @@ func (t *taker) rakedInset(m *meeting, c Corner) (inset, bool) {
 	return inset{face: off}, true
 }
 
-// ceilingAt returns how high the ceiling is at x on a wall, zero where that is not known.
+// ceilingAt returns the height of the ceiling at x on a wall, zero if unknown.
 func (r *Room) ceilingAt(i int, x measure.Length) measure.Length {
 	left, right := r.heights(i)
 	long := r.Walls[i].topLength()
@@ -352,8 +353,8 @@ func (r *Room) ceilingAt(i int, x measure.Length) measure.Length {
 	return left + up
 }
 
-// lowOver returns how high the ceiling is where it is lowest over a part of a wall. Without a
-// slope that is meant it is the lower end of the wall.
+// lowOver returns the least height of the ceiling over a part of a wall. Without a designed
+// slope it is that of the lower end of the wall.
 func (r *Room) lowOver(i int, from, to measure.Length) measure.Length {
 	if !r.Walls[i].sloped() {
 		return r.low(i)
@@ -361,8 +362,8 @@ func (r *Room) lowOver(i int, from, to measure.Length) measure.Length {
 	return min(r.ceilingAt(i, from), r.ceilingAt(i, to))
 }
 
-// clears reports whether the ceiling slopes clear of something that is so high, so that what
-// hangs from it passes.
+// clears reports whether the ceiling slopes clear of an obstacle of the given height, so that
+// trim at the ceiling passes.
 func (t *taker) clears(wall int, b block, hi measure.Length) bool {
 	if t.slope(wall) == 0 {
 		return false
@@ -371,7 +372,7 @@ func (t *taker) clears(wall int, b block, hi measure.Length) bool {
 	return low > 0 && hi <= low-t.onSlope(wall, -t.course.lo)
 }
 
-// incline says of a run where it is under a slope.
+// incline records the slope in a run.
 func (t *taker) incline(l *line, run *stock.Run) {
 	if m := t.slope(l.wall); m != 0 {
 		run.Slope = steep(m)
@@ -389,8 +390,8 @@ func (t *taker) incline(l *line, run *stock.Run) {
 	}
 }
 
-// cutWedges adds the level pieces that bring crown around a corner onto a rake, and says of each
-// corner what there is to do.
+// cutWedges adds the level pieces that bring crown around a corner onto a rake, and reports the
+// choices at each corner.
 func (t *taker) cutWedges() {
 	for k := range t.lines {
 		l := &t.lines[k]
@@ -439,7 +440,7 @@ func (t *taker) cutWedge(label string, l *line, m *meeting, right bool) error {
 		return err
 	}
 	if m.end.Angle > 0 {
-		turn.End.Setback = 0 // not to nest: both cuts end in one point
+		turn.End.Setback = 0 // not nested: both cuts end in one point
 	}
 	as := []stock.Allowance{{Name: "wedge at the wall", Length: m.short}}
 	if turn.Allowance != 0 {
@@ -471,7 +472,7 @@ func (t *taker) cutWedge(label string, l *line, m *meeting, right bool) error {
 	return nil
 }
 
-// noteReturn says of an end that is returned to the wall on a rake that its return is of another
+// noteReturn reports that an end that is returned to the wall on a rake has a return of another
 // profile. The slope is that of the trim as it leaves the end.
 func (t *taker) noteReturn(l *line, m *meeting, away measure.Slope) {
 	if m.end.Kind != stock.EndReturn {
@@ -490,7 +491,7 @@ func (t *taker) noteReturn(l *line, m *meeting, away measure.Slope) {
 	t.note(Finding{Code: FindingRake, Severity: SeverityAdvice, Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Length: max(way.Miss, -way.Miss), Angle: f, Reason: reason + "; or end it plumb"})
 }
 
-// noteWay says what there is to do at the corner of two walls.
+// noteWay reports the choices at the corner of two walls.
 func (t *taker) noteWay(i, j int, way *rakeWay) {
 	say, p := t.opt.words(), t.course.profile
 	f := Finding{Code: FindingRake, Severity: SeverityAdvice, Room: t.room.Name, Wall: t.room.Walls[i].Name, Length: max(way.Miss, -way.Miss)}
@@ -547,7 +548,7 @@ func (t *taker) noteWay(i, j int, way *rakeWay) {
 	t.note(f)
 }
 
-// roofPitch doubts a pitch that the heights of its wall do not bear out.
+// roofPitch doubts a pitch that disagrees with the heights of its wall.
 func (c *checker) roofPitch(i int) {
 	w := &c.r.Walls[i]
 	if w.Pitch == (measure.Slope{}) || w.HeightLeft == 0 || w.HeightRight == 0 {

@@ -10,12 +10,12 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// lowBase is the height up to which base may be spliced anywhere, because it can be
-// nailed into the plate ("Splicing Baseboards", Fine Homebuilding).
+// lowBase is the height up to which base may be spliced anywhere, because it can be nailed into
+// the plate ("Splicing Baseboards", Fine Homebuilding).
 const lowBase = 5 * measure.Inch / 2
 
-// clear returns how far a splice stays away from the ends of its run, and part the
-// shortest part.
+// clear returns the distance between a splice and the ends of its run, and part the shortest
+// part.
 func (t *taker) clear() (clear, part measure.Length) {
 	clear, part = t.opt.Clear, t.opt.MinPart
 	if p := t.course.profile; p.ButtSpliced {
@@ -27,13 +27,13 @@ func (t *taker) clear() (clear, part measure.Length) {
 	return clear, part
 }
 
-// splice says where the run may be spliced and, where it is longer than the longest
-// usable stick, where it is.
+// splice sets where the run may be spliced and, if it is longer than the longest usable stick,
+// where it is spliced.
 func (t *taker) splice(l *line, run *stock.Run) error {
 	p := t.course.profile
 	longest := p.Longest()
 	if p.ButtSpliced && p.StripJoint > 0 {
-		// No sliver here means none where splices are decided with the cuts either.
+		// No slivers here means none either if splices are optimized with the cuts.
 		run.Splice = stock.SpliceRule{Anywhere: true, Overlap: -p.StripJoint, MinPart: max(0, longest-p.StripJoint) / 2}
 		if longest == 0 {
 			return nil
@@ -76,8 +76,7 @@ func (t *taker) splice(l *line, run *stock.Run) error {
 	return nil
 }
 
-// scarfDepth returns what a scarf goes through: what a miter does, but the thickness of a
-// soffit.
+// scarfDepth returns the depth of a scarf: that of a miter, but the thickness of a soffit.
 func scarfDepth(p stock.Profile) measure.Length {
 	if p.Role == stock.RoleSoffit {
 		return p.Thickness
@@ -85,7 +84,7 @@ func scarfDepth(p stock.Profile) measure.Length {
 	return p.Projection()
 }
 
-// seen reports whether one sees the end of a strip: around a corner, or free.
+// seen reports whether the end of a strip is visible: around a corner, or free.
 func seen(m meeting) bool {
 	return m.end.Kind == stock.EndOutsideMiter || m.end.Kind == stock.EndReturn
 }
@@ -111,7 +110,7 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 		studs = t.room.Studs
 	}
 	r.Assumed = studs.isZero() && !anywhere
-	if anywhere { // but where it is to be avoided: every inch is as good as a stud
+	if anywhere { // except in places to avoid: every inch is as good as a stud
 		studs = Studs{Spacing: measure.Inch}
 	}
 	shift := l.reach - l.from
@@ -128,7 +127,7 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 		}
 	}
 	if longest := p.Longest(); anywhere && longest > 0 && l.length > longest {
-		// Where whole inches do not serve, or only with more splices, others do.
+		// If whole inches do not serve, or only with more splices, others do.
 		fewer := func(than stock.SpliceRule, free []interval) {
 			at, ok := placeBetween(r, l.length, longest, free)
 			if on, can := than.Place(l.length, longest); ok && (!can || len(at) < len(on)) {
@@ -145,7 +144,8 @@ func (t *taker) spliceRule(l *line, overlap measure.Length) stock.SpliceRule {
 	return r
 }
 
-// between returns where on a run the middle of a splice reaches into no stretch.
+// between returns the positions on a run at which the middle of a splice reaches into no
+// stretch to avoid.
 func between(avoid []KeepClear, overlap, shift, length measure.Length) []interval {
 	free := []interval{{0, length}}
 	for _, a := range avoid {
@@ -154,7 +154,7 @@ func between(avoid []KeepClear, overlap, shift, length measure.Length) []interva
 	return free
 }
 
-// avoid returns where splices should not be on a wall.
+// avoid returns the stretches of a wall to keep clear of splices.
 func (t *taker) avoid(wall int) []KeepClear {
 	as := t.keepOffDevices(wall, t.room.Walls[wall].KeepClear)
 	if t.opt.Sight == 0 {
@@ -176,7 +176,7 @@ func reached(avoid []KeepClear, x, overlap measure.Length) *KeepClear {
 	return nil
 }
 
-// noteSeen notes the splices that are where they should not be.
+// noteSeen reports the splices in stretches to keep clear.
 func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 	avoid := t.avoid(l.wall)
 	var where []string
@@ -191,7 +191,7 @@ func (t *taker) noteSeen(l *line, run *stock.Run, at []measure.Length) {
 	})
 }
 
-// insert adds a position to those that are there, ascending, once.
+// insert adds a position to an ascending list, once.
 func insert(at []measure.Length, x measure.Length) []measure.Length {
 	i, found := slices.BinarySearch(at, x)
 	if found {

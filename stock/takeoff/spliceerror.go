@@ -7,20 +7,19 @@ import (
 )
 
 // A SpliceError reports a run that is longer than the longest usable stick and cannot be
-// spliced: it has no set of studs on which it could be, or, as casing, is not spliced at
-// all. Other sticks may do. Take returns it as the Err of a *measure.FieldError that names
-// the wall.
+// spliced: there are no suitable studs, or, as casing, it is never spliced. Other sticks may
+// do. Take returns it as the Err of a *measure.FieldError that names the wall.
 type SpliceError struct {
 	Run     string         // label of the run
 	Length  measure.Length // long point to long point
 	Longest measure.Length // longest usable stick
 	Clear   measure.Length // kept free of splices at either end
 	MinPart measure.Length // shortest part allowed
-	Overlap measure.Length // that each splice takes
-	Studs   int            // how many studs were far enough from the ends; zero too where none is needed
+	Overlap measure.Length // of each splice
+	Studs   int            // number of studs far enough from the ends; also zero if none is needed
 }
 
-// Error says what is too long for what, and what to change.
+// Error reports the lengths, and what to change.
 func (e *SpliceError) Error() string {
 	if e.Clear == 0 && e.MinPart == 0 && e.Overlap == 0 {
 		return fmt.Sprintf("%s is %v, the longest usable stick %v, and it is not spliced; get longer sticks",

@@ -6,9 +6,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// stacked doubts trim that the height of a room has no place for: base and rails that
-// end above the ceiling or in the crown, and crown that is higher than the room. Each is
-// told of once, at the lowest wall.
+// stacked doubts trim that does not fit the height of a room: base and rails that end above the
+// ceiling or in the crown, and crown that is higher than the room. Each is reported once, at
+// the lowest wall.
 func stacked(r *Room, courses []course, opt Options) []Finding {
 	wall, low := 0, measure.Length(0)
 	for i := range r.Walls {

@@ -10,15 +10,15 @@ import (
 	"example.com/longpoint/stock/stair"
 )
 
-// A Stair is a straight flight of steps against a wall. Base ends at its foot, or is joined
-// to the Skirt of the Scheme, as is the base of an Assembly that stands on the floor; shoe ends
-// at the first riser; a chair rail goes up with it, at the height above the nosings that it has
-// above the floor; other trim, such as a base cap, ends where it meets the skirt or the
-// nosings. What belongs to the upper floor is listed with a room up there: if Head is set, that is what of
-// the wall lies beyond the last riser, where trim of the lower floor stops, as a Finding says;
-// only what passes above the upper floor, or hangs from the ceiling, runs on. Without Head, as
-// with a closet below a landing, trim goes on there on the lower floor, unless a Fixture stands
-// in its way.
+// A Stair is a straight flight of steps against a wall. Base ends at its foot, or is joined to
+// the Skirt of the Scheme, as is the base of an Assembly that stands on the floor. Shoe ends at
+// the first riser. A chair rail follows the slope, at its height above the floor, measured from
+// the nosings. Other trim, such as a base cap, ends where it meets the skirt or the nosings.
+// Trim of the upper floor is listed with a room up there. If Head is set, the wall beyond the
+// last riser is the upper floor's: trim of the lower floor stops there, as a Finding says,
+// except trim that passes above the upper floor, or hangs from the ceiling. Without Head, as
+// with a closet below a landing, trim continues there on the lower floor, unless a Fixture
+// stops it.
 type Stair struct {
 	Flight stair.Flight `json:"flight"`
 
@@ -27,21 +27,21 @@ type Stair struct {
 	At        measure.Length `json:"at"`
 	RisesLeft bool           `json:"rises_left,omitempty"`
 
-	Width measure.Length `json:"width,omitzero"` // how far it reaches into the room; zero is not measured
+	Width measure.Length `json:"width,omitzero"` // extent into the room; zero is not measured
 
-	// Head is the height of the base on the upper floor, which skirt and chair rail are
-	// mitered to. Zero for none: they end plumb at the last riser and the last nosing, and
-	// the wall beyond is one of the lower floor.
+	// Head is the height of the base on the upper floor, to which skirt and chair rail are
+	// mitered. Zero for none: they end plumb at the last riser and the last nosing, and the
+	// wall beyond is one of the lower floor.
 	Head measure.Length `json:"head,omitzero"`
 
 	Joint stair.Joint `json:"joint,omitzero"` // of skirt and base
 
-	// Skirts is how many skirts are cut: one at the wall, and a second, its mirror image, for
-	// a wall across; zero means one.
+	// Skirts is the number of skirts: one at the wall, and a second, its mirror image, for a
+	// wall across; zero means one.
 	Skirts int `json:"skirts,omitempty"`
 }
 
-// maxSlope bounds the slope of a ceiling either way, as package stair does.
+// maxSlope limits the slope of a ceiling either way, as package stair does.
 const maxSlope = 20
 
 // validate returns every fault of the stair, joined. The length is that of its wall.
@@ -73,7 +73,7 @@ func (s *Stair) validateJoint() error {
 	return err
 }
 
-// extent returns from where to where on the wall the steps are.
+// extent returns the extent of the steps on the wall.
 func (s *Stair) extent() (from, to measure.Length) {
 	long := measure.Length(s.Flight.Risers-1) * s.Flight.Run
 	if s.RisesLeft {
@@ -82,8 +82,9 @@ func (s *Stair) extent() (from, to measure.Length) {
 	return s.At, s.At + long
 }
 
-// skirt returns the board beside the stair, or none where the scheme has none or the board is
-// too narrow, which takeStairs reports. It is that of a flight that rises to the right.
+// skirt returns the board beside the stair; it returns false if the scheme has none or the
+// board is too narrow, which takeStairs reports. It is that of a flight that rises to the
+// right.
 func (s *Stair) skirt(of Scheme, r *Room) (stair.Board, bool) {
 	if of.Skirt == nil {
 		return stair.Board{}, false
@@ -100,8 +101,8 @@ func (s *Stair) board(of Scheme, r *Room) (stair.Board, error) {
 	return s.Flight.Skirt(k)
 }
 
-// baseAtSkirt returns the base that skirts of a room are joined to, nil if there is none: that of
-// the scheme, or the member of an assembly that stands on the floor against the wall.
+// baseAtSkirt returns the base to which skirts of a room are joined, nil if there is none: that
+// of the scheme, or the member of an assembly that stands on the floor against the wall.
 func (s Scheme) baseAtSkirt(r *Room) *stock.Profile {
 	if s.Base != nil {
 		return s.Base
@@ -121,7 +122,7 @@ func (s Scheme) baseAtSkirt(r *Room) *stock.Profile {
 	return nil
 }
 
-// stairBlock returns what of the wall the stair takes from the course, none if nothing.
+// stairBlock returns the part of the wall that the stair blocks for the course, if any.
 func (t *taker) stairBlock(wall int, length measure.Length) []block {
 	s := t.room.Walls[wall].Stair
 	if s == nil || t.atCeiling() {
@@ -129,7 +130,7 @@ func (t *taker) stairBlock(wall int, length measure.Length) []block {
 	}
 	from, to := s.extent()
 	b := block{from: from, to: to, depth: s.Width, name: "stair", right: s.RisesLeft}
-	before := measure.Length(0) // how far before the first riser the course ends
+	before := measure.Length(0) // distance before the first riser at which the course ends
 	board, skirted := s.skirt(t.scheme, t.room)
 	lo, role := t.course.lo, t.course.profile.Role
 	switch {
@@ -143,7 +144,7 @@ func (t *taker) stairBlock(wall int, length measure.Length) []block {
 		before, b.foot = -rail.FootAt, rail.Foot
 	case lo > 0:
 		// Above the floor it meets the upper edge of the skirt, or the line of the nosings,
-		// which is so much above the foot of the first riser.
+		// which is this far above the foot of the first riser.
 		up := s.Flight.Rise
 		if skirted {
 			up = board.Plumb
@@ -195,7 +196,7 @@ func (l *line) turn() {
 	}
 }
 
-// takeStairs adds the skirts of the stairs of a room, and the rails that go up with them.
+// takeStairs adds the skirts of the stairs of a room, and the rails that follow their slope.
 func takeStairs(r *Room, called []string, s Scheme, opt Options, list *List) (wrong []wallFault) {
 	list.Findings = append(list.Findings, stairFits(r, s, opt, true)...)
 	for i := range r.Walls {
@@ -210,7 +211,7 @@ func takeStairs(r *Room, called []string, s Scheme, opt Options, list *List) (wr
 	return wrong
 }
 
-// flight adds what goes up one stair to the list.
+// flight adds the trim of one stair to the list.
 type flight struct {
 	room   *Room
 	wall   *Wall
@@ -233,7 +234,7 @@ func (c *flight) take() *measure.FieldError {
 	return nil
 }
 
-// climbing is what goes up a stair that rises to the right.
+// climbing is a trim that follows a stair that rises to the right.
 type climbing struct {
 	label         string
 	profile       stock.Profile
@@ -281,7 +282,7 @@ func (c *flight) takeSkirts() *measure.FieldError {
 		if i == 1 {
 			wall = ""
 		}
-		if c.s.RisesLeft != (i == 1) { // who faces the other wall sees it rise the other way
+		if c.s.RisesLeft != (i == 1) { // seen from the other wall it rises the other way
 			m = m.mirrored()
 		}
 		if err := c.add(m, wall); err != nil {
@@ -301,7 +302,7 @@ func (k *climbing) joint(e stock.End) {
 	}
 }
 
-// takeRail adds the part of the chair rail that goes up.
+// takeRail adds the part of the chair rail on the slope.
 func (c *flight) takeRail() *measure.FieldError {
 	p, _ := c.opt.cutAs(*c.scheme.ChairRail)
 	p.Role = stock.RoleChairRail
@@ -336,7 +337,7 @@ func (c *flight) takeRail() *measure.FieldError {
 	return c.add(k, c.wall.Name)
 }
 
-// mirrored returns what goes up to the left. Its left end is the upper one.
+// mirrored returns the same for a flight that rises to the left. Its left end is the upper one.
 func (k climbing) mirrored() climbing {
 	k.start, k.bottom, k.high = -k.start-k.edge, k.high, k.bottom
 	k.left, k.right = k.right, k.left
@@ -374,8 +375,8 @@ func (c *flight) add(k climbing, wall string) *measure.FieldError {
 	return nil
 }
 
-// splice says where what goes up may be spliced, and where it is if it has to be: on the studs
-// of the wall, as they lie along the slope.
+// splice sets where sloped trim may be spliced, and where it is if necessary: on the studs of
+// the wall, measured along the slope.
 func (c *flight) splice(run *stock.Run, p stock.Profile) error {
 	t := taker{room: c.room, scheme: c.scheme, opt: c.opt, course: course{profile: p}}
 	rule := stock.SpliceRule{Bevel: c.opt.Bevel}
@@ -413,7 +414,7 @@ func (c *flight) splice(run *stock.Run, p stock.Profile) error {
 	return nil
 }
 
-// nonzero returns the allowances that are something.
+// nonzero returns the nonzero allowances.
 func nonzero(as []stock.Allowance) []stock.Allowance {
 	var out []stock.Allowance
 	for _, a := range as {

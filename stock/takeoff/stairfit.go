@@ -7,12 +7,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// steepCut is the steepest cut that a miter saw is sure to reach: manuals of saws name 50° to
-// 52° to the left and 60° to the right.
+// steepCut is the steepest cut that every miter saw reaches: manuals of saws name 50° to 52° to
+// the left and 60° to the right.
 const steepCut = 50 * measure.Degree
 
-// stairFits doubts what of the stairs of a room does not go together, and for those who cut
-// says what the ends of a skirt do not.
+// stairFits reports conflicts of the stairs of a room with their surroundings and, if cuts is
+// set, describes the ends of a skirt.
 func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 	var fs []Finding
 	for i := range r.Walls {
@@ -74,7 +74,7 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 	return fs
 }
 
-// leastAbove is how far a skirt should stand above the nosings; common practice, no source.
+// leastAbove is the least height of a skirt above the nosings; common practice, no source.
 const leastAbove = measure.Inch / 2
 
 // covers reports whether the steps reach up to a window.
@@ -88,8 +88,8 @@ func (s *Stair) covers(o Opening) bool {
 	return high > 0 && steps*s.Flight.Rise > o.Sill
 }
 
-// inCorner tells of a flight whose head is in a corner of the room, around which something
-// raked would have to go on.
+// inCorner reports a flight whose head is in a corner of the room, around which raked trim
+// would have to continue.
 func (s *Stair) inCorner(r *Room, wall int, of Scheme, say words) []Finding {
 	from, to := s.extent()
 	w := &r.Walls[wall]

@@ -7,9 +7,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// beyond returns from where to where on its wall there is no lower floor, because the stair has
-// come to the upper one: from the last riser to the end of the wall. It is nothing without a
-// Head, since there may be a closet below a landing.
+// beyond returns the part of a wall without a lower floor, because the stair has reached the
+// upper one: from the last riser to the end of the wall. It is empty without a Head, since
+// there may be a closet below a landing.
 func (s *Stair) beyond(length measure.Length) (from, to measure.Length) {
 	from, to = s.extent()
 	switch {
@@ -21,8 +21,8 @@ func (s *Stair) beyond(length measure.Length) (from, to measure.Length) {
 	return to, length
 }
 
-// upperFloors tells of wall beyond a stair that gets no trim here, since it is another room's,
-// and which trim stops there.
+// upperFloors reports wall beyond a stair that gets no trim here, since it belongs to another
+// room, and the trim that stops there.
 func upperFloors(r *Room, s Scheme, opt Options, courses []course) []Finding {
 	var fs []Finding
 	for i := range r.Walls {

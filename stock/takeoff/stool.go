@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/scribe"
 )
 
-// notched returns what is cut out of the stool of an opening whose sash was measured; ok is
-// false if there is none.
+// notched returns the notch in the stool of an opening whose sash was measured; ok is false if
+// there is none.
 func (o Opening) notched(s Scheme) (cut scribe.StoolCut, ok bool) {
 	if o.Sash == nil || !o.hasStool(s.at(o)) {
 		return cut, false
@@ -19,8 +19,8 @@ func (o Opening) notched(s Scheme) (cut scribe.StoolCut, ok bool) {
 	return cut, err == nil
 }
 
-// notchStools marks the notches on the stools of a room that were taken off last. An opening
-// is as it was measured: a stool goes in between the jambs, not between their extensions.
+// notchStools marks the notches on the stools of the room taken off last. Openings are as
+// measured: a stool goes between the jambs, not between their extensions.
 func notchStools(w words, r *Room, called [][]string, s Scheme, list *List) {
 	for wi := range r.Walls {
 		wall := &r.Walls[wi]
@@ -50,8 +50,8 @@ func notchStools(w words, r *Room, called [][]string, s Scheme, list *List) {
 	}
 }
 
-// notches returns the marks of the one stool of some openings from left to right, by their
-// places on the wall, but for its ends; nil unless the sash of each was measured.
+// notches returns the marks of the common stool of some openings from left to right, by their
+// positions on the wall, except its ends; nil unless the sash of each was measured.
 func (w *Wall) notches(openings []int, s Scheme) []stock.ScribeMark {
 	var marks []stock.ScribeMark
 	add := func(at, depth measure.Length) {
@@ -77,7 +77,7 @@ func (w *Wall) notches(openings []int, s Scheme) []stock.ScribeMark {
 	return marks
 }
 
-// stools finds stools that are too narrow. A stool stands out in front of the casing as far as
+// stools finds stools that are too narrow. A stool projects in front of the casing as far as
 // its horns do beside it; common practice, no source.
 func stools(r *Room, s Scheme, opt Options) []Finding {
 	w := opt.words()

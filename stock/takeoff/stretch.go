@@ -8,68 +8,68 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// A Stretch is a part of a wall on which other trim runs than the scheme has: old trim that stays,
-// or new trim of another profile.
+// A Stretch is a part of a wall with trim that differs from the scheme: old trim that stays, or
+// new trim of another profile.
 type Stretch struct {
-	Name string     `json:"name"`         // such as "old base"; not empty
-	Role stock.Role `json:"use,omitzero"` // of the trim that it takes the place of
+	Name string     `json:"name"`         // such as "old base"; required
+	Role stock.Role `json:"use,omitzero"` // role of the trim that it replaces
 
 	At    measure.Length `json:"at"`             // left end, from the left end of the wall
 	Width measure.Length `json:"width,omitzero"` // along the wall; zero means to its right end
 
-	// Profile is what runs there. Existing is set if it is there and stays: none of it is taken
-	// off, and Paint is what its sizes do not include. Measure old trim: what is called 1 in thick
-	// may be a full inch, or 7/8.
+	// Profile is the trim there. Existing is set if it stays: none of it is taken off, and
+	// Paint is the paint that its dimensions do not include. Measure old trim: nominal 1 in may
+	// be a full inch, or 7/8.
 	Profile  stock.Profile `json:"profile"`
 	Existing bool          `json:"existing,omitempty"`
 	Paint    Paint         `json:"paint,omitzero"`
 
-	// Left and Right are how the trim on both sides meets it, if there is any. A block stands in
-	// the place of that trim.
+	// Left and Right are the joints with the adjoining trim on both sides, if any. A block
+	// takes the place of that trim.
 	Left  Meet `json:"left,omitzero"`
 	Right Meet `json:"right,omitzero"`
 }
 
-// A Transition is a place where a run ends at other trim in another way than square.
+// A Transition is a place where a run ends at other trim and not square.
 type Transition struct {
 	Room string `json:"room"`
 	Wall string `json:"wall"`
 	Run  string `json:"run"`  // label of the run
 	Side string `json:"side"` // its end, left or right
 	Meet Meet   `json:"meet"`
-	At   string `json:"at"` // what it meets
+	At   string `json:"at"` // name of the other trim
 
-	// Excess is how much thicker the run is than what it meets, less than zero if it is thinner;
-	// Step how much taller, where that is known.
+	// Excess is the thickness of the run less that of the other trim, and Step the difference
+	// in height, if known.
 	Excess measure.Length `json:"excess,omitzero"`
 	Step   measure.Length `json:"step,omitzero"`
 
-	// Chamfer is how long the chamfer is along the face, see joint.Chamfer.
+	// Chamfer is the length of the chamfer along the face, see joint.Chamfer.
 	Chamfer measure.Length `json:"chamfer,omitzero"`
 
-	// Thickness and Height are what a block needs: as much as the thicker and the taller of the
-	// two, and the reveal.
+	// Thickness and Height are the size of a block: those of the thicker and the taller of the
+	// two, plus the reveal.
 	Thickness measure.Length `json:"thickness,omitzero"`
 	Height    measure.Length `json:"height,omitzero"`
 }
 
-// joining is what one side of a block in the way of a course does to the line that ends at it.
+// joining is the joint of a line with one side of a block.
 type joining struct {
 	meet              Meet
-	thickness, height measure.Length // of what is met; height zero if that does not matter
+	thickness, height measure.Length // of the other trim; height zero if that does not matter
 	midWall           bool           // no door or corner is there
 	stretch           *Stretch
 }
 
-// meetsAt returns the block with what the scheme says of trim that is thicker than the casing or
-// the plinth in it.
+// meetsAt returns the block with the joint of the scheme for trim that is thicker than the
+// casing or the plinth in it.
 func (t *taker) meetsAt(b block) block {
 	c := t.course
 	if c.paneling {
-		return b // CheckTrim says what stands out
+		return b // CheckTrim reports the projection
 	}
 	excess := c.profile.Projection() - b.depth
-	if c.standoff > 0 { // what is before the base ends with it
+	if c.standoff > 0 { // trim before the base ends with it
 		excess = c.standoff - b.depth
 	}
 	how := t.scheme.ThickEnd
@@ -81,7 +81,7 @@ func (t *taker) meetsAt(b block) block {
 		b.from -= t.opt.reveal()
 		b.to += t.opt.reveal()
 		b.ends = stock.EndReturn
-	case c.standoff > 0 || how == MeetSquare && t.elsewhere == nil: // CheckTrim looks at the scheme
+	case c.standoff > 0 || how == MeetSquare && t.elsewhere == nil: // CheckTrim checks the scheme
 		return b
 	}
 	b.with = &joining{meet: how, thickness: b.depth}
@@ -91,8 +91,8 @@ func (t *taker) meetsAt(b block) block {
 // atCeiling reports whether the course runs along the ceiling.
 func (t *taker) atCeiling() bool { return t.course.ceiling }
 
-// reveal returns how far a block stands out beyond what dies into it, and how far a return stays
-// off a casing, with its default.
+// reveal returns the projection of a block beyond the trim that dies into it, and the distance
+// of a return from a casing, with its default.
 func (o Options) reveal() measure.Length {
 	if o.MeetReveal == 0 {
 		return measure.Inch / 8
@@ -100,7 +100,7 @@ func (o Options) reveal() measure.Length {
 	return o.MeetReveal
 }
 
-// stretches returns the blocks that other trim on a wall is to the course.
+// stretches returns the blocks that other trim on a wall forms for the course.
 func (t *taker) stretches(wall int) (bs []block) {
 	if t.elsewhere != nil {
 		return t.outside(wall)
@@ -141,7 +141,7 @@ func (t *taker) stretches(wall int) (bs []block) {
 	return bs
 }
 
-// end returns where the stretch ends on its wall.
+// end returns the right end of the stretch on its wall.
 func (s *Stretch) end(w Wall) measure.Length {
 	if s.Width == 0 {
 		return w.Length
@@ -149,8 +149,8 @@ func (s *Stretch) end(w Wall) measure.Length {
 	return s.At + s.Width
 }
 
-// sideOf returns one half of a stretch as the course ends at it. What is built up with the course
-// ends with it.
+// sideOf returns one half of a stretch as an end for the course. Members of one assembly end
+// together.
 func (t *taker) sideOf(s *Stretch, how Meet, thick, high measure.Length, midWall bool) block {
 	b := block{depth: thick, name: s.Name}
 	if s.Role == t.course.profile.Role {
@@ -168,7 +168,7 @@ func (t *taker) sideOf(s *Stretch, how Meet, thick, high measure.Length, midWall
 	return b
 }
 
-// stacksWith reports whether the course is built up with one of a role.
+// stacksWith reports whether the course has a member of a role in its assembly.
 func (t *taker) stacksWith(r stock.Role) bool {
 	for _, c := range t.courses {
 		if !t.course.paneling && c.stack == t.course.stack && c.profile.Role == r && c.runsIn(t.room) {
@@ -178,8 +178,8 @@ func (t *taker) stacksWith(r stock.Role) bool {
 	return false
 }
 
-// stackSize returns the lower edge of what the course is built up with, how high that is, and how
-// far it stands off the wall, without shoe.
+// stackSize returns the lower edge, the height and the projection of the course's assembly,
+// without shoe.
 func (t *taker) stackSize() (bottom, height, thickness measure.Length) {
 	c := t.course
 	bottom, top, thickness := c.lo, c.hi, c.face()
@@ -191,7 +191,7 @@ func (t *taker) stackSize() (bottom, height, thickness measure.Length) {
 	return bottom, top - bottom, thickness
 }
 
-// recordEnds takes into the list how a run ends at other trim.
+// recordEnds adds to the list the ends of a run at other trim.
 func (t *taker) recordEnds(l *line, label string) error {
 	for _, e := range []struct {
 		side string
@@ -236,7 +236,7 @@ func (t *taker) recordEnds(l *line, label string) error {
 	return nil
 }
 
-// chamfer returns the angle of a chamfer to the face with its default.
+// chamfer returns the angle of a chamfer to the face, with its default.
 func (o Options) chamfer() measure.Angle {
 	if o.Chamfer == 0 {
 		return 45 * measure.Degree
@@ -244,10 +244,10 @@ func (o Options) chamfer() measure.Angle {
 	return o.Chamfer
 }
 
-// showing is the least step between two profiles that is seen (common practice, no source).
+// showing is the least visible step between two profiles (common practice, no source).
 const showing = measure.Inch / 64
 
-// noteStep advises against a new profile that goes on from an old one in mid-wall.
+// noteStep advises against a new profile that continues an old one in mid-wall.
 func (t *taker) noteStep(l *line, v Transition, j *joining) {
 	if j.meet == MeetBlock {
 		return
@@ -268,8 +268,8 @@ func (t *taker) noteStep(l *line, v Transition, j *joining) {
 	t.note(f)
 }
 
-// noteThick advises on trim of a stretch that is thicker than the casing or the plinth it dies
-// into.
+// noteThick advises about trim of a stretch that is thicker than the casing or the plinth into
+// which it dies.
 func (t *taker) noteThick(v Transition) {
 	w, p := t.opt.words(), t.course.profile
 	t.note(Finding{
@@ -278,9 +278,9 @@ func (t *taker) noteThick(v Transition) {
 	})
 }
 
-// stepped says how a size differs.
+// stepped describes a difference in size.
 func stepped(w words, by measure.Length, more, less, like string) string {
-	by = by.Round(measure.Inch/64, measure.RoundHalfEven) // nobody measures a film of paint
+	by = by.Round(measure.Inch/64, measure.RoundHalfEven) // the thickness of paint is below the accuracy of measurement
 	switch {
 	case by > 0:
 		return fmt.Sprintf("%v %s", w.About(by), more)
@@ -290,7 +290,7 @@ func stepped(w words, by measure.Length, more, less, like string) string {
 	return like
 }
 
-// cutBlock takes the block at an end of a line into the list.
+// cutBlock adds the block at an end of a line to the list.
 func (t *taker) cutBlock(l *line, v Transition) {
 	p := *t.scheme.Block
 	p.Role = stock.RoleBlock
@@ -313,7 +313,7 @@ func (t *taker) cutBlock(l *line, v Transition) {
 	}
 }
 
-// oldCasings finds base that stands out beyond casing that stays.
+// oldCasings finds base that projects beyond casing that stays.
 func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
 	if s.ThickEnd != MeetSquare {
 		return nil
@@ -341,7 +341,7 @@ func (s Scheme) oldCasings(w words, rooms []Room) (fs []Finding) {
 	return fs
 }
 
-// waysOut says what may be done about base, or a rail, that is thicker than what it dies into.
+// waysOut describes the remedies for base, or a rail, that is thicker than the casing.
 func waysOut(w words, p stock.Profile, over measure.Length) string {
 	flat, err := joint.Chamfer(over, 15*measure.Degree)
 	if err != nil {
@@ -356,7 +356,7 @@ func waysOut(w words, p stock.Profile, over measure.Length) string {
 	return out
 }
 
-// validateStretches returns what is wrong with the stretches of a wall, joined.
+// validateStretches returns the faults of the stretches of a wall, joined.
 func (w Wall) validateStretches(s Scheme) error {
 	var bad faults
 	for i, v := range w.Stretches {
@@ -397,7 +397,7 @@ func (w Wall) validateStretches(s Scheme) error {
 	return bad.Err()
 }
 
-// runsAlong reports whether trim of a role may change on a wall.
+// runsAlong reports whether trim of a role may change along a wall.
 func runsAlong(r stock.Role) bool {
 	return r == stock.RoleBase || r == stock.RoleChairRail || r == stock.RolePictureRail
 }
@@ -412,7 +412,7 @@ func (s Scheme) draws(r stock.Role) bool {
 	return false
 }
 
-// validateMeet notes what the scheme and the options cannot say of ends.
+// validateMeet rejects invalid joints in the scheme and the options.
 func (s Scheme) validateMeet(bad *faults) {
 	if s.ThickEnd != MeetSquare && s.ThickEnd != MeetChamfer && s.ThickEnd != MeetReturn {
 		bad.Add("thick_end", s.ThickEnd.String(), "square, chamfer or return")

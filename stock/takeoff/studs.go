@@ -6,9 +6,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Studs says where the studs of a wall are. The zero value puts the middle of a stud
-// every 16 in from the left end, and splices over these are said to be assumed; a Spacing
-// of 16 in says that somebody has found them there.
+// Studs is the stud layout of a wall. The zero value assumes the middle of a stud every 16 in
+// from the left end, and splices over these are marked as assumed; a Spacing of 16 in means
+// that the studs have been found there.
 type Studs struct {
 	First   measure.Length `json:"first,omitzero"`   // middle of the first, from the left end
 	Spacing measure.Length `json:"spacing,omitzero"` // on center; 0 = 16 in, at least 1 in

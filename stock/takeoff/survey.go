@@ -7,29 +7,29 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// survey is what the readings of a closed room must agree in: that the walk along the
-// walls ends where it began, to the east and to the south, and that each diagonal is as
-// long as the walls between its ends make it. Lengths are in inches.
+// survey holds the conditions for the readings of a closed room: the walk along the walls must
+// end where it began, to the east and to the south, and each diagonal must be as long as the
+// walls between its ends make it. Lengths are in inches.
 //
-// To first order each miss is a sum of errors of the readings, each within its limit.
-// What one of them, wrong by any amount, would do is then compared with what all the
-// others may add up to, as a surveyor tests observations for one blunder (Baarda, "A
-// Testing Procedure for Use in Geodetic Networks", 1968; from memory).
+// To first order each miss is a sum of errors of the readings, each within its limit. The
+// effect of one reading, wrong by any amount, is then compared with the possible sum of all
+// others, as a surveyor tests observations for one blunder (Baarda, "A Testing Procedure for
+// Use in Geodetic Networks", 1968; from memory).
 type survey struct {
 	miss    []float64
-	errors  [][]float64 // what each error does at its limit; of the readings
-	corners [][]float64 // what an inch does by which a corner stands off
-	wrong   [][]float64 // what an inch does in each wall, then in each diagonal
+	errors  [][]float64 // effect of each error at its limit; of the readings
+	corners [][]float64 // effect of an inch of deviation of a corner
+	wrong   [][]float64 // effect of an inch in each wall, then in each diagonal
 }
 
-// significance is how many limits count as more than chance: three standard deviations
-// where an error may be anything within its limit, each of which is 1/√3 of it.
+// significance is the number of limits that count as more than chance: three standard
+// deviations if errors are uniform within their limits, each of which is 1/√3 of it.
 var significance = math.Sqrt(3)
 
-// slack takes up what rounding of float64 may do to a comparison.
+// slack covers rounding errors of float64 in comparisons.
 const slack = 1e-9
 
-// readingLimit is what a careful reading of a length may be off by, in inches.
+// readingLimit returns the greatest error of a careful reading of a length, in inches.
 func readingLimit(l measure.Length) float64 { return (tapeTolerance(l) + readingTolerance).Inches() }
 
 // toLength returns inches to the nearest tick, at most a hundred miles.
@@ -41,7 +41,7 @@ func toLength(inches float64) measure.Length {
 	return l
 }
 
-// survey states the conditions for a closed room and some of its diagonals.
+// survey sets up the conditions for a closed room and some of its diagonals.
 func (w walk) survey(diagonals []Diagonal) survey {
 	n, rows := len(w.dirs), 2+len(diagonals)
 	s := survey{miss: make([]float64, rows)}
@@ -54,7 +54,7 @@ func (w walk) survey(diagonals []Diagonal) survey {
 	}
 	s.wrong = table(n + len(diagonals))
 	s.corners = table(2 * n)
-	turned := table(n) // what a radian does in the corner at the right-hand end
+	turned := table(n) // effect of a radian in the corner at the right-hand end
 
 	s.miss[0], s.miss[1] = w.East.Inches(), w.South.Inches()
 	for i, u := range w.dirs {
@@ -70,7 +70,7 @@ func (w walk) survey(diagonals []Diagonal) survey {
 	for m, d := range diagonals {
 		row := 2 + m
 		a, b := (w.r.wall(d.From)+1)%n, (w.r.wall(d.To)+1)%n
-		// From where the walk puts its ends; what the walk shares out there, it takes off
+		// Taken from the ends of the walk; the part that the walk distributes is deducted from
 		// the other two conditions.
 		c := [2]float64{w.at[b][0] - w.at[a][0], w.at[b][1] - w.at[a][1]}
 		long := math.Hypot(c[0], c[1])
@@ -114,8 +114,8 @@ func (w walk) survey(diagonals []Diagonal) survey {
 	for m, d := range diagonals {
 		s.errors = append(s.errors, scaled(s.wrong[n+m], readingLimit(d.Length)))
 	}
-	// The errors of the angles cancel: together they turn once around. That leaves of
-	// each what it does beyond the mean of all, weighted by their limits.
+	// The errors of the angles cancel: together they turn once around. That leaves of each its
+	// effect beyond the mean of all, weighted by their limits.
 	var weight float64
 	mean := make([]float64, rows)
 	limits := make([]float64, n)
@@ -141,9 +141,9 @@ func (w walk) survey(diagonals []Diagonal) survey {
 	return s
 }
 
-// angleLimit returns how far the angle of a corner may be off, in radians. A corner that
-// is square is as the room's OffSquare says; one that takes a share of what is missing
-// from once around may be off by all of it.
+// angleLimit returns the greatest error of a corner's angle, in radians. A square corner is
+// limited by the room's OffSquare; one that takes a share of the excess turn may be off by all
+// of it.
 func (w walk) angleLimit() func(Corner) float64 {
 	off := max(w.Turn, -w.Turn)
 	if off > maxTurn {
@@ -177,7 +177,7 @@ func scaled(v []float64, by float64) []float64 {
 	return out
 }
 
-// adjusted is a survey whose misses are measured by what the errors may add up to.
+// adjusted is a survey with its misses measured by the possible sums of errors.
 type adjusted struct {
 	rows  int
 	total float64 // square of the miss, in limits
@@ -185,15 +185,15 @@ type adjusted struct {
 	tests []test // of each wall, then of each diagonal
 }
 
-// test asks what one wrong reading would explain.
+// test is the effect of one wrong reading.
 type test struct {
 	by    float64 // inches by which the reading is too long, if it alone is wrong
 	size  float64 // of that, in limits
-	least float64 // inches that would be found for certain, if nothing else is off
+	least float64 // inches that would certainly be found, if nothing else is off
 	rest  float64 // square of the miss that remains, in limits
 }
 
-// adjust weighs the misses, with corners that stand off by as much as given.
+// adjust weighs the misses, given the deviation of corners.
 func (s survey) adjust(off measure.Length) adjusted {
 	rows := len(s.miss)
 	// The sum of the squares of all errors, as a Cholesky factor. A millionth of a
@@ -247,7 +247,7 @@ func (s survey) adjust(off measure.Length) adjusted {
 	return a
 }
 
-// worst is the largest test: how far the readings are from agreeing, in limits.
+// worst returns the largest test: the disagreement of the readings, in limits.
 func (a adjusted) worst() float64 {
 	var worst float64
 	for _, t := range a.tests {
@@ -256,7 +256,7 @@ func (a adjusted) worst() float64 {
 	return worst
 }
 
-// agrees reports whether careful readings may miss by as much.
+// agrees reports whether careful readings may miss by this much.
 func (a adjusted) agrees() bool { return a.worst() <= significance+slack }
 
 // explains reports whether one wrong reading alone would account for the miss.
@@ -264,7 +264,7 @@ func (a adjusted) explains(t test) bool {
 	return t.size > significance+slack && t.rest <= float64(3*float64(a.rows-1))+slack
 }
 
-// unseen returns the most that a wall could be off by without being found.
+// unseen returns the greatest error of a wall that could go unseen.
 func (a adjusted) unseen() measure.Length {
 	var most measure.Length
 	for _, t := range a.tests[:a.walls] {
@@ -273,7 +273,7 @@ func (a adjusted) unseen() measure.Length {
 	return most
 }
 
-// tolerance returns what careful readings may add up to in the direction of the
+// tolerance returns the possible sum of errors of careful readings in the direction of the
 // closing error. The survey must be without diagonals.
 func (a adjusted) tolerance(t Traverse) measure.Length {
 	if t.Misclosure <= readingTolerance {

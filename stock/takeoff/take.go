@@ -11,24 +11,25 @@ type List struct {
 	Runs   []stock.Run   `json:"runs,omitempty"`   // as measured, with their splices
 	Pieces []stock.Piece `json:"pieces,omitempty"` // to be cut
 	Joints Joints        `json:"joints,omitzero"`  // to be fitted
-	// Transitions are where runs end at other trim, Notches what runs are cut around.
+	// Transitions are the ends of runs at other trim, Notches the notches in runs.
 	Transitions []Transition `json:"transitions,omitempty"`
 	Notches     []Notch      `json:"notches,omitempty"`
 
-	Curves   []CurvedTrim `json:"curves,omitempty"`   // what goes around curved walls
+	Curves   []CurvedTrim `json:"curves,omitempty"`   // trim around curved walls
 	Panels   []Panel      `json:"panels,omitempty"`   // of wainscot, and the sheets behind it
 	Findings []Finding    `json:"findings,omitempty"` // worth a look
 
-	// Strips are what jamb extensions are ripped to, the widest first: profiles of Runs and
-	// Pieces that are not sold, but ripped from a board.
+	// Strips are the strips for jamb extensions, the widest first: profiles of Runs and Pieces
+	// that are not sold, but ripped from a board.
 	Strips []StripStock `json:"strips,omitempty"`
 
-	// Totals sums up each profile, in the order of their first runs. Their joints add up
-	// to Joints.
+	// Totals has the totals of each profile, in the order of their first runs. Their joints add
+	// up to Joints.
 	Totals []ProfileTotals `json:"totals,omitempty"`
 
-	// RoomTotals sums up each profile in each room by itself, in the order of the rooms, then
-	// of first runs. They add up to Totals, but for Edges, of which both have the most.
+	// RoomTotals has the totals of each profile in each room, in the order of the rooms, then
+	// of first runs. They add up to Totals, except for Edges, of which both have the greatest
+	// number.
 	RoomTotals []ProfileTotals `json:"room_totals,omitempty"`
 }
 
@@ -46,14 +47,13 @@ type Joints struct {
 	Scribes       int `json:"scribes,omitempty"` // ends to be scribed
 }
 
-// Take measures out the scheme in every room: base, shoe, rails and crown wall by
-// wall from the left, then the casing of every opening. A nil o means the zero
-// Options. The list is nil exactly when the error is not.
+// Take takes off the scheme in every room: base, shoe, rails and crown wall by wall from the
+// left, then the casing of every opening. A nil o means the zero Options. The list is nil if
+// and only if the error is not.
 //
-// The error joins everything that is wrong, at most 100 faults, in the order of rooms, s
-// and o: a *measure.FieldError for each field that cannot be used, and for each wall or
-// opening whose trim cannot be cut as it was measured, with the reason as its Err, such as a
-// *SpliceError.
+// The error joins all faults, at most 100, in the order of rooms, s and o: a
+// *measure.FieldError for each invalid field, and for each wall or opening whose trim cannot be
+// cut as measured, with the reason as its Err, such as a *SpliceError.
 func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	var bad faults
 	bad.Under("", validateRooms(rooms, s))
@@ -131,7 +131,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	return list, nil
 }
 
-// PiecesOf returns the pieces cut from the profile of the name, in order.
+// PiecesOf returns the pieces of the profile with the given name, in order.
 func (l *List) PiecesOf(profile string) []stock.Piece {
 	if l == nil {
 		return nil
@@ -145,7 +145,7 @@ func (l *List) PiecesOf(profile string) []stock.Piece {
 	return ps
 }
 
-// TotalsOf returns the totals of the profile of the name, zero if it runs nowhere.
+// TotalsOf returns the totals of the profile with the given name, zero if it runs nowhere.
 func (l *List) TotalsOf(profile string) ProfileTotals {
 	if l != nil {
 		for _, t := range l.Totals {
@@ -157,7 +157,7 @@ func (l *List) TotalsOf(profile string) ProfileTotals {
 	return ProfileTotals{}
 }
 
-// taker takes one course off one room.
+// taker takes off one course in one room.
 type taker struct {
 	room   *Room
 	called [][]string // its walls, by course.called
@@ -166,25 +166,25 @@ type taker struct {
 	course course
 	list   *List
 
-	courses []course // of the scheme; behind are takers of some of them
+	courses []course // of the scheme; behind has the takers of some of them
 
 	lines []line
 	spans []span // per wall: its lines and what stands in its corners
 
-	ends      Joints     // counters of the line that is cut
-	elsewhere *elsewhere // for a course that runs on stretches only
-	rest      *taker     // takes what runs on the other walls then; may be nil
+	ends      Joints     // counters of the current line
+	elsewhere *elsewhere // for a course that runs only on stretches
+	rest      *taker     // takes the course on the other walls then; may be nil
 
-	sections []section // per wall, what it is in the room as measured; nil if it is that room
-	curves   int       // how many were in the list before
+	sections []section // per wall: its part of the room as measured; nil if it is that room
+	curves   int       // number in the list before
 
 	mitered []bool   // per wall: the inside corner at its right has no room for a cope
-	behind  []*taker // what the course is in front of, as shoe of base
-	read    *Room    // as it was measured
+	behind  []*taker // the courses behind, such as base behind shoe
+	read    *Room    // as measured
 	floor   *scribe.FloorShape
 	ceiling *scribe.CeilingShape
 
-	ways []*rakeWay // per wall: how crown goes around the corner at its right, where that is to a rake
+	ways []*rakeWay // per wall: the way of crown around the corner at its right, if that is to a rake
 
 	bad []wallFault // runs that cannot be cut
 }

@@ -6,16 +6,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Tiling is how strips of one fixed length, of stone or tile, are laid out along a
-// wall. No strip comes out shorter than half the difference of strip and joint, unless
-// the wall itself is: the trade's rule that there are no slivers.
+// A Tiling is the layout of strips of one fixed length, of stone or tile, along a wall. No
+// strip is shorter than half the difference of strip and joint, unless the wall itself is: the
+// trade's rule against slivers.
 type Tiling struct {
 	Strip measure.Length // length of a full strip
 	Joint measure.Length // open joint between two, to be grouted
 
-	// FullLeft and FullRight begin with a full strip at an end that is seen, as at an
-	// outside corner; the cuts then go to the other end, or to the middle if both are
-	// set. If neither is, the layout is centered and both end strips are cut alike.
+	// FullLeft and FullRight begin with a full strip at a visible end, such as at an outside
+	// corner; the cuts then go to the other end, or to the middle if both are set. If neither
+	// is, the layout is centered and both end strips are cut equally.
 	FullLeft, FullRight bool
 }
 
@@ -26,9 +26,9 @@ type Layout struct {
 	Cut    int              // strips that are not full
 }
 
-// Lay lays out strips so that they and the joints between them fill the length; joints
-// at the two ends are not counted in it. It uses as few strips as possible. If one
-// strip would come out shorter than half, two share the difference.
+// Lay lays out strips that, with the joints between them, fill the length; joints at the two
+// ends are not included. It uses as few strips as possible. If one strip would be shorter than
+// half, two share the difference.
 //
 // The error is a *measure.FieldError for a strip that is not positive, a joint that is
 // negative or as long as a strip, or a length that is not positive or takes more than 10,000 strips.
@@ -92,5 +92,5 @@ func (t Tiling) Lay(length measure.Length) (Layout, error) {
 	return l, nil
 }
 
-// maxStrips bounds the strips of one wall.
+// maxStrips limits the strips of one wall.
 const maxStrips = 10_000

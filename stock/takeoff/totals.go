@@ -7,16 +7,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// ProfileTotals sums up one profile, in all rooms or in one of them, for those who fasten,
-// fit, caulk and finish it. See estimate.FinishJob.
+// ProfileTotals has the totals of one profile, in all rooms or in one of them, for fastening,
+// fitting, caulking and finishing. See estimate.FinishJob.
 type ProfileTotals struct {
 	Profile string     `json:"profile"`
-	Room    string     `json:"room,omitempty"` // the one it was summed up in; empty for all of them
+	Room    string     `json:"room,omitempty"` // empty for all rooms
 	Role    stock.Role `json:"role,omitzero"`  // of its first run
 
-	Net    measure.Length `json:"net"` // installed, along the walls; casing and backband along the outer edge
+	Net    measure.Length `json:"net"` // installed length, along the walls; casing and backband along the outer edge
 	Runs   int            `json:"runs"`
-	Pieces int            `json:"pieces"` // with the little ones that close returned ends
+	Pieces int            `json:"pieces"` // including the small ones that close returned ends
 
 	Joints Joints `json:"joints,omitzero"` // of this profile only
 
@@ -24,25 +24,26 @@ type ProfileTotals struct {
 	// the head and the leg of a casing.
 	Corners int `json:"corners,omitempty"`
 
-	// Splices are the joints within runs, scarfed or square. Those of a course of stone
-	// or tile are no splices but CourseJoints, which are grouted or sealed.
+	// Splices are the joints within runs, scarfed or square. Those of a course of stone or tile
+	// are not splices but CourseJoints, which are grouted or sealed.
 	Splices      int `json:"splices,omitempty"`
 	CourseJoints int `json:"course_joints,omitempty"`
 
-	// Course is set for stone and tile: known by the material, or by an open joint between
+	// Course is set for stone and tile, identified by the material, or by an open joint between
 	// strips.
 	Course bool `json:"course,omitempty"`
 
-	// Scribed is along how much of it an edge is cut to a floor or a wall, as Run.Scribe says.
+	// Scribed is the length along which an edge is cut to a floor or a wall, according to
+	// Run.Scribe.
 	Scribed measure.Length `json:"scribed,omitzero"`
 
-	// Edges is along how many edges it is caulked, or sealed if it is a course: one for
-	// base, two for casing and crown, floor and top for a course.
+	// Edges is the number of edges that are caulked, or sealed for a course: one for base, two
+	// for casing and crown, floor and top for a course.
 	Edges int `json:"edges"`
 }
 
-// totals returns the totals of a profile in a room, the one that is taken off now, which are
-// added where there are none yet. They are good until the next call.
+// totals returns the totals of a profile in the current room, added if there are none yet. The
+// pointer is valid until the next call.
 func (l *List) totals(room string, p stock.Profile, stone bool) *ProfileTotals {
 	for i := len(l.RoomTotals) - 1; i >= 0 && l.RoomTotals[i].Room == room; i-- {
 		if l.RoomTotals[i].Profile == p.Name {
@@ -53,7 +54,7 @@ func (l *List) totals(room string, p stock.Profile, stone bool) *ProfileTotals {
 	return &l.RoomTotals[len(l.RoomTotals)-1]
 }
 
-// sumUp makes the totals of all rooms from those of each.
+// sumUp computes the totals of all rooms from those of each.
 func (l *List) sumUp() {
 	at := make(map[string]int)
 	for _, t := range l.RoomTotals {
@@ -68,7 +69,7 @@ func (l *List) sumUp() {
 	}
 }
 
-// plus returns the totals of a profile in two rooms together, as those of the first.
+// plus returns the sum of the totals of a profile in two rooms, as those of the first.
 func (t ProfileTotals) plus(o ProfileTotals) ProfileTotals {
 	t.Net += o.Net // at most the walls and openings of one call
 	t.Runs += o.Runs
@@ -82,7 +83,7 @@ func (t ProfileTotals) plus(o ProfileTotals) ProfileTotals {
 	return t
 }
 
-// add takes a run, its pieces and the joints at its ends into the list.
+// add adds a run, its pieces and the joints at its ends to the list.
 func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Piece, ends Joints, corners int) {
 	l.Runs = append(roomFor(l.Runs, 1), run)
 	t := l.totals(run.Room, p, stone)
@@ -110,7 +111,7 @@ func (l *List) add(p stock.Profile, stone bool, run stock.Run, pieces []stock.Pi
 	l.cut(t, run.Room, run.Wall, pieces...)
 }
 
-// cut takes pieces for a wall of a room into the list.
+// cut adds pieces for a wall of a room to the list.
 func (l *List) cut(t *ProfileTotals, room, wall string, pieces ...stock.Piece) {
 	for i := range pieces {
 		pieces[i].Room, pieces[i].Wall = room, wall
@@ -119,8 +120,8 @@ func (l *List) cut(t *ProfileTotals, room, wall string, pieces ...stock.Piece) {
 	t.Pieces += len(pieces)
 }
 
-// roomFor makes room for n more, and for as many again as there are. By itself append makes it
-// for a quarter more, and copies a long list of large structs several times as often.
+// roomFor makes room for n more, and doubles the capacity at least. By itself append grows by a
+// quarter, and copies a long list of large structs several times as often.
 func roomFor[T any](list []T, n int) []T {
 	if cap(list)-len(list) >= n {
 		return list
@@ -128,8 +129,8 @@ func roomFor[T any](list []T, n int) []T {
 	return slices.Grow(list, max(n, len(list)))
 }
 
-// expect makes room for what the walls that are left come to if they are like those that are
-// done, within reason.
+// expect makes room for the remaining walls, assuming that they are like those that are done,
+// within reason.
 func (l *List) expect(done, left int) {
 	l.Runs = likely(l.Runs, done, left)
 	l.Pieces = likely(l.Pieces, done, left)

@@ -8,47 +8,46 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A Traverse is a walk along the walls of a room, as a surveyor would close it.
+// A Traverse is a walk along the walls of a room, closed like a surveyor's traverse.
 type Traverse struct {
-	// Closed is set when every wall ends in a corner with the next. The other
-	// fields are zero where it is not.
+	// Closed is set if every wall ends in a corner with the next. Otherwise the other fields
+	// are zero.
 	Closed bool
 
-	// Turn is how much the corners turn in excess of once around (360°); a closed
-	// room measured without error has zero.
+	// Turn is the turn of the corners in excess of once around (360°); zero for a closed room
+	// without errors.
 	Turn measure.Angle
 
-	// Reference names the wall that runs east: of the direction along and across which
-	// there is the most wall, the first.
+	// Reference names the wall that runs east: the first wall in the direction along and across
+	// which there is the most wall.
 	Reference string
 
-	// East and South are where the walk ends, seen from where it began. Misclosure is their
-	// length, to the nearest tick. They are exact if every wall runs along or across
-	// Reference.
+	// East and South are the end of the walk relative to its start. Misclosure is its distance,
+	// to the nearest tick. They are exact if every wall runs along or across Reference.
 	East, South, Misclosure measure.Length
 
 	// Perimeter is the sum of the walls.
 	Perimeter measure.Length
 
-	// Tolerance is what careful readings may add up to in the direction of the Misclosure: three
-	// standard deviations, where the tape, the reading, the angle of each oblique corner
-	// and Room.OffSquare are each off by anything up to their limits (derived). The
-	// limits are those of a metal tape, half a sixteenth, and a quarter degree. A Misclosure
-	// that is as good as zero has no direction: then it is what one wall could be off by
-	// without being found. It depends neither on the wall that the list begins with nor
-	// on the hand of the room.
+	// Tolerance is the possible sum of errors of careful readings in the direction of the
+	// Misclosure: three standard deviations, if the tape, the reading, the angle of each
+	// oblique corner and Room.OffSquare each have a uniform error up to their limits (derived).
+	// The limits are those of a metal tape, half a sixteenth, and a quarter degree. A
+	// Misclosure that is practically zero has no direction: then it is the greatest error of
+	// one wall that could go unseen. It depends neither on the first wall of the list nor on
+	// the orientation of the room.
 	Tolerance measure.Length
 }
 
-// maxTurn is how far the corners may miss once around and still be called measured
-// with an error. More means that a corner is missing or of the wrong kind.
+// maxTurn is the greatest excess turn that is treated as a measuring error. More means that a
+// corner is missing or of the wrong kind.
 const maxTurn = 5 * measure.Degree
 
-// Traverse walks along the walls at floor level, a curved one along its chord. A Turn of at most 5° is first shared out
-// equally, as in surveying: among the corners whose angle was not given, or among all if
-// every one was. If it is larger, the closing error says nothing.
+// Traverse walks along the walls at floor level, a curved one along its chord. A Turn of at
+// most 5° is first distributed equally, as in surveying: among the corners whose angle was not
+// given, or among all if every one was. If it is larger, the closing error means nothing.
 //
-// The error joins a *measure.FieldError for each field that Take would refuse.
+// The error joins a *measure.FieldError for each field that Take would reject.
 func (r Room) Traverse() (Traverse, error) {
 	if err := cmp.Or(r.size(), r.validate(Scheme{})); err != nil {
 		return Traverse{}, err
@@ -60,7 +59,7 @@ func (r Room) Traverse() (Traverse, error) {
 	return w.Traverse, nil
 }
 
-// walk is a traverse with what it passes.
+// walk is a traverse with its directions and points.
 type walk struct {
 	Traverse
 	r    *Room
@@ -134,8 +133,8 @@ func (r *Room) walk() walk {
 	return t
 }
 
-// reference returns the first wall of those along and across the direction that has
-// the most wall along and across it.
+// reference returns the first wall along or across the direction that has the most wall along
+// and across it.
 func (r *Room) reference(hs []measure.Angle) int {
 	order := make([]int, len(hs))
 	for i := range order {
@@ -156,8 +155,8 @@ func (r *Room) reference(hs []measure.Angle) int {
 	return best
 }
 
-// headings returns the direction of each wall, clockwise from that of the first,
-// after sharing out the excess turn among the corners.
+// headings returns the direction of each wall, clockwise from that of the first, after
+// distributing the excess turn among the corners.
 func (r *Room) headings(excess measure.Angle) []measure.Angle {
 	const full = 2 * halfTurn
 	if excess > maxTurn || excess < -maxTurn {
@@ -205,16 +204,16 @@ func direction(h measure.Angle) (east, south float64) {
 	return east, south
 }
 
-// readingTolerance is half a sixteenth, to which a wall is read; angleTolerance a
-// quarter degree, to which an oblique corner is (both derived).
+// readingTolerance is half a sixteenth, the accuracy of reading a wall; angleTolerance a
+// quarter degree, that of an oblique corner (both derived).
 const (
 	readingTolerance = measure.Inch / 32
 	angleTolerance   = measure.Degree / 4
 )
 
-// tapeTolerance returns what a metal tape may be off at a length ("Dimensional
-// Tolerances in Construction and for Surface Accessibility", quoting NIST Handbook
-// 44, 5.52); beyond 100 ft, a quarter inch for each 100 ft begun (derived).
+// tapeTolerance returns the greatest error of a metal tape at a length ("Dimensional Tolerances
+// in Construction and for Surface Accessibility", quoting NIST Handbook 44, 5.52); beyond 100
+// ft, a quarter inch for each 100 ft begun (derived).
 func tapeTolerance(l measure.Length) measure.Length {
 	for _, row := range []struct{ upTo, off measure.Length }{
 		{6 * measure.Foot, measure.Inch / 32},

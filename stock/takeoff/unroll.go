@@ -10,17 +10,17 @@ import (
 	"example.com/longpoint/stock/curve"
 )
 
-// section is what a wall of an unrolled room is of the room as it was measured.
+// section is the part of the measured room to which a wall of an unrolled room corresponds.
 type section struct {
 	wall int // of the room as measured
 
-	// From where to where on that wall it is, if it is a segment.
+	// The extent on that wall, if it is a segment.
 	segment         bool
-	from, to, whole measure.Length // whole is how long that wall is
+	from, to, whole measure.Length // whole is the length of that wall
 
 	inner bool // at its right is a joint within the curve or the bullnose
 
-	// How much of a straight wall the segments beside it take off its ends; less than zero if
+	// The deductions from the ends of a straight wall for the segments beside it; negative if
 	// they leave more.
 	left, right measure.Length
 
@@ -29,9 +29,9 @@ type section struct {
 	segments curve.Segments // all of the curve or of the bullnose
 }
 
-// unroll turns a room with curves into one of straight walls, as the course goes around it: a
-// wall for each segment, and one for the piece around a bullnose. Trim that bends by itself
-// takes a curved wall as if it were straight; onCurve and sizeCurve know better.
+// unroll converts a room with curves to one of straight walls for the course: a wall for each
+// segment, and one for the piece around a bullnose. For trim that bends by itself a curved wall
+// counts as straight; onCurve and sizeCurve correct that.
 func (t *taker) unroll() {
 	if !t.room.bends() {
 		return
@@ -62,7 +62,7 @@ func (t *taker) unroll() {
 		case segs.Count > 0:
 			t.segmentWall(i, segs, func(w Wall, s section, k int) { add(w, s, fmt.Sprintf(" segment %d/%d", k, segs.Count)) })
 		case w.Curve != nil:
-			// Splices go away from the middle of a curve.
+			// Splices stay away from the middle of a curve.
 			w.KeepClear = append(w.KeepClear[:len(w.KeepClear):len(w.KeepClear)], KeepClear{Name: "the middle of the curve", At: w.Length / 3, Width: w.Length / 3})
 			add(w, section{wall: i, curved: w.Curve}, "")
 		default:
@@ -95,8 +95,8 @@ func (t *taker) unroll() {
 	t.room = &room
 }
 
-// ends returns by how much the end of a row of segments is turned against the curve, to the
-// right at a corner.
+// ends returns the turn of the end of a row of segments against the curve, to the right at a
+// corner.
 func (s section) ends() measure.Angle {
 	switch {
 	case s.curved == nil || !s.segment:
@@ -107,7 +107,7 @@ func (s section) ends() measure.Angle {
 	return s.segments.Miter
 }
 
-// segmentsOf returns the segments of a wall for the course, none if it is not cut into any.
+// segmentsOf returns the segments of a wall for the course, if it is cut into any.
 func (t *taker) segmentsOf(w Wall) curve.Segments {
 	if w.Curve == nil || w.Curve.method(t.course.ceiling) != CurveSegments {
 		return curve.Segments{}
@@ -145,10 +145,10 @@ func (t *taker) segmentWall(i int, segs curve.Segments, add func(w Wall, s secti
 	}
 }
 
-// cutAt returns what the corner between walls i and j takes off the right end of i or the left
-// end of j. Around a bullnose it is what its pieces are for. Segments around a convex wall are
-// tangents, which end off the wall by their gap: the lines of the backs meet a little before or
-// beyond the corner.
+// cutAt returns the deduction of the corner between walls i and j from the right end of i or
+// the left end of j. Around a bullnose it is that of its pieces. Segments around a convex wall
+// are tangents, which end off the wall by their gap: the lines of the backs meet a little
+// before or beyond the corner.
 func (t *taker) cutAt(r *Room, i, j int, right bool) measure.Length {
 	a, b := r.Walls[i], r.Walls[j]
 	if a.Bullnose != 0 {
@@ -183,7 +183,7 @@ func (t *taker) cutAt(r *Room, i, j int, right bool) measure.Length {
 	off := point{q.x - p.x, q.y - p.y}
 	det := cross(d, e)
 	if math.Abs(det) < 1e-6 {
-		return 0 // one goes on in the direction of the other
+		return 0 // one continues in the direction of the other
 	}
 	beyond, before := cross(off, e)/det, cross(off, d)/det
 	limit := float64(min(lineLength(a, sa), lineLength(b, sb))) / 2
@@ -203,7 +203,7 @@ func lineLength(w Wall, s curve.Segments) measure.Length {
 	return w.Length
 }
 
-// section returns what a wall is in the room as measured.
+// section returns the section of a wall.
 func (t *taker) section(wall int) section {
 	if t.sections == nil {
 		return section{wall: wall}
@@ -211,7 +211,7 @@ func (t *taker) section(wall int) section {
 	return t.sections[wall]
 }
 
-// on returns where on the section a place on the measured wall is.
+// on returns the position on the section of a position on the measured wall.
 func (s section) on(x, length measure.Length) measure.Length {
 	if !s.segment || s.to == s.from {
 		return x
@@ -223,7 +223,7 @@ func (s section) on(x, length measure.Length) measure.Length {
 	return at
 }
 
-// off returns where on the measured wall a place on the section is.
+// off returns the position on the measured wall of a position on the section.
 func (s section) off(x, length measure.Length) measure.Length {
 	if !s.segment || length == 0 {
 		return x
@@ -235,7 +235,7 @@ func (s section) off(x, length measure.Length) measure.Length {
 	return s.from + at
 }
 
-// cutBack ends the lines at corners where segments on the other side take some of the wall.
+// cutBack shortens the lines at corners where segments on the other side take some of the wall.
 func (t *taker) cutBack() {
 	for i := range t.sections {
 		s, why := t.sections[i], "segments"
@@ -280,8 +280,8 @@ func (t *taker) bendsAnywhere() bool {
 	return false
 }
 
-// onCurve makes the flexible profile the one that is cut on a wall around which it bends, and
-// returns what ends that.
+// onCurve switches to the flexible profile on a wall around which it bends, and returns the
+// function that switches back.
 func (t *taker) onCurve(wall int) func() {
 	c := t.bending(wall)
 	if c == nil || c.method(t.course.ceiling) != CurveFlexible {
@@ -297,8 +297,8 @@ func (t *taker) onCurve(wall int) func() {
 	return func() { t.course.profile = was }
 }
 
-// sizeCurve adds to a line that bends what it is longer for it: along the face of flexible molding
-// on a convex wall, along its back on a concave one, and along the web of what is kerfed.
+// sizeCurve adds to a line that bends its extra length: along the face of flexible molding on a
+// convex wall, along its back on a concave one, and along the web of kerfed trim.
 func (t *taker) sizeCurve(l *line, add func(name string, x measure.Length)) error {
 	c := t.bending(l.wall)
 	if c == nil {
@@ -309,7 +309,7 @@ func (t *taker) sizeCurve(l *line, add func(name string, x measure.Length)) erro
 		return err
 	}
 	s := c.strip(t.course.profile.Projection(), t.course.standoff)
-	if _, err := s.Flexible(); err != nil { // which says that it is thicker than the radius
+	if _, err := s.Flexible(); err != nil { // which reports that it is thicker than the radius
 		return err
 	}
 	name, out := "face of the curve", t.course.standoff+s.Thickness
@@ -332,7 +332,7 @@ func (t *taker) sizeCurve(l *line, add func(name string, x measure.Length)) erro
 	return err
 }
 
-// recordCurve takes a run into the list of what goes around curves.
+// recordCurve adds a run to the list of trim around curves.
 func (t *taker) recordCurve(l *line, label string) error {
 	s := t.section(l.wall)
 	if s.curved == nil && s.bead == 0 {
@@ -381,7 +381,7 @@ func (t *taker) recordCurve(l *line, label string) error {
 	return nil
 }
 
-// tightCurve notes flexible molding around less than the least radius.
+// tightCurve reports flexible molding around less than its least radius.
 func (t *taker) tightCurve(l *line, v CurvedTrim) {
 	if v.Method != CurveFlexible {
 		return
@@ -403,7 +403,7 @@ func (t *taker) tightCurve(l *line, v CurvedTrim) {
 	t.note(f)
 }
 
-// validateFlexible notes flexible profiles that do not go on with the profile of their role.
+// validateFlexible rejects flexible profiles that do not match the profile of their role.
 func (s Scheme) validateFlexible(bad *faults) {
 	seen := map[stock.Role]bool{}
 	for i, p := range s.Flexible {

@@ -7,14 +7,14 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// maxWall bounds the length of a wall: a mile. It keeps every sum exact and a
-// stud layout of reasonable size.
+// maxWall limits the length of a wall: a mile. It keeps every sum exact and a stud layout of
+// reasonable size.
 const maxWall = measure.Length(5280) * measure.Foot
 
-// maxHeight bounds what is given as a height, far above any room.
+// maxHeight limits heights, far above any room.
 const maxHeight = maxWall
 
-// validateRooms returns every fault of the rooms, below rooms, joined. The scheme says
+// validateRooms returns the faults of the rooms, below rooms, joined. The scheme determines
 // which openings are cased.
 func validateRooms(rooms []Room, s Scheme) error {
 	if err := size(rooms); err != nil {
@@ -35,7 +35,7 @@ func validateRooms(rooms []Room, s Scheme) error {
 	return bad.Err()
 }
 
-// validate returns every fault of the room but its name, joined.
+// validate returns the faults of the room except its name, joined.
 func (r *Room) validate(s Scheme) error {
 	var bad faults
 	if len(r.Walls) == 0 {
@@ -68,7 +68,7 @@ func (r *Room) validate(s Scheme) error {
 // before returns the corner at the left-hand end of wall i.
 func (r Room) before(i int) Corner { return r.Walls[(i+len(r.Walls)-1)%len(r.Walls)].Corner }
 
-// validate returns what is wrong with the corner itself.
+// validate returns the faults of the corner itself.
 func (c Corner) validate() error {
 	var bad faults
 	switch {
@@ -95,8 +95,8 @@ func (s Studs) validate() error {
 	return bad.Err()
 }
 
-// validate returns every fault of the wall but its name, joined. The corner before it says
-// whether it has a start of its own.
+// validate returns the faults of the wall except its name, joined. The corner before it
+// determines whether it has a Start.
 func (w Wall) validate(before Corner, s Scheme) error {
 	var bad faults
 	bad.Under("", w.validateCurve())
@@ -140,10 +140,10 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	return bad.Err()
 }
 
-// holds returns an error if something at x of the given width reaches beyond the wall.
+// holds returns an error if something at x of the given width extends beyond the wall.
 func (w Wall) holds(x, width measure.Length) error {
 	if x < 0 || width <= 0 || w.Length <= 0 || x > maxWall || width > maxWall || x+width <= w.Length {
-		return nil // in order, or reported by another check
+		return nil // valid, or reported by another check
 	}
 	return &measure.FieldError{
 		Value: fmt.Sprintf("%v + %v", x.About(), width.About()),
@@ -151,7 +151,7 @@ func (w Wall) holds(x, width measure.Length) error {
 	}
 }
 
-// overlaps returns for each opening the error if another one ends beyond where it begins.
+// overlaps returns for each opening the error if another one ends beyond its start.
 func (w Wall) overlaps() []error {
 	order := w.fromLeft()
 	errs := make([]error, len(w.Openings))

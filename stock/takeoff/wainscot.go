@@ -11,53 +11,54 @@ import (
 	"example.com/longpoint/stock/panel"
 )
 
-// A Wainscot is paneling on the walls of rooms: boxes of molding, stiles and rails, battens
-// or strips. Package panel says how a stretch of wall is divided; each stretch from corner to
-// casing or from casing to casing is divided by itself, and so is what is below and above a
-// window, as long as its casing is wide. All rows of a stretch have their fields in line.
+// A Wainscot is paneling on the walls of rooms: boxes of molding, stiles and rails, battens or
+// strips. Package panel divides a stretch of wall. Each stretch from corner to casing or from
+// casing to casing is divided separately, and so are the areas below and above a window, over
+// the width of its casing. All rows of a stretch have aligned fields.
 //
-// Curved walls and walls along stairs are not paneled, and at a bullnose corner it ends where the round begins.
+// Curved walls and walls along stairs are not paneled, and at a bullnose corner the paneling
+// ends where the round begins.
 //
 // The Role of a profile follows from its place here.
 type Wainscot struct {
-	// Rooms are the names of the rooms that are paneled; none means all. Names that no room
-	// has are passed over. Walls of them that are not paneled are Unpaneled.
+	// Rooms are the names of the paneled rooms; none means all. Unknown names are ignored.
+	// Walls without paneling are Unpaneled.
 	Rooms []string `json:"rooms,omitempty"`
 
-	// Profile is what the fields are built of, by Kind: the molding of boxes, the stiles of a
-	// frame, the battens, or the strips.
+	// Profile is the trim of the fields, by Kind: the molding of boxes, the stiles of a frame,
+	// the battens, or the strips.
 	Kind    panel.Kind     `json:"kind,omitzero"`
 	Profile *stock.Profile `json:"profile,omitempty"`
 
 	// Rail and BottomRail are those of a frame; nil means the Profile, and for the bottom rail
-	// the Rail. Under a Rail battens end; it is run along the wall like a chair rail.
+	// the Rail. Battens end under a Rail, which is run along the wall like a chair rail.
 	Rail       *stock.Profile `json:"rail,omitempty"`
 	BottomRail *stock.Profile `json:"bottom_rail,omitempty"`
 
-	// CornerStile is wider stock for stiles and battens in corners of which a part is
-	// hidden, so that as much shows of them as of the others. Without it the parts of a
-	// corner are ripped so that as little shows of one as of the other. MiterCorners miters
-	// them along their edges; otherwise they are butted. See panel.Corner.
+	// CornerStile is wider stock for stiles and battens in corners of which a part is hidden,
+	// so that their visible width equals that of the others. Without it the parts of a corner
+	// are ripped to equal visible widths. MiterCorners miters them along their edges; otherwise
+	// they are butted. See panel.Corner.
 	CornerStile  *stock.Profile `json:"corner_stile,omitempty"`
 	MiterCorners bool           `json:"miter_corners,omitempty"`
 
 	// Cap runs along the top, coped or mitered like any rail.
 	Cap *stock.Profile `json:"cap,omitempty"`
 
-	// Bottom and Top are where the paneling begins and ends above the floor, without the
+	// Bottom and Top are the lower and upper end of the paneling above the floor, without the
 	// cap and with the rail of battens. Zero means the top of the base, and the lower edge of
-	// the chair rail or, without one, 32 in (common practice, no source). Upper is a
-	// second row above, such as boxes between a chair rail and a picture rail.
+	// the chair rail or, without one, 32 in (common practice, no source). Upper is a second row
+	// above, such as boxes between a chair rail and a picture rail.
 	Bottom measure.Length `json:"bottom,omitzero" zero:"more than zero, or nothing for the top of the base"`
 	Top    measure.Length `json:"top,omitzero" zero:"more than zero, or nothing for the lower edge of the chair rail"`
 	Upper  *panel.Row     `json:"upper,omitempty"`
 
-	// ToFloor is set if it begins at the floor, behind a base that stands off the wall by as
-	// much: a member of an Assembly with that much Off.
+	// ToFloor is set if it begins at the floor, behind a base that stands off the wall by its
+	// thickness: a member of an Assembly with that much Off.
 	ToFloor bool `json:"to_floor,omitempty"`
 
-	// The next are those of a panel.Design. Match is set if only the longest stretch of a
-	// room comes near to the target, and the others to what it comes to.
+	// The next fields are those of a panel.Design. Match is set if only the longest stretch of
+	// a room approximates the target, and the others match its result.
 	Target     measure.Length   `json:"target,omitzero"`
 	Count      int              `json:"count,omitempty" zero:"1 or more, or nothing for the number that comes nearest to the target"`
 	Match      bool             `json:"match,omitempty"`
@@ -72,9 +73,9 @@ type Wainscot struct {
 	Float      measure.Length   `json:"float,omitzero"`
 	Clear      measure.Length   `json:"clear,omitzero"`
 
-	// Sheet is the thickness of a sheet on the wall behind all of it; zero if there is
-	// none. Panel is what panels, or the sheet, are of. Solid says that they are boards,
-	// which swell and need a Float.
+	// Sheet is the thickness of a sheet on the wall behind all of it; zero if there is none.
+	// Panel is the material of panels, or of the sheet. Solid means boards, which swell and
+	// need a Float.
 	Sheet measure.Length `json:"sheet,omitzero"`
 	Panel string         `json:"panel,omitempty"`
 	Solid bool           `json:"solid,omitempty"`
@@ -87,7 +88,7 @@ func (w *Wainscot) UnmarshalJSON(data []byte) error {
 	return fault.Unmarshal(data, (*plain)(w))
 }
 
-// role returns what the profile is.
+// role returns the role of the profile.
 func (w *Wainscot) role() stock.Role {
 	switch w.Kind {
 	case panel.KindFrame:
@@ -100,7 +101,7 @@ func (w *Wainscot) role() stock.Role {
 	return stock.RolePanelMold
 }
 
-// named returns the profiles by their JSON names in a Scheme, nil where there is none.
+// named returns the profiles by their JSON names in a Scheme, nil if there is none.
 func (w *Wainscot) named() []namedProfile {
 	if w == nil {
 		return nil
@@ -117,7 +118,7 @@ func (s Scheme) paneled(r *Room, wall int) bool {
 	return w != nil && !r.Walls[wall].Unpaneled && r.Walls[wall].Curve == nil && r.Walls[wall].Stair == nil && (len(w.Rooms) == 0 || slices.Contains(w.Rooms, r.Name))
 }
 
-// paneledAt reports whether what a course sees as a wall has the wainscot.
+// paneledAt reports whether a wall of the course has the wainscot.
 func (t *taker) paneledAt(wall int) bool {
 	return t.section(wall).curved == nil && t.scheme.paneled(t.room, wall)
 }
@@ -132,7 +133,7 @@ func (s Scheme) panels(r *Room) bool {
 	return false
 }
 
-// wainscotTop returns where the wainscot ends, without its cap.
+// wainscotTop returns the upper end of the wainscot, without its cap.
 func (s Scheme) wainscotTop() measure.Length {
 	switch {
 	case s.Wainscot.Top != 0:
@@ -143,7 +144,7 @@ func (s Scheme) wainscotTop() measure.Length {
 	return usualChairRail
 }
 
-// wainscotRows returns what is divided into fields.
+// wainscotRows returns the rows of fields.
 func (s Scheme) wainscotRows() []panel.Row {
 	w := s.Wainscot
 	r := panel.Row{Bottom: w.Bottom, Top: s.wainscotTop()}
@@ -160,7 +161,7 @@ func (s Scheme) wainscotRows() []panel.Row {
 	return rows
 }
 
-// design returns how a stretch is divided.
+// design returns the design for dividing a stretch.
 func (w *Wainscot) design() panel.Design {
 	d := panel.Design{
 		Kind: w.Kind, Target: w.Target, Count: w.Count, Graduation: w.Graduation, Width: w.Profile.Width,
@@ -208,7 +209,7 @@ func (s Scheme) wainscotAssemblies() (as []Assembly) {
 	return as
 }
 
-// belowWainscot returns the height of what stands on the floor where there is wainscot.
+// belowWainscot returns the height of the trim on the floor under the wainscot.
 func (s Scheme) belowWainscot() measure.Length {
 	var here []course
 	for _, c := range s.stacked(nil) {
@@ -317,11 +318,10 @@ func (w Wall) validateDevices() error {
 	return bad.Err()
 }
 
-// nameOfDevice returns what device i of the wall is called.
+// nameOfDevice returns the name of device i of the wall.
 func (w Wall) nameOfDevice(i int) string { return cmp.Or(w.Devices[i].Name, "device "+fmt.Sprint(i+1)) }
 
-// keepOffDevices adds the plates of devices in the course to the stretches that should have
-// no splice.
+// keepOffDevices adds the plates of devices in the course to the stretches without a splice.
 func (t *taker) keepOffDevices(wall int, as []KeepClear) []KeepClear {
 	w := t.room.Walls[wall]
 	lo, hi, known := t.course.edges(t.room, wall)

@@ -9,28 +9,30 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A WallPlace says where a wall stands, with what was not measured filled in as Take does: what a
-// picture of the room is drawn from.
+// A WallPlace is the position of a wall, with unmeasured values filled in as Take does: the
+// input for a picture of the room.
 type WallPlace struct {
-	// East and South are where its left end is, seen from that of the first wall, and Heading the
-	// way to its right end, clockwise from east. East is the way of Traverse.Reference, or in a room
-	// that is not closed that of the first wall of each chain. Length is that of the wall at the
-	// floor, of a curved one along its arc; Chord is straight from end to end.
+	// East and South are the position of its left end relative to that of the first wall, and
+	// Heading the direction to its right end, clockwise from east. East is the direction of
+	// Traverse.Reference or, in a room that is not closed, that of the first wall of each
+	// chain. Length is that of the wall at the floor, along the arc for a curved one; Chord is
+	// straight from end to end.
 	East    measure.Length
 	South   measure.Length
 	Heading measure.Angle
 	Length  measure.Length
 	Chord   measure.Length
 
-	// Apart is set if the wall before does not join it: a new chain begins at zero.
+	// Apart is set if the wall does not join the wall before: a new chain begins at zero.
 	Apart bool
 
-	// HeightLeft and HeightRight are floor to ceiling at the two ends, zero where not known.
+	// HeightLeft and HeightRight are the heights from floor to ceiling at the two ends, zero if
+	// unknown.
 	HeightLeft  measure.Length
 	HeightRight measure.Length
 
 	// Studs are the middles of the studs, ascending, at most 1000 of them. StudsAssumed is set
-	// if nobody said where they are.
+	// if the layout is assumed.
 	Studs        []measure.Length
 	StudsAssumed bool
 
@@ -39,13 +41,13 @@ type WallPlace struct {
 	Openings []Opening
 }
 
-// mostStuds bounds WallPlace.Studs: those of 1,300 ft at 16 in.
+// mostStuds limits WallPlace.Studs: those of 1,300 ft at 16 in.
 const mostStuds = 1000
 
-// Places returns where each wall is, as it was measured: a room that does not close ends beside
-// where it began, off by East and South of its Traverse.
+// Places returns the position of each wall, as measured: a room that does not close ends off
+// its start by East and South of its Traverse.
 //
-// The error joins a *measure.FieldError for each field that Take would refuse.
+// The error joins a *measure.FieldError for each field that Take would reject.
 func (r Room) Places() ([]WallPlace, error) {
 	if err := cmp.Or(r.size(), r.validate(Scheme{})); err != nil {
 		return nil, err
@@ -89,9 +91,9 @@ func (r Room) Places() ([]WallPlace, error) {
 	return out, nil
 }
 
-// Profiles returns all profiles of the scheme, each with the Role that it has there: of the trim
-// that runs around rooms, then what goes around openings, then paneling and assemblies. Those that
-// bend and those of casing styles come last.
+// Profiles returns all profiles of the scheme, each with its Role: of the trim around rooms,
+// then around openings, then of paneling and assemblies. Flexible ones and those of casing
+// styles come last.
 func (s Scheme) Profiles() []stock.Profile {
 	var out []stock.Profile
 	for _, f := range append(s.named(), s.ofStyles()...) {

@@ -6,16 +6,15 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// words writes what findings and allowances say, for the people of a country.
+// words formats the texts of findings and allowances for a locale.
 type words struct{ measure.Locale }
 
 func (o Options) words() words { return words{o.Locale} }
 
-// about writes a length as one would read it, to the nearest 1/32 in, and says so where
-// it is another.
+// about writes a length to the nearest 1/32 in, and marks rounding.
 func (w words) about(l measure.Length) string { return w.About(l, measure.Inch/32) }
 
-// closing says how nearly walls close: nothing is not a length to be within.
+// closing describes the closing error; zero needs another wording.
 func (w words) closing(e measure.Length) string {
 	least := measure.Inch / 32
 	if w.Metric {
@@ -27,7 +26,7 @@ func (w words) closing(e measure.Length) string {
 	return "within " + w.About(max(e, least).Round(least, measure.RoundHalfEven)) + " of"
 }
 
-// or returns the second text for who measures in meters. It may have one decimal point.
+// or returns the second text for metric locales. It may have one decimal point.
 func (w words) or(us, metric string) string {
 	if w.Metric {
 		us = metric
@@ -50,7 +49,7 @@ func (w words) marks(s string) string {
 	return string(b)
 }
 
-// fitName writes the name of an allowance of a Fit, which has two temperatures at most.
+// fitName writes the name of an allowance of a Fit, which has at most two temperatures.
 func (w words) fitName(name string, temps ...measure.Temperature) string {
 	for _, t := range temps {
 		name = strings.ReplaceAll(name, t.String(), w.FormatTemperature(t))
