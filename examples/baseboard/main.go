@@ -1,6 +1,5 @@
-// Baseboard takes one run of trim from the tape to the saw: the blank wall of a
-// schoolhouse corridor, longer than any stick on sale, so that it is spliced on
-// a stud.
+// Baseboard takes one run of trim from measurement to saw: the blank wall of a schoolhouse
+// corridor, longer than any stick on sale, so it is spliced on a stud.
 package main
 
 import (
@@ -17,7 +16,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// What the supplier has: a profile, and what its lengths cost in cents.
+// The supplier's profile, and the prices of its lengths in cents.
 var (
 	base = stock.Profile{
 		Name: "base", Thickness: measure.MustParse(`9/16"`), Width: measure.MustParse(`5-1/4"`),

@@ -14,15 +14,15 @@ import (
 	"time"
 )
 
-// files serves what is in a directory, as it was at the start: compressed to those who can
-// read that, and not again to those who have it.
+// files serves the contents of a directory, as of the start: compressed to clients that accept
+// that, and not again to clients that have it.
 type files map[string]content
 
 type content struct {
-	kind         string // of media
-	plain, small []byte // small is nil where compressing is of no use
+	kind         string // media type
+	plain, small []byte // small is nil if compression does not help
 	tag          string
-	forever      bool // the name says what is in it
+	forever      bool // the name has a checksum of the contents
 }
 
 var named = regexp.MustCompile(`-[0-9a-f]{16}\.`)
@@ -42,7 +42,7 @@ func newFiles(dir string) (files, error) {
 		if err != nil {
 			return nil, err
 		}
-		// The system's list of kinds may lack what a page of modules needs.
+		// The system's list of types may lack some that a page of modules needs.
 		kind, ok := map[string]string{".wasm": "application/wasm", ".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".html": "text/html; charset=utf-8"}[filepath.Ext(name)]
 		if !ok {
 			kind = mime.TypeByExtension(filepath.Ext(name))
@@ -80,7 +80,7 @@ func (fs files) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Content-Security-Policy", "frame-ancestors 'none'") // which the page itself cannot say
 	h.Set("Content-Type", f.kind)
 	h.Set("Vary", "Accept-Encoding")
-	h.Set("Cache-Control", "no-cache") // kept, and asked about each time
+	h.Set("Cache-Control", "no-cache") // cached, and revalidated each time
 	if f.forever {
 		h.Set("Cache-Control", "public, max-age=31536000, immutable")
 	}
@@ -93,7 +93,7 @@ func (fs files) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(body))
 }
 
-// gzips reports whether a reader takes gzip, by RFC 9110, 12.5.3.
+// gzips reports whether a client accepts gzip, by RFC 9110, 12.5.3.
 func gzips(accepted string) bool {
 	any := false
 	for _, s := range strings.Split(accepted, ",") {
@@ -125,7 +125,7 @@ func compress(text []byte) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// sum names bytes, as far as no two files of one page are alike by chance.
+// sum returns a checksum that practically identifies the contents.
 func sum(text []byte) string {
 	h := sha256.Sum256(text)
 	return hex.EncodeToString(h[:8])

@@ -1,12 +1,11 @@
-// Browser serves a page that holds the library itself, compiled to WebAssembly:
-// lengths go in as a person writes them, a cut sheet comes out, and nothing goes
-// over the network in between.
+// Browser serves a page with the library itself, compiled to WebAssembly: you enter lengths as
+// you write them and get a cut sheet, and nothing is sent over the network.
 //
 //	go run ./examples/browser
 //	go run ./examples/browser -out DIR
 //
-// The first serves the page on this machine, the second writes it for any server
-// of plain files. Both build it first, which takes the go command.
+// The first command serves the page on this machine, the second writes it for any static file
+// server. Both build it first, which requires the go command.
 package main
 
 import (
@@ -35,7 +34,7 @@ var site embed.FS
 const program = "example.com/longpoint/examples/browser/wasm"
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM) // the page is in a directory to be removed
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM) // the page is in a directory to remove
 	defer stop()
 	switch err := run(ctx, os.Stdout, os.Args[1:]...); {
 	case errors.Is(err, flag.ErrHelp):
@@ -90,11 +89,10 @@ func run(ctx context.Context, w io.Writer, args ...string) (err error) {
 	return nil
 }
 
-// build puts everything that the page consists of into a directory: the files
-// beside this program, the library, and the loader that comes with the Go that
-// compiled it, since the two have to be of one version. The name of the library has what is
-// in it, so that a browser may keep it for ever, and there is a compressed one beside it for
-// servers that can use it.
+// build writes the whole page to a directory: the files beside this program, the library, and
+// the loader of the Go release that compiled it, since both must have one version. The name of
+// the library has a checksum, so browsers may cache it permanently, and there is a compressed
+// copy beside it for servers that can use it.
 func build(ctx context.Context, dir string) error {
 	files, err := fs.Sub(site, "site")
 	if err != nil {
@@ -170,7 +168,7 @@ func library(ctx context.Context, dir string) (string, error) {
 	return name, os.Rename(out, filepath.Join(dir, name))
 }
 
-// command runs the go command for the browser's kind of machine.
+// command runs the go command for WebAssembly.
 func command(ctx context.Context, args ...string) (string, error) {
 	c := exec.CommandContext(ctx, "go", args...)
 	c.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")

@@ -4,8 +4,8 @@
 //	go run ./examples/doors
 //	go run ./examples/doors FILE
 //
-// The first does the doors that are built in; FILE has the form of doors.json
-// beside this program.
+// The first command does the built-in doors; FILE has the format of doors.json beside this
+// program.
 package main
 
 import (
@@ -28,7 +28,7 @@ import (
 //go:embed doors.json
 var builtIn []byte
 
-// job is what doors.json holds.
+// job is the contents of doors.json.
 type job struct {
 	Title        string         `json:"title"`
 	Kerf         measure.Length `json:"kerf"`
@@ -38,8 +38,8 @@ type job struct {
 	Rooms        []takeoff.Room `json:"rooms"`
 }
 
-// trim is a profile with what its lengths cost. A stick of one profile is no
-// help with another, so each is a cutting problem of its own.
+// trim is a profile with the prices of its lengths. Each profile is a cutting problem of its
+// own.
 type trim struct {
 	Profile stock.Profile `json:"profile"`
 	Sticks  []stock.Stick `json:"sticks"`
@@ -85,7 +85,7 @@ func run(w io.Writer, args ...string) error {
 	if err != nil {
 		return err
 	}
-	// All or nothing: half a buy list is worse than none.
+	// All or nothing: half a shopping list is worse than none.
 	var out bytes.Buffer
 	look(&out, j.Rooms, append(doubts, list.Findings...))
 	for _, t := range trims {
@@ -98,7 +98,7 @@ func run(w io.Writer, args ...string) error {
 	return err
 }
 
-// look says what to measure again before any money is spent.
+// look lists what to measure again before spending money.
 func look(out *bytes.Buffer, rooms []takeoff.Room, findings []takeoff.Finding) {
 	fmt.Fprintf(out, "Openings to case, each side counted: %d. To look at first: %d.\n", openings(rooms), len(findings))
 	for _, f := range findings {
@@ -119,7 +119,7 @@ func openings(rooms []takeoff.Room) (n int) {
 	return n
 }
 
-// sheet plans one profile and writes what to buy and how to cut it.
+// sheet plans one profile and writes the purchase and the cuts.
 func (t trim) sheet(w io.Writer, j *job, list *takeoff.List) error {
 	p := optimize.Problem{Pieces: list.PiecesOf(t.Profile.Name), Kerf: j.Kerf}
 	for _, s := range t.Sticks {

@@ -15,7 +15,7 @@ import (
 	"github.com/riverqueue/river"
 )
 
-// madeUp are the first n jobs that are made up.
+// madeUp returns the first n made-up jobs.
 func madeUp(n int) iter.Seq2[cutJob, error] {
 	return func(yield func(cutJob, error) bool) {
 		for k := range n {
@@ -26,12 +26,12 @@ func madeUp(n int) iter.Seq2[cutJob, error] {
 	}
 }
 
-// longest is the longest line of a file of jobs, in bytes: as much as a job may have by far.
+// longest is the greatest length of a line in a file of jobs, in bytes, far above any job.
 const longest = 8 << 20
 
-// addFile adds the jobs of a file, once: a process that is started again with the same file, because
-// nobody knows whether the last one came so far, adds nothing. A line that is no job is named, and none is added then; whether
-// a job makes sense is found out when it is worked on.
+// addFile adds the jobs of a file, once: a process that is started again with the same file,
+// because it is unknown whether the last one succeeded, adds nothing. An invalid line is named,
+// and then no job is added; whether a job is valid shows when it is solved.
 func addFile[TTx any](ctx context.Context, w io.Writer, db *database[TTx], queue *river.Client[TTx], path string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -79,8 +79,8 @@ func addFile[TTx any](ctx context.Context, w io.Writer, db *database[TTx], queue
 	return err
 }
 
-// holdsNUL reports whether a text in JSON holds the character U+0000, which stands there as an escape
-// only.
+// holdsNUL reports whether a JSON text contains the character U+0000, which occurs only as an
+// escape.
 func holdsNUL(text []byte) bool {
 	for i := 0; i < len(text); i++ {
 		if text[i] != '\\' {
@@ -94,8 +94,8 @@ func holdsNUL(text []byte) bool {
 	return false
 }
 
-// add puts jobs into the queue, all of them or none, and reports whether it did: those of a batch
-// that was added before are not. An empty batch is never the same.
+// add puts jobs into the queue, all or none, and reports whether it did: those of a batch that
+// was added before are not. An empty batch is always new.
 func add[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[TTx], batch string, jobs iter.Seq2[cutJob, error]) (added bool, err error) {
 	const together = 500
 	err = db.within(ctx, func(tx TTx) error {

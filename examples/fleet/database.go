@@ -10,12 +10,12 @@ import (
 	"github.com/riverqueue/river/rivermigrate"
 )
 
-// database is where jobs and sheets are, so that one transaction holds both: SQLite in a file,
+// database has the jobs and the sheets, so that one transaction covers both: SQLite in a file,
 // or PostgreSQL. TTx is the transaction of River's driver.
 type database[TTx any] struct {
 	driver   riverdriver.Driver[TTx]
 	read     *sql.DB
-	words    *strings.Replacer // from PostgreSQL's dialect, in which statements are written here
+	words    *strings.Replacer // from PostgreSQL's dialect, in which statements are written
 	begin    func(context.Context) (TTx, error)
 	exec     func(ctx context.Context, tx TTx, statement string, args ...any) (rows int64, err error)
 	commit   func(context.Context, TTx) error
@@ -27,21 +27,21 @@ type database[TTx any] struct {
 //go:embed schema.sql
 var schema embed.FS
 
-// within runs a function in a transaction, which is undone if it fails.
+// within runs a function in a transaction, which is rolled back if it fails.
 func (d *database[TTx]) within(ctx context.Context, do func(TTx) error) error {
 	tx, err := d.begin(ctx)
 	if err != nil {
 		return err
 	}
 	if err := do(tx); err != nil {
-		// The context may have ended, which is no reason to leave a transaction open.
+		// The transaction must end even if the context has.
 		d.rollback(context.WithoutCancel(ctx), tx)
 		return err
 	}
 	return d.commit(ctx, tx)
 }
 
-// migrate makes the tables of the queue and those of the sheets, where they are not there yet.
+// migrate creates the tables of the queue and of the sheets if they do not exist.
 func (d *database[TTx]) migrate(ctx context.Context) error {
 	return d.alone(ctx, func() error {
 		m, err := rivermigrate.New(d.driver, nil)

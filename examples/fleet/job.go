@@ -8,25 +8,25 @@ import (
 	"github.com/riverqueue/river/rivertype"
 )
 
-// cutJob is what waits in the queue: one room's cuts of one molding.
+// cutJob is a queued job: one room's cuts of one molding.
 type cutJob struct {
 	Name    string          `json:"name"`
-	Problem json.RawMessage `json:"problem"` // an optimize.Problem, read strictly by whoever works on it
+	Problem json.RawMessage `json:"problem"` // an optimize.Problem, read strictly by the worker
 }
 
-// Kind names the job in the queue, for ever.
+// Kind is the permanent name of the job in the queue.
 func (cutJob) Kind() string { return "cut" }
 
-// attempts are how often a job is begun before it is given up: a worker may die of something else
+// attempts is the number of tries before a job is given up: a worker may die for other reasons
 // than the job.
 const attempts = 10
 
-// InsertOpts are those of every job; the best priority is left to what is urgent.
+// InsertOpts are those of every job; the best priority is reserved for urgent ones.
 func (cutJob) InsertOpts() river.InsertOpts {
 	return river.InsertOpts{MaxAttempts: attempts, Priority: 2}
 }
 
-// retry says when a job that failed is begun again: after a second, then after twice as long each time.
+// retry delays a failed job: by a second, then twice as long each time.
 type retry struct{}
 
 func (retry) NextRetry(job *rivertype.JobRow) time.Time {

@@ -1,11 +1,11 @@
-// Fleet works through thousands of cutting jobs on as many machines as there are. Jobs wait in a
-// queue in a database; each worker takes one, solves it within a deadline, and stores plan, proof
-// and sheet in the transaction that ends the job, so that no job is lost and none counted twice, whatever
-// dies in between.
+// Fleet solves thousands of cutting jobs on any number of machines. Jobs wait in a queue in a
+// database. Each worker takes one, solves it within a deadline, and stores plan, proof and
+// sheet in the transaction that completes the job, so no job is lost or counted twice, whatever
+// fails in between.
 //
 //	cd examples/fleet && go run . -add 1000
 //
-// That needs nothing else: the database is a file. README.md says how several machines share one.
+// That is all: the database is a file. README.md explains how several machines share one.
 package main
 
 import (
@@ -41,7 +41,7 @@ func main() {
 	}
 }
 
-// settings are what one process is told.
+// settings are the flags of one process.
 type settings struct {
 	db       string
 	addr     string
@@ -65,7 +65,7 @@ func (s *settings) check() error {
 	return nil
 }
 
-// run works until the context ends, or until no job is left if it is told so.
+// run works until the context ends or, if so told, until no job is left.
 func run(ctx context.Context, w io.Writer, args ...string) error {
 	var s settings
 	host, _ := os.Hostname()
@@ -146,13 +146,13 @@ func serve[TTx any](ctx context.Context, w io.Writer, db *database[TTx], s setti
 		return err
 	}
 	err = wait(ctx, db, s.until)
-	// What runs has the time that it may take in any case; nothing new is begun.
+	// Running jobs have their usual time; no new one begins.
 	stop, done := context.WithTimeout(context.WithoutCancel(ctx), s.rescue)
 	defer done()
 	return errors.Join(err, queue.Stop(stop))
 }
 
-// newQueue makes the client of the queue, which works where it is told to.
+// newQueue makes the client of the queue, with workers if there should be any.
 func newQueue[TTx any](db *database[TTx], s settings, c *counts, log *slog.Logger) (*river.Client[TTx], error) {
 	workers := river.NewWorkers()
 	river.AddWorker(workers, &worker[TTx]{db: db, name: s.name, deadline: s.deadline, steps: s.steps, counts: c, log: log})
@@ -163,7 +163,7 @@ func newQueue[TTx any](db *database[TTx], s settings, c *counts, log *slog.Logge
 		RetryPolicy:          retry{},
 		JobTimeout:           s.rescue - time.Second,
 		RescueStuckJobsAfter: s.rescue,
-		// What was given up stays, with the reason, until somebody looks at it and deletes it.
+		// Given up jobs stay, with the reason, until somebody deletes them.
 		CancelledJobRetentionPeriod: -1,
 		DiscardedJobRetentionPeriod: -1,
 		FetchCooldown:               5 * time.Millisecond,

@@ -8,7 +8,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus/collectors"
 )
 
-// counts are what this process has done, and what the database holds, for a monitor.
+// counts are the metrics of this process and of the database.
 type counts struct {
 	registry *prometheus.Registry
 	sheets   *prometheus.CounterVec
@@ -53,7 +53,7 @@ func (c *counts) solved(s *sheet) {
 	c.seconds.Observe(s.took.Seconds())
 }
 
-// shared tells a monitor what the database holds, which is the same whichever process is asked.
+// shared reports the contents of the database, which are the same for every process.
 type shared[TTx any] struct{ db *database[TTx] }
 
 var (

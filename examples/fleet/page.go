@@ -32,7 +32,7 @@ var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"ago": func(t time.Time) string { return time.Since(t).Round(time.Second).String() },
 }).Parse(pageText))
 
-// busy is a job that somebody works on.
+// busy is a running job.
 type busy struct {
 	Job, Attempt int64
 	Name, Worker string
@@ -45,7 +45,7 @@ type ended struct {
 	Name, Why string
 }
 
-// site is the page, the sheets behind it, and what a monitor asks.
+// site serves the page, the sheets, and the metrics.
 func site[TTx any](db *database[TTx], queue *river.Client[TTx], c *counts) http.Handler {
 	m := http.NewServeMux()
 	m.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
@@ -80,7 +80,7 @@ func site[TTx any](db *database[TTx], queue *river.Client[TTx], c *counts) http.
 	return m
 }
 
-// answer sends a text, or says that the database is away.
+// answer sends a text, or reports that the database is down.
 func answer(w http.ResponseWriter, media string, text []byte, err error) {
 	h := w.Header()
 	h.Set("X-Content-Type-Options", "nosniff")
@@ -95,7 +95,7 @@ func answer(w http.ResponseWriter, media string, text []byte, err error) {
 	w.Write(text)
 }
 
-// look gathers what the page shows.
+// look collects the data of the page.
 func look[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[TTx]) (s state, err error) {
 	if s.Jobs, err = db.jobs(ctx); err != nil {
 		return s, err
@@ -127,25 +127,25 @@ func look[TTx any](ctx context.Context, db *database[TTx], queue *river.Client[T
 	for _, j := range list.Jobs {
 		e := ended{Job: j.ID, Name: nameOf(j)}
 		if n := len(j.Errors); n > 0 {
-			e.Why = strings.TrimPrefix(j.Errors[n-1].Error, "JobCancelError: ") // the queue's word for it says nothing to a reader
+			e.Why = strings.TrimPrefix(j.Errors[n-1].Error, "JobCancelError: ") // the queue's own prefix means nothing to a reader
 		}
 		s.Ended = append(s.Ended, e)
 	}
 	return s, nil
 }
 
-// Waiting are the jobs that nobody works on yet, or not now.
+// Waiting returns the number of jobs that wait.
 func (s state) Waiting() int64 {
 	return s.Jobs["available"] + s.Jobs["pending"] + s.Jobs["retryable"] + s.Jobs["scheduled"]
 }
 
-// Running are the jobs that somebody works on.
+// Running returns the number of running jobs.
 func (s state) Running() int64 { return s.Jobs["running"] }
 
-// GivenUp are the jobs that have no sheet and get none.
+// GivenUp returns the number of jobs that will get no sheet.
 func (s state) GivenUp() int64 { return s.Jobs["cancelled"] + s.Jobs["discarded"] }
 
-// Share is the part of the jobs that is done, in percent.
+// Share returns the finished part of the jobs, in percent.
 func (s state) Share() string {
 	all := s.Waiting() + s.Running() + s.GivenUp() + s.Total.Sheets
 	return fmt.Sprintf("%d%%", 100*s.Total.Sheets/max(1, all))

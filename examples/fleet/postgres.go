@@ -11,7 +11,7 @@ import (
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
 )
 
-// migrating is the number of the lock that a process holds while it makes tables.
+// migrating is the number of the lock that a process holds while it creates tables.
 const migrating = 19_240_907
 
 // openPostgres opens a database of a server, which several machines may share.
@@ -20,7 +20,7 @@ func openPostgres(ctx context.Context, address string) (*database[pgx.Tx], error
 	if err != nil {
 		return nil, err
 	}
-	config.HealthCheckPeriod = 5 * time.Second // a server that came back is noticed soon
+	config.HealthCheckPeriod = 5 * time.Second // to notice soon that a server came back
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
 		return nil, err

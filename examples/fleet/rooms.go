@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// made makes up the n-th job: a room of a schoolhouse that becomes a workshop, and one kind of its
-// trim. The same number gives the same job.
+// made makes up the n-th job: a room of a schoolhouse that becomes a workshop, and one kind of
+// its trim. The same number gives the same job.
 func made(n int) (cutJob, error) {
 	chance := rand.New(rand.NewPCG(1924, uint64(n)))
 	rooms := []string{"classroom", "cloakroom", "corridor", "teacher's room"}
@@ -33,12 +33,12 @@ func made(n int) (cutJob, error) {
 	return cutJob{Name: fmt.Sprintf("schoolhouse %d, %s, %s", building, room, trim.name), Problem: problem}, err
 }
 
-// inches is a length between two, to the nearest sixteenth.
+// inches returns a length in a range, to the nearest sixteenth.
 func inches(chance *rand.Rand, from, to int) measure.Length {
 	return measure.Inch * measure.Length(from*16+chance.IntN((to-from)*16)) / 16
 }
 
-// walls are the stretches of wall between corners and doors.
+// walls returns the stretches of wall between corners and doors.
 func walls(chance *rand.Rand) (pieces []stock.Piece) {
 	for _, side := range []string{"north", "east", "south", "west"} {
 		for k := range 1 + chance.IntN(4) {
@@ -48,7 +48,7 @@ func walls(chance *rand.Rand) (pieces []stock.Piece) {
 	return pieces
 }
 
-// openings are doors, with two legs and a head on either side, and windows, with one side.
+// openings returns doors, with two legs and a head on either side, and windows, with one side.
 func openings(chance *rand.Rand) (pieces []stock.Piece) {
 	for k := range 2 + chance.IntN(5) {
 		name, sides := fmt.Sprintf("window %d", k+1), 1
@@ -63,7 +63,7 @@ func openings(chance *rand.Rand) (pieces []stock.Piece) {
 	return pieces
 }
 
-// whole makes up the trim of a whole building, which takes longer than anybody waits for a proof.
+// whole makes up the trim of a whole building, whose proof takes longer than anyone waits.
 func whole(n int) (cutJob, error) {
 	chance := rand.New(rand.NewPCG(1927, uint64(n)))
 	p := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{

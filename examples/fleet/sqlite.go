@@ -10,8 +10,8 @@ import (
 	_ "modernc.org/sqlite" // the driver of the name below
 )
 
-// byItself runs a function while no other process does so for the same database. The lock is one of
-// SQLite's on a second file, which stays empty: it ends with its process, however that ends.
+// byItself runs a function while no other process does so for the same database. The lock is an
+// SQLite lock on a second file, which stays empty: it ends with its process, however that ends.
 func byItself(ctx context.Context, path string, do func() error) error {
 	db, err := sql.Open("sqlite", address(path+"-lock", "immediate", "busy_timeout(60000)"))
 	if err != nil {
@@ -32,20 +32,20 @@ func address(path, lock string, pragmas ...string) string {
 	return (&url.URL{Scheme: "file", Opaque: url.PathEscape(path), RawQuery: q.Encode()}).String()
 }
 
-// openSQLite opens a database in a file, which it makes if need be. River's driver wants one
-// connection, since SQLite has one writer; who only reads has others.
+// openSQLite opens a database in a file, creating it if necessary. River's driver needs a
+// single connection, since SQLite has one writer; readers have others.
 func openSQLite(path string) (*database[*sql.Tx], error) {
 	open := func(most int, lock string, more ...string) (*sql.DB, error) {
 		pragmas := append([]string{"busy_timeout(10000)", "journal_mode(WAL)", "synchronous(FULL)"}, more...)
 		db, err := sql.Open("sqlite", address(path, lock, pragmas...))
 		if err == nil {
 			db.SetMaxOpenConns(most)
-			// Who makes the file changes its mode, in which nobody can wait for another.
+			// Creating the file changes its mode, during which nothing can wait for a lock.
 			err = byItself(context.Background(), path, db.Ping)
 		}
 		return db, err
 	}
-	// A transaction that reads first cannot wait for the lock that it needs to write: this one takes it at once.
+	// A transaction that reads first cannot wait for the write lock: this one takes it at once.
 	db, err := open(1, "immediate")
 	if err != nil {
 		return nil, err

@@ -16,12 +16,12 @@ import (
 	"github.com/riverqueue/river/rivertype"
 )
 
-// store writes the sheet of a job, unless there is one. The totals move with the sheet and only
-// with it, so nothing is counted twice, however often a job is worked on.
+// store writes the sheet of a job, unless there is one. The totals change only with the sheet,
+// so nothing is counted twice, however often a job is solved.
 func (d *database[TTx]) store(ctx context.Context, tx TTx, job *river.Job[cutJob], s *sheet, worker string) error {
 	p := s.plan
 	proven, byLength := bit(p.Proven), bit(p.ByLength)
-	cost, length := p.Cost, int64(0) // money, or ticks of measure.Length where no stick has a price
+	cost, length := p.Cost, int64(0) // money, or ticks of measure.Length if no stick has a price
 	if p.ByLength {
 		cost, length = 0, p.Cost
 	}
@@ -39,8 +39,8 @@ func (d *database[TTx]) store(ctx context.Context, tx TTx, job *river.Job[cutJob
 	return err
 }
 
-// plus adds a number to a column of a total, which stops at the most that it can hold: a price that
-// somebody mistyped must not keep others from being stored.
+// plus adds a number to a column of a total, saturating at its maximum: a mistyped price must
+// not keep others from being stored.
 func plus(column, number string) string {
 	most := fmt.Sprint(int64(math.MaxInt64))
 	return "case when " + column + " > " + most + " - " + number + " then " + most + " else " + column + " + " + number + " end"
@@ -54,14 +54,14 @@ func bit(b bool) int64 {
 	return 0
 }
 
-// first reports whether a batch of jobs was not added before, and remembers it.
+// first reports whether a batch of jobs was not added before, and records it.
 func (d *database[TTx]) first(ctx context.Context, tx TTx, sum string) (bool, error) {
 	n, err := d.exec(ctx, tx, d.words.Replace("insert into batch (sum, added) values ($1, $2) on conflict (sum) do nothing"), sum, time.Now().UnixMilli())
 	return n == 1, err
 }
 
-// complete ends a job in the transaction that stores its sheet. One that was deleted, or that the queue
-// gave to somebody else meanwhile, has its sheet all the same.
+// complete ends a job in the transaction that stores its sheet. A job that was deleted, or that
+// the queue gave to another worker meanwhile, has its sheet all the same.
 func complete[TTx any](ctx context.Context, tx TTx, job *river.Job[cutJob]) error {
 	_, err := river.JobCompleteTx[riverdriver.Driver[TTx]](ctx, tx, job)
 	if errors.Is(err, rivertype.ErrNotFound) {
@@ -80,16 +80,16 @@ func (d *database[TTx]) has(ctx context.Context, job int64) (bool, error) {
 	return err == nil, err
 }
 
-// state is what the page and the monitor are told.
+// state is the data of the page and the metrics.
 type state struct {
-	Jobs  map[string]int64 // by the queue's own name of their state
+	Jobs  map[string]int64 // by the queue's name of their state
 	Total total
 	Last  []finished
 	Busy  []busy
 	Ended []ended
 }
 
-// total is what all sheets add up to: Cost of those whose sticks have prices, Length in ticks of
+// total is the sum of all sheets: Cost of those whose sticks have prices, Length in ticks of
 // measure.Length of the sticks of the others.
 type total struct{ Sheets, Proven, Sticks, Cost, Length int64 }
 
@@ -130,7 +130,7 @@ func (d *database[TTx]) total(ctx context.Context) (t total, err error) {
 	return t, err
 }
 
-// last returns the sheets that came last, the youngest first.
+// last returns the most recent sheets, the newest first.
 func (d *database[TTx]) last(ctx context.Context, most int) ([]finished, error) {
 	rows, err := d.read.QueryContext(ctx, d.words.Replace(`select job, name, worker, cost, bound, sticks, attempt, milliseconds, proven, by_length, finished
 		from sheet order by finished desc, job desc limit $1`), most)
@@ -151,7 +151,7 @@ func (d *database[TTx]) last(ctx context.Context, most int) ([]finished, error) 
 	return all, rows.Err()
 }
 
-// written returns a sheet, as document or as page, or nothing where there is none.
+// written returns a sheet, as document or as page, or nil if there is none.
 func (d *database[TTx]) written(ctx context.Context, job int64, page bool) ([]byte, error) {
 	column := map[bool]string{false: "document", true: "page"}[page]
 	var text []byte

@@ -15,7 +15,7 @@ import (
 	"github.com/riverqueue/river"
 )
 
-// worker works on one job at a time, several times over.
+// worker solves one job at a time; several run concurrently.
 type worker[TTx any] struct {
 	river.WorkerDefaults[cutJob]
 	db       *database[TTx]
@@ -26,8 +26,7 @@ type worker[TTx any] struct {
 	log      *slog.Logger
 }
 
-// sheet is what comes of a job: the plan with its proof as a document, and the page that is
-// printed.
+// sheet is the result of a job: the plan with its proof as a document, and the printed page.
 type sheet struct {
 	name     string
 	plan     *optimize.Plan
@@ -36,9 +35,9 @@ type sheet struct {
 	took     time.Duration
 }
 
-// Work solves a job and stores its sheet. It is called again where it fails, where the worker
-// dies, and now and then where all went well but nobody heard of it: what is stored already
-// stays as it is.
+// Work solves a job and stores its sheet. It is called again if it fails, if the worker dies,
+// and now and then if it succeeded but the queue did not learn of it: stored data stays as it
+// is.
 func (w *worker[TTx]) Work(ctx context.Context, job *river.Job[cutJob]) error {
 	stored, err := w.db.has(ctx, job.ID)
 	if err != nil {
@@ -57,7 +56,7 @@ func (w *worker[TTx]) Work(ctx context.Context, job *river.Job[cutJob]) error {
 	plan, err := optimize.Solve(search, p, &optimize.Options{Work: w.steps})
 	done()
 	if ctx.Err() != nil {
-		return ctx.Err() // told to end: whoever takes the job next has all the time
+		return ctx.Err() // shutting down: the next worker has all the time
 	}
 	if err != nil {
 		return hopeless(err)
@@ -74,7 +73,7 @@ func (w *worker[TTx]) Work(ctx context.Context, job *river.Job[cutJob]) error {
 	return nil
 }
 
-// hopeless tells the queue of an error that no other attempt would mend.
+// hopeless marks an error that no retry would fix.
 func hopeless(err error) error {
 	var (
 		field *measure.FieldError
@@ -104,8 +103,8 @@ func packed(to io.Writer, write func(io.Writer) error) error {
 	return errors.Join(write(z), z.Close())
 }
 
-// keep stores a sheet and the end of its job in one transaction. While the database is away it
-// tries again, as long as the job may take: what was found is worth more than the wait.
+// keep stores a sheet and the end of its job in one transaction. While the database is down it
+// retries, as long as the job may take: the result is worth more than the wait.
 func (w *worker[TTx]) keep(ctx context.Context, job *river.Job[cutJob], s *sheet) error {
 	for wait := 50 * time.Millisecond; ; wait = min(2*wait, time.Second) {
 		err := w.db.within(ctx, func(tx TTx) error {

@@ -1,6 +1,6 @@
-// Frames cuts an order of picture frames in the workshop of a schoolhouse: what it
-// costs when each miter is cut by itself, and when boards that look the same whichever
-// edge is up are turned so that neighbors share a cut.
+// Frames cuts an order of picture frames in the workshop of a schoolhouse. It prices the order
+// with each miter cut separately, and with boards that look the same whichever edge is up
+// turned so that neighbors share a cut.
 package main
 
 import (
@@ -18,14 +18,14 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// frame is so many frames for pictures of one size.
+// frame is a number of frames for pictures of one size.
 type frame struct {
 	what       string
 	wide, high measure.Length
 	count      int
 }
 
-// order is what the workshop is asked for.
+// order is the workshop's order.
 var order = []frame{
 	{"class photograph", 10 * measure.Inch, 8 * measure.Inch, 6},
 	{"county map", 24 * measure.Inch, 36 * measure.Inch, 1},
@@ -77,8 +77,8 @@ func pieces(frames []frame, turns stock.Symmetry) ([]stock.Piece, error) {
 }
 
 // published is a frame from a published guide ("framing site"): a picture of 16 by 20 in
-// molding 2 in wide takes a side of 24 and one of 20 from each of two sticks of 4 ft,
-// 44-1/8 in of each with the play; two sides of 24 do not come from one stick.
+// molding 2 in wide takes a side of 24 and one of 20 from each of two sticks of 4 ft, 44-1/8 in
+// of each with the play; two sides of 24 do not fit one stick.
 func published(w io.Writer) error {
 	sides, err := pieces([]frame{{"frame", 20 * measure.Inch, 16 * measure.Inch, 1}}, stock.SymmetryNone)
 	if err != nil {

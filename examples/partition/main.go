@@ -1,6 +1,6 @@
-// Partition cuts the framing of a wall between the classroom of a schoolhouse and the new
-// tool room: plates, that are joined end to end, studs, and what goes over and beside the
-// door. Nothing in it is trim; the same solver buys lumber.
+// Partition cuts the framing of a wall between the classroom of a schoolhouse and the new tool
+// room: plates that are joined end to end, studs, and the framing over and beside the door.
+// None of it is trim; the same solver buys lumber.
 package main
 
 import (
@@ -33,8 +33,8 @@ var (
 	}
 )
 
-// lap is how far a joint of the upper top plate stays from one of the lower: 24 in, as the
-// International Residential Code has it in R602.3.2 (from memory; the local code decides).
+// lap is the distance between a joint of the upper top plate and one of the lower: 24 in, as in
+// the International Residential Code, R602.3.2 (from memory; the local code decides).
 const lap = 24 * measure.Inch
 
 func main() {
@@ -51,8 +51,8 @@ func main() {
 	}
 }
 
-// studs returns the middles of the studs: one at each end, the others on center from the
-// left end of the wall, as the edges of its boards will lie.
+// studs returns the middles of the studs: one at each end, the others on center from the left
+// end of the wall, where the edges of its boards will lie.
 func studs() []measure.Length {
 	at := []measure.Length{plate / 2}
 	for x := spacing; x < length-plate; x += spacing {
@@ -61,9 +61,9 @@ func studs() []measure.Length {
 	return append(at, length-plate/2)
 }
 
-// A door takes two studs at each side of its rough opening: one up to the plates, and a
-// trimmer that bears the header. king reports whether the first of these stands where a stud
-// on center would, and over whether such a stud would stand on the header.
+// A door takes two studs at each side of its rough opening: one up to the plates, and a trimmer
+// that bears the header. king reports whether x is the position of the first of these, and over
+// whether a stud at x would stand on the header.
 func king(x measure.Length) bool {
 	left, right := doorAt-plate-plate/2, doorAt+doorWide+plate+plate/2
 	return max(x-left, left-x) < plate || max(x-right, right-x) < plate
@@ -73,12 +73,12 @@ func over(x measure.Length) bool {
 	return x > doorAt-plate && x < doorAt+doorWide+plate
 }
 
-// wall returns the plates as runs, which may be joined where the rule says, and the rest as
+// wall returns the plates as runs, which may be joined where the rule permits, and the rest as
 // pieces.
 func wall() ([]stock.Run, []stock.Piece) {
 	all := studs()
-	var full []measure.Length // where studs go up to the plates
-	short := 0                // those over the door
+	var full []measure.Length // positions of full-height studs
+	short := 0                // number of studs over the door
 	for _, x := range all {
 		switch {
 		case over(x):
@@ -87,8 +87,8 @@ func wall() ([]stock.Run, []stock.Piece) {
 			full = append(full, x)
 		}
 	}
-	// A joint lies on the middle of a stud. Those of the two top plates keep apart: the
-	// lower takes every other place of four, the upper what is lap and more from all of these.
+	// A joint lies on the middle of a stud. Those of the two top plates stay apart: the lower
+	// uses two of every four positions, the upper those at least lap away from all of these.
 	var lower, upper []measure.Length
 	for i, x := range full[1 : len(full)-1] {
 		if i%4 == 0 {

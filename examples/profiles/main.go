@@ -1,6 +1,5 @@
-// Profiles plans a whole house at once: a stick of one profile is no help with another, so
-// each profile is a problem of its own, and as calls may run side by side each gets a
-// goroutine. The first that fails ends the others.
+// Profiles plans a whole house at once. Each profile is a problem of its own, and since calls
+// may run concurrently each gets a goroutine. The first that fails ends the others.
 package main
 
 import (
@@ -17,7 +16,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// trim is a profile with the lengths on sale and what is to be cut from it.
+// trim is a profile with the lengths on sale and the pieces to cut from it.
 type trim struct {
 	name   string
 	sticks []stock.Stick
@@ -65,8 +64,8 @@ func plan(ctx context.Context, t trim) (*optimize.Plan, error) {
 	return optimize.Solve(ctx, optimize.Problem{Sticks: t.sticks, Pieces: pieces, Kerf: measure.MustParse(`1/8"`)}, nil)
 }
 
-// all calls plan for every profile, as many at a time as there are processors. The plans
-// come in the order of the profiles, whichever is done first.
+// all calls plan for every profile, as many concurrently as there are processors. The plans
+// come in the order of the profiles, whichever finishes first.
 func all(ctx context.Context, trims []trim) ([]*optimize.Plan, error) {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
@@ -79,10 +78,10 @@ func all(ctx context.Context, trims []trim) ([]*optimize.Plan, error) {
 			defer func() { <-turn }()
 			p, err := plan(ctx, t)
 			if err == nil && p.Stop == optimize.StopCanceled {
-				err = context.Cause(ctx) // cut short: a plan, but not the one that a search to its end gives
+				err = context.Cause(ctx) // interrupted: a plan, but not that of a complete search
 			}
 			if err != nil {
-				cancel(fmt.Errorf("%s: %w", t.name, err)) // the first counts, the others were ended by it
+				cancel(fmt.Errorf("%s: %w", t.name, err)) // the first error counts; it ended the others
 				return
 			}
 			plans[i] = p

@@ -1,6 +1,6 @@
-// Progress plans one trim for the whole schoolhouse, a list that takes some seconds, and
-// shows on one line of the terminal how far it is. It ends the search when the rest is not
-// worth waiting for, and begins the next one from the plan that it has.
+// Progress plans one trim for the whole schoolhouse, a list that takes some seconds, and shows
+// the progress on one line of the terminal. It ends the search when the gap is small enough,
+// and begins the next one from the plan that it has.
 package main
 
 import (
@@ -32,11 +32,11 @@ var sticks = []stock.Stick{
 	{Label: "16 ft", Length: 16 * measure.Foot, Price: 2371},
 }
 
-// job is what is to be planned, and how.
+// job is the input of the program.
 type job struct {
-	work int64   // steps at most
-	open float64 // percent of the cost that the plan may be from the bound; a search ends there
-	file string  // of the plan to begin from, and then of the new one; empty for none
+	work int64   // greatest number of steps
+	open float64 // gap in percent of the cost at which the search ends
+	file string  // with the plan to begin from, and then the new one; empty for none
 }
 
 func main() {
@@ -56,7 +56,7 @@ func main() {
 	defer stop()
 	screen := io.Discard
 	if s, err := os.Stderr.Stat(); err == nil && s.Mode()&os.ModeCharDevice != 0 {
-		screen = os.Stderr // a person looks at it, not a file
+		screen = os.Stderr // a terminal, not a file
 	}
 	if err := j.run(ctx, os.Stdout, screen); err != nil {
 		fmt.Fprintln(os.Stderr, "progress:", err)
@@ -99,7 +99,7 @@ func (j job) run(ctx context.Context, w, screen io.Writer) error {
 	return j.save(plan)
 }
 
-// line is what is shown of a search.
+// line formats the progress of a search.
 func line(now optimize.Progress) string {
 	if !now.Found {
 		return fmt.Sprintf("no plan yet, %d million steps (%s)", now.Work/1e6, now.Stage)

@@ -1,13 +1,11 @@
-// Rack cuts a job with the offcuts of a rack that lives in a file, and puts what
-// is left back into it.
+// Rack cuts a job with the offcuts of a rack in a file, and puts the new offcuts back into it.
 //
 //	go run ./examples/rack
 //	go run ./examples/rack RACK JOB
 //
-// The first shows the job that is built in, twice over, on a copy of the rack
-// that is built in. The second works on your files, which have the form of
-// rack.json and job.json beside this program. It may be stopped at any moment
-// and run again as often as you like.
+// The first command does the built-in job twice, on a copy of the built-in rack. The second
+// works on your files, which have the format of rack.json and job.json beside this program. It
+// may be stopped at any moment and run again any number of times.
 package main
 
 import (
@@ -55,7 +53,7 @@ func run(w io.Writer, args ...string) error {
 	return fmt.Errorf("number of arguments is %d: want the file of the rack and that of the job, or none", len(args))
 }
 
-// demonstrate does the job that is built in, and then does it again.
+// demonstrate does the built-in job, and then does it again.
 func demonstrate(w io.Writer) (err error) {
 	dir, err := os.MkdirTemp("", "rack")
 	if err != nil {

@@ -10,9 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// save writes a file so that at every moment either the old content is there or
-// the new: into a new file in the same directory, down to the disk, and only
-// then under the name.
+// save writes a file atomically: at every moment it has either the old or the new contents. It
+// writes a new file in the same directory, syncs it, and then renames it.
 func save(file string, write func(io.Writer) error) (err error) {
 	dir := filepath.Dir(file)
 	f, err := os.CreateTemp(dir, filepath.Base(file)+".new-*")
@@ -28,7 +27,7 @@ func save(file string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	if old, err := os.Stat(file); err == nil {
-		// A temporary file is for its owner only; the rack may be for others too.
+		// A temporary file is private to its owner; the rack may be shared.
 		if err := os.Chmod(f.Name(), old.Mode().Perm()); err != nil {
 			return err
 		}
@@ -36,8 +35,8 @@ func save(file string, write func(io.Writer) error) (err error) {
 	if err = os.Rename(f.Name(), file); err != nil {
 		return err
 	}
-	// The name is in the directory, which has a cache of its own. Some systems
-	// cannot do this, and do not need it.
+	// The name is in the directory, which has its own cache. Some systems cannot sync it, and
+	// do not need to.
 	if d, err := os.Open(dir); err == nil {
 		d.Sync()
 		d.Close()

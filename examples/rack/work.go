@@ -18,11 +18,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// job is what job.json holds.
+// job is the contents of job.json.
 type job struct {
-	ID       string         `json:"id"` // names the job for ever, and its plan's file
+	ID       string         `json:"id"` // identifies the job permanently, and its plan's file
 	Profile  string         `json:"profile"`
-	Material string         `json:"material"` // empty where the rack names none
+	Material string         `json:"material"` // empty if the rack names none
 	Kerf     measure.Length `json:"kerf"`
 	Sticks   []stock.Stick  `json:"sticks"` // that can be bought
 	Pieces   []stock.Piece  `json:"pieces"`
@@ -30,16 +30,16 @@ type job struct {
 
 var safeID = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,63}$`)
 
-// work does a job in steps, each of which may be the last before the power goes:
+// work does a job in steps, each of which may be the last before a power failure:
 //
-//  1. the plan goes into a file of its own,
-//  2. the rack with the plan's change takes the place of the old one.
+//  1. the plan is written to its own file,
+//  2. the rack with the plan's change replaces the old one.
 //
-// Done again, a plan that is there is used and not made anew, since the rack may
-// have changed under it; and a rack that has the change already stays as it is.
-// One program at a time: two that write the same rack need a lock.
+// Run again, it uses an existing plan instead of making a new one, since the rack may have
+// changed; and a rack that has the change already stays as it is. Run one program at a time:
+// two that write the same rack need a lock.
 //
-// The sheet comes last and can be had again.
+// The sheet comes last and can be written again.
 func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err error) {
 	var rack stock.Rack
 	if err := read(rackFile, &rack); err != nil {
@@ -88,7 +88,7 @@ func work(rackFile, jobFile string) (said string, sheet *cutsheet.Sheet, err err
 	return fmt.Sprintf("%s: the rack held %s and now holds %s.", j.ID, held(rack), held(after)), sheet, nil
 }
 
-// plan cuts the pieces from what the rack has for nothing and what is on sale.
+// plan cuts the pieces from the free offcuts of the rack and the sticks on sale.
 func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
 	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksIn(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
 	for i := range p.Sticks {
@@ -103,8 +103,8 @@ func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet
 	return p, plan, sheet, err
 }
 
-// planned reads a plan that was made before. That it is sound New checks; that
-// it is for this job is checked here. keep is the shortest offcut that the rack takes.
+// planned reads an existing plan. New checks that it is valid; this function checks that it is
+// for this job. keep is the shortest offcut that the rack takes.
 func (j *job) planned(file string, keep measure.Length) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
@@ -113,7 +113,7 @@ func (j *job) planned(file string, keep measure.Length) (optimize.Problem, *opti
 	p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text))
 	var sheet *cutsheet.Sheet
 	if err == nil {
-		o.Keep = keep // which is the reader's, and not in the file
+		o.Keep = keep // which belongs to the reader, and is not in the file
 		sheet, err = cutsheet.New(context.Background(), p, plan, o)
 	}
 	if err == nil && !reflect.DeepEqual(p.Pieces, j.Pieces) {
@@ -137,8 +137,8 @@ func held(r stock.Rack) string {
 	return fmt.Sprintf("%d offcuts, %s", n, total.About())
 }
 
-// read reads JSON and refuses what it does not know: a rack that lost half its
-// fields to a slip of the editor must not be written back without them.
+// read reads JSON strictly: a rack that lost half its fields to a typing error must not be
+// written back without them.
 func read(file string, v any) error {
 	text, err := os.ReadFile(file)
 	if err != nil {

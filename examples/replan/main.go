@@ -1,5 +1,5 @@
-// Command replan cuts the classroom's baseboard until a piece splits, and plans what
-// is left: with the sticks at hand first, and as much as planned as that allows.
+// Command replan cuts the classroom's baseboard until a piece splits, and plans the rest: with
+// the sticks on hand first, and keeping as much of the plan as possible.
 package main
 
 import (
@@ -45,8 +45,8 @@ func run(w io.Writer) error {
 	}
 	fmt.Fprintf(w, "Planned: %d sticks, $%d.%02d.\n\n", plan.Sticks(), plan.Cost/100, plan.Cost%100)
 
-	// The day's work: everything is bought, the first pattern is cut and what is left of
-	// it kept, and the first stick of the second split at a knot, 40 inches from its end.
+	// The day's work: everything is bought, the first pattern is cut and its offcut kept, and
+	// the first stick of the second split at a knot, 40 inches from its end.
 	first := plan.Patterns[0]
 	done := replan.Progress{Cut: []int{first.Count}}
 	if first.Offcut > 0 {

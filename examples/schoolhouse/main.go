@@ -1,13 +1,12 @@
-// Schoolhouse does a whole trim job: from walls measured with a tape to what to
-// buy, how to cut it, what it takes to put up and to finish, when each step is done and what
-// all of it costs.
+// Schoolhouse does a whole trim job: from walls measured with a tape to purchases, cuts,
+// installation, finishing, the schedule and the price.
 //
-// Without arguments it runs the job that is built in: a schoolhouse from the
-// 1920s that becomes a community workshop. Another job is run by
+// Without arguments it runs the built-in job: a schoolhouse from the 1920s that becomes a
+// community workshop. To run another job, use
 //
 //	go run ./examples/schoolhouse -job FILE
 //
-// where FILE is an estimate.Job in the form of job.json beside this program.
+// where FILE is an estimate.Job in the format of job.json beside this program.
 package main
 
 import (
@@ -31,8 +30,8 @@ var builtIn []byte
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
-// run returns the exit code: 0, 1 where the job makes sense but cannot be done,
-// 2 where the job or the command line is wrong.
+// run returns the exit code: 0, 1 if a valid job cannot be done, 2 if the job or the command
+// line is invalid.
 func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("schoolhouse", flag.ContinueOnError)
 	flags.SetOutput(stderr)
@@ -59,7 +58,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		source = *file
 	}
 	var text bytes.Buffer
-	to := stdout // or, for a page, text: a file is only written when all of it is there
+	to := stdout // or, for a page, text: a file is written only when it is complete
 	if *page != "" {
 		if *kind != "report" {
 			fmt.Fprintf(stderr, "schoolhouse: -paper is %q: want report with -html\n", *kind)
@@ -91,14 +90,14 @@ func run(args []string, stdout, stderr io.Writer) int {
 	return 1
 }
 
-// same tells whether two names are of one file that is there.
+// same reports whether two names are of one existing file.
 func same(a, b string) bool {
 	one, err := os.Stat(a)
 	other, missing := os.Stat(b)
 	return err == nil && missing == nil && os.SameFile(one, other)
 }
 
-// write works the job out and writes one of its papers.
+// write estimates the job and writes one of its papers.
 func write(w io.Writer, data []byte, way, kind string) error {
 	var job estimate.Job
 	if err := measure.UnmarshalStrict(data, &job); err != nil {
@@ -137,7 +136,7 @@ func write(w io.Writer, data []byte, way, kind string) error {
 	return err
 }
 
-// dates is how people write days where they measure in feet, and where in meters.
+// dates returns the date style of people who measure in feet or in meters.
 func dates(l measure.Locale) paper.DateStyle {
 	if l.Metric {
 		return paper.DateDayFirst

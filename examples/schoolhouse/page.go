@@ -15,7 +15,7 @@ const pageWidth = 80
 type page struct {
 	b        strings.Builder
 	headings int
-	country  measure.Locale // how numbers are written
+	country  measure.Locale // format of numbers
 }
 
 func (p *page) line(format string, args ...any) {
@@ -47,9 +47,9 @@ func (p *page) para(first, rest, text string) {
 	}
 }
 
-// table writes rows in columns. Each letter of align is a column: l for left, r
-// for right. The last column, where it is on the left, wraps; a row of one cell
-// stands across all columns, set in. It returns the width taken.
+// table writes rows in columns. Each letter of align is a column: l for left, r for right. The
+// last column wraps if it is left-aligned; a row of one cell spans all columns, indented. It
+// returns the width taken.
 func (p *page) table(indent, align string, rows [][]string) int {
 	width := make([]int, len(align))
 	for _, row := range rows {
@@ -100,9 +100,9 @@ func (p *page) table(indent, align string, rows [][]string) int {
 	return used + width[last]
 }
 
-// wrap breaks text at spaces, but not between the feet and the inches of a length - a
-// line that ends with 11' would tell another length - nor before a metric unit. A word that is too long by itself
-// is broken where it must be. There is always one line.
+// wrap breaks text at spaces, but not between the feet and the inches of a length - a line that
+// ends with 11' would state another length - nor before a metric unit. A word that is too long
+// is broken where necessary. There is always one line.
 func wrap(text string, width int) []string {
 	width = max(width, 8)
 	var lines []string
@@ -143,7 +143,7 @@ var metricUnits = []string{"mm", "m", "cm2", "m2", "mL", "L", "g", "kg"}
 
 var spellings = strings.NewReplacer("°", " deg", "·", " x ", "×", "x", "–", "-", "—", "-", "’", "'", "‘", "'", "“", `"`, "”", `"`, "′", "'", "″", `"`, "≥", ">=", "≤", "<=", "µ", "u", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "²", "2", "€", "EUR")
 
-// ascii spells what a plain terminal may not have.
+// ascii replaces characters that a plain terminal may lack.
 func ascii(s string) string {
 	s = spellings.Replace(s)
 	return strings.Map(func(r rune) rune {

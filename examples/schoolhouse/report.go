@@ -8,18 +8,18 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// view is what a report is about: one way to do the job, beside the others.
+// view is the subject of a report: one way to do the job, and the others.
 type view struct {
-	planned *estimate.Estimate // the job as it is planned, with its variants
-	e       *estimate.Estimate // the way that was chosen
-	label   string             // of that way
-	why     string             // it was chosen
+	planned *estimate.Estimate // the job as planned, with its variants
+	e       *estimate.Estimate // the chosen way
+	label   string             // its label
+	why     string             // the reason for the choice
 }
 
 // asPlanned is the label of the job itself among its variants.
 const asPlanned = "as planned"
 
-// choose takes the way of a label, or the cheapest.
+// choose returns the variant with a label, or the cheapest.
 func choose(planned *estimate.Estimate, label string) (*view, error) {
 	v := &view{planned: planned, e: planned, label: asPlanned, why: "the least for the whole job"}
 	if label == asPlanned {
@@ -41,11 +41,10 @@ func choose(planned *estimate.Estimate, label string) (*view, error) {
 	return v, nil
 }
 
-// cannotBeDone reports whether a fault is of no value in the file: other sticks may do.
+// cannotBeDone reports whether a fault concerns no value in the file: other sticks may do.
 func cannotBeDone(bad *measure.FieldError) bool { return errors.As(bad, new(*takeoff.SpliceError)) }
 
-// report says everything in the order in which it is needed; what may hurt comes before all of
-// it.
+// report writes everything in the order in which it is needed; the cautions come first.
 func report(v *view) string {
 	p := &page{country: v.e.Job.Locale}
 	p.line("%s", v.e.Job.Name)
@@ -63,9 +62,8 @@ func report(v *view) string {
 	return p.b.String()
 }
 
-// tape writes a length as someone reads it off a tape, to the nearest sixteenth or
-// millimeter. Lengths that follow from an angle are on no tape's graduation; the
-// plan was made with the exact ones.
+// tape formats a length as read off a tape, to the nearest sixteenth or millimeter. Lengths
+// that follow from an angle are on no graduation; the plan uses the exact ones.
 func (p *page) tape(l measure.Length) string {
 	s := p.country.LengthStyle()
 	s.MarkInexact = true
@@ -80,7 +78,7 @@ func (p *page) nearest() string {
 	return p.country.FormatLength(p.country.LengthStyle().Graduation)
 }
 
-// atLeast is an offcut as one can count on it: what the tape shows, rounded down.
+// atLeast returns a reliable length of an offcut: what the tape shows, rounded down.
 func (p *page) atLeast(l measure.Length) measure.Length {
 	return l.Round(p.country.LengthStyle().Graduation, measure.RoundDown)
 }

@@ -18,7 +18,7 @@ func reportCautions(p *page, v *view) {
 			p.para("- ", "  ", fmt.Sprintf("%s: %s (%s)", c.Trigger, c.Text, c.Source))
 		}
 	}
-	last := max(0, len(v.e.Cautions)-1) // the last word is on all of them
+	last := max(0, len(v.e.Cautions)-1) // the last one applies to all of them
 	say(v.e.Cautions[:last])
 	type kind struct {
 		room string
@@ -28,7 +28,7 @@ func reportCautions(p *page, v *view) {
 	for _, f := range v.e.Findings {
 		count[kind{f.Room, f.Code}]++
 	}
-	for _, f := range v.e.Findings { // the first of a kind speaks for the others of its room
+	for _, f := range v.e.Findings { // the first of a kind represents the others of its room
 		k := kind{f.Room, f.Code}
 		if n := count[k]; f.Severity == takeoff.SeverityCaution && n > 0 {
 			text := f.Reason
@@ -75,13 +75,13 @@ func reportDoubts(p *page, v *view) {
 		p.line("Every room closes, and nothing else stands out.")
 		return
 	}
-	// The worst first; what is equally bad stays in the order of the rooms.
+	// The worst first; equally bad ones stay in the order of the rooms.
 	fs := slices.Clone(v.e.Findings)
 	slices.SortStableFunc(fs, func(a, b takeoff.Finding) int { return cmp.Compare(b.Severity, a.Severity) })
 	var rows [][]string
 	for _, f := range fs {
 		if f.Severity == takeoff.SeverityCaution {
-			continue // stands with the other cautions
+			continue // listed with the other cautions
 		}
 		where := f.Room
 		if f.Wall != "" {
@@ -112,13 +112,13 @@ func reportDecision(p *page, v *view) {
 	}
 	p.blank()
 	p.para("", "", fmt.Sprintf("The same rooms and terms, all other trim unchanged. This report is for %s: %s.", v.label, v.why))
-	for _, f := range append(slices.Clone(v.planned.Quote.Findings), v.e.Payments.Findings...) { // of the terms, which all share, and of the payments
+	for _, f := range append(slices.Clone(v.planned.Quote.Findings), v.e.Payments.Findings...) { // of the common terms, and of the payments
 		p.para("", "", fmt.Sprintf("Probably a mistake: %s is %s: %s.", f.Field, f.Value, f.Reason))
 	}
 }
 
-// reportLevel says what would have to be different for a variant to cost as much as the job as
-// it is planned: the price of its sticks, or the wage.
+// reportLevel describes the break-even of a variant with the job as planned: the price of its
+// sticks, or the wage.
 func reportLevel(p *page, v *view, o estimate.Outcome) {
 	job, terms := v.planned.Job, v.planned.Job.Terms
 	terms.Locale = job.Locale
@@ -152,7 +152,7 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 	}
 }
 
-// wagesOf are the wages over which ways to do a job are compared.
+// wagesOf returns the range of wages for comparing ways to do a job.
 func wagesOf(t estimate.Terms) estimate.WageRange {
 	return estimate.WageRange{To: 4 * t.Wage, Step: max(t.Wage/50, 1)}
 }

@@ -21,7 +21,7 @@ import (
 	"example.com/longpoint/stock/takeoff/drawing"
 )
 
-// phone is how wide pictures are for a telephone.
+// phone is the width of pictures for a telephone.
 const phone = 360
 
 // album collects the pictures of a section, each for paper and for a telephone.
@@ -47,7 +47,7 @@ func (a *album) add(draw func(w io.Writer, width int) error) {
 	}
 }
 
-// text adds a line of words, fold begins what is folded away until wanted, and end ends it.
+// text adds a line of text, fold begins a folded section, and end ends it.
 func (a *album) text(s string) { fmt.Fprintf(&a.b, "<p>%s</p>\n", html.EscapeString(s)) }
 func (a *album) fold(s string) {
 	fmt.Fprintf(&a.b, "<details>\n<summary>%s</summary>\n", html.EscapeString(s))
@@ -56,8 +56,8 @@ func (a *album) end() { a.b.WriteString("</details>\n") }
 
 var heading = regexp.MustCompile(`(?m)^\[\d+\] (.*?) =+\n`)
 
-// htmlReport is the report as one page, with pictures before the text of the section that they belong
-// to. It needs nothing else and runs no script.
+// htmlReport returns the report as one self-contained page without scripts, with pictures
+// before the text of their sections.
 func htmlReport(v *view) (string, error) {
 	text := report(v)
 	at := heading.FindAllStringSubmatchIndex(text, -1)
@@ -86,7 +86,7 @@ func htmlReport(v *view) (string, error) {
 		fmt.Fprintf(&b, "<section id=\"section-%d\">\n<h2>%s</h2>\n", i+1, html.EscapeString(titles[i]))
 		words := htmlWords(strings.Trim(text[m[1]:end], "\n"))
 		switch titles[i] {
-		case doubts, order: // what is to be done is read first
+		case doubts, order: // actions are read first
 			b.WriteString(words + a.b.String() + "</section>\n")
 		default:
 			b.WriteString(a.b.String() + words + "</section>\n")
@@ -96,7 +96,7 @@ func htmlReport(v *view) (string, error) {
 	return b.String(), nil
 }
 
-// overview is what an owner asks first, and the way to the rest.
+// overview answers an owner's first questions, with links to the rest.
 func overview(v *view, titles []string) string {
 	p := &page{country: v.e.Job.Locale}
 	facts := []string{"The price is " + p.money(v.e.Quote.Total) + " for " + strings.Replace(v.label, asPlanned, "the job as planned", 1) + ": " + v.why + "."}
@@ -130,8 +130,8 @@ func overview(v *view, titles []string) string {
 	return b.String()
 }
 
-// htmlWords is text of the report as markup: paragraphs and lists, which fit any screen, and tables with
-// their columns as they are.
+// htmlWords converts text of the report to markup: paragraphs and lists, which fit any screen,
+// and tables with their columns unchanged.
 func htmlWords(text string) string {
 	var b strings.Builder
 	for _, block := range strings.Split(text, "\n\n") {
@@ -152,7 +152,7 @@ func htmlWords(text string) string {
 	return b.String()
 }
 
-// isList tells whether lines are what para writes behind dashes.
+// isList reports whether lines are a list that para wrote with dashes.
 func isList(lines []string) bool {
 	for i, l := range lines {
 		inside := strings.HasPrefix(l, "  ") && !strings.HasPrefix(l, "   ") && i > 0
@@ -163,7 +163,8 @@ func isList(lines []string) bool {
 	return true
 }
 
-// isProse tells whether lines are one paragraph: each ends where the next word would not have fit.
+// isProse reports whether lines are one paragraph: each ends where the next word would not have
+// fit.
 func isProse(lines []string) bool {
 	for i, l := range lines {
 		if l == "" || strings.HasPrefix(l, " ") || strings.Contains(l, "  ") {
@@ -199,7 +200,7 @@ const (
 	order  = "What to order"
 )
 
-// pictures draw what belongs to a section, by its title.
+// pictures draws the pictures of a section, by its title.
 var pictures = map[string]func(*album, *view){
 	doubts:                     drawPlans,
 	"Which way to do it":       drawCosts,
@@ -218,7 +219,7 @@ func drawPlans(a *album, v *view) {
 	}
 }
 
-// sticksOf says by the label of a piece which stick of its profile it is cut from, as the cut list numbers them.
+// sticksOf maps the label of a piece to its stick, as the cut list numbers the sticks.
 func sticksOf(v *view) map[string]string {
 	from := make(map[string]string)
 	for _, c := range v.e.Plans {
@@ -235,8 +236,8 @@ func sticksOf(v *view) map[string]string {
 	return from
 }
 
-// drawWalls draws the walls of each room with what goes there and what that is cut from, spliced runs over
-// their studs, and what is built up of several members.
+// drawWalls draws the walls of each room with their pieces and sticks, spliced runs over their
+// studs, and built-up trim.
 func drawWalls(a *album, v *view) {
 	from, trim := sticksOf(v), v.e.Scheme()
 	for _, r := range v.e.Job.Rooms {
@@ -290,7 +291,8 @@ func drawSkirts(a *album, v *view) {
 	}
 }
 
-// drawCosts draws what each way to do the job costs, and from which wage on another is the cheaper.
+// drawCosts draws the cost of each way to do the job, and the wage at which another becomes
+// cheaper.
 func drawCosts(a *album, v *view) {
 	job := &v.planned.Job
 	quotes := []*estimate.Quote{v.planned.Quote}
@@ -318,7 +320,7 @@ func drawCosts(a *album, v *view) {
 	}
 }
 
-// sheet is the cut sheet of a profile's plan.
+// sheet returns the cut sheet of a profile's plan.
 func sheet(v *view, c *estimate.ProfilePlan) (*cutsheet.Sheet, *cutsheet.Options, error) {
 	o := &cutsheet.Options{Title: c.Profile, Job: v.e.Job.Name, Locale: v.e.Job.Locale}
 	for i := range v.e.Job.Materials {
@@ -330,7 +332,7 @@ func sheet(v *view, c *estimate.ProfilePlan) (*cutsheet.Sheet, *cutsheet.Options
 	return s, o, err
 }
 
-// drawPurchases draws what becomes of the sticks of each profile, and the rack before and after.
+// drawPurchases draws the use of the sticks of each profile, and the rack before and after.
 func drawPurchases(a *album, v *view) {
 	rack := v.e.Job.Rack
 	for i := range v.e.Plans {
@@ -360,8 +362,8 @@ func drawPurchases(a *album, v *view) {
 	})
 }
 
-// drawCuts draws how each profile is cut, how good that is known to be, each end as it lies on the
-// saw, and the joint that it is cut for.
+// drawCuts draws the cuts of each profile, how good the plan is known to be, each end on the
+// saw, and its joint.
 func drawCuts(a *album, v *view) {
 	for i := range v.e.Plans {
 		c := &v.e.Plans[i]
@@ -396,7 +398,7 @@ func drawCuts(a *album, v *view) {
 	}
 }
 
-// sawEnds are the ends of a plan that are not square, each way of cutting once.
+// sawEnds returns the ends of a plan that are not square, each kind of cut once.
 func sawEnds(c *estimate.ProfilePlan) []cutsheet.SawEnd {
 	var out []cutsheet.SawEnd
 	seen := make(map[cutsheet.SawEnd]bool)
@@ -417,7 +419,7 @@ func sawEnds(c *estimate.ProfilePlan) []cutsheet.SawEnd {
 	return out
 }
 
-// drawSchedule draws who does what when.
+// drawSchedule draws the schedule.
 func drawSchedule(a *album, v *view) {
 	if v.e.Schedule == nil || v.e.Job.Calendar == nil {
 		return

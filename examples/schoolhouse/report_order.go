@@ -13,7 +13,7 @@ import (
 func reportOrder(p *page, v *view) {
 	p.heading("What to order")
 	comes, on := "Ordered when the job begins it comes on", ""
-	if !v.e.Job.OrderOn.IsZero() { // it may come before the site is ready for it
+	if !v.e.Job.OrderOn.IsZero() { // it may come before the site is ready
 		comes, on = "The site takes it from", " on"
 	}
 	for i, o := range v.e.Orders {
@@ -48,7 +48,7 @@ func reportOrder(p *page, v *view) {
 	rows := [][]string{{"", "need", "on hand", "over", "cost"}}
 	for _, b := range buy {
 		over := b.Left
-		if n, counted := b.Need.Pieces(); counted { // nobody has a third of a nail over
+		if n, counted := b.Need.Pieces(); counted { // a count of packages has no fractions
 			have, _ := b.Bought.Pieces()
 			used, _ := b.Used.Pieces()
 			over = finish.Count(have + used - n)
@@ -77,7 +77,7 @@ func supplier(o estimate.Order) string {
 	return "Sticks from " + o.Supplier
 }
 
-// proofText says how good a plan is, and no more than was shown.
+// proofText says how good a plan is, and no more than was verified.
 func (p *page) proofText(c estimate.ProfilePlan) string {
 	text := p.money(c.Cost) + ", proven: no plan costs less"
 	if !c.Plan.Proven {
@@ -92,7 +92,7 @@ func (p *page) proofText(c estimate.ProfilePlan) string {
 	return text
 }
 
-// amountText writes an amount with the precision that a shopper has a use for.
+// amountText formats an amount with the precision that a shopper needs.
 func (p *page) amountText(a finish.Amount) string {
 	if a.IsZero() {
 		return ""

@@ -19,7 +19,7 @@ func reportTakeoff(p *page, v *view) {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))
 		var rows [][]string
-		around := map[string]int{} // what goes around openings and panels, alike or not
+		around := map[string]int{} // trim around openings and panels, by kind
 		var order []string
 		wide := len("casing")
 		for _, run := range list.Runs {
@@ -59,8 +59,8 @@ func reportTakeoff(p *page, v *view) {
 	reportOneLength(p, list)
 }
 
-// aroundOpening names a part of the trim around an opening, or of paneling; empty for what runs
-// along a wall.
+// aroundOpening names a part of the trim around an opening, or of paneling; it is empty for
+// trim along a wall.
 func aroundOpening(run stock.Run) string {
 	if name, ok := strings.CutSuffix(run.Label, " head"); ok && run.Role != stock.RoleCasing && strings.HasSuffix(name, run.Role.String()) {
 		return run.Role.String() + " head"
@@ -73,7 +73,7 @@ func aroundOpening(run stock.Run) string {
 	return ""
 }
 
-// named returns what a run is called on its wall, as the cut list does: "base A".
+// named returns the name of a run on its wall, as in the cut list: "base A".
 func named(run stock.Run) string {
 	if name, ok := strings.CutPrefix(run.Label, run.Room+" "+run.Wall+" "); ok {
 		return name
@@ -81,7 +81,8 @@ func named(run stock.Run) string {
 	return run.Role.String()
 }
 
-// scribeText says what is taken off the lower edge of a run, at each mark from left to right.
+// scribeText describes the depth to remove from the lower edge of a run, at each mark from left
+// to right.
 func (p *page) scribeText(marks []stock.ScribeMark) string {
 	var depths, at []string
 	for _, m := range marks {
@@ -99,8 +100,7 @@ func (p *page) scribeText(marks []stock.ScribeMark) string {
 	return "; taper " + depths[0] + " to " + depths[1]
 }
 
-// reportOneLength shows for one piece, the one that takes the most words, what
-// its length is made of.
+// reportOneLength explains the length of one piece, the one with the longest explanation.
 func reportOneLength(p *page, list *takeoff.List) {
 	var most stock.Piece
 	for _, piece := range list.Pieces {
@@ -149,10 +149,10 @@ func (p *page) endsText(left, right stock.End) string {
 	return l + " | " + r
 }
 
-// endText names a cut and, where it is not 45, what the miter scale of the saw reads for
-// it, in degrees from the square cut. The corner that it is for would be another number.
+// endText names a cut and, unless it is 45, the reading of the saw's miter scale, in degrees
+// from the square cut. The angle of the corner would be another number.
 func (p *page) endText(e stock.End) string {
-	// The turn does not depend on the profile.
+	// The miter does not depend on the profile.
 	cut, err := joint.NewCut(stock.Profile{Thickness: measure.Inch, Width: measure.Inch}, e)
 	turn := cut.Standing.Miter
 	if e.Kind == stock.EndFlatMiter || e.Kind.Raked() {

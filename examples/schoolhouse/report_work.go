@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// reportInstall says what putting the trim up takes, room by room.
+// reportInstall lists the installation of the trim, room by room.
 func reportInstall(p *page, v *view) {
 	p.heading("Hours: tear-out and putting up")
 	rows := hourRows(p, v, putsUp)
@@ -23,12 +23,12 @@ func reportInstall(p *page, v *view) {
 	p.table("", "llr", rows)
 }
 
-// putsUp reports whether a task is of the carpenter or of who sets stone.
+// putsUp reports whether a task belongs to the carpenter or the stone setter.
 func putsUp(t finish.Task) bool {
 	return t == finish.TaskInstall || t == finish.TaskSet || t == finish.TaskBrad || t == finish.TaskGlue || t == finish.TaskGlueJoints
 }
 
-// sumOf is the labor of some tasks.
+// sumOf returns the labor of some tasks.
 func sumOf(v *view, of func(t finish.Task) bool) (total measure.Duration) {
 	for _, l := range v.e.Labor {
 		if of(l.Task) {
@@ -38,7 +38,7 @@ func sumOf(v *view, of func(t finish.Task) bool) (total measure.Duration) {
 	return total
 }
 
-// reportFinishing says what finishing takes, step by step.
+// reportFinishing lists the finishing, step by step.
 func reportFinishing(p *page, v *view) {
 	p.heading("Hours: finishing")
 	p.table("", "llr", hourRows(p, v, func(t finish.Task) bool { return !putsUp(t) }))
@@ -82,7 +82,7 @@ func (p *page) hourText(t measure.Duration) string {
 	return text
 }
 
-// reportTimes says which crew is where on which day.
+// reportTimes lists the crews and their rooms by day.
 func reportTimes(p *page, v *view) {
 	s := v.e.Schedule
 	if s == nil {
@@ -137,7 +137,7 @@ func reportTimes(p *page, v *view) {
 
 func clock(t time.Time) string { return t.Format("Mon 2 Jan 15:04") }
 
-// reportCost says what all of it costs, and to whom it belongs.
+// reportCost lists the costs by room and kind.
 func reportCost(p *page, v *view) {
 	p.heading("What it costs")
 	q := v.e.Quote

@@ -15,10 +15,10 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// job is what job.json holds.
+// job is the contents of job.json.
 type job struct {
 	Room    takeoff.Room         `json:"room"`
-	Casing  measure.Length       `json:"casing"` // width of the casing that is there
+	Casing  measure.Length       `json:"casing"` // width of the existing casing
 	Kerf    measure.Length       `json:"kerf"`
 	Bases   []base               `json:"bases"` // the painted one, then the stone
 	Shelf   finish.Shelf         `json:"shelf"`
@@ -27,7 +27,7 @@ type job struct {
 	Removed []finish.RemovedTrim `json:"removed"`
 }
 
-// base is a profile, what its lengths cost, and what comes with it.
+// base is a profile, the prices of its lengths, and its accessories.
 type base struct {
 	Profile stock.Profile   `json:"profile"`
 	Prices  []int64         `json:"prices"` // of Profile.Lengths
@@ -35,7 +35,7 @@ type base struct {
 	Costs   []estimate.Cost `json:"costs"`
 }
 
-// bid is a base worked out for the room.
+// bid is a base computed for the room.
 type bid struct {
 	base      *base
 	list      *takeoff.List
@@ -88,7 +88,7 @@ func (j *job) bid(b *base) (bid, error) {
 	return out, nil
 }
 
-// time works out how long the base takes.
+// time computes the hours of the base.
 func (b *bid) time(room takeoff.Room) error {
 	lines, err := labor.Lines(b.list, []takeoff.Room{room}, b.done.Steps, labor.Rates{}, &labor.Options{Profiles: []stock.Profile{b.base.Profile}})
 	if err != nil {
@@ -104,7 +104,7 @@ func (b *bid) time(room takeoff.Room) error {
 	return err
 }
 
-// toDo is what has to be done to the base after the saw.
+// toDo returns the finishing work on the base.
 func (b *bid) toDo() finish.Work {
 	job := estimate.FinishJob(b.list.TotalsOf(b.base.Profile.Name), b.base.Profile)
 	job.Hazards = b.base.Hazards
@@ -114,8 +114,8 @@ func (b *bid) toDo() finish.Work {
 	return finish.Work{System: finish.PaintedTrim(), Job: job}
 }
 
-// offer says what the same base would cost at any length, from what it takes in
-// this room: supplies and labor in proportion, material with the same waste.
+// offer returns the same base at any length, from its figures in this room: supplies and labor
+// in proportion, material with the same waste.
 func (b *bid) offer() (estimate.Offer, error) {
 	net := b.candidate.Net
 	o := estimate.Offer{Label: b.candidate.Label, Costs: b.base.Costs, Setup: b.around, Trim: finish.Product{Label: "sticks", Material: "trim"}}
@@ -148,7 +148,7 @@ func (b *bid) offer() (estimate.Offer, error) {
 	return o, err
 }
 
-// joints names what has to be fitted.
+// joints names the joints to fit.
 func (b *bid) joints() string {
 	n := b.list.Joints
 	var words []string

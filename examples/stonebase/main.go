@@ -1,5 +1,5 @@
-// Stonebase asks what a base of stone costs beside a painted one when both are
-// on the wall: in one room to the cent, and in rooms of any size.
+// Stonebase compares the cost of a base of stone with that of a painted one when both are
+// installed: in one room to the cent, and in rooms of any size.
 package main
 
 import (
@@ -80,7 +80,7 @@ func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	}
 	row("total", p.Total, s.Total)
 	row("per foot", p.UnitPrice, s.UnitPrice)
-	for _, f := range p.Findings { // of the terms, which both share
+	for _, f := range p.Findings { // of the common terms
 		fmt.Fprintf(out, "\nProbably a mistake: %s is %s: %s.\n", f.Field, f.Value, f.Reason)
 	}
 	fmt.Fprintf(out, "\nCheaper here: %s.\n", side.Quotes[side.Order[0]].Label)
@@ -90,7 +90,7 @@ func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	return level(out, j, painted, stone)
 }
 
-// level says at what price of its sticks a bid would cost as much as another.
+// level prints the stick price at which a bid would cost as much as another.
 func level(out *bytes.Buffer, j *job, b, other bid) error {
 	most, ok, err := estimate.BreakEvenPrice(b.candidate, other.candidate, j.Terms)
 	if err != nil {
@@ -105,8 +105,8 @@ func level(out *bytes.Buffer, j *job, b, other bid) error {
 	return nil
 }
 
-// inAnyRoom leaves the room behind: every length is offered at the pace, the
-// waste and the use of supplies that this room has.
+// inAnyRoom generalizes from the room: every length is offered at the pace, the waste and the
+// use of supplies of this room.
 func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	a, err := painted.offer()
 	if err != nil {
@@ -127,8 +127,8 @@ func inAnyRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
 	return nil
 }
 
-// care writes what belongs to the work of either base and to the old one. Each
-// is said once, and last what holds for all.
+// care writes the cautions for the work on either base and on the old one, each once, and the
+// general one last.
 func care(out *bytes.Buffer, j *job, bids []bid) error {
 	lead, err := finish.USLeadRule().Cautions(finish.Building{Year: j.Year}, j.Removed, measure.Locale{})
 	if err != nil {
@@ -157,8 +157,8 @@ func care(out *bytes.Buffer, j *job, bids []bid) error {
 	return nil
 }
 
-// labels merges the lines of two quotes, which differ in their extras, each in the
-// place that it has in its quote.
+// labels merges the lines of two quotes, which differ in their extras, each in its place in its
+// quote.
 func labels(a, b []estimate.QuoteLine) []string {
 	var out []string
 	for _, lines := range [][]estimate.QuoteLine{a, b} {

@@ -1,6 +1,6 @@
-// Tube cuts square steel tube for the benches of a workshop: mitered frames, six-sided
-// stool rings, and legs cut square. A tube may lie on any of its faces and either way
-// around, so that neighbors share their miters.
+// Tube cuts square steel tube for the benches of a workshop: mitered frames, six-sided stool
+// rings, and legs cut square. A tube may lie on any of its faces and either way around, so
+// neighbors share their miters.
 package main
 
 import (
@@ -17,7 +17,7 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// The tube, and the lengths in which it is sold.
+// The tube, and its lengths on sale.
 var (
 	side   = measure.MustParse(`1-1/2"`)
 	kerf   = measure.MustParse(`3/32"`) // of a cold saw
@@ -41,8 +41,8 @@ func main() {
 	}
 }
 
-// mitered returns a piece of so much outside length whose two ends meet others at the
-// angle of a corner.
+// mitered returns a piece of the given outside length whose two ends meet others at the angle
+// of a corner.
 func mitered(label string, outside measure.Length, corner measure.Angle, count int) (stock.Piece, error) {
 	tube := stock.Profile{Name: "tube", Thickness: side, Width: side}
 	cut, err := joint.NewCut(tube, stock.End{Kind: stock.EndFlatMiter, Angle: corner})
@@ -55,7 +55,7 @@ func mitered(label string, outside measure.Length, corner measure.Angle, count i
 	}, nil
 }
 
-// pieces returns what three benches and four stools take.
+// pieces returns the pieces of three benches and four stools.
 func pieces() ([]stock.Piece, error) {
 	hexagon, err := joint.PolygonCorner(6)
 	if err != nil {

@@ -11,36 +11,35 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// answer is a sheet with what the page says above it, or the faults of the form.
+// answer is a sheet with the page's summary of it, or the faults of the form.
 type answer struct {
 	Faults  []fault `json:"faults,omitempty"`
-	Sheet   string  `json:"sheet,omitempty"` // a page of its own
-	Name    string  `json:"fingerprint"`     // of problem and plan
+	Sheet   string  `json:"sheet,omitempty"` // as a page
+	Name    string  `json:"fingerprint"`     // fingerprint of problem and plan
 	Sticks  int64   `json:"sticks"`          // to buy
 	Pieces  int64   `json:"pieces"`          // to cut
 	Cost    string  `json:"cost"`
-	Gap     string  `json:"gap,omitempty"` // how much cheaper another plan could be at most
+	Gap     string  `json:"gap,omitempty"` // largest possible saving of another plan
 	Proven  bool    `json:"proven"`
-	Stopped bool    `json:"stopped,omitempty"` // whoever asked ended the search
+	Stopped bool    `json:"stopped,omitempty"` // the user ended the search
 }
 
-// steps limits a solve: a few seconds in a browser. A deadline would be kept here
-// too, but with steps the same form gets the same sheet on every machine.
+// steps limits a solve: a few seconds in a browser. A deadline would work too, but with steps
+// the same form gives the same sheet on every machine.
 const steps = 200_000_000
 
 var locale = measure.Locale{Currency: measure.Currency{Symbol: "$"}}
 
-// headway is how far a search is, as the page shows it.
+// headway is the progress of a search, as the page shows it.
 type headway struct {
 	Cost  string  `json:"cost"`  // of the best plan so far
-	Gap   string  `json:"gap"`   // how much cheaper another plan could be at most
-	Open  float64 `json:"open"`  // the same as a part of the cost
-	Spent float64 `json:"spent"` // part of the steps that the search may take
+	Gap   string  `json:"gap"`   // largest possible saving of another plan
+	Open  float64 `json:"open"`  // the same as a share of the cost
+	Spent float64 `json:"spent"` // share of the steps used
 }
 
-// respond answers a question of the page: text goes in, and what comes out is JSON. What
-// takes a while tells on the way how far it is, in JSON too, and ends early with the best
-// that it has where tell returns false.
+// respond answers a request of the page: text in, JSON out. A long computation reports its
+// progress, also as JSON, and ends early with the best plan so far if tell returns false.
 func respond(kind, text string, tell func(string) bool) string {
 	var a any
 	switch kind {
@@ -74,8 +73,8 @@ func (r *request) answer(tell func(string) bool) answer {
 	if len(f.faults) > 0 {
 		return answer{Faults: f.faults}
 	}
-	// Where a splice costs nothing, as few as do not cost more are what anybody wants: to strive for
-	// that right after the cost finds far fewer than the usual goals do.
+	// If splices cost nothing, the fewest splices at the same cost are wanted: as the goal
+	// right after the cost this finds far fewer than the usual goals do.
 	if len(p.Runs) > 0 && len(p.Rules.Goals) == 0 {
 		p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalSplices}
 	}
@@ -118,7 +117,7 @@ func (r *request) answer(tell func(string) bool) answer {
 	return a
 }
 
-// counted reports whether a plan for the problem costs money; otherwise length counts.
+// counted reports whether the cost of a plan for the problem is money rather than length.
 func counted(p *optimize.Problem) bool {
 	counts := p.Rules.YardCut != 0
 	for _, s := range p.Sticks {
@@ -133,8 +132,8 @@ func counted(p *optimize.Problem) bool {
 	return counts
 }
 
-// money writes what a plan costs.
+// money formats the cost of a plan.
 func money(n int64) string { return locale.FormatMoney(n) }
 
-// length writes the same where nothing has a price and so length counts.
+// length formats it if nothing has a price, so the cost is a length.
 func length(n int64) string { return measure.Length(n).About(measure.Inch) }

@@ -11,14 +11,14 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// fault is what is wrong with one field, in words for who filled it in.
+// fault is the fault of one field, in words for the user.
 type fault struct {
-	Field   string   `json:"field"` // such as pieces[2].length, by rows of the form; empty for the whole
+	Field   string   `json:"field"` // such as pieces[2].length, by rows of the form; empty for the whole form
 	Message string   `json:"message"`
-	Choices []string `json:"choices,omitempty"` // what may have been meant, to be put in its place
+	Choices []string `json:"choices,omitempty"` // possible meanings, to be put in its place
 }
 
-// blame finds the fields that an error is about.
+// blame finds the fields of an error.
 func (f *form) blame(err error) []fault {
 	if never := (*optimize.InfeasibleError)(nil); errors.As(err, &never) {
 		return []fault{f.infeasible(never)}
@@ -79,7 +79,7 @@ var (
 	numbered = regexp.MustCompile(`\[\d+\].*$`)
 )
 
-// fields are those of a row, by what they are called in a problem.
+// fields maps the fields of a row to their names in a problem.
 var fields = map[string]map[string]string{
 	"sticks": {"length": "length", "price": "price", "limit": "limit", "label": "label", "trim_start": "trim_start", "trim_end": "trim_end", "defects": "defects", "grade": "grade", "lot": "lot", "rack": "rack"},
 	"pieces": {"label": "label", "length": "length", "quantity": "quantity", "symmetry": "symmetry", "grade": "grade",
@@ -88,8 +88,8 @@ var fields = map[string]map[string]string{
 		"left": "left_angle", "right": "right_angle", "left.kind": "left_kind", "left.angle": "left_angle", "left.setback": "left_setback", "right.kind": "right_kind", "right.angle": "right_angle", "right.setback": "right_setback"},
 }
 
-// place finds the field of the form for a path of the problem. Where the form has none,
-// it is the length of the row, and rest says what it is.
+// place finds the field of the form for a path of the problem. If the form has none, it is the
+// length of the row, and rest names the field.
 func (f *form) place(path string) (field, rest string) {
 	var g int
 	if n, _ := fmt.Sscanf(path, "rules.groups[%d]", &g); n == 1 {

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// length reads a length that has to be there.
+// length reads a required length.
 func (f *form) length(field, text string) measure.Length {
 	l, bad := readLength(text)
 	if bad != nil {
@@ -21,7 +21,7 @@ func (f *form) length(field, text string) measure.Length {
 	return l
 }
 
-// none reads a length that need not be there: nothing written is zero.
+// none reads an optional length: empty means zero.
 func (f *form) none(field, text string) measure.Length {
 	if strings.TrimSpace(text) == "" {
 		return 0
@@ -29,7 +29,7 @@ func (f *form) none(field, text string) measure.Length {
 	return f.length(field, text)
 }
 
-// over reads a length whose zero would stand for something else.
+// over reads a length whose zero would mean something else.
 func (f *form) over(field, text, empty string) measure.Length {
 	l := f.none(field, text)
 	if l == 0 && strings.TrimSpace(text) != "" && !f.faulty(field) {
@@ -38,7 +38,7 @@ func (f *form) over(field, text, empty string) measure.Length {
 	return l
 }
 
-// readLength reads what is written or said; a number alone is inches.
+// readLength reads a written or spoken length; a bare number is inches.
 func readLength(text string) (measure.Length, *fault) {
 	text = strings.TrimSpace(text)
 	if text == "" {
@@ -53,7 +53,7 @@ func readLength(text string) (measure.Length, *fault) {
 	case also == nil && side == 0:
 		return spoken, nil
 	case also == nil:
-		// How much strong or light is, only who measured knows.
+		// Only the person who measured knows the amount of strong or light.
 		near := spoken + measure.Length(side)*measure.Inch/32
 		return 0, &fault{Message: "A little over or under the mark: how much?", Choices: []string{exact(spoken), exact(near)}}
 	}
@@ -68,7 +68,7 @@ func readLength(text string) (measure.Length, *fault) {
 	return 0, bad
 }
 
-// exact writes a length for a field, where it is read again.
+// exact formats a length for a field, where it is read again.
 func exact(l measure.Length) string { return l.String() }
 
 func sentence(s string) string {
@@ -78,7 +78,7 @@ func sentence(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:] + "."
 }
 
-// read says how a length is understood, or nothing where it is not.
+// read says how a length is understood, or nothing if it is not.
 func read(text string) string {
 	l, bad := readLength(text)
 	if bad != nil {
@@ -108,7 +108,7 @@ func (f *form) limit(field, text string) int {
 	return f.count(field, text)
 }
 
-// grade reads a number that may be below zero.
+// grade reads a number that may be negative.
 func (f *form) grade(field, text string) int {
 	if text = strings.TrimSpace(text); text == "" {
 		return 0
@@ -161,7 +161,7 @@ func (f *form) angle(field, text string) measure.Angle {
 	return a
 }
 
-// choice reads what is chosen from a list; nothing is the first of it.
+// choice reads a choice from a list; empty is the first one.
 func (f *form) choice(field, text string, v encoding.TextUnmarshaler) {
 	if text == "" {
 		return
@@ -190,7 +190,7 @@ func parts(text string) []string {
 	return list
 }
 
-// cut cuts text at a word that stands by itself, in any case.
+// cut cuts text at a separate word, in any case.
 func cut(text, word string) (before, after string, ok bool) {
 	fields := strings.Fields(text)
 	for i, s := range fields {
@@ -201,7 +201,7 @@ func cut(text, word string) (before, after string, ok bool) {
 	return text, "", false
 }
 
-// most is how many places or defects a field may list. Nobody writes so many.
+// most is the greatest number of positions or defects in a field, far above any real number.
 const most = 10_000
 
 func (f *form) defects(field, text string) []stock.Defect {
@@ -221,7 +221,7 @@ func (f *form) defects(field, text string) []stock.Defect {
 	return list
 }
 
-// places reads where a run may be spliced: a list, or a step with a beginning.
+// places reads the splice positions of a run: a list, or a step with a start.
 func (f *form) places(field, text string, length measure.Length) []measure.Length {
 	var list []measure.Length
 	if before, step, ok := cut(text, "every"); ok && before == "" {

@@ -19,8 +19,8 @@ type saved struct {
 	Faults []fault `json:"faults,omitempty"`
 }
 
-// save writes what optimize.Problem reads. It asks no more of the form than that it can be
-// read: whether the job makes sense is said when it is worked out.
+// save writes the JSON that optimize.Problem reads. The form must only be readable: solving
+// checks whether the job is valid.
 func (r *request) save() saved {
 	f := form{request: r}
 	p := f.problem()
@@ -34,14 +34,14 @@ func (r *request) save() saved {
 	return saved{Text: string(text) + "\n"}
 }
 
-// opened is a file as the form has it, or what is wrong with it.
+// opened is a file as a form, or its faults.
 type opened struct {
 	Form   *request `json:"form,omitempty"`
 	Faults []fault  `json:"faults,omitempty"` // by path in the file
 }
 
-// openFile reads the JSON of a problem strictly. What the form has no field for goes along
-// as it is: as More of its row, or of the whole.
+// openFile reads the JSON of a problem strictly. Data without a field in the form is kept: as
+// More of its row, or of the whole.
 func openFile(text string) opened {
 	var p optimize.Problem
 	if err := measure.UnmarshalStrict([]byte(strings.TrimPrefix(text, "\ufeff")), &p); err != nil {
@@ -130,8 +130,8 @@ func textsOfEnd(e stock.End) (kind, angle, setback string) {
 	return word(e.Kind != 0, e.Kind), word(e.Angle != 0, e.Angle), text0(e.Setback)
 }
 
-// nameSets gives the pieces of each group a set to belong to. The form lists pieces in the
-// order of its rows and knows of no set that is begun already.
+// nameSets gives the pieces of each group a set. The form lists pieces in the order of its rows
+// and has no started sets.
 func (r *request) nameSets(groups []optimize.Group) (faults []fault) {
 	for g, x := range groups {
 		at := fmt.Sprintf("rules.groups[%d]", g)
@@ -158,7 +158,7 @@ func (r *request) nameSets(groups []optimize.Group) (faults []fault) {
 	return faults
 }
 
-// text0 writes a length, and zero as nothing.
+// text0 formats a length, and zero as empty.
 func text0(l measure.Length) string { return word(l != 0, exact(l)) }
 
 func number(n int) string { return word(n != 0, n) }
@@ -170,7 +170,7 @@ func yes(is bool) string {
 	return ""
 }
 
-// cents writes a price as its field takes it.
+// cents formats a price for its field.
 func cents(n int64) string {
 	if n == 0 {
 		return ""
@@ -182,7 +182,7 @@ func cents(n int64) string {
 	return fmt.Sprintf("%s%d.%02d", sign, u/100, u%100)
 }
 
-// word writes a value unless it is left out.
+// word formats a value, or nothing if said is false.
 func word(said bool, v any) string {
 	if !said {
 		return ""
@@ -190,7 +190,7 @@ func word(said bool, v any) string {
 	return fmt.Sprint(v)
 }
 
-// more returns as JSON what a value says beyond its zero value, or "" if that is nothing.
+// more returns as JSON the nonzero parts of a value, or "" if there are none.
 func more[T any](v T) string {
 	var none T
 	all, nothing := object(v), object(none)
@@ -214,7 +214,7 @@ func object(v any) map[string]json.RawMessage {
 	return o
 }
 
-// extra reads what a file said besides into a stick, a piece, a run or the problem.
+// extra reads the rest of a file into a stick, a piece, a run or the problem.
 func (f *form) extra(at, text string, v any) {
 	if text == "" {
 		return

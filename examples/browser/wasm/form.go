@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// request is the form as somebody filled it in: text, and rows may be empty. Names are
-// those that the fields of a problem have in JSON, with _ in the place of what lies between.
+// request is the form as filled in: text, and rows may be empty. Names are those of the fields
+// of a problem in JSON, with _ as the separator.
 type request struct {
 	Title      string     `json:"title"`
 	Date       string     `json:"date"` // of the sheet
@@ -20,7 +20,7 @@ type request struct {
 	Pieces     []pieceRow `json:"pieces"`
 	Runs       []runRow   `json:"runs"`
 	Rules      ruleFields `json:"rules"`
-	More       string     `json:"more"` // JSON: what a file says of the problem besides
+	More       string     `json:"more"` // JSON: the rest of a file about the problem
 }
 
 type stickRow struct {
@@ -34,7 +34,7 @@ type stickRow struct {
 	Grade     string `json:"grade"`
 	Lot       string `json:"lot"`
 	Rack      string `json:"rack"` // "yes" where it is owned
-	More      string `json:"more"` // JSON: what a file says of the stick besides
+	More      string `json:"more"` // JSON: the rest of a file about the stick
 }
 
 type pieceRow struct {
@@ -81,14 +81,14 @@ type ruleFields struct {
 	Spare        string `json:"spare"`
 }
 
-// form reads the fields and remembers which row became what.
+// form reads the fields and records which row became what.
 type form struct {
 	*request
 	faults                     []fault
 	stickRow, pieceRow, runRow []int
 }
 
-// blank reports whether nothing stands in a row of texts.
+// blank reports whether a row of texts is empty.
 func blank[T comparable](row T, texts ...string) bool {
 	var none T
 	return row == none || strings.TrimSpace(strings.Join(texts, "")) == ""
@@ -97,7 +97,7 @@ func blank[T comparable](row T, texts ...string) bool {
 func (f *form) problem() optimize.Problem {
 	p := optimize.Problem{}
 	f.extra("", f.More, &p)
-	// Nothing written is no saw that takes nothing: whoever has that writes 0.
+	// An empty kerf does not mean zero: that must be written as 0.
 	if strings.TrimSpace(f.Kerf) == "" {
 		f.fault("kerf", `Write how much a saw cut takes, such as 1/8". Write 0 if it takes nothing.`)
 	} else {
@@ -134,7 +134,7 @@ func (f *form) problem() optimize.Problem {
 	return p
 }
 
-// What can be chosen of a list is never blank, so that it says nothing of a row.
+// Choices from a list are never blank, so they are ignored here.
 func (row *pieceRow) blank() bool {
 	return blank(*row, row.Label, row.Length, row.Quantity, row.LeftAngle, row.LeftSetback, row.RightAngle, row.RightSetback, row.Grade, row.Set, row.More)
 }
@@ -198,8 +198,7 @@ func (f *form) rules(r *optimize.Rules) {
 	r.Spare = f.count("rules.spare", x.Spare)
 }
 
-// sets makes groups of the pieces that name the same set, in the order in which the first of
-// each stands.
+// sets makes groups of the pieces that name the same set, in the order of their first pieces.
 func (f *form) sets() []optimize.Group {
 	var groups []optimize.Group
 	number := map[string]int{}

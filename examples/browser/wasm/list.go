@@ -9,11 +9,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// mostRows is how many rows of one kind the page holds. A browser takes more, but nobody
-// finds a row among them.
+// mostRows is the greatest number of rows of one kind on the page. A browser could show more,
+// but nobody would find a row among them.
 const mostRows = 1000
 
-// list is a cut list as rows of the form, or what is wrong with it, line by line.
+// list is a cut list as rows of the form, or its faults by line.
 type list struct {
 	Rows   []pieceRow  `json:"rows"`
 	Faults []lineFault `json:"faults,omitempty"`
@@ -24,7 +24,8 @@ type lineFault struct {
 	Message string `json:"message"`
 }
 
-// readList reads lines such as 3 @ 41 1/2. Equal ones become one row where there would be too many.
+// readList reads lines such as 3 @ 41 1/2. Equal ones are merged if there would be too many
+// rows.
 func readList(text string) list {
 	pieces, err := stock.ParsePieces(text, measure.Parser{Unit: measure.Inch})
 	if err != nil {
@@ -50,7 +51,7 @@ func readList(text string) list {
 	return l
 }
 
-// together counts equal pieces in the place of the first.
+// together merges equal pieces at the position of the first.
 func together(pieces []stock.Piece) []stock.Piece {
 	type kind struct {
 		label  string
@@ -71,7 +72,7 @@ func together(pieces []stock.Piece) []stock.Piece {
 	return all
 }
 
-// lineFaults says where a list cannot be read.
+// lineFaults returns the faults of a list by line.
 func lineFaults(err error) []lineFault {
 	all := []error{err}
 	if joined, ok := err.(interface{ Unwrap() []error }); ok {

@@ -1,8 +1,8 @@
 //go:build js && wasm
 
-// This is what the page's workers run: the library, and two functions. The first answers a
-// question, and calls what it is given with how far it is and with the answer. The second
-// ends what is under way.
+// This program runs in the page's workers: the library, and two functions. The first answers a
+// request, and calls back with the progress and with the answer. The second ends the current
+// computation.
 package main
 
 import "syscall/js"
@@ -12,8 +12,8 @@ func main() {
 	js.Global().Set("longpointAsk", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		kind, text, tell, done := args[0].String(), args[1].String(), args[2], args[3]
 		stopped = false
-		// A search has the only thread. In between it lets the worker hear what it is told,
-		// which it can only wait for on a goroutine of its own.
+		// A search has the only thread. In between it lets the worker receive messages, for
+		// which it must wait on a separate goroutine.
 		go func() {
 			done.Invoke(respond(kind, text, func(headway string) bool {
 				tell.Invoke(headway)
@@ -31,7 +31,7 @@ func main() {
 	select {} // the functions are called for as long as the worker lives
 }
 
-// turn lets whatever waits in the worker go first.
+// turn lets pending events of the worker run first.
 func turn() {
 	done := make(chan struct{})
 	var next js.Func
