@@ -62,8 +62,8 @@ func studs() []measure.Length {
 }
 
 // A door takes two studs at each side of its rough opening: one up to the plates, and a trimmer
-// that bears the header. king reports whether x is the position of the first of these, and over
-// whether a stud at x would stand on the header.
+// that bears the header. king reports whether a stud at x would overlap the first of
+// these, and over whether it would stand on the header.
 func king(x measure.Length) bool {
 	left, right := doorAt-plate-plate/2, doorAt+doorWide+plate+plate/2
 	return max(x-left, left-x) < plate || max(x-right, right-x) < plate

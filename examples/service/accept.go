@@ -5,15 +5,15 @@ import (
 	"strings"
 )
 
-// preference is one element of a header such as Accept: what it names and how much it
-// is wanted, in thousandths.
+// preference is one element of a header such as Accept: its name and its weight, in
+// thousandths.
 type preference struct {
 	name   string
 	weight int
 }
 
-// preferences reads a header as RFC 9110, section 12.4 and 12.5, has it. Elements that
-// cannot be read are left out: a client that says one thing badly may say another well.
+// preferences parses a header as in RFC 9110, section 12.4 and 12.5. Invalid elements are
+// ignored: the others may be valid.
 func preferences(header []string) (all []preference) {
 	for element := range strings.SplitSeq(strings.Join(header, ","), ",") {
 		name, parameters, _ := strings.Cut(element, ";")
@@ -34,7 +34,7 @@ func preferences(header []string) (all []preference) {
 	return all
 }
 
-// weight reads a number from 0 to 1 with three decimals at most, in thousandths.
+// weight parses a number from 0 to 1 with at most three decimals, in thousandths.
 func weight(text string) (int, bool) {
 	whole, decimals, _ := strings.Cut(text, ".")
 	if whole != "0" && whole != "1" || len(decimals) > 3 {
@@ -44,8 +44,8 @@ func weight(text string) (int, bool) {
 	return int(n), err == nil && n <= 1000
 }
 
-// weightOf is how much a media type is wanted: what names it most exactly counts, and how
-// exactly that is: 2 by its name, 1 by its family, 0 as anything.
+// weightOf returns the weight of a media type: the most specific element counts. It also
+// returns how specific that is: 2 by its name, 1 by its family, 0 as anything.
 func weightOf(media string, all []preference) (weight, exact int) {
 	exact = -1
 	for _, p := range all {
@@ -66,8 +66,8 @@ func weightOf(media string, all []preference) (weight, exact int) {
 	return weight, exact
 }
 
-// choose returns the form that a client wants most, of equal ones that which it names more exactly,
-// then the first, and nil where it takes none of them. A client that says nothing takes anything.
+// choose returns the client's preferred form; among equals the more specific, then the first;
+// nil if it accepts none. A client without a preference accepts anything.
 func choose(accept []string, forms []form) *form {
 	if len(accept) == 0 {
 		return &forms[0]
@@ -84,8 +84,8 @@ func choose(accept []string, forms []form) *form {
 	return best
 }
 
-// takesGzip reports whether a client said that it takes a compressed answer, and would not
-// rather have a plain one.
+// takesGzip reports whether a client accepts a compressed response, and does not prefer a plain
+// one.
 func takesGzip(encodings []string) bool {
 	gzip, any, plain := -1, -1, -1
 	for _, p := range preferences(encodings) {

@@ -10,8 +10,8 @@ import (
 	"time"
 )
 
-// receiveBody reads the whole of a body, or says what is missing of it. A body that
-// still comes in when the server closes is not waited for. It returns what there is in any case.
+// receiveBody reads the whole body, or reports what is missing. A body that is still arriving
+// when the server closes is not awaited. It returns what has arrived in any case.
 func (s *service) receiveBody(e *exchange) ([]byte, *failure) {
 	ended := make(chan struct{})
 	stop := context.AfterFunc(s.closing, func() {
@@ -20,10 +20,10 @@ func (s *service) receiveBody(e *exchange) ([]byte, *failure) {
 	})
 	text, err := io.ReadAll(http.MaxBytesReader(e.ResponseWriter, e.r.Body, s.body))
 	if !stop() {
-		<-ended // the controller is not to be used after the request
+		<-ended // the controller must not be used after the request
 	}
 	if err == nil {
-		return text, nil // the server reads on without a deadline, to hear a client leave
+		return text, nil // the server continues reading without a deadline, to notice a disconnect
 	}
 	if s.closing.Err() != nil {
 		return text, s.noTurn(errClosing)
@@ -35,7 +35,7 @@ func (s *service) receiveBody(e *exchange) ([]byte, *failure) {
 	return text, f
 }
 
-// badBody says why a body did not come in whole.
+// badBody explains why a body was incomplete.
 func badBody(err error, got int, announced int64) *failure {
 	want := "the whole of it, to the last chunk"
 	if announced >= 0 {

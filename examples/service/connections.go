@@ -6,15 +6,15 @@ import (
 	"sync/atomic"
 )
 
-// A connection costs a goroutine, its buffers and up to the largest body that is allowed,
-// before anybody knows whether it will ever send a job. So there is a most, and with it
-// a most of memory; who comes beyond waits in the system's queue until one ends, which
-// the times for a header, a body, an answer and an idle connection see to.
+// A connection costs a goroutine, its buffers and up to the largest allowed body, before it is
+// known whether it will ever send a job. So their number is limited, and with it the memory;
+// further clients wait in the system's queue until a connection ends, which the timeouts for a
+// header, a body, a response and an idle connection ensure.
 
-// fewConnections accepts no more connections at the same time than it has places.
+// fewConnections limits the number of concurrent connections.
 type fewConnections struct {
 	net.Listener
-	places chan struct{} // holds one for each connection, and for Accept where it waits for one
+	places chan struct{} // holds one for each connection, and for a waiting Accept
 	open   atomic.Int64  // connections
 	closed chan struct{}
 	once   sync.Once
@@ -43,13 +43,13 @@ func (l *fewConnections) Accept() (net.Conn, error) {
 	}}, nil
 }
 
-// Close ends Accept, too, where it waits for a place.
+// Close also ends an Accept that waits for a place.
 func (l *fewConnections) Close() error {
 	l.once.Do(func() { close(l.closed) })
 	return l.Listener.Close()
 }
 
-// placed gives its place back when it is closed, however often that is.
+// placed releases its place when it is closed, once.
 type placed struct {
 	net.Conn
 	once  sync.Once

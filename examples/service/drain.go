@@ -7,10 +7,9 @@ import (
 	"time"
 )
 
-// drain ends the server: it begins no job any more, lets those that run go on for the
-// grace period, then cuts them short with the best plan that they have, and returns when
-// every client has its answer. One that does not take it holds nobody up for longer
-// than an answer may take.
+// drain shuts the server down: it begins no more jobs, gives running ones the grace period,
+// then ends them with their best plans, and returns when every client has its response. A
+// client that does not read it delays the server no longer than a response may take.
 func (s *service) drain(server *http.Server, grace time.Duration) error {
 	s.leave()
 	s.close()
@@ -19,7 +18,7 @@ func (s *service) drain(server *http.Server, grace time.Duration) error {
 		return err
 	}
 	s.cut()
-	// A solve hears of it within a tenth of a second; a sheet takes a second to check.
+	// A solve notices within a tenth of a second; checking a sheet takes a second.
 	if err = shutdown(server, s.send+5*time.Second); err != nil {
 		err = errors.Join(err, server.Close())
 	}

@@ -9,26 +9,26 @@ import (
 	"time"
 )
 
-// exchange is one request and its answer, with what the log and the counts say of it: no
-// address, no body, and of what a client may write freely nothing.
+// exchange is one request and its response, with the data for the log and the metrics: no
+// address, no body, and no free text of a client.
 type exchange struct {
 	http.ResponseWriter
 	r     *http.Request
 	c     *http.ResponseController
 	began time.Time
 
-	route   string // one that there is, or "other"
-	media   string // of the answer
+	route   string // a known route, or "other"
+	media   string // of the response
 	outcome string // of a job: see metrics
-	status  int    // as it was sent; zero where nothing was
-	sent    int64  // bytes of answer, compressed if it is
+	status  int    // as sent; zero if nothing was
+	sent    int64  // bytes of response, compressed if it is
 	got     int    // bytes of body
 	sticks  int    // kinds
 	pieces  int64
 	turns   int
 	work    int64 // steps
-	failed  bool  // the client did not take all
-	left    bool  // it had left when the answer was last added to
+	failed  bool  // the client did not receive all
+	left    bool  // it had disconnected when the response was last extended
 }
 
 func (s *service) newExchange(w http.ResponseWriter, r *http.Request) *exchange {
@@ -59,17 +59,17 @@ func (e *exchange) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// look sees whether the client has left. It looks before anything is sent, not after: a client that has
-// all of its answer may hang up before the server has come to an end with it.
+// look checks whether the client has disconnected. It checks before anything is sent, not
+// after: a client with its whole response may hang up before the server is done with it.
 func (e *exchange) look() { e.left = context.Cause(e.r.Context()) == context.Canceled }
 
-// gone reports whether the client had left before it had its answer, as far as a server
+// gone reports whether the client disconnected before it had its response, as far as a server
 // can tell.
 func (e *exchange) gone() bool {
 	return e.failed || e.status == 0 || e.left
 }
 
-// method is one that there is.
+// method returns a known method, or "other".
 func (e *exchange) method() string {
 	switch e.r.Method {
 	case http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete, http.MethodOptions, http.MethodPatch:
@@ -78,11 +78,10 @@ func (e *exchange) method() string {
 	return "other"
 }
 
-// worthwhile is the least size that compressing pays for; a shorter answer fits one packet
-// as it is.
+// worthwhile is the least size worth compressing; a shorter response fits one packet as it is.
 const worthwhile = 1200
 
-// reply sends a whole answer, compressed where the client takes that.
+// reply sends a whole response, compressed if the client accepts that.
 func (s *service) reply(e *exchange, status int, media string, body []byte) {
 	h := e.Header()
 	e.media = media
@@ -112,11 +111,11 @@ func (s *service) reply(e *exchange, status int, media string, body []byte) {
 	z.Reset(e)
 	z.Write(body)
 	z.Close()
-	z.Reset(io.Discard) // holds on to no connection
+	z.Reset(io.Discard) // release the connection
 	s.zippers.Put(z)
 }
 
-// refuse sends what went wrong.
+// refuse sends a failure.
 func (s *service) refuse(e *exchange, f *failure) {
 	h := e.Header()
 	if f.retry > 0 {
@@ -134,7 +133,7 @@ func (s *service) refuse(e *exchange, f *failure) {
 	s.reply(e, f.status, "application/json", f.json())
 }
 
-// logged writes the one line that a request gets.
+// logged writes the log line of a request.
 func (s *service) logged(e *exchange) {
 	line := []any{
 		"method", e.method(), "route", e.route, "status", e.status, "seconds", time.Since(e.began).Seconds(),

@@ -5,16 +5,16 @@ import (
 	"strings"
 )
 
-// exposition is text in the format that monitors read, version 0.0.4 of "Exposition
-// formats" in Prometheus's documentation. The few lines that it takes stand here, so that a
-// server needs nothing but the standard library; a program that counts more than this
-// one takes Prometheus's own client, as examples/fleet does.
+// exposition is text in the format of monitors, version 0.0.4 of "Exposition formats" in
+// Prometheus's documentation. The few lines are written here, so that the server needs only the
+// standard library; a program with more metrics uses Prometheus's own client, as examples/fleet
+// does.
 type exposition struct {
 	text []byte
-	name string // of the family under way
+	name string // of the current family
 }
 
-// expositionType is the Content-Type that goes with it.
+// expositionType is its Content-Type.
 const expositionType = "text/plain; version=0.0.4; charset=utf-8"
 
 var (
@@ -22,13 +22,13 @@ var (
 	labelEscaper = strings.NewReplacer(`\`, `\\`, "\n", `\n`, `"`, `\"`)
 )
 
-// family begins a family of samples. Its lines stand together, each family once.
+// family begins a family of samples. Its lines are contiguous, each family once.
 func (x *exposition) family(name, kind, help string) {
 	x.name = name
 	x.text = append(x.text, "# HELP "+name+" "+helpEscaper.Replace(help)+"\n# TYPE "+name+" "+kind+"\n"...)
 }
 
-// sample adds one value of the family, with labels as names and values in turn.
+// sample adds one value of the family, with labels as alternating names and values.
 func (x *exposition) sample(suffix string, value int64, labels ...string) {
 	x.put(suffix, strconv.FormatInt(value, 10), labels...)
 }
@@ -45,7 +45,7 @@ func (x *exposition) put(suffix, value string, labels ...string) {
 	x.text = append(x.text, " "+value+"\n"...)
 }
 
-// histogram adds buckets, each of which holds all before it.
+// histogram adds cumulative buckets.
 func (x *exposition) histogram(h *histogram) {
 	var n int64
 	for i, count := range h.within {

@@ -12,34 +12,34 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// failure is what a client gets instead of a plan. A program goes by the kind
-// and, where there is one, the field; a person reads the rest.
+// failure is the error response to a client. Programs use the kind and, if there is one, the
+// field; people read the rest.
 type failure struct {
 	Kind   string `json:"kind"`             // see README.md
 	Field  string `json:"field,omitempty"`  // path in the job that was sent, such as pieces[3].length
-	Value  string `json:"value,omitempty"`  // what it holds
-	Want   string `json:"want,omitempty"`   // what would be right
+	Value  string `json:"value,omitempty"`  // its value
+	Want   string `json:"want,omitempty"`   // the valid values
 	Detail string `json:"detail,omitempty"` // one sentence
 
-	// Others are what is wrong besides, so that a form can mark all of its fields at once.
+	// Others are the other faults, so that a form can mark all of its fields at once.
 	Others []fault `json:"others,omitempty"`
 
 	status int
 	cause  error         // for the log only
-	retry  time.Duration // after which the same may go better; zero where it never will
-	allow  string        // methods that are right
-	hangUp bool          // the connection is of no more use
+	retry  time.Duration // delay after which a retry may succeed; zero if it never will
+	allow  string        // valid methods
+	hangUp bool          // the connection cannot be reused
 }
 
-// fault is one field that is wrong.
+// fault is one invalid field.
 type fault struct {
 	Field  string `json:"field"`
 	Value  string `json:"value,omitempty"`
 	Want   string `json:"want,omitempty"`
-	Detail string `json:"detail,omitempty"` // why it could not be read
+	Detail string `json:"detail,omitempty"` // why it could not be parsed
 }
 
-// faulty makes a failure of the fields that an error names, or nothing of any other.
+// faulty makes a failure of the fields that an error names; it returns nil for any other error.
 func faulty(status int, kind string, err error) *failure {
 	var all []fault
 	for bad := range measure.FieldErrors(err) {
@@ -78,7 +78,7 @@ func badJSON(err error) *failure {
 	return &failure{status: http.StatusBadRequest, Kind: "json", Detail: err.Error()}
 }
 
-// noTurn says why a job is not begun.
+// noTurn explains why a job is not begun.
 func (s *service) noTurn(err error) *failure {
 	switch {
 	case errors.Is(err, errFull):
@@ -98,8 +98,8 @@ func (s *service) noTurn(err error) *failure {
 	}
 }
 
-// noPlan tells apart what the client can put right, what nobody can, and what
-// takes more time.
+// noPlan distinguishes errors that the client can correct, those that nobody can, and those
+// that need more time.
 func (s *service) noPlan(err error) *failure {
 	if f := faulty(http.StatusUnprocessableEntity, "problem", err); f != nil {
 		return f
@@ -121,13 +121,13 @@ func (s *service) noPlan(err error) *failure {
 	case errors.Is(err, errClosing):
 		return s.noTurn(errClosing)
 	case errors.As(err, &limit), errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
-		// The context's own error is that of a solve which had not begun.
+		// The context's own error means that the solve had not begun.
 		return &failure{status: http.StatusServiceUnavailable, Kind: "time", retry: s.deadline, Want: "a smaller job, or the same again later", Detail: err.Error()}
 	}
 	return internal(err)
 }
 
-// noSheet answers what only a sheet minds, such as a label that is not UTF-8.
+// noSheet reports faults that concern only a sheet, such as a label that is not UTF-8.
 func (s *service) noSheet(err error) *failure {
 	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) || errors.Is(err, context.DeadlineExceeded) {
 		return s.noPlan(err)

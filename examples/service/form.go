@@ -9,21 +9,21 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// form is a way to answer a job.
+// form is a format for the response to a job.
 type form struct {
 	media  string
 	params string                                 // of the Content-Type, such as a charset
 	write  func(*cutsheet.Sheet, io.Writer) error // the sheet
 
-	proof bool // carries the proof, if that is asked for
-	lines bool // tells of the progress, each line a JSON object
-	event bool // tells of the progress, as server-sent events
+	proof bool // includes the proof, if requested
+	lines bool // reports progress, each line a JSON object
+	event bool // reports progress, as server-sent events
 }
 
-// streams reports whether the answer tells of the progress.
+// streams reports whether the response includes progress.
 func (f *form) streams() bool { return f.lines || f.event }
 
-// forms are what Accept may name; the first is what is meant by saying nothing.
+// forms are the formats for Accept; the first is the default.
 var forms = []form{
 	{media: "application/json", write: (*cutsheet.Sheet).WriteJSON, proof: true},
 	{media: "text/html", params: "; charset=utf-8", write: (*cutsheet.Sheet).WriteHTML},
@@ -34,14 +34,14 @@ var forms = []form{
 	{media: "application/x-ndjson", write: (*cutsheet.Sheet).WriteJSON, proof: true, lines: true},
 }
 
-// wants is what a request asks for.
+// wants is the choice of a request.
 type wants struct {
 	form  *form
 	proof bool // with the proof
 }
 
-// wanted reads the query, then what the client accepts. A name that is misspelled would
-// otherwise be a proof that is missed.
+// wanted parses the query, then the client's preferences. Unknown names are errors: a
+// misspelled one would mean a missing proof.
 func wanted(r *http.Request) (w wants, f *failure) {
 	query := r.URL.RawQuery
 	bad := func(field, value, want string) (wants, *failure) {

@@ -25,19 +25,19 @@ type service struct {
 	log         *slog.Logger
 	counts      *counts
 	routes      map[string]route
-	zippers     sync.Pool  // of *gzip.Writer, each of which takes up much
-	connected   func() int // how many connections are open, nil where nobody knows
+	zippers     sync.Pool  // of *gzip.Writer, each of which is large
+	connected   func() int // number of open connections, nil if unknown
 
-	// A server that is leaving says that it is not ready, begins no job once closing has
-	// ended, and ends the solves that still run when cutting has: see drain.
+	// A server that is leaving reports that it is not ready, begins no job once closing has
+	// ended, and ends running solves when cutting has: see drain.
 	leaving, closing, cutting context.Context
 	leave, close, cut         context.CancelFunc
 
-	// solve is optimize.Solve. Tests put one here that waits.
+	// solve is optimize.Solve. Tests replace it by one that waits.
 	solve func(context.Context, optimize.Problem, *optimize.Options) (*optimize.Plan, error)
 }
 
-// route is what is to be had at a path.
+// route is the resource at a path.
 type route struct {
 	methods []string
 	answer  func(*exchange)
@@ -62,12 +62,12 @@ func newService(l limits, log *slog.Logger) *service {
 }
 
 // ServeHTTP answers POST /plan, whose body is an optimize.Problem, with a cut sheet in the
-// form that Accept asks for; the query proof=full asks for its proof as well, and a form in
-// lines or events says how far the search is, see stream. What goes wrong is a failure as
-// JSON. Besides there are GET /healthz, /readyz and /metrics.
+// format that Accept requests; the query proof=full requests its proof as well, and a format in
+// lines or events reports the progress, see stream. Errors are a failure as JSON. There are
+// also GET /healthz, /readyz and /metrics.
 //
-// It answers whether the client still listens or not: a request's context ends, too,
-// where the body breaks off or only the client's half of the connection is closed.
+// It responds whether the client still listens or not: a request's context also ends if the
+// body breaks off or only the client's half of the connection is closed.
 func (s *service) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	e := s.newExchange(w, r)
 	s.counts.begin()
@@ -75,9 +75,9 @@ func (s *service) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		s.counts.end(e)
 		s.logged(e)
 	}()
-	e.c.SetWriteDeadline(time.Time{}) // not that of the answer before on this connection
-	// Until the body is there, even where it is not read: the server takes what is left
-	// of a short one before it answers.
+	e.c.SetWriteDeadline(time.Time{}) // not that of the previous response on this connection
+	// Until the body has arrived, even if it is not read: the server drains a short one before
+	// it responds.
 	if err := e.c.SetReadDeadline(time.Now().Add(s.receive)); errors.Is(err, http.ErrNotSupported) {
 		s.log.Error("a slow client cannot be stopped", "cause", err)
 	}
@@ -95,7 +95,7 @@ func (s *service) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	to.answer(e)
 }
 
-// answerJob answers a job and notes what became of it.
+// answerJob answers a job and records its outcome.
 func (s *service) answerJob(e *exchange) {
 	want, f := wanted(e.r)
 	if f != nil {
@@ -127,7 +127,7 @@ func (s *service) answerJob(e *exchange) {
 	}
 }
 
-// plan reads a job and works it out.
+// plan reads a job and solves it.
 func (s *service) plan(e *exchange, want wants, lines *stream) ([]byte, *optimize.Plan, *failure) {
 	p, f := s.readJob(e)
 	if f != nil {
@@ -151,8 +151,8 @@ func (s *service) plan(e *exchange, want wants, lines *stream) ([]byte, *optimiz
 		if want.form.proof && !want.proof {
 			plan = plan.WithoutProof()
 		}
-		// The search may have used up its time. Whoever reads the answer may have said all
-		// that it has to say, which ends the request's context.
+		// The search may have used all its time, and the end of the request's context may only
+		// mean that the client has sent everything.
 		own, done := context.WithTimeout(context.WithoutCancel(ctx), s.sheet)
 		defer done()
 		return s.render(own, p, plan, want.form)
@@ -161,7 +161,7 @@ func (s *service) plan(e *exchange, want wants, lines *stream) ([]byte, *optimiz
 	return body, last, f
 }
 
-// readJob reads a job and holds it to the limits.
+// readJob reads a job and enforces the limits.
 func (s *service) readJob(e *exchange) (p optimize.Problem, f *failure) {
 	h := e.r.Header
 	if t, _, err := mime.ParseMediaType(h.Get("Content-Type")); err != nil || t != "application/json" {

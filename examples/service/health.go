@@ -2,9 +2,9 @@ package main
 
 import "net/http"
 
-// Two questions that a watcher asks: whether the program lives, which is answered as long as
-// it can answer anything, and whether it wants more jobs, which it denies from the moment that it is
-// told to end. Who sends it jobs can then stop before any is refused: see drain.
+// Two questions of a monitor: whether the program runs, which it answers as long as it can, and
+// whether it accepts jobs, which it denies once shutdown begins. Load balancers can then switch
+// before any job is refused: see drain.
 
 func (s *service) ready() bool { return s.leaving.Err() == nil }
 

@@ -9,32 +9,32 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// limits are what one request may take of the machine. They are the server's to
-// set: nothing in a request raises them.
+// limits are the greatest resources of one request. The server sets them; no request can raise
+// them.
 type limits struct {
 	body     int64         // bytes
 	sticks   int           // kinds of stick
-	pieces   int64         // pieces, quantities and the parts that runs may have counted
-	deadline time.Duration // from the time the job is read, waiting for a turn included
+	pieces   int64         // including quantities and the possible parts of runs
+	deadline time.Duration // from reading the job, waiting for a turn included
 	work     int64         // optimize.Options.Work
 	sheet    time.Duration // for the sheet of a plan, which is checked again
 
-	first int64 // steps of a first turn, which every job gets
-	short int   // first turns at the same time
-	long  int   // turns for the rest of the work at the same time
+	first int64 // steps of the first turn, which every job gets
+	short int   // concurrent first turns
+	long  int   // concurrent turns for the rest of the work
 	queue int   // jobs that wait for either
 
-	connections int // at the same time; each may hold a body
+	connections int // concurrent ones; each may hold a body
 
-	receive time.Duration // for a client to send its body
-	send    time.Duration // for a client to take its answer, or a line of progress
-	pace    time.Duration // between two lines of progress at least
-	beat    time.Duration // after which a stream of events that is silent shows that it lives
+	receive time.Duration // for receiving a body
+	send    time.Duration // for sending a response, or a line of progress
+	pace    time.Duration // least time between two lines of progress
+	beat    time.Duration // interval of keep-alives in a stream of events
 }
 
 var usual = limits{
 	body: 1 << 20, sticks: 100, pieces: 20_000, deadline: 10 * time.Second, work: optimize.DefaultWork, sheet: 5 * time.Second,
-	// A room is settled in a tenth of that, and most houses: see turns.go.
+	// A room takes a tenth of that, and so do most houses: see turns.go.
 	first: 25_000_000, short: 1, long: 2, queue: 32,
 	connections: 256,
 	receive:     15 * time.Second, send: 30 * time.Second, pace: 200 * time.Millisecond,
@@ -49,7 +49,7 @@ func (l *limits) check() error {
 	return nil
 }
 
-// tooMuch counts the pieces of a job and holds it to the limits before any work is done on it.
+// tooMuch counts the pieces of a job and enforces the limits before any work is done on it.
 func (l *limits) tooMuch(p optimize.Problem) (int64, *failure) {
 	if n := len(p.Sticks); n > l.sticks {
 		return 0, &failure{status: http.StatusUnprocessableEntity, Kind: "limit", Field: "sticks", Value: strconv.Itoa(n), Want: strconv.Itoa(l.sticks) + " at most"}

@@ -1,5 +1,5 @@
-// Service answers cutting jobs over HTTP, as an estimating program would embed
-// the library: with limits on what a request may take of the machine.
+// Service answers cutting jobs over HTTP, as an estimating program would embed the library:
+// with limits on the resources of a request.
 //
 //	go run ./examples/service -addr localhost:8420
 //	curl -H 'Content-Type: application/json' -d @examples/service/job.json localhost:8420/plan
@@ -8,7 +8,7 @@
 //	curl -N -H 'Content-Type: application/json' -H 'Accept: text/event-stream' -d @examples/service/job.json localhost:8420/plan
 //	curl localhost:8420/metrics
 //
-// README.md lists what it answers.
+// README.md documents the requests.
 package main
 
 import (
@@ -38,8 +38,8 @@ func main() {
 	}
 }
 
-// run serves until the context ends. Then no job begins any more, those under way have
-// the grace period, and all that were begun are answered.
+// run serves until the context ends. Then no more jobs begin, running ones have the grace
+// period, and all that were begun are answered.
 func run(ctx context.Context, w io.Writer, args ...string) error {
 	l := usual
 	flags := flag.NewFlagSet("service", flag.ContinueOnError)
@@ -97,8 +97,8 @@ func run(ctx context.Context, w io.Writer, args ...string) error {
 	return errors.Join(service.drain(server, *grace), ignore(<-done))
 }
 
-// server makes what serves the connections of a listener. How long a body and an answer may
-// take is the service's to say.
+// server makes the server for a listener. The service sets the timeouts for a body and a
+// response.
 func (s *service) server(l net.Listener) (*http.Server, net.Listener) {
 	few := limitConnections(l, s.connections)
 	s.connected = func() int { return int(few.open.Load()) }
@@ -111,7 +111,7 @@ func (s *service) server(l net.Listener) (*http.Server, net.Listener) {
 	}, few
 }
 
-// ignore drops the error that says that a server was shut down as it should.
+// ignore drops the error that reports a regular shutdown.
 func ignore(err error) error {
 	if errors.Is(err, http.ErrServerClosed) {
 		return nil

@@ -10,8 +10,8 @@ import (
 	"time"
 )
 
-// counts are what a server has done since it began. They add up: what has begun is what is
-// answered and what is under way, and each job has one outcome.
+// counts are the counters of a server since its start. They add up: requests begun are those
+// answered and those in flight, and each job has one outcome.
 type counts struct {
 	mu       sync.Mutex
 	begun    int64
@@ -25,19 +25,19 @@ type counts struct {
 	seconds  histogram // of jobs
 }
 
-// answered is what answers are counted by.
+// answered is the key of a counter of responses.
 type answered struct {
 	route  string
 	status int
 }
 
-// histogram counts times by the least bound that holds them.
+// histogram counts durations by the least bound that is not exceeded.
 type histogram struct {
 	within [len(bounds) + 1]int64 // the last is beyond all bounds
 	sum    time.Duration
 }
 
-// bounds lie a factor of about three apart, around what a room and a house take.
+// bounds differ by a factor of about three, around the times of a room and a house.
 var bounds = [...]time.Duration{
 	3 * time.Millisecond, 10 * time.Millisecond, 30 * time.Millisecond, 100 * time.Millisecond,
 	300 * time.Millisecond, time.Second, 3 * time.Second, 10 * time.Second, 30 * time.Second,
@@ -62,7 +62,7 @@ func (c *counts) begin() {
 	c.begun++
 }
 
-// end counts an exchange that is over.
+// end counts a finished exchange.
 func (c *counts) end(e *exchange) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -82,7 +82,7 @@ func (c *counts) end(e *exchange) {
 	}
 }
 
-// expose writes everything that is counted. The names are the server's own and stay.
+// expose writes all metrics. The names are stable.
 func (s *service) expose() []byte {
 	var x exposition
 	c := s.counts
@@ -130,7 +130,7 @@ func (s *service) expose() []byte {
 	return x.text
 }
 
-// machine says what the program takes of the machine.
+// machine writes the resources that the program uses.
 func (s *service) machine(x *exposition) {
 	if s.connected != nil {
 		x.family("longpoint_connections", "gauge", "Connections that are open.")

@@ -11,30 +11,30 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// stream is an answer in parts: now and then one with progress, and at the end one with the
-// sheet or with what went wrong. A part is a line, which is a JSON object with one field that
-// names it, or a server-sent event as the HTML standard of the WHATWG has them. A part is written
-// while the search waits, and a client that takes none ends it.
+// stream is a response in parts: now and then one with progress, and at the end one with the
+// sheet or the failure. A part is a line, a JSON object with one field that names it, or a
+// server-sent event as in the HTML standard of the WHATWG. The search waits while a part is
+// written, and ends if the client does not read.
 type stream struct {
 	w     http.ResponseWriter
 	c     *http.ResponseController
-	pace  time.Duration // at least, between two parts
-	send  time.Duration // for a client to take a part
+	pace  time.Duration // least time between two parts
+	send  time.Duration // for sending a part
 	event bool          // parts are events
 
 	mu    sync.Mutex // see beat
 	begun bool
-	last  time.Time // of anything that was written
+	last  time.Time // of the last write
 	parts int
 
 	told time.Time // of progress
 
-	// A second turn of a job counts from nothing: its steps are added, and a bound that was
-	// shown still holds.
+	// A second turn of a job counts from zero: its steps are added, and an earlier bound still
+	// holds.
 	before, work, bound int64
 }
 
-// tell writes how far a search is. It reports whether anybody still listens.
+// tell writes the progress of a search. It reports whether the client still listens.
 func (s *stream) tell(now optimize.Progress) bool {
 	if now.Work < s.work {
 		s.before += s.work
@@ -51,7 +51,7 @@ func (s *stream) tell(now optimize.Progress) bool {
 	return ok
 }
 
-// end writes the last part: the sheet, which is JSON, or what went wrong.
+// end writes the last part: the sheet, which is JSON, or the failure.
 func (s *stream) end(sheet []byte, f *failure) {
 	var one bytes.Buffer
 	if f == nil {
@@ -78,7 +78,7 @@ func (s *stream) part(name string, data []byte) bool {
 		return s.put(`{"` + name + `":` + string(data) + "}\n")
 	}
 	if name == "error" {
-		name = "failure" // browsers call their own trouble with a connection an error
+		name = "failure" // browsers use "error" for their own connection errors
 	}
 	return s.put("id: " + strconv.Itoa(s.parts) + "\nevent: " + name + "\ndata: " + string(data) + "\n\n")
 }
@@ -105,8 +105,8 @@ func (s *stream) put(text string) bool {
 	return err == nil
 }
 
-// beat writes a comment whenever nothing was said for so long, so that nobody between takes a
-// job that waits for a dead connection; where that fails it calls gone. What it returns ends it.
+// beat writes a comment after each interval of silence, so that no proxy takes a waiting job
+// for a dead connection; if that fails it calls gone. The returned function stops it.
 func (s *stream) beat(every time.Duration, gone func()) (stop func()) {
 	over, ended := make(chan struct{}), make(chan struct{})
 	go func() {

@@ -7,14 +7,12 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Nobody can tell from a job how long it takes, so each shows it: its first turn is
-// short, in a lane of its own, and settles most jobs. What is left goes to the other
-// lane for the rest of its work. So a small job never waits behind the whole of a
-// large one, only behind first turns, and a large one that finds no turn in time, or
-// no room to wait, has the plan of its first turn to answer with.
+// The time of a job is unknown in advance, so its first turn is short, in a separate lane, and
+// completes most jobs. The others go to the other lane for the rest of their work. So a small
+// job never waits for the whole of a large one, only for first turns, and a large one that gets
+// no turn in time, or no place in the queue, has the plan of its first turn as the answer.
 
-// lane lets some solves run at the same time and some more wait, first come first
-// served.
+// lane lets some solves run concurrently and some more wait, first come first served.
 type lane struct {
 	places chan struct{} // holds one for each that runs or waits
 	turns  chan struct{} // holds one for each that runs
@@ -31,7 +29,7 @@ var (
 
 // enter waits for a turn. The error is errFull, errClosing, or that of ctx.
 func (l *lane) enter(ctx context.Context, closing <-chan struct{}) error {
-	// A turn that is free is no reason to begin what should not begin.
+	// A free turn is no reason to begin after the end.
 	select {
 	case <-closing:
 		return errClosing
@@ -59,11 +57,12 @@ func (l *lane) leave() {
 	<-l.places
 }
 
-// waiting is how many wait for a turn.
+// waiting returns the number of jobs that wait for a turn.
 func (l *lane) waiting() int { return max(0, len(l.places)-len(l.turns)) }
 
-// job is a problem on its way through the lanes. Unless nil, tell is told how far the search
-// is, and ends it by false. The sheet is made within a turn, since that takes time too.
+// job is a problem on its way through the lanes. If tell is not nil, it receives the progress
+// of the search, and ends it by returning false. The sheet is made within a turn, since that
+// takes time too.
 type job struct {
 	optimize.Problem
 	tell     func(optimize.Progress) bool
@@ -71,7 +70,7 @@ type job struct {
 	exchange *exchange // whose turns and steps are counted
 }
 
-// turn searches, begun from a plan if there is one.
+// turn searches, starting from a plan if there is one.
 func (s *service) turn(ctx context.Context, j *job, work int64, start *optimize.Plan) (*optimize.Plan, error) {
 	plan, err := s.solve(ctx, j.Problem, &optimize.Options{Work: work, Start: start, Progress: j.tell})
 	j.exchange.turns++
@@ -101,8 +100,8 @@ func (s *service) settle(ctx context.Context, j *job) ([]byte, *failure) {
 	return j.sheet(better(first, second))
 }
 
-// firstTurn returns an answer where the first turn settles the job, and otherwise the
-// plan that it found, if any.
+// firstTurn returns a response if the first turn completes the job, and otherwise its plan, if
+// any.
 func (s *service) firstTurn(ctx context.Context, j *job) (*optimize.Plan, []byte, *failure) {
 	if err := s.short.enter(ctx, s.closing.Done()); err != nil {
 		return nil, nil, s.noTurn(err)
@@ -128,9 +127,9 @@ func (s *service) firstTurn(ctx context.Context, j *job) (*optimize.Plan, []byte
 	return plan, body, f
 }
 
-// better chooses between the plans of two turns, either of which may be nil. The second
-// turn begins from the plan of the first but proves anew, and may have been cut short before it
-// came as far.
+// better chooses between the plans of two turns, either of which may be nil. The second turn
+// starts from the plan of the first but proves it anew, and may have ended before it came as
+// far.
 func better(first, second *optimize.Plan) *optimize.Plan {
 	switch {
 	case first == nil:

@@ -17,14 +17,14 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// shop is where a command works.
+// shop is the environment of a command.
 type shop struct {
 	db        *records.DB
 	rack      string
 	out, errs io.Writer
 }
 
-// do is what a command does once the database is open.
+// do runs a command once the database is open.
 type do func(context.Context) error
 
 // commands read their arguments before the database is opened.
@@ -41,11 +41,11 @@ var commands = map[string]func(s *shop, args []string) (do, error){
 	"check": check,
 }
 
-// makes holds the commands that make a database where there is none.
+// makes lists the commands that create a database if there is none.
 var makes = map[string]bool{"put": true, "keep": true, "plan": true}
 
-// arguments parses the flags of a command and returns its other arguments. Flags may stand
-// before, between and behind them.
+// arguments parses the flags of a command and returns its other arguments. Flags may come
+// before, between and after them.
 func arguments(s *shop, f *flag.FlagSet, args []string, names ...string) ([]string, error) {
 	f.Usage = func() {
 		fmt.Fprintf(f.Output(), "usage: store %s %s\n", f.Name(), strings.Join(names, " "))
@@ -73,7 +73,7 @@ func arguments(s *shop, f *flag.FlagSet, args []string, names ...string) ([]stri
 	return plain, nil
 }
 
-// byHand puts offcuts on the rack or takes them off it.
+// byHand adds offcuts to the rack or removes them.
 func byHand(s *shop, name string, args []string) (do, error) {
 	f := flag.NewFlagSet(name, flag.ContinueOnError)
 	material := f.String("material", "", "the `MATERIAL`, such as fir")
@@ -224,7 +224,7 @@ func list(s *shop, args []string) (do, error) {
 	}, nil
 }
 
-// cost says what a job costs, and whether none costs less.
+// cost describes the cost of a job, and whether it is proven.
 func cost(e records.Entry) string {
 	text := measure.Locale{Currency: e.Currency}.FormatMoney(e.Cost)
 	if e.ByLength {
@@ -335,8 +335,7 @@ func sum(s *records.Sum) string {
 	return n + " of " + measure.Length(s.Ticks.Int64()).About()
 }
 
-// shown makes text of people fit for a terminal: what cannot be seen, or would do
-// something there, is spelled out.
+// shown makes foreign text fit for a terminal: invisible and control characters are escaped.
 func shown(text string) string {
 	if text == "" {
 		return "-"

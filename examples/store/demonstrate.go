@@ -14,7 +14,7 @@ import (
 //go:embed jobs/*.json
 var jobs embed.FS
 
-// day is what the demonstration does, a command a line.
+// day is the demonstration, a command a line.
 const day = `keep 16in
 put "fir rail" "7ft 2in" -as "left over from the porch"
 put "fir rail" "4ft 3-1/2in" 2 -as delivery
@@ -29,7 +29,7 @@ list
 rack
 check`
 
-// demonstrate runs the day in a folder of its own.
+// demonstrate runs the day in a temporary directory.
 func demonstrate(ctx context.Context, stdout, stderr io.Writer) (err error) {
 	dir, err := os.MkdirTemp("", "store")
 	if err != nil {
@@ -62,7 +62,7 @@ func demonstrate(ctx context.Context, stdout, stderr io.Writer) (err error) {
 	return nil
 }
 
-// words parts a line at its blanks, but for those between quotation marks.
+// words splits a line at its blanks, except within quotation marks.
 func words(line string) (list []string) {
 	for i, part := range strings.Split(strings.TrimSpace(line), `"`) {
 		if i%2 == 1 {

@@ -4,8 +4,8 @@
 //	go run .
 //	go run . -db schoolhouse.db COMMAND ...
 //
-// The first shows two jobs of the schoolhouse from the rack to the rack, in a database of
-// its own that it throws away. The second works on yours; -h lists the commands.
+// The first command shows two jobs of the schoolhouse from the rack to the rack, in a temporary
+// database. The second works on your database; -h lists the commands.
 package main
 
 import (
@@ -50,8 +50,8 @@ func main() {
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
-// run returns the exit code: 0, 1 for what makes sense and cannot be done, 2 for a
-// command line or a file that is wrong.
+// run returns the exit code: 0, 1 for a valid command that cannot be done, 2 for an invalid
+// command line or file.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	err := execute(ctx, args, stdout, stderr)
 	switch wrong := (*usageError)(nil); {
@@ -69,7 +69,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 }
 
-// A usageError says that the command line is wrong.
+// A usageError reports an invalid command line.
 type usageError struct {
 	what string
 	said bool // by package flag
@@ -114,7 +114,7 @@ func execute(ctx context.Context, args []string, stdout, stderr io.Writer) (err 
 		*address = cmp.Or(os.Getenv("STORE_DB"), "store.db")
 	}
 	if !makes[f.Arg(0)] {
-		// A name that is mistyped is no new database.
+		// A mistyped name must not create a new database.
 		if _, err := os.Stat(*address); errors.Is(err, fs.ErrNotExist) && !strings.Contains(*address, "://") {
 			return fmt.Errorf("there is no database %s; put, keep and plan make one", shown(*address))
 		}

@@ -15,16 +15,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// jobFile is what a job's file holds.
+// jobFile is the contents of a job's file.
 type jobFile struct {
-	ID       string           `json:"id"` // names the job for ever
+	ID       string           `json:"id"` // identifies the job permanently
 	Title    string           `json:"title"`
-	Job      string           `json:"job"` // this and the next two stand on every paper
+	Job      string           `json:"job"` // this and the next two are printed on every paper
 	Date     string           `json:"date"`
 	Revision string           `json:"revision"`
 	Currency measure.Currency `json:"currency"`
 	Profile  string           `json:"profile"`
-	Material string           `json:"material"` // empty where the rack names none
+	Material string           `json:"material"` // empty if the rack names none
 	Kerf     measure.Length   `json:"kerf"`
 	Sticks   []stock.Stick    `json:"sticks"` // that can be bought
 	Pieces   []stock.Piece    `json:"pieces"`
@@ -81,14 +81,14 @@ func (s *shop) plan(ctx context.Context, j *jobFile) error {
 	return err
 }
 
-// same reports whether two lists of pieces say the same.
+// same reports whether two lists of pieces are equal.
 func same(a, b []stock.Piece) bool {
 	x, errX := json.Marshal(a)
 	y, errY := json.Marshal(b)
 	return errX == nil && errY == nil && bytes.Equal(x, y)
 }
 
-// solve cuts the pieces from what the rack has for nothing and from what is on sale.
+// solve cuts the pieces from the free offcuts of the rack and the sticks on sale.
 func (j *jobFile) solve(ctx context.Context, rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Options, error) {
 	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksIn(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
 	for i := range p.Sticks {

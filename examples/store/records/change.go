@@ -10,13 +10,13 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Change changes a rack by hand, as [stock.Rack.Apply] does, and returns what it has put
-// on the rack: what of c.Leaves is worth keeping, under the IDs that it has there. Called
-// again for the same change, it does nothing and returns nil.
+// Change changes a rack by hand, as [stock.Rack.Apply] does, and returns the offcuts that it
+// put on the rack: those of c.Leaves that are worth keeping, with their IDs there. Called again
+// for the same change, it does nothing and returns nil.
 //
-// The errors are a *[stock.RackError] if the rack has less that is free than is used, a
-// *TakenError if c.ID is that of something else, a *MissingError if there is no such
-// rack, and *measure.FieldErrors. Nothing is changed then.
+// The errors are a *[stock.RackError] if the rack has fewer free offcuts than are used, a
+// *TakenError if c.ID identifies something else, a *MissingError if there is no such rack, and
+// *measure.FieldErrors. Nothing is changed then.
 func (d *DB) Change(ctx context.Context, rack string, c stock.RackChange) (kept []stock.Offcut, err error) {
 	if err := errors.Join(checkName("rack", rack), checkChange(c)); err != nil {
 		return nil, err
@@ -59,8 +59,8 @@ func orUnchanged(err error) error {
 	return err
 }
 
-// checkChange returns the *measure.FieldErrors of what rows cannot hold. Package stock
-// finds what else is wrong with a change.
+// checkChange returns the *measure.FieldErrors of values that rows cannot hold. Package stock
+// finds the other faults of a change.
 func checkChange(c stock.RackChange) error {
 	bad := []error{checkName("id", c.ID)}
 	check := func(list string, offcuts []stock.Offcut) {
@@ -85,8 +85,8 @@ func (l *locked) change(ctx context.Context, id string) (document, state string,
 	return document, state, err
 }
 
-// apply takes what a change uses from the rows, and puts what it leaves on the rack if it
-// is worth keeping.
+// apply takes the offcuts that a change uses from the rows, and puts those that it leaves on
+// the rack if they are worth keeping.
 func (l *locked) apply(ctx context.Context, c stock.RackChange, from []row) (kept []stock.Offcut, err error) {
 	taken, err := take(from, c)
 	if err != nil {
@@ -98,7 +98,7 @@ func (l *locked) apply(ctx context.Context, c stock.RackChange, from []row) (kep
 	if err := l.note(ctx, c.ID, -1, taken); err != nil {
 		return nil, err
 	}
-	// An ID that lies on the rack, free or held, is given to nothing else.
+	// An ID on the rack, free or reserved, is not used again.
 	var on []row
 	if err := l.each(ctx, func(r *sql.Rows) error {
 		o := row{Offcut: stock.Offcut{Profile: "any", Length: 1}}

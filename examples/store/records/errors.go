@@ -9,18 +9,18 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A MissingError says that there is no job or no rack of a name.
+// A MissingError reports that there is no job or no rack with a name.
 type MissingError struct {
 	Kind string // "job" or "rack"
 	Name string
 }
 
-// Error names what is missing.
+// Error names the missing job or rack.
 func (e *MissingError) Error() string {
 	return fmt.Sprintf("there is no %s %s", e.Kind, strconv.Quote(e.Name))
 }
 
-// A TakenError says that an ID names something else already: another job, or another
+// A TakenError reports that an ID already identifies something else: another job, or another
 // change of the rack.
 type TakenError struct{ ID string }
 
@@ -29,25 +29,25 @@ func (e *TakenError) Error() string {
 	return fmt.Sprintf("%s is the ID of something else already; every job and every change has its own", strconv.Quote(e.ID))
 }
 
-// A StateError says that a job cannot be cut or dropped any more.
+// A StateError reports that a job can no longer be cut or dropped.
 type StateError struct {
 	ID    string
-	State State // that the job is in
+	State State // current state of the job
 }
 
-// Error says what became of the job.
+// Error reports the state of the job.
 func (e *StateError) Error() string {
 	return fmt.Sprintf("the job %s is %s already", strconv.Quote(e.ID), e.State)
 }
 
-// A DamageError says that what is stored contradicts itself or cannot be read.
+// A DamageError reports that stored data is inconsistent or cannot be read.
 type DamageError struct {
 	Where string // such as job "coat-rail"
-	What  string // what is wrong; empty if Err says it
-	Err   error  // nil if What says it
+	What  string // the fault; empty if Err has it
+	Err   error  // nil if What has it
 }
 
-// Error says where and what.
+// Error reports the place and the fault.
 func (e *DamageError) Error() string {
 	if e.Err != nil {
 		return fmt.Sprintf("the stored %s is damaged: %v", e.Where, e.Err)
@@ -58,11 +58,11 @@ func (e *DamageError) Error() string {
 // Unwrap returns Err.
 func (e *DamageError) Unwrap() error { return e.Err }
 
-// maxName is how many bytes a name may have: an index of PostgreSQL takes some two
-// thousand in all.
+// maxName is the greatest length of a name in bytes: an index of PostgreSQL takes some two
+// thousand in total.
 const maxName = 200
 
-// checkName returns a *measure.FieldError for what cannot name a rack, a job or a change.
+// checkName returns a *measure.FieldError for an invalid name of a rack, a job or a change.
 func checkName(field, name string) error {
 	const want = "a name of 1 to 200 bytes in UTF-8, without control characters"
 	if name == "" || len(name) > maxName || !utf8.ValidString(name) {

@@ -20,27 +20,27 @@ import (
 
 // A Job is a problem with a plan for it.
 type Job struct {
-	ID      string // names the job for ever; also its change of the rack
-	Rack    string // the rack that its Rack sticks come from
+	ID      string // identifies the job permanently; also its change of the rack
+	Rack    string // the rack of its Rack sticks
 	Problem optimize.Problem
 	Plan    *optimize.Plan
 
-	// Options are those of its sheet. What of them belongs to the job is stored, such as its
+	// Options are those of its sheet. Those that belong to the job are stored, such as its
 	// title and its currency; the others belong to the reader: see [cutsheet.Options].
 	Options *cutsheet.Options
 }
 
-// A State says how far a job is.
+// A State is the state of a job.
 type State string
 
 // The states of a job.
 const (
-	StateOpen    State = "open"    // it holds its offcuts
-	StateCut     State = "cut"     // they are gone, and what is left lies on the rack
+	StateOpen    State = "open"    // it reserves its offcuts
+	StateCut     State = "cut"     // they are removed, and the new offcuts are on the rack
 	StateDropped State = "dropped" // they are free again
 )
 
-// An Entry is a job in a list: what its columns say.
+// An Entry is a job in a list: the values of its columns.
 type Entry struct {
 	ID, Rack, Title   string
 	State             State
@@ -53,17 +53,17 @@ type Entry struct {
 	Proven            bool
 }
 
-// prepared is a job as it is stored.
+// prepared is a job in its stored form.
 type prepared struct {
 	Job
 	entry    Entry
 	document string           // of the job
-	change   stock.RackChange // what cutting it does to the rack
+	change   stock.RackChange // the change of the rack by cutting it
 	rackText string           // JSON of change
 }
 
-// prepare checks a job and writes its document, which it reads back and compares: what a
-// document cannot hold is refused.
+// prepare checks a job and writes its document, which it reads back and compares: it rejects
+// what a document cannot hold.
 func (d *DB) prepare(ctx context.Context, j Job) (*prepared, error) {
 	if err := errors.Join(checkName("id", j.ID), checkName("rack", j.Rack)); err != nil {
 		return nil, err
@@ -104,7 +104,7 @@ func (d *DB) prepare(ctx context.Context, j Job) (*prepared, error) {
 	return r, errors.Join(checkText("profile", r.entry.Profile), checkText("material", r.entry.Material))
 }
 
-// equal reports whether two values say the same: a list without elements is like none.
+// equal reports whether two values are equal: an empty list equals nil.
 func equal(a, b any) bool {
 	if reflect.DeepEqual(a, b) {
 		return true
@@ -114,7 +114,7 @@ func equal(a, b any) bool {
 	return errX == nil && errY == nil && bytes.Equal(x, y)
 }
 
-// count fills in the columns that are counted from the problem and the plan.
+// count computes the columns from the problem and the plan.
 func (e *Entry) count(p optimize.Problem, plan *optimize.Plan) {
 	for i, s := range p.Sticks {
 		if i == 0 {
@@ -137,7 +137,7 @@ func (e *Entry) count(p optimize.Problem, plan *optimize.Plan) {
 	}
 }
 
-// saturated adds two counts; what is too much becomes the greatest int64.
+// saturated adds two counts; on overflow it returns the greatest int64.
 func saturated(n int64, m int) int64 {
 	if n > math.MaxInt64-int64(m) {
 		return math.MaxInt64
@@ -145,14 +145,14 @@ func saturated(n int64, m int) int64 {
 	return n + int64(m)
 }
 
-// Save stores a job and holds the offcuts that its plan takes off the rack. If the same
-// job is stored already, whatever became of it since, Save does nothing.
+// Save stores a job and reserves the offcuts that its plan takes off the rack. If the same job
+// is stored already, in any state, Save does nothing.
 //
-// The errors are a *[stock.RackError] if the rack has less that is free than the plan
-// takes, since others have changed it after the job was planned: see Plan, which plans
-// anew; a *TakenError if another job or another change of the rack has the ID; a
-// *MissingError if there is no such rack; those of package optimize for a plan that is
-// wrong; and *measure.FieldErrors. Nothing is stored then.
+// The errors are a *[stock.RackError] if the rack has fewer free offcuts than the plan takes,
+// since others have changed it after the job was planned: see Plan, which plans again; a
+// *TakenError if another job or another change of the rack has the ID; a *MissingError if there
+// is no such rack; those of package optimize for an invalid plan; and *measure.FieldErrors.
+// Nothing is stored then.
 func (d *DB) Save(ctx context.Context, j Job) error {
 	r, err := d.prepare(ctx, j)
 	if err != nil {
@@ -212,9 +212,9 @@ func bit(b bool) int64 {
 	return 0
 }
 
-// Plan returns the job of an ID, or makes it: solve is given the rack as it is and returns
-// a problem, a plan for it and the options of its sheet, which Plan saves. If somebody else takes an offcut in the
-// meantime that the plan needs, solve is asked again, a few times.
+// Plan returns the job with an ID, or makes it: solve receives the current rack and returns a
+// problem, a plan for it and the options of its sheet, which Plan saves. If someone else takes
+// a needed offcut in the meantime, solve is called again, a few times.
 func (d *DB) Plan(ctx context.Context, id, rack string, solve func(context.Context, stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Options, error)) (*Job, error) {
 	const tries = 20
 	for try := 1; ; try++ {
@@ -235,16 +235,16 @@ func (d *DB) Plan(ctx context.Context, id, rack string, solve func(context.Conte
 		if err == nil || !overtaken || try == tries {
 			return j, err
 		}
-		// A TakenError is for good unless the same job came in from elsewhere: then the
-		// next round finds it.
+		// A TakenError is final unless the same job was stored concurrently: then the next
+		// round finds it.
 		if _, _, again := d.Job(ctx, id); errors.As(err, new(*TakenError)) && again != nil {
 			return nil, err
 		}
 	}
 }
 
-// Job reads a job and checks its plan again. If there is none of the ID, the error is a
-// *MissingError, and if what is stored does not pass, a *DamageError.
+// Job reads a job and checks its plan again. If there is none with the ID, the error is a
+// *MissingError, and if the stored data is invalid, a *DamageError.
 func (d *DB) Job(ctx context.Context, id string) (*Job, State, error) {
 	if err := checkName("id", id); err != nil {
 		return nil, "", err
@@ -272,13 +272,13 @@ func (d *DB) Job(ctx context.Context, id string) (*Job, State, error) {
 	return j, state, nil
 }
 
-// A Filter says which jobs a list holds. What is empty matches everything.
+// A Filter selects the jobs of a list. Empty fields match everything.
 type Filter struct {
 	Rack, Profile, Material string
 	State                   State
 }
 
-// Jobs lists jobs, the oldest first. It reads the columns alone.
+// Jobs lists jobs, the oldest first. It reads only the columns.
 func (d *DB) Jobs(ctx context.Context, f Filter) (list []Entry, err error) {
 	for _, t := range []struct{ field, text string }{{"rack", f.Rack}, {"profile", f.Profile}, {"material", f.Material}, {"state", string(f.State)}} {
 		if err := checkText(t.field, t.text); err != nil {
@@ -304,13 +304,14 @@ func (d *DB) Jobs(ctx context.Context, f Filter) (list []Entry, err error) {
 	return list, err
 }
 
-// Cut says that a job was cut: what it used is gone, and what is left lies on the rack, as
-// far as it is worth keeping. If actual is nil, the job went as planned; otherwise actual
-// is what was really used and left, under any ID, and what was held and not used is free
-// again. Called again for the same job and the same actual change, it does nothing.
+// Cut records that a job was cut: the offcuts that it used are removed, and the new ones are on
+// the rack, if they are worth keeping. If actual is nil, the job went as planned; otherwise
+// actual is what was really used and left, under any ID, and reserved offcuts that were not
+// used are free again. Called again for the same job and the same actual change, it does
+// nothing.
 //
-// The errors are a *MissingError if there is no such job, a *StateError if it was dropped or was cut in
-// another way, a *[stock.RackError] if more is used than is held for the job and
+// The errors are a *MissingError if there is no such job, a *StateError if it was dropped or
+// was cut differently, a *[stock.RackError] if more is used than is reserved for the job and
 // free, and *measure.FieldErrors. Nothing is changed then.
 func (d *DB) Cut(ctx context.Context, id string, actual *stock.RackChange) error {
 	text := ""
@@ -347,8 +348,8 @@ func (d *DB) Cut(ctx context.Context, id string, actual *stock.RackChange) error
 	}, func(done string) bool { return actual == nil || done == text })
 }
 
-// cutOtherwise applies a change that is not the one that was planned. What is held comes
-// first; what of it is not used becomes free.
+// cutOtherwise applies a change that differs from the plan. Reserved offcuts are used first;
+// those not used become free.
 func (l *locked) cutOtherwise(ctx context.Context, c stock.RackChange, held []row) error {
 	if err := l.hand(ctx, held, ""); err != nil {
 		return err
@@ -357,7 +358,7 @@ func (l *locked) cutOtherwise(ctx context.Context, c stock.RackChange, held []ro
 	if err != nil {
 		return err
 	}
-	// hand has put those that were held where they came from.
+	// hand has returned the reserved offcuts to their places.
 	was := make(map[[2]int64]int, len(held))
 	for _, r := range held {
 		was[[2]int64{r.since, r.n}] = r.Count
@@ -378,8 +379,8 @@ func (l *locked) cutOtherwise(ctx context.Context, c stock.RackChange, held []ro
 	return err
 }
 
-// Drop gives a job up: what it holds is free again. Called again, it does nothing. The
-// errors are a *MissingError if there is no such job and a *StateError if it was cut.
+// Drop gives up a job: its offcuts are free again. Called again, it does nothing. The errors
+// are a *MissingError if there is no such job and a *StateError if it was cut.
 func (d *DB) Drop(ctx context.Context, id string) error {
 	return d.finish(ctx, id, StateDropped, func(l *locked, _ string) error {
 		held, err := l.rows(ctx, id)
@@ -393,8 +394,9 @@ func (d *DB) Drop(ctx context.Context, id string) error {
 	}, func(string) bool { return true })
 }
 
-// finish brings an open job to its last state. Work is given the document of the planned
-// change. Same is asked, if the job is in that state already, whether it came there in the same way.
+// finish brings an open job to its last state. Work receives the document of the planned
+// change. If the job is in that state already, same is called to determine whether it got there
+// in the same way.
 func (d *DB) finish(ctx context.Context, id string, last State, work func(l *locked, planned string) error, same func(done string) bool) error {
 	if err := checkName("id", id); err != nil {
 		return err

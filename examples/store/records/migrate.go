@@ -8,17 +8,17 @@ import (
 	"strings"
 )
 
-// schema holds one file for each version of the tables. A file that was released is never
-// changed: what comes later is a new file.
+// schema has one file for each version of the tables. A released file never changes: later
+// changes are new files.
 //
 //go:embed schema/*.sql
 var schema embed.FS
 
-// newest is the version that this program works with, and the number of files.
+// newest is the version of this program, and the number of files.
 const newest = 2
 
-// migrate brings the tables to the newest version, one version at a time, each as a whole
-// or not at all. Two programs may do it at once: one waits for the other.
+// migrate brings the tables to the newest version, one version at a time, each atomically. Two
+// programs may do it concurrently: one waits for the other.
 func (d *DB) migrate(ctx context.Context) error { return d.migrateTo(ctx, newest) }
 
 func (d *DB) migrateTo(ctx context.Context, want int64) error {
@@ -38,8 +38,8 @@ func (d *DB) migrateTo(ctx context.Context, want int64) error {
 	}
 }
 
-// version returns the version of the tables, 0 if there are none. Of a database that is up
-// to date it only reads.
+// version returns the version of the tables, 0 if there are none. It only reads a database that
+// is up to date.
 func (d *DB) version(ctx context.Context) (version int64, err error) {
 	const ask = "SELECT version FROM schema_version"
 	if d.db.QueryRowContext(ctx, ask).Scan(&version) == nil {
@@ -57,7 +57,7 @@ func (d *DB) version(ctx context.Context) (version int64, err error) {
 		if err := t.row(ctx, ask).Scan(&version); err != nil || version > 0 || !d.embedded {
 			return err
 		}
-		// A server may hold other things besides; a file is one program's.
+		// A server may have other tables too; a file belongs to one program.
 		var others int64
 		if err := t.row(ctx, "SELECT count(*) FROM sqlite_master WHERE tbl_name <> 'schema_version'").Scan(&others); err != nil {
 			return err

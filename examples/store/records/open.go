@@ -15,20 +15,20 @@ import (
 	_ "modernc.org/sqlite"             // the driver sqlite
 )
 
-// A DB is an open database. Its methods may be called from several goroutines, and
-// several programs may have the same database open.
+// A DB is an open database. Its methods may be called concurrently, and several programs may
+// have the same database open.
 type DB struct {
 	db       *sql.DB
 	embedded bool // SQLite
 	now      func() time.Time
-	fault    func(point string) // told of every step, for tests that end the program there; or nil
+	fault    func(point string) // called at every step, for tests that end the program there; or nil
 }
 
-// Open opens the database at an address and brings its tables up to date. An address that
-// begins with postgres:// or postgresql:// is that of a PostgreSQL server; any other is
-// the name of a file, which SQLite makes if it is not there.
+// Open opens the database at an address and migrates its tables. An address that begins with
+// postgres:// or postgresql:// is that of a PostgreSQL server; any other is the name of a file,
+// which SQLite creates if it does not exist.
 //
-// A file must be on a disk of this computer: over a network its locks do not hold.
+// A file must be on a local disk: over a network its locks do not work.
 func Open(ctx context.Context, address string) (*DB, error) {
 	return open(ctx, address, nil)
 }
@@ -51,7 +51,7 @@ func open(ctx context.Context, address string, fault func(string)) (_ *DB, err e
 	if err != nil {
 		return nil, fmt.Errorf("database: %w", explain(err))
 	}
-	// A server that cannot be reached now is not waited for: the address may be wrong.
+	// An unreachable server is not awaited: the address may be wrong.
 	if err = d.db.PingContext(ctx); err == nil {
 		err = d.migrate(ctx)
 	}
@@ -64,15 +64,15 @@ func open(ctx context.Context, address string, fault func(string)) (_ *DB, err e
 // Close closes the database.
 func (d *DB) Close() error { return d.db.Close() }
 
-// fileAddress returns the address of a file for SQLite: many read while one writes, who
-// waits for another does so for ten seconds, and what is committed is on the disk.
+// fileAddress returns the address of a file for SQLite: many read while one writes, others wait
+// up to ten seconds, and committed data is on the disk.
 func fileAddress(name string) string {
 	name = strings.NewReplacer("%", "%25", "?", "%3f", "#", "%23").Replace(name)
 	q := url.Values{"_pragma": {"busy_timeout(10000)", "journal_mode(wal)", "synchronous(full)", "foreign_keys(1)"}}
 	return "file:" + name + "?" + q.Encode()
 }
 
-// shown returns an address without the password in it.
+// shown returns an address without its password.
 func shown(address string) string {
 	if !strings.Contains(address, "://") {
 		return strconv.Quote(address)
@@ -88,8 +88,8 @@ func shown(address string) string {
 	return u.Redacted()
 }
 
-// short reports whether a file holds something and less than any database does. SQLite
-// takes that for an empty one.
+// short reports whether a file is not empty but smaller than any database. SQLite takes such a
+// file for an empty one.
 func short(name string) bool {
 	const least = 512
 	info, err := os.Stat(name)

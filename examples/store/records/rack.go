@@ -12,14 +12,14 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Held are offcuts that lie on a rack and are held for a job.
+// Held are offcuts on a rack that are reserved for a job.
 type Held struct {
 	Job     string
 	Offcuts []stock.Offcut
 }
 
-// SetRack makes a rack, or changes what is worth keeping on one that is there. It returns
-// the *measure.FieldErrors of a name and of rules that make no sense.
+// SetRack makes a rack, or changes what is worth keeping on an existing one. It returns the
+// *measure.FieldErrors of invalid names and rules.
 func (d *DB) SetRack(ctx context.Context, name string, keep measure.Length, rules []stock.KeepRule) error {
 	bad := []error{checkName("rack", name), stock.Rack{Keep: keep, Rules: rules}.Validate()}
 	for i, r := range rules {
@@ -38,7 +38,7 @@ func (d *DB) SetRack(ctx context.Context, name string, keep measure.Length, rule
 	}))
 }
 
-// AddRack makes a rack that keeps everything, unless there is one of the name.
+// AddRack makes a rack that keeps everything, unless there is one with the name.
 func (d *DB) AddRack(ctx context.Context, name string) error {
 	if err := checkName("rack", name); err != nil {
 		return err
@@ -48,7 +48,7 @@ func (d *DB) AddRack(ctx context.Context, name string) error {
 	}))
 }
 
-// Racks returns the names of the racks, in the order of the alphabet of the database.
+// Racks returns the names of the racks, in the database's order.
 func (d *DB) Racks(ctx context.Context) (names []string, err error) {
 	err = d.read(ctx, func() { names = nil }, func(r *sql.Rows) error {
 		var name string
@@ -59,9 +59,9 @@ func (d *DB) Racks(ctx context.Context) (names []string, err error) {
 	return names, err
 }
 
-// Rack returns what lies on a rack and is free, as one moment had it, and what is held for
-// jobs, in the order of the jobs. Applied is empty: the database keeps the records itself.
-// If there is no such rack, the error is a *MissingError.
+// Rack returns the free offcuts of a rack, as of one moment, and those reserved for jobs, in
+// the order of the jobs. Applied is empty: the database keeps the records itself. If there is
+// no such rack, the error is a *MissingError.
 func (d *DB) Rack(ctx context.Context, name string) (free stock.Rack, held []Held, err error) {
 	if err := checkName("rack", name); err != nil {
 		return free, nil, err
@@ -114,7 +114,7 @@ func readRules(name string, keep int64, rules string, into *stock.Rack) error {
 	return nil
 }
 
-// locked is a rack that this transaction alone may change.
+// locked is a rack that only this transaction may change.
 type locked struct {
 	*tx
 	name    string
@@ -123,8 +123,8 @@ type locked struct {
 	n       int64      // of the rows and movements that came so far
 }
 
-// lock makes every other transaction that locks the rack wait until this one ends. It is
-// the first statement of each: a transaction of SQLite that reads first cannot wait.
+// lock makes every other transaction that locks the rack wait until this one ends. It is the
+// first statement of each: a transaction of SQLite that reads first cannot wait.
 func (t *tx) lock(ctx context.Context, rack string) (*locked, error) {
 	l := &locked{tx: t, name: rack}
 	var keep int64
@@ -139,14 +139,14 @@ func (t *tx) lock(ctx context.Context, rack string) (*locked, error) {
 	return l, err
 }
 
-// row is an offcut on the rack with its place there.
+// row is an offcut on the rack with its position there.
 type row struct {
 	since, n int64
 	job      string
 	stock.Offcut
 }
 
-// rows returns what is held for a job, or what is free if the job is empty, in order.
+// rows returns the offcuts reserved for a job, or the free ones if the job is empty, in order.
 func (l *locked) rows(ctx context.Context, job string) (list []row, err error) {
 	err = l.each(ctx, func(r *sql.Rows) error {
 		o := row{job: job}
@@ -167,15 +167,15 @@ func offcuts(rows []row) []stock.Offcut {
 	return list
 }
 
-// take returns what a change uses of the rows: the rows, with how many of each in Count.
-// Which, package stock decides.
+// take returns the rows that a change uses, with the number of each in Count. Package stock
+// chooses them.
 func take(rows []row, c stock.RackChange) (taken []row, err error) {
 	after, err := stock.Rack{Offcuts: offcuts(rows)}.Apply(stock.RackChange{ID: c.ID, Uses: c.Uses})
 	if err != nil {
 		return nil, err
 	}
-	// What is left is in the order of the rows, some gone and some fewer. Of rows that are
-	// equal it does not matter which.
+	// The remainder is in the order of the rows, some removed and some with lower counts. Among
+	// equal rows it does not matter which.
 	left := after.Offcuts
 	for _, r := range rows {
 		if len(left) > 0 && like(left[0], r.Offcut) && left[0].Count <= r.Count {
@@ -192,13 +192,13 @@ func take(rows []row, c stock.RackChange) (taken []row, err error) {
 	return taken, nil
 }
 
-// like reports whether two offcuts are equal but for their number.
+// like reports whether two offcuts are equal except for their number.
 func like(a, b stock.Offcut) bool {
 	a.Count, b.Count = 0, 0
 	return a == b
 }
 
-// remove takes rows, as many of each as Count says, out of the table.
+// remove removes rows from the table, as many of each as Count.
 func (l *locked) remove(ctx context.Context, rows []row) error {
 	for _, r := range rows {
 		args := []any{l.name, r.since, r.n, r.job, int64(r.Count)}
@@ -220,8 +220,8 @@ func (l *locked) remove(ctx context.Context, rows []row) error {
 	return nil
 }
 
-// put brings rows, as many of each as Count says, into the table, to those of the same
-// place and job.
+// put adds rows to the table, as many of each as Count, merging those with the same position
+// and job.
 func (l *locked) put(ctx context.Context, rows []row) error {
 	for _, r := range rows {
 		if err := l.exec(ctx, `INSERT INTO offcut (rack, since, n, job, id, label, profile, material, length, count) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
@@ -233,7 +233,7 @@ func (l *locked) put(ctx context.Context, rows []row) error {
 	return nil
 }
 
-// hand moves rows that are free to a job, or rows of a job to the free ones.
+// hand reserves free rows for a job, or frees rows of a job.
 func (l *locked) hand(ctx context.Context, rows []row, job string) error {
 	if err := l.remove(ctx, rows); err != nil {
 		return err
@@ -244,7 +244,7 @@ func (l *locked) hand(ctx context.Context, rows []row, job string) error {
 	return l.put(ctx, rows)
 }
 
-// note writes down what a change brought to the rack, or took from it if sign is -1.
+// note records the additions of a change to the rack, or its removals if sign is -1.
 func (l *locked) note(ctx context.Context, change string, sign int64, rows []row) error {
 	for _, r := range rows {
 		l.n++

@@ -67,18 +67,17 @@ func forEach(rows *sql.Rows, err error, f func(*sql.Rows) error) error {
 	return rows.Err()
 }
 
-// errUnchanged ends a transaction that has nothing to do: it is rolled back, which is no
-// error.
+// errUnchanged ends a transaction that has nothing to do: it is rolled back without an error.
 var errUnchanged = errors.New("unchanged")
 
-// write runs f in a transaction and commits what it did. F changes nothing but the
-// database, and does nothing where it finds its work done, so it may run again.
+// write runs f in a transaction and commits it. F changes only the database, and does nothing
+// if its work is done already, so it may run again.
 func (d *DB) write(ctx context.Context, f func(*tx) error) error {
 	return d.again(ctx, func() error { return d.once(ctx, f) })
 }
 
-// read calls f for every row of the answer to a query. Begin is called before the first,
-// and again if the query has to be asked again.
+// read calls f for every row of a query's result. Begin is called before the first, and again
+// if the query must be repeated.
 func (d *DB) read(ctx context.Context, begin func(), f func(*sql.Rows) error, query string, args ...any) error {
 	return explain(d.again(ctx, func() error {
 		begin()
@@ -87,13 +86,13 @@ func (d *DB) read(ctx context.Context, begin func(), f func(*sql.Rows) error, qu
 	}))
 }
 
-// readOne reads the one row of an answer; without any, the error is sql.ErrNoRows.
+// readOne reads the single row of a result; if there is none, the error is sql.ErrNoRows.
 func (d *DB) readOne(ctx context.Context, into []any, query string, args ...any) error {
 	return explain(d.again(ctx, func() error { return d.db.QueryRowContext(ctx, query, args...).Scan(into...) }))
 }
 
-// again calls f until it succeeds or fails for good. If the server goes away or another
-// transaction is in the way, that goes on for half a minute.
+// again calls f until it succeeds or fails permanently. If the server goes down or another
+// transaction interferes, it retries for half a minute.
 func (d *DB) again(ctx context.Context, f func() error) error {
 	const first, longest, patience = 5 * time.Millisecond, 500 * time.Millisecond, 30 * time.Second
 	pause, end := first, time.Now().Add(patience)
@@ -132,7 +131,7 @@ func (d *DB) once(ctx context.Context, f func(*tx) error) error {
 	return nil
 }
 
-// passing reports whether the same transaction may succeed if it is tried again.
+// passing reports whether the same transaction may succeed if it is retried.
 func passing(err error) bool {
 	if server := (*pgconn.PgError)(nil); errors.As(err, &server) {
 		switch server.Code {
@@ -160,7 +159,7 @@ func passing(err error) bool {
 	return pgconn.SafeToRetry(err)
 }
 
-// explain adds to an error of SQLite what it means for a file.
+// explain adds to an error of SQLite its meaning for a file.
 func explain(err error) error {
 	file := (*sqlite.Error)(nil)
 	if !errors.As(err, &file) {

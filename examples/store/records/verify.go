@@ -15,17 +15,17 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Counted says what Verify has counted.
+// Counted is the result of Verify.
 type Counted struct {
 	Jobs    int // whose plans passed Check
 	Changes int // by hand and by jobs, done
-	Came    Sum // all that ever came to the racks
-	Went    Sum // all that ever went
-	There   Sum // all that lies there, free or held
+	Came    Sum // all that were ever added to the racks
+	Went    Sum // all that were ever removed
+	There   Sum // all on the racks, free or reserved
 }
 
-// A Sum counts offcuts and their length, either of which may be more than an int64 holds.
-// The zero Sum is nothing.
+// A Sum counts offcuts and their length, either of which may overflow int64. The zero Sum is
+// nothing.
 type Sum struct {
 	Offcuts big.Int
 	Ticks   big.Int // of measure.Length
@@ -42,10 +42,10 @@ func (s *Sum) plus(t *Sum) {
 	s.Ticks.Add(&s.Ticks, &t.Ticks)
 }
 
-// maxDamage is how many faults Verify reports.
+// maxDamage is the greatest number of faults that Verify reports.
 const maxDamage = 100
 
-// verifier collects what is wrong.
+// verifier collects the faults.
 type verifier struct {
 	*locked
 	counted Counted
@@ -56,11 +56,11 @@ func (v *verifier) wrong(where, format string, args ...any) {
 	v.bad = append(v.bad, &DamageError{Where: where, What: fmt.Sprintf(format, args...)})
 }
 
-// Verify counts everything a second time and changes nothing. Every plan passes Check.
-// Of every kind of offcut, as many lie on the rack as came and did not go. Every change
-// that is done brought and took what its document says, once. A job holds what its
-// plan takes if it is open, and nothing if it is not. What is wrong is a *DamageError
-// each, joined, at most 100. While a rack is counted, whoever wants to change it waits.
+// Verify recounts everything and changes nothing. It runs Check on every plan. It verifies that
+// for every kind of offcut the number on the rack is the number added less the number removed;
+// that every applied change added and removed what its document says, once; and that a job
+// reserves what its plan takes if it is open, and nothing if it is not. Each fault is a
+// *DamageError, joined, at most 100. While a rack is counted, changes of it wait.
 func (d *DB) Verify(ctx context.Context) (*Counted, error) {
 	counted := &Counted{}
 	var bad []error
@@ -104,14 +104,14 @@ func (d *DB) Verify(ctx context.Context) (*Counted, error) {
 		counted.Came.plus(&v.counted.Came)
 		counted.Went.plus(&v.counted.Went)
 		counted.There.plus(&v.counted.There)
-		// What is counted is in maps, which have no order.
+		// The counts are in maps, which have no order.
 		slices.SortFunc(v.bad, func(a, b error) int { return strings.Compare(a.Error(), b.Error()) })
 		bad = append(bad, v.bad...)
 	}
 	return counted, errors.Join(bad[:min(len(bad), maxDamage)]...)
 }
 
-// whole lets SQLite look through its file. A server does so by itself.
+// whole makes SQLite check its file. A server does so by itself.
 func (d *DB) whole(ctx context.Context) error {
 	var said string
 	if err := d.readOne(ctx, []any{&said}, "PRAGMA integrity_check(1)"); err != nil {
@@ -207,11 +207,10 @@ func (v *verifier) rack(ctx context.Context) error {
 	return v.changes(ctx, moved, held)
 }
 
-// movement is what came to the rack and went from it by one change.
+// movement is the additions to the rack and the removals from it by one change.
 type movement struct{ came, went Sum }
 
-// movements adds up what came and went: by kind, where what went counts below zero, and by
-// change.
+// movements sums the additions and removals: by kind, with removals negative, and by change.
 func (v *verifier) movements(ctx context.Context) (balance tally, moved map[string]*movement, err error) {
 	balance, moved = tally{}, map[string]*movement{}
 	err = v.each(ctx, func(r *sql.Rows) error {
@@ -245,9 +244,9 @@ func scanOffcut(r *sql.Rows, last *string) (o kind, n int64, err error) {
 	return o, n, err
 }
 
-// changes compares every change with what moved by it and with what is held for it.
+// changes compares every change with its movements and its reservations.
 func (v *verifier) changes(ctx context.Context, moved map[string]*movement, held map[string]*Sum) error {
-	// Of changes that were done before movements were written down there are none.
+	// Changes applied before movements were recorded have none.
 	older := moved[""] != nil
 	err := v.each(ctx, func(r *sql.Rows) error {
 		var id, state, document string
@@ -273,7 +272,7 @@ func (v *verifier) changes(ctx context.Context, moved map[string]*movement, held
 	return v.states(ctx)
 }
 
-// change verifies one change. Moved and held are nil if it has moved or holds nothing.
+// change verifies one change. Moved and held are nil if it has no movements or reservations.
 func (v *verifier) change(id, state, document string, moved *movement, held *Sum, older bool) {
 	where := "change " + strconv.Quote(id)
 	var c stock.RackChange
@@ -309,7 +308,7 @@ func (v *verifier) change(id, state, document string, moved *movement, held *Sum
 	}
 }
 
-// states finds jobs and changes that contradict each other.
+// states finds contradictory jobs and changes.
 func (v *verifier) states(ctx context.Context) error {
 	return v.each(ctx, func(r *sql.Rows) error {
 		var id, job string
