@@ -1,5 +1,5 @@
 // Package devtools drives a real browser over the DevTools protocol, for tests: it opens a page
-// as a telephone or a printer would, presses its boxes and reads what it looks like then.
+// as on a telephone or a printer, operates its controls and reads what is shown.
 package devtools
 
 import (
@@ -19,7 +19,7 @@ import (
 const Variable = "LONGPOINT_BROWSER"
 
 // A Browser reads commands from its descriptor 3 and answers on 4, each a JSON object that ends
-// with a zero byte. One serves any number of tests, one after the other.
+// with a zero byte. One browser serves any number of tests, one after the other.
 type Browser struct {
 	command *exec.Cmd
 	in, out *os.File
@@ -30,7 +30,7 @@ type Browser struct {
 	tabs    map[string]*Tab // by session
 }
 
-// Skip skips the test where no browser is named, or tests are to be short.
+// Skip skips the test if no browser is named, or in short mode.
 func Skip(t testing.TB) {
 	t.Helper()
 	if os.Getenv(Variable) == "" {
@@ -45,7 +45,7 @@ func Skip(t testing.TB) {
 	}
 }
 
-// Start starts the browser that the environment names. Whoever started it closes it.
+// Start starts the browser that the environment names. The caller closes it.
 func Start() (*Browser, error) {
 	commands, in, err := os.Pipe()
 	if err != nil {
@@ -75,7 +75,8 @@ func Start() (*Browser, error) {
 	return &Browser{command: c, in: in, out: out, write: in, read: bufio.NewReader(out), folder: folder, tabs: map[string]*Tab{}}, nil
 }
 
-// Close ends the browser. Asked to close, it ends its other processes and lets go of its files.
+// Close ends the browser. It asks first, so that the browser ends its other processes and
+// closes its files.
 func (b *Browser) Close() {
 	fmt.Fprintf(b.write, `{"id": 1000000, "method": "Browser.close"}`+"\x00")
 	ended := make(chan struct{})
@@ -88,7 +89,7 @@ func (b *Browser) Close() {
 	}
 	b.in.Close()
 	b.out.Close()
-	// Other processes of it may outlive it by a moment and write there.
+	// Its other processes may outlive it by a moment and write there.
 	for range 50 {
 		if os.RemoveAll(b.folder) == nil {
 			return
@@ -97,10 +98,10 @@ func (b *Browser) Close() {
 	}
 }
 
-// patience is how long the browser may say nothing at all.
+// patience is the greatest silence of the browser.
 const patience = 90 * time.Second
 
-// message is what the browser says: an event of a tab or the answer to a command.
+// message is a message of the browser: an event of a tab or the answer to a command.
 type message struct {
 	Event
 	Session string `json:"sessionId"`
@@ -109,10 +110,10 @@ type message struct {
 	Error   *struct{ Message string }
 }
 
-// next reads what the browser says next, and keeps events for their tabs.
+// next reads the next message of the browser, and keeps events for their tabs.
 func (b *Browser) next() (message, error) {
 	var m message
-	// A browser that does not answer is at fault, and a test that waits for ever tells nobody so.
+	// A browser that does not answer is a failure; a test that waits forever reports nothing.
 	if err := b.out.SetReadDeadline(time.Now().Add(patience)); err != nil {
 		return m, err
 	}

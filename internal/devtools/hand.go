@@ -22,21 +22,21 @@ func (b *Tab) Press(key string) {
 	}
 }
 
-// Write puts text in place of what the focused field holds, as if typed.
+// Write replaces the contents of the focused field by text, as if typed.
 func (b *Tab) Write(text string) {
 	b.t.Helper()
 	Value[any](b, "document.activeElement.select()")
 	b.Insert(text)
 }
 
-// Insert puts text in place of what is selected, as if typed.
+// Insert replaces the selection by text, as if typed.
 func (b *Tab) Insert(text string) {
 	b.t.Helper()
 	b.Call("Input.insertText", map[string]any{"text": text}, nil)
 }
 
-// Paste puts text where the keyboard is, as from another program. Where no script of the page
-// takes it, the field does. The text is an expression of JavaScript, since it may be long.
+// Paste pastes text at the focus, as from another program. If no script of the page handles it,
+// the field does. The text is an expression of JavaScript, since it may be long.
 func (b *Tab) Paste(expression string) {
 	b.t.Helper()
 	Value[any](b, fmt.Sprintf(`{
@@ -47,8 +47,8 @@ func (b *Tab) Paste(expression string) {
 	}`, expression))
 }
 
-// Tap touches the middle of an element, in front of other tabs: one behind is not painted, so that no
-// touch would reach it.
+// Tap touches the middle of an element, with the tab in front: a tab behind another is not
+// painted, so a touch would not reach it.
 func (b *Tab) Tap(selector string) {
 	b.t.Helper()
 	b.Front()
@@ -63,7 +63,7 @@ func (b *Tab) Tap(selector string) {
 	b.Call("Input.dispatchTouchEvent", map[string]any{"type": "touchEnd", "touchPoints": []any{}}, nil)
 }
 
-// Give puts a file into a field for files.
+// Give puts a file into a file field.
 func (b *Tab) Give(selector, file string) {
 	b.t.Helper()
 	var root struct{ Root struct{ NodeID int } }

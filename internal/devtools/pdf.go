@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// Filled are the pure colors that each page of a PDF is painted with, in the order of the file,
-// and one after the other only where they differ.
+// Filled returns the pure colors with which each page of a PDF is painted, in the order of the
+// file, omitting repetitions.
 func Filled(t testing.TB, pdf []byte) (pages [][]string) {
 	t.Helper()
 	objects := map[string][]byte{}

@@ -10,16 +10,16 @@ import (
 	"time"
 )
 
-// A Tab is one page of a browser. Tabs that [Tab.Another] opens share what pages keep with it,
-// all others have a profile of their own.
+// A Tab is one page of a browser. Tabs opened by [Tab.Another] share stored data, all others
+// have separate profiles.
 type Tab struct {
-	Events []Event // what the browser told of the page so far
+	Events []Event // events of the page so far
 
 	browser *Browser
 	t       testing.TB
 	session string
 	context string // the profile
-	loaded  bool   // since Load last asked
+	loaded  bool   // since the last Load
 }
 
 // An Event is something that happened in a tab.
@@ -28,8 +28,7 @@ type Event struct {
 	Params json.RawMessage
 }
 
-// Open opens a tab in a browser of its own, which ends with the test. Where [Skip] says so it
-// skips the test.
+// Open opens a tab in a new browser, which ends with the test. It skips the test like [Skip].
 func Open(t testing.TB) *Tab {
 	t.Helper()
 	Skip(t)
@@ -41,7 +40,7 @@ func Open(t testing.TB) *Tab {
 	return b.Tab(t)
 }
 
-// Tab opens a tab with nothing kept, which goes with the test.
+// Tab opens a tab without stored data, which closes with the test.
 func (b *Browser) Tab(t testing.TB) *Tab {
 	t.Helper()
 	first := &Tab{browser: b, t: t}
@@ -70,7 +69,7 @@ func (b *Tab) Another() *Tab {
 	return n
 }
 
-// Front brings the tab to the front: one behind another is not painted.
+// Front brings the tab to the front: a tab behind another is not painted.
 func (b *Tab) Front() {
 	b.t.Helper()
 	b.Call("Page.bringToFront", nil, nil)
@@ -84,7 +83,7 @@ func (b *Tab) Call(method string, params, result any) {
 	}
 }
 
-// Downloads has files that the page gives written to a directory.
+// Downloads makes the page's downloads go to a directory.
 func (b *Tab) Downloads(dir string) {
 	b.t.Helper()
 	err := b.browser.do("", "Browser.setDownloadBehavior", map[string]any{"behavior": "allow", "downloadPath": dir, "browserContextId": b.context}, nil)
@@ -93,7 +92,7 @@ func (b *Tab) Downloads(dir string) {
 	}
 }
 
-// Load shows a page and waits until it stands.
+// Load shows a page and waits until it is loaded.
 func (b *Tab) Load(page string) {
 	b.t.Helper()
 	file := filepath.Join(b.browser.folder, b.session+".html")
@@ -109,7 +108,7 @@ func (b *Tab) Load(page string) {
 	}
 }
 
-// Value evaluates an expression in the page, waiting where it is a promise.
+// Value evaluates an expression in the page, awaiting promises.
 func Value[T any](b *Tab, expression string) T {
 	b.t.Helper()
 	v, err := evaluate[T](b, expression)
@@ -134,7 +133,7 @@ func evaluate[T any](b *Tab, expression string) (T, error) {
 	return answer.Result.Value, err
 }
 
-// Until waits for a condition in the page, which may come and go meanwhile.
+// Until waits for a condition in the page, which may be reloaded meanwhile.
 func (b *Tab) Until(condition string) {
 	b.t.Helper()
 	end := time.Now().Add(60 * time.Second)
@@ -150,7 +149,7 @@ func (b *Tab) Until(condition string) {
 	}
 }
 
-// Complaints are what the browser says of the page in its console.
+// Complaints returns the browser's console messages about the page.
 func (b *Tab) Complaints() error {
 	var all []error
 	for _, e := range b.Events {
@@ -162,14 +161,14 @@ func (b *Tab) Complaints() error {
 	return errors.Join(all...)
 }
 
-// Screen sets the size of the screen, in pixels of CSS, and whether it is that of a telephone.
+// Screen sets the size of the screen, in CSS pixels, and whether it is a telephone's.
 func (b *Tab) Screen(width, height int, telephone bool) {
 	b.t.Helper()
 	b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": telephone}, nil)
 }
 
-// Media sets for what the page is shown, "screen", "print" or "" for the usual, and whether
-// whoever reads it likes dark screens.
+// Media sets the medium of the page, "screen", "print" or "" for the default, and whether the
+// user prefers dark screens.
 func (b *Tab) Media(media string, dark bool) {
 	b.t.Helper()
 	scheme := "light"
@@ -191,7 +190,7 @@ func (b *Tab) Picture() []byte {
 	return b.data("Page.captureScreenshot", map[string]any{"format": "png"})
 }
 
-// Poster returns the whole page as a PNG, beyond the screen.
+// Poster returns the whole page as a PNG, including what is off the screen.
 func (b *Tab) Poster() []byte {
 	b.t.Helper()
 	return b.data("Page.captureScreenshot", map[string]any{"format": "png", "captureBeyondViewport": true})
@@ -208,7 +207,7 @@ func (b *Tab) data(method string, params any) []byte {
 	return data
 }
 
-// Read returns the texts that the page says to who has it read aloud, in order.
+// Read returns the texts that a screen reader gets, in order.
 func (b *Tab) Read() []string {
 	b.t.Helper()
 	var tree struct {

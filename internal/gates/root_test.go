@@ -1,14 +1,14 @@
-// Package gates holds the tests of the repository as a whole: which package may import
-// which, what is exported and shown, what README says, what people read. They look at the
-// files of all packages, so they run at the root of the module. Directory api lists what is
-// exported, and its file baseline names the release that changes are compared with.
+// Package gates has the tests of the whole repository: permitted imports, the exported names
+// and their examples, the code in README, the text for people. They read the files of all
+// packages, so they run at the root of the module. Directory api lists the exported names, and
+// its file baseline names the release to compare changes with.
 package gates
 
 import "testing"
 
-// atRoot goes to the root of the module. Each test does so by itself: of a change of
-// directory before the tests begin, the go command would not hear, and a recorded pass would
-// count whatever has become of the files since.
+// atRoot changes to the root of the module. Each test calls it: the go command would not notice
+// a change of directory before the tests begin, and a cached pass would stand whatever happened
+// to the files since.
 func atRoot(t *testing.T) {
 	t.Helper()
 	t.Chdir("../..")

@@ -4,15 +4,16 @@ package svg
 const (
 	arrowLong = 6 * One
 	arrowHalf = 2 * One
-	overrun   = 2 * One // of the lines from what is measured beyond the dimension line
+	overrun   = 2 * One // of the extension lines beyond the dimension line
 )
 
 var dimensionStyle = Style{Stroke: Quiet, Width: 60}
 
-// Dimension draws the distance from a to b: lines from both, a line with arrow heads at a distance
-// from them - to the right as one goes from a to b, or to the left if off is negative - and a
-// text. Where there is no room between the heads, they stand outside and point inward, and the
-// text moves outside. It returns false, without a text, where there is no room for it at all.
+// Dimension draws the distance from a to b: extension lines from both, a line with arrowheads
+// at a distance from them - to the right of the direction from a to b, or to the left if off is
+// negative - and a text. If there is no room between the heads, they are outside and point
+// inward, and the text moves outside. It returns false, without a text, if there is no room for
+// it at all.
 func (p *Picture) Dimension(a, b Point, off Unit, text string) bool {
 	long := far(a, b)
 	if long == 0 {
@@ -22,7 +23,7 @@ func (p *Picture) Dimension(a, b Point, off Unit, text string) bool {
 	return p.dimensionText(c, d, Point{c.X - a.X, c.Y - a.Y}, long, text)
 }
 
-// dimensionLine draws the lines of a dimension, and returns the ends of the one with the heads.
+// dimensionLine draws the lines of a dimension, and returns the ends of the dimension line.
 func (p *Picture) dimensionLine(a, b Point, off, long Unit) (c, d Point) {
 	// n is off to the right.
 	n := along(Point{}, Point{-(b.Y - a.Y), b.X - a.X}, off, long)
@@ -49,10 +50,9 @@ func (p *Picture) dimensionLine(a, b Point, off, long Unit) (c, d Point) {
 	return c, d
 }
 
-// Chain draws dimensions from each point to the next, which lie on one line, at a distance from it
-// as Dimension has it. A text that does not fit between its heads stands beside its own
-// dimension line, so that it cannot be taken for that of a neighbor. It returns the indices of
-// the texts for which there is no room.
+// Chain draws dimensions between consecutive points on one line, at a distance from it as in
+// Dimension. A text that does not fit between its heads is beside its own dimension line, so
+// that it is not mistaken for a neighbor's. It returns the indices of the texts without room.
 func (p *Picture) Chain(points []Point, off Unit, texts []string) (left []int) {
 	type wait struct {
 		i    int
@@ -90,7 +90,7 @@ func (p *Picture) Chain(points []Point, off Unit, texts []string) (left []int) {
 	return left
 }
 
-// Arrow draws a head at b that points from a to b.
+// Arrow draws an arrowhead at b that points from a to b.
 func (p *Picture) Arrow(a, b Point) {
 	long := far(a, b)
 	if long == 0 {
@@ -101,7 +101,8 @@ func (p *Picture) Arrow(a, b Point) {
 	p.Polygon([]Point{b, back.Add(side.X, side.Y), back.Add(-side.X, -side.Y)}, Style{Fill: Quiet})
 }
 
-// dimensionText writes the text of the dimension line from c to d, away from what is measured by n.
+// dimensionText writes the text of the dimension line from c to d, on the side n away from the
+// object.
 func (p *Picture) dimensionText(c, d, n Point, long Unit, text string) bool {
 	mid := Point{(c.X + d.X) / 2, (c.Y + d.Y) / 2}
 	w, h := WidthOf(text, Small), HeightOf(Small)
@@ -133,7 +134,7 @@ func (p *Picture) dimensionText(c, d, n Point, long Unit, text string) bool {
 		return p.labelAt(t, append(spots, Spot{At: mid.Add(away, 0), Anchor: anchor}, Spot{At: Point{mid.X, lo.Y - beyond - h/2}},
 			Spot{At: Point{mid.X, hi.Y + beyond + h/2}}, Spot{At: mid.Add(away, 0), Upright: true}))
 	}
-	// Beside a line at a slant: away from what is measured, far enough that the text does not touch it.
+	// Beside a slanted line: away from the object, far enough that the text does not touch it.
 	far := max(far(Point{}, n), 1)
 	out := func(by Unit) Spot {
 		q := along(Point{}, n, by, far)

@@ -8,9 +8,8 @@
 //	p.Label(svg.Text{S: "door", At: at}, svg.Spot{At: elsewhere})
 //	_, err := p.WriteTo(w)
 //
-// Everything is counted in integers, so that the same picture is the same bytes everywhere. A
-// picture has no ids, scripts, styles or links and may stand several times on one page; its
-// ground is white, so that it can be read on a dark page. Text may be anybody's: it is made
-// visible and escaped. What is drawn makes the picture as high as it has to be; texts and
-// plates lie above all shapes.
+// All coordinates are integers, so the same picture has the same bytes everywhere. A picture
+// has no ids, scripts, styles or links and may occur several times on one page; its background
+// is white, so it is readable on a dark page. Foreign text is made visible and escaped. The
+// height of a picture follows from its contents; texts and plates lie above all shapes.
 package svg

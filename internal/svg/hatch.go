@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// A Hatch is a way to fill a shape with lines. All can be told apart in black and white.
+// A Hatch is a way to fill a shape with lines. All are distinguishable in black and white.
 type Hatch uint8
 
 const (
@@ -19,7 +19,7 @@ const (
 	HatchDense         // rising lines, twice as close
 )
 
-// mostLines bounds how many lines fill one shape; beyond it they stand farther apart.
+// mostLines limits the lines that fill one shape; beyond it they are spaced farther apart.
 const mostLines = 400
 
 // Hatch fills a polygon, which may be concave, with lines of the style. It needs no ids: the

@@ -2,16 +2,16 @@ package svg
 
 import "example.com/longpoint/measure"
 
-// An Entry explains one kind of thing in a picture by a sample of it.
+// An Entry explains one kind of element of a picture by a sample of it.
 type Entry struct {
 	Style  Style // of the sample: a box, or a line if Fill is empty and Hatch is none
 	Hatch  Hatch
-	Sample string                     // a letter in place of the box
+	Sample string                     // a letter instead of the box
 	Draw   func(p *Picture, at Point) // draws the sample around a point, no higher or wider than 14 units
 	Text   string
 }
 
-// Legend writes entries from y down, side by side where they fit, and returns where it ends.
+// Legend writes entries from y down, side by side if they fit, and returns where it ends.
 func (p *Picture) Legend(y Unit, entries []Entry) Unit {
 	const sample, gap = 18 * One, 6 * One
 	h := HeightOf(Small) + 3*One
@@ -47,14 +47,14 @@ func (p *Picture) Legend(y Unit, entries []Entry) Unit {
 	return y
 }
 
-// ScaleBar draws a bar of a round length at the left margin, at most a third of the picture wide,
-// with what format makes of its length, and returns where it ends. Steps are lengths that may be
-// chosen, ascending, such as 1 in, 6 in, 1 ft, 2 ft.
+// ScaleBar draws a bar of a round length at the left margin, at most a third of the picture
+// wide, with its length as format writes it, and returns where it ends. Steps are the possible
+// lengths, ascending, such as 1 in, 6 in, 1 ft, 2 ft.
 func (p *Picture) ScaleBar(y Unit, k Scale, steps []measure.Length, format func(measure.Length) string) Unit {
 	return p.ScaleBarAt(Point{p.Left(), y}, k, steps, format)
 }
 
-// ScaleBarAt is ScaleBar with the bar at a point.
+// ScaleBarAt is ScaleBar with the bar at a given point.
 func (p *Picture) ScaleBarAt(at Point, k Scale, steps []measure.Length, format func(measure.Length) string) Unit {
 	y := at.Y
 	var l measure.Length

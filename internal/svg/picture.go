@@ -7,10 +7,10 @@ import (
 	"example.com/longpoint/internal/typeset"
 )
 
-// fontStack has one width for all characters, so that the room a text takes is known.
+// fontStack is monospaced, so that the width of a text is known.
 const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberation Mono', monospace"
 
-// margin is what stays free around a picture.
+// margin is the free space around a picture.
 const margin = 8 * One
 
 // A Picture is drawn from the back to the front. Make one with New.
@@ -23,13 +23,13 @@ type Picture struct {
 	groups        int
 }
 
-// New returns an empty picture. The title names it, the description says in words what it
-// shows, for those who do not see it. Widths below 120 and above 4000 count as those.
+// New returns an empty picture. The title names it; the description is its text alternative.
+// Widths are clamped to 120 to 4000.
 func New(width Unit, title, desc string) *Picture {
 	return &Picture{width: min(max(width, 120*One), 4000*One), title: title, desc: desc}
 }
 
-// Width returns the width, and Height how far down what was drawn reaches by now.
+// Width returns the width, and Height the current height.
 func (p *Picture) Width() Unit  { return p.width }
 func (p *Picture) Height() Unit { return p.height }
 
@@ -41,11 +41,11 @@ func (p *Picture) Describe(text string) {
 	p.desc += text
 }
 
-// Left and Right are where the margins end.
+// Left and Right return the ends of the margins.
 func (p *Picture) Left() Unit  { return margin }
 func (p *Picture) Right() Unit { return p.width - margin }
 
-// Group begins a group of shapes with a title of its own, which a pointer shows; End ends it.
+// Group begins a group of shapes with its own title, which a pointer shows; End ends it.
 func (p *Picture) Group(title string) {
 	p.shapes.Open("g")
 	if title != "" {
@@ -64,25 +64,25 @@ func (p *Picture) End() {
 	}
 }
 
-// Grow makes the picture reach down to y at least.
+// Grow makes the picture reach down to at least y.
 func (p *Picture) Grow(y Unit) { p.height = max(p.height, min(y, farthest)) }
 
 // Keep keeps labels out of a box.
 func (p *Picture) Keep(b Box) { p.taken.add(b) }
 
-// Spare keeps labels out of a box as long as they find another place, see Clear.
+// Spare keeps labels out of a box if they find another place, see Clear.
 func (p *Picture) Spare(b Box) { p.loose.add(b) }
 
-// Clear reports whether a box is Free and meets nothing that is to be spared.
+// Clear reports whether a box is Free and meets no spared box.
 func (p *Picture) Clear(b Box) bool { return p.Free(b) && !p.loose.meet(b) }
 
-// Free reports whether a box lies between the margins and meets nothing that is taken.
+// Free reports whether a box lies between the margins and meets no occupied box.
 func (p *Picture) Free(b Box) bool {
 	return b.X >= margin/2 && b.X+b.W <= p.width-margin/2 && b.Y >= 0 && !p.taken.meet(b)
 }
 
-// boxes finds the boxes that one meets by the bands of the picture in which they lie, so that
-// thousands of labels do not take a time in proportion to their square.
+// boxes finds the boxes that meet a given one, by the bands of the picture in which they lie,
+// so that the time for thousands of labels is not quadratic.
 type boxes map[Unit][]Box
 
 const band = 64 * One

@@ -2,7 +2,7 @@ package svg
 
 import "strings"
 
-// A Style says how a shape looks. An empty Fill or Stroke is none; a zero Width is 0.8.
+// A Style is the style of a shape. An empty Fill or Stroke means none; a zero Width is 0.8.
 type Style struct {
 	Fill, Stroke string
 	Width        Unit
@@ -46,7 +46,7 @@ func (p *Picture) Rect(b Box, s Style) {
 	p.shape("rect", s.attrs("x", b.X.String(), "y", b.Y.String(), "width", max(b.W, 0).String(), "height", max(b.H, 0).String()), Point{b.X, b.Y + b.H})
 }
 
-// Polygon draws a closed outline, Polyline one that is open.
+// Polygon draws a closed outline, Polyline an open one.
 func (p *Picture) Polygon(points []Point, s Style)  { p.poly("polygon", points, s) }
 func (p *Picture) Polyline(points []Point, s Style) { p.poly("polyline", points, s) }
 
@@ -69,8 +69,8 @@ func (p *Picture) Circle(c Point, r Unit, s Style) {
 	p.shape("circle", s.attrs("cx", c.X.String(), "cy", c.Y.String(), "r", r.String()), c.Add(0, r))
 }
 
-// Arc draws the shorter arc from a to b, which bulges to the left as one goes from a to b, or to the
-// right. The caller grows the picture if the arc reaches below both.
+// Arc draws the shorter arc from a to b, which bulges to the left of the direction from a to b,
+// or to the right. The caller grows the picture if the arc reaches below both.
 func (p *Picture) Arc(a, b Point, radius Unit, right bool, s Style) {
 	sweep := " 0 0 1 " // clockwise on the page: the bulge is to the left
 	if right {

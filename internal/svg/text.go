@@ -6,14 +6,14 @@ import (
 	"example.com/longpoint/internal/typeset"
 )
 
-// Sizes of text: Small is the least that can be read on paper and on a telephone.
+// Sizes of text: Small is the smallest that is legible on paper and on a telephone.
 const (
 	Small  = 10 * One
 	Normal = 11 * One
 	Large  = 15 * One
 )
 
-// An Anchor is the part of a text that stands at its point.
+// An Anchor is the part of a text that is at its point.
 type Anchor uint8
 
 const (
@@ -31,18 +31,18 @@ type Text struct {
 	Bold    bool
 	Upright bool // turned a quarter to the left: read from the right
 	Color   string
-	Plate   bool // white below it, where there are lines
+	Plate   bool // white background, over lines
 }
 
-// A Spot is a place for a text.
+// A Spot is a possible position of a text.
 type Spot struct {
 	At      Point
 	Anchor  Anchor
 	Upright bool
 }
 
-// WidthOf returns the room that a text of a size takes, a little more than fonts of one width
-// do (0.6 of the size from memory). Text that other fonts may be used for is fitted into it.
+// WidthOf returns the width reserved for a text of a size, a little more than monospaced fonts
+// take (0.6 of the size from memory). Text that may use other fonts is fitted into it.
 func WidthOf(s string, size Unit) Unit {
 	return Unit(typeset.Cells(typeset.Visible(typeset.Unmarked(s)))) * size * 61 / 100
 }
@@ -50,8 +50,8 @@ func WidthOf(s string, size Unit) Unit {
 // HeightOf returns the height of a line of text of a size.
 func HeightOf(size Unit) Unit { return size * 12 / 10 }
 
-// Clip shortens a text in its middle so that it takes the room. It leaves out whole words where that
-// costs at most half of what stays before or after: "opening … return" says more than "opening w…l return".
+// Clip shortens a text in its middle to fit a width. It omits whole words if that costs at most
+// half of the rest before or after: "opening … return" is clearer than "opening w…l return".
 func Clip(s string, size, room Unit) string {
 	const dots = "…"
 	s = typeset.Visible(typeset.Unmarked(s))
@@ -82,7 +82,7 @@ func (t Text) size() Unit {
 	return t.Size
 }
 
-// Box returns the room that the text takes.
+// Box returns the box of the text.
 func (t Text) Box() Box {
 	w, h := WidthOf(t.S, t.size()), HeightOf(t.size())
 	before := w / 2
@@ -98,7 +98,7 @@ func (t Text) Box() Box {
 	return Box{t.At.X - before, t.At.Y - h/2, w, h}
 }
 
-// Put writes a text whatever is there, and keeps labels off it.
+// Put writes a text unconditionally, and keeps labels off it.
 func (p *Picture) Put(t Text) {
 	if t.S == "" {
 		return
@@ -135,16 +135,17 @@ func (p *Picture) Put(t Text) {
 	p.texts.Line()
 }
 
-// Letter writes a letter or a number into a mark that is drawn, among the shapes, around a point.
-// It takes no part in the placing of labels: keep them off the mark.
+// Letter writes a letter or a number into a drawn mark, among the shapes, around a point. It
+// ignores the placement of labels: keep them off the mark.
 func (p *Picture) Letter(at Point, s string, size Unit) {
 	p.Grow(at.Y + size)
 	p.shapes.Leaf("text", s, "x", at.X.String(), "y", (at.Y + size*34/100).String(), "font-size", size.String(), "fill", Ink, "text-anchor", "middle", "font-weight", "bold")
 	p.shapes.Line()
 }
 
-// Label writes a text where it lies inside the picture and on no other: at its own place, or at
-// the first of the spots that does. It writes nothing and returns false if there is none.
+// Label writes a text at the first of its positions - its own, then the spots - that is inside
+// the picture and overlaps no other text. If there is none, it writes nothing and returns
+// false.
 func (p *Picture) Label(t Text, spots ...Spot) bool {
 	if p.Free(t.Box()) {
 		p.Put(t)
@@ -160,13 +161,12 @@ func (p *Picture) Label(t Text, spots ...Spot) bool {
 	return false
 }
 
-// Paragraph writes text from the left margin in as many lines as it takes, from y down, and
-// returns where it ends.
+// Paragraph writes wrapped text from the left margin, from y down, and returns where it ends.
 func (p *Picture) Paragraph(y Unit, s string, size Unit, bold bool) Unit {
 	return p.Block(Point{p.Left(), y}, p.Right()-p.Left(), s, size, bold)
 }
 
-// Block writes text within a width, from a point down, and returns where it ends.
+// Block writes wrapped text within a width, from a point down, and returns where it ends.
 func (p *Picture) Block(at Point, width Unit, s string, size Unit, bold bool) Unit {
 	for _, l := range typeset.Wrap(typeset.Visible(s), max(int(width*100/(size*61)), 1)) {
 		p.Put(Text{At: Point{at.X, at.Y + HeightOf(size)/2}, S: l, Size: size, Anchor: Start, Bold: bold})
@@ -175,7 +175,7 @@ func (p *Picture) Block(at Point, width Unit, s string, size Unit, bold bool) Un
 	return at.Y
 }
 
-// foreign reports whether a text has characters for which another font may be used.
+// foreign reports whether a text has characters that may need another font.
 func foreign(s string) bool {
 	for _, r := range s {
 		if r > 0x24f && r != '…' {
@@ -185,7 +185,7 @@ func foreign(s string) bool {
 	return false
 }
 
-// BlockHeight returns how high a text is that Block writes.
+// BlockHeight returns the height of a text written by Block.
 func BlockHeight(s string, size, width Unit) Unit {
 	return Unit(len(typeset.Wrap(typeset.Visible(s), max(int(width*100/(size*61)), 1)))) * HeightOf(size)
 }

@@ -6,8 +6,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A picture that somebody asks for is at least as wide as the narrowest on which drawings and their
-// words go side by side, and at most as wide as any screen shows at once.
+// The limits of a requested width: the narrowest at which drawings and their text fit side by
+// side, and the widest that a screen shows.
 const (
 	leastWidth = 320
 	mostWidth  = 2000
@@ -22,7 +22,7 @@ func CheckWidth(width int) error {
 	return nil
 }
 
-// Titled returns a picture on which its title stands, and where what is below it begins. The width is in
+// Titled returns a picture with its title written, and the position below it. The width is in
 // units of a picture; zero is Wide.
 func Titled(width int, title, desc string) (*Picture, Unit) {
 	w := Wide

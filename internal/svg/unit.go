@@ -19,16 +19,16 @@ const (
 	Narrow      = 360 * One
 )
 
-// farthest is beyond every picture; what lies farther is drawn there.
+// farthest is beyond every picture; points farther away are drawn there.
 const farthest = 1_000_000 * One
 
-// A Point counts to the right and down.
+// A Point has coordinates to the right and down.
 type Point struct{ X, Y Unit }
 
 // Add returns the point moved by dx and dy.
 func (p Point) Add(dx, dy Unit) Point { return Point{p.X + dx, p.Y + dy} }
 
-// A Box is a rectangle from its upper left corner.
+// A Box is a rectangle, given by its upper left corner and its size.
 type Box struct{ X, Y, W, H Unit }
 
 // Corners returns the corners, clockwise from the upper left one.
@@ -41,13 +41,13 @@ func (b Box) Meets(c Box) bool {
 	return b.X < c.X+c.W && c.X < b.X+b.W && b.Y < c.Y+c.H && c.Y < b.Y+b.H
 }
 
-// A Scale turns lengths into units. The zero Scale makes everything zero.
+// A Scale converts lengths to units. The zero Scale makes everything zero.
 type Scale struct {
 	drawn  Unit
 	actual measure.Length
 }
 
-// Fit returns the scale at which a length takes the room. A length that is not positive counts
+// Fit returns the scale at which a length fills the room. A length that is not positive counts
 // as an inch.
 func Fit(actual measure.Length, room Unit) Scale {
 	if actual <= 0 {
@@ -56,7 +56,7 @@ func Fit(actual measure.Length, room Unit) Scale {
 	return Scale{max(room, 0), actual}
 }
 
-// Of returns a length as drawn, rounded to the nearest hundredth of a unit.
+// Of returns the drawn size of a length, rounded to the nearest hundredth of a unit.
 func (k Scale) Of(l measure.Length) Unit {
 	if k.actual == 0 {
 		return 0
@@ -71,7 +71,7 @@ func (k Scale) Of(l measure.Length) Unit {
 	return min(max(Unit(d), -farthest), farthest)
 }
 
-// Length returns what is drawn as u, rounded to the nearest tick.
+// Length returns the length drawn as u, rounded to the nearest tick.
 func (k Scale) Length(u Unit) measure.Length {
 	l, _, err := measure.Length(u).MulDiv(int64(k.actual), max(int64(k.drawn), 1), measure.RoundHalfUp)
 	if err != nil {
@@ -80,7 +80,7 @@ func (k Scale) Length(u Unit) measure.Length {
 	return l
 }
 
-// Smaller returns the scale that draws less.
+// Smaller returns the smaller scale.
 func (k Scale) Smaller(o Scale) Scale {
 	if float64(k.drawn)/float64(max(k.actual, 1)) < float64(o.drawn)/float64(max(o.actual, 1)) {
 		return k
@@ -88,7 +88,7 @@ func (k Scale) Smaller(o Scale) Scale {
 	return o
 }
 
-// String returns u as a coordinate is written in SVG, 12.5 for 1250 units.
+// String formats u as an SVG coordinate, 12.5 for 1250 units.
 func (u Unit) String() string {
 	s := strconv.FormatInt(int64(u/100), 10)
 	if u < 0 && u > -100 {
@@ -103,7 +103,7 @@ func (u Unit) String() string {
 
 func pair(p Point) string { return p.X.String() + " " + p.Y.String() }
 
-// along returns the point at a share num/den of the way from a to b.
+// along returns the point at the fraction num/den of the way from a to b.
 func along(a, b Point, num, den Unit) Point {
 	if den == 0 {
 		return a

@@ -1,8 +1,8 @@
 package trimjob
 
-// MaterialBound is a cost in cents that no plan can beat: everything that the
-// rack cannot hold, at the lowest price of a unit of stick, with the kerf
-// folded in, rounded up to a whole cent.
+// MaterialBound is a cost in cents that no plan can beat: all length that the rack cannot hold,
+// at the lowest price per unit of stick length, with kerfs included, rounded up to a whole
+// cent.
 func (j Job) MaterialBound() int64 {
 	var need int64
 	for _, p := range j.Pieces {
@@ -24,11 +24,10 @@ func (j Job) MaterialBound() int64 {
 	return best
 }
 
-// FirstFit is the cost in cents of plain first-fit-decreasing: pieces by
-// falling length, each into the first stick that has room, offcuts (shortest
-// first) before sticks that were opened. A new stick is of one preferred length
-// where the piece fits and the supply lasts, else the shortest that fits; the
-// cheapest of all preferences counts. It reports false when none gets through.
+// FirstFit is the cost in cents of first fit decreasing: pieces by decreasing length, each into
+// the first stick with room, offcuts (shortest first) before opened sticks. A new stick has one
+// preferred length if the piece fits and the supply lasts, else the shortest that fits; the
+// cheapest of all preferences counts. It returns false if none succeeds.
 func (j Job) FirstFit() (cents int64, ok bool) {
 	for preferred := range j.Stock {
 		if c, done := j.firstFit(preferred); done && (!ok || c < cents) {

@@ -11,13 +11,13 @@ const (
 	unitText     = "1/16 in"
 	currencyText = "cents"
 
-	// Small enough that no sum or product over a job leaves an int64.
+	// Small enough that no sum or product over a job overflows int64.
 	maxValue = 1 << 31
 	maxList  = 1 << 16
 )
 
-// Encode writes the job as JSON, one source or piece per line, so that two
-// jobs can be compared line by line.
+// Encode writes the job as JSON, one source or piece per line, so that jobs can be compared by
+// line.
 func (j Job) Encode() []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "{\n \"name\": %q,\n \"class\": %q,\n \"seed\": %d,\n \"unit\": %q,\n \"currency\": %q,\n \"kerf\": %d,\n",
@@ -46,8 +46,8 @@ func comma(i int) string {
 	return ","
 }
 
-// Decode reads one job and checks it: unknown fields, anything after the job
-// and values that no job can have are errors.
+// Decode reads one job and validates it: unknown fields, data after the job and invalid values
+// are errors.
 func Decode(r io.Reader) (Job, error) {
 	var j Job
 	d := json.NewDecoder(r)
@@ -64,8 +64,7 @@ func Decode(r io.Reader) (Job, error) {
 	return j, nil
 }
 
-// Validate reports the first value that no job can have. A job that passes can
-// still be infeasible.
+// Validate reports the first invalid value. A valid job may still be infeasible.
 func (j Job) Validate() error {
 	fail := func(field string, value any, want string) error {
 		return fmt.Errorf("trimjob: job %q: %s is %v, want %s", j.Name, field, value, want)

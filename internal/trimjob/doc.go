@@ -1,10 +1,8 @@
-// Package trimjob makes stock jobs that look like running trim: lengths in
-// sixteenths of an inch, several stick lengths with a price each, a saw kerf,
-// some lengths in short supply and offcuts on the rack. Tests and benchmarks
-// feed on it; nothing that ships imports it.
+// Package trimjob generates stock jobs that resemble running trim: lengths in sixteenths of an
+// inch, several stick lengths with prices, a saw kerf, some lengths in short supply and offcuts
+// on the rack. Only tests and benchmarks use it.
 //
-// The same class, seed and name give the same job, byte for byte, on every
-// machine: no dataset stands behind it and no library's random numbers go into
-// it. [Set] lists a fixed selection of jobs together with the cheapest plans
-// and the best bounds that general solvers found for them.
+// The same class, seed and name give the same job, byte for byte, on every machine: it uses
+// neither datasets nor a library's random numbers. [Set] lists a fixed selection of jobs with
+// the cheapest plans and the best bounds that general solvers found for them.
 package trimjob

@@ -12,15 +12,15 @@ const (
 	House = "house" // 150 to 400 pieces of 40 to 120 lengths
 	Tract = "tract" // 5,000 to 50,000 pieces of 300 to 1,500 lengths
 
-	// Retail is a room of 10 to 40 lengths with five lengths of stick at prices as a
-	// shop has them: so much a foot, whole dollars less two cents, or odd cents.
+	// Retail is a room of 10 to 40 lengths with five stick lengths at retail prices: a price
+	// per foot, whole dollars less two cents, or odd cents.
 	Retail = "retail"
 )
 
-// class is what tells one class of jobs from another.
+// class has the parameters of a class of jobs.
 type class struct {
-	salt    uint64 // keeps equal seeds of two classes apart
-	rack    int64  // most entries on the rack
+	salt    uint64 // separates equal seeds of two classes
+	rack    int64  // greatest number of entries on the rack
 	demands func(r *source) map[int64]int64
 	sell    func(r *source, j *Job)
 }
@@ -39,8 +39,8 @@ func classOf(name string) (class, bool) {
 	return class{}, false
 }
 
-// Generate makes the job of a class and a seed. The name is only written down.
-// The one error is a class that does not exist.
+// Generate makes the job of a class and a seed. The name is only recorded. The only error is an
+// unknown class.
 func Generate(className string, seed uint64, name string) (Job, error) {
 	c, ok := classOf(className)
 	if !ok {
@@ -77,14 +77,14 @@ func retailDemands(r *source) map[int64]int64 {
 	return r.spread(r.distinct(kinds, map[int64]bool{}), kinds+r.between(kinds/3, kinds+15))
 }
 
-// sellAny offers some lengths, some of which may be short.
+// sellAny offers some lengths, some possibly in short supply.
 func sellAny(r *source, j *Job) {
 	j.Stock = r.stock(j.Pieces[0].Length)
 	r.runShort(*j)
 }
 
-// sellRetail offers all lengths. Of 8 to 14 ft there are few now and then; 16 ft, which
-// hold every piece, are always there.
+// sellRetail offers all lengths. Those of 8 to 14 ft are sometimes in short supply; 16 ft,
+// which holds every piece, is always available.
 func sellRetail(r *source, j *Job) {
 	perFoot := r.between(70, 480)
 	habit := r.between(0, 2)
@@ -104,9 +104,9 @@ func sellRetail(r *source, j *Job) {
 	}
 }
 
-// tractDemands draws a few house plans, each built many times; some lengths
-// are common to every plan. How often each is built scales the total to the
-// target; a draw that misses the class's range is thrown away.
+// tractDemands draws a few house plans, each built many times; some lengths are common to every
+// plan. The number of each scales the total to the target; a draw outside the class's range is
+// discarded.
 func tractDemands(r *source) map[int64]int64 {
 	for {
 		plans := r.between(4, 14)
@@ -127,7 +127,7 @@ func tractDemands(r *source) map[int64]int64 {
 				demand[l] += n * houses
 			}
 		}
-		for k := r.between(0, 200); k > 0; k-- { // single pieces, measured again on the spot
+		for k := r.between(0, 200); k > 0; k-- { // single pieces, remeasured on site
 			if len(seen) < 1500 {
 				demand[r.distinct(1, seen)[0]]++
 			}
@@ -142,8 +142,8 @@ func tractDemands(r *source) map[int64]int64 {
 	}
 }
 
-// stock draws two or more stick lengths, one of which holds the longest piece.
-// The price of a foot rises gently with the length of the stick.
+// stock draws two or more stick lengths, one of which holds the longest piece. The price per
+// foot rises gently with the length of the stick.
 func (r *source) stock(longestPiece int64) []Source {
 	var feet []int64
 	for len(feet) < 2 || feet[len(feet)-1]*foot < longestPiece {
@@ -164,9 +164,8 @@ func (r *source) stock(longestPiece int64) []Source {
 	return out
 }
 
-// runShort limits the supply of some lengths. The job stays feasible: a length
-// that holds everything stays unlimited, or the longest is limited to no less
-// than what it alone can hold.
+// runShort limits the supply of some lengths. The job stays feasible: a length that holds
+// everything stays unlimited, or the longest is limited to no less than it alone can hold.
 func (r *source) runShort(j Job) {
 	if !r.chance(45) {
 		return
@@ -192,7 +191,7 @@ func (r *source) runShort(j Job) {
 	}
 }
 
-// rack draws what earlier jobs left.
+// rack draws the offcuts of earlier jobs.
 func (r *source) rack(most int64) []Source {
 	out := []Source{}
 	if !r.chance(75) {

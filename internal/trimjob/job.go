@@ -5,10 +5,10 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Unit is what a job's lengths count: a sixteenth of an inch.
+// Unit is the unit of a job's lengths: a sixteenth of an inch.
 const Unit = measure.Inch / 16
 
-// Unlimited is a Supply without end.
+// Unlimited is an unlimited Supply.
 const Unlimited = -1
 
 // Job is one stock job. All lengths are in Units, all prices in cents.
@@ -19,27 +19,26 @@ type Job struct {
 	Unit     string   `json:"unit"`     // always "1/16 in"
 	Currency string   `json:"currency"` // always "cents"
 	Kerf     int64    `json:"kerf"`
-	Stock    []Source `json:"stock"`   // to buy, by rising length
-	Offcuts  []Source `json:"offcuts"` // on the rack, by falling length: free and limited
-	Pieces   []Want   `json:"pieces"`  // by falling length, all different
+	Stock    []Source `json:"stock"`   // to buy, by increasing length
+	Offcuts  []Source `json:"offcuts"` // on the rack, by decreasing length: free and limited
+	Pieces   []Want   `json:"pieces"`  // by decreasing length, all different
 }
 
-// Source is a stick length that can be had.
+// Source is an available stick length.
 type Source struct {
 	Length int64 `json:"length"`
 	Price  int64 `json:"price"`  // per stick
-	Supply int64 `json:"supply"` // how many, or Unlimited
+	Supply int64 `json:"supply"` // number, or Unlimited
 }
 
-// Want is a length and how many pieces of it are wanted.
+// Want is a length and the wanted number of its pieces.
 type Want struct {
 	Length int64 `json:"length"`
 	Demand int64 `json:"demand"`
 }
 
-// Sticks returns what can be had: the stock first, then the rack. A length of
-// which none is left is not among them, since a stick's Limit of 0 would say
-// that there is no limit.
+// Sticks returns the available sticks: the stock first, then the rack. A length without supply
+// is omitted, since a stick's Limit of 0 would mean no limit.
 func (j Job) Sticks() []stock.Stick {
 	var out []stock.Stick
 	for _, list := range [][]Source{j.Stock, j.Offcuts} {
@@ -58,7 +57,7 @@ func (j Job) Sticks() []stock.Stick {
 	return out
 }
 
-// Wanted returns the pieces.
+// Wanted returns the wanted pieces.
 func (j Job) Wanted() []stock.Piece {
 	out := make([]stock.Piece, len(j.Pieces))
 	for i, p := range j.Pieces {
@@ -70,7 +69,7 @@ func (j Job) Wanted() []stock.Piece {
 // SawKerf returns the kerf as a length.
 func (j Job) SawKerf() measure.Length { return measure.Length(j.Kerf) * Unit }
 
-// Count returns how many pieces are wanted in all.
+// Count returns the total number of wanted pieces.
 func (j Job) Count() int64 {
 	var n int64
 	for _, p := range j.Pieces {

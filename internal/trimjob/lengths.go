@@ -8,7 +8,7 @@ const (
 	longest  = 15 * foot
 )
 
-// snap rounds a length to the precision somebody wrote it down with.
+// snap rounds a length to the precision of its measurement.
 func (r *source) snap(l int64) int64 {
 	step := int64(1)
 	switch p := r.between(1, 100); {
@@ -23,7 +23,7 @@ func (r *source) snap(l int64) int64 {
 	return (l + step/2) / step * step
 }
 
-// length draws one piece: the mix of lengths that a house asks for.
+// length draws one piece, with the mix of lengths of a house.
 func (r *source) length() int64 {
 	var l int64
 	switch p := r.between(1, 100); {
@@ -33,7 +33,7 @@ func (r *source) length() int64 {
 		l = r.between(12*inch, 48*inch)
 	case p <= 55: // legs of openings
 		l = r.between(78*inch, 86*inch)
-	case p <= 90: // ordinary walls
+	case p <= 90: // usual walls
 		l = r.between(4*foot, 12*foot)
 	default: // long walls that one stick can still span
 		l = r.between(12*foot, 15*foot)
@@ -53,7 +53,7 @@ func (r *source) distinct(n int64, seen map[int64]bool) []int64 {
 	return out
 }
 
-// spread gives every length one piece and deals the rest unevenly.
+// spread gives every length one piece and distributes the rest unevenly.
 func (r *source) spread(lengths []int64, total int64) map[int64]int64 {
 	demand := map[int64]int64{}
 	weight := make([]int64, len(lengths))
@@ -65,7 +65,7 @@ func (r *source) spread(lengths []int64, total int64) map[int64]int64 {
 		b := r.between(0, 3)
 		weight[i] = 1 + a*b
 		if l >= 78*inch && l <= 86*inch {
-			weight[i] *= 4 // legs come in pairs, and many openings are alike
+			weight[i] *= 4 // legs come in pairs, and many openings are equal
 		}
 		sum += weight[i]
 	}

@@ -1,9 +1,8 @@
 package trimjob
 
-// source is splitmix64, written out so that a job never depends on what some
-// library's generator does this year. After G. L. Steele, D. Lea, C. H. Flood,
-// Fast splittable pseudorandom number generators, OOPSLA 2014 (the constants
-// are from memory).
+// source is splitmix64, implemented here so that a job does not depend on a library's
+// generator. After G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number
+// generators, OOPSLA 2014 (the constants are from memory).
 type source struct{ state uint64 }
 
 func (r *source) next() uint64 {
@@ -17,5 +16,5 @@ func (r *source) next() uint64 {
 // between returns an integer in [lo, hi].
 func (r *source) between(lo, hi int64) int64 { return lo + int64(r.next()%uint64(hi-lo+1)) }
 
-// chance is true in percent of 100 draws.
+// chance returns true in the given percentage of draws.
 func (r *source) chance(percent int64) bool { return r.between(1, 100) <= percent }

@@ -6,20 +6,20 @@ import (
 	"strings"
 )
 
-// Known is a job of the fixed selection and what is known about it, in cents.
+// Known is a job of the fixed selection and its known results, in cents.
 //
-// Best and Bound were found by general mixed-integer solvers (arc-flow and
-// column models) within a minute a job; 0 means that nothing is known. Those
-// solvers compute in floating point: a Bound is a mark to beat, not a proof.
+// Best and Bound were found by general mixed-integer solvers (arc-flow and column models)
+// within a minute per job; 0 means unknown. Those solvers compute in floating point: a Bound is
+// a mark to beat, not a proof.
 type Known struct {
 	Class string
 	Seed  uint64
 	Name  string
-	Best  int64 // the cheapest plan known
-	Bound int64 // the best bound known
+	Best  int64 // cost of the best known plan
+	Bound int64 // best known bound
 }
 
-// Closed reports whether the best plan known is known to be optimal.
+// Closed reports whether the best known plan is known to be optimal.
 func (k Known) Closed() bool { return k.Best > 0 && k.Best == k.Bound }
 
 // Job generates the job.
@@ -34,8 +34,8 @@ func (k Known) Job() Job {
 //go:embed known.txt
 var knownText string
 
-// Set returns the fixed selection: 30 rooms, 20 houses and 3 tracts. Each
-// class counts its seeds from 1000 and its names from 01.
+// Set returns the fixed selection: 30 rooms, 20 houses and 3 tracts. The seeds of each class
+// start at 1000 and its names at 01.
 func Set() []Known {
 	var out []Known
 	for line := range strings.Lines(knownText) {
@@ -51,7 +51,7 @@ func Set() []Known {
 	return out
 }
 
-// OfClass returns the members of the selection that are of one class.
+// OfClass returns the jobs of the selection in one class.
 func OfClass(class string) []Known {
 	var out []Known
 	for _, k := range Set() {

@@ -1,5 +1,5 @@
-// Package svgcheck looks through a picture of package svg as a reader would, for tests: it
-// parses the markup by itself and shares no code with what wrote it.
+// Package svgcheck checks a picture of package svg for tests, as a reader would see it: it
+// parses the markup independently and shares no code with package svg.
 package svgcheck
 
 import (
@@ -17,15 +17,15 @@ import (
 	"unicode/utf8"
 )
 
-// A Text is a text of a picture with the room it takes: X, Y is its upper left corner.
+// A Text is a text of a picture with its box: X, Y is its upper left corner.
 type Text struct {
 	S          string
 	X, Y, W, H float64
 	Anchor     string // start, middle or end
 }
 
-// A Shape is an element of a picture that is no text, with its points in order: of a line both
-// ends, of a rectangle the four corners, of a path the points it goes through.
+// A Shape is an element of a picture other than text, with its points in order: the ends of a
+// line, the corners of a rectangle, the points of a path.
 type Shape struct {
 	Name   string
 	Attr   map[string]string
@@ -33,7 +33,7 @@ type Shape struct {
 	Group  string // the title of the innermost group that has one
 }
 
-// A Picture is what a picture says.
+// A Picture is the contents of a picture.
 type Picture struct {
 	Width, Height float64
 	Title, Desc   string
@@ -41,7 +41,7 @@ type Picture struct {
 	Shapes        []Shape
 }
 
-// Words returns all texts, each on a line of its own.
+// Words returns all texts, each on a separate line.
 func (p *Picture) Words() string {
 	var b strings.Builder
 	for _, t := range p.Texts {
@@ -50,9 +50,9 @@ func (p *Picture) Words() string {
 	return b.String()
 }
 
-// Check parses a picture and returns all that is wrong with it, joined: markup that is not
-// well-formed, ids, scripts, styles or links, no title or description, anything outside the box,
-// texts that overlap by the estimate of their width.
+// Check parses a picture and returns its faults, joined: markup that is not well-formed, ids,
+// scripts, styles or links, a missing title or description, anything outside the box, texts
+// that overlap by their estimated width.
 func Check(data []byte) (*Picture, error) {
 	p, err := parse(data)
 	if err != nil {
@@ -148,7 +148,7 @@ func parse(data []byte) (*Picture, error) {
 	return p, nil
 }
 
-// begin notes an element.
+// begin handles the start of an element.
 func (p *Picture) begin(e xml.StartElement, groups []string) error {
 	attr := map[string]string{}
 	for _, a := range e.Attr {
@@ -234,17 +234,17 @@ func (p *Picture) begin(e xml.StartElement, groups []string) error {
 
 var (
 	number = regexp.MustCompile(`-?[0-9.]+`)
-	arc    = regexp.MustCompile(`A[0-9.]+ [0-9.]+ [01] [01] [01]`) // radii and flags are no points
+	arc    = regexp.MustCompile(`A[0-9.]+ [0-9.]+ [01] [01] [01]`) // radii and flags are not points
 )
 
-// measure makes of the point, the anchor and the size of a text the room that it takes: six
-// tenths of the size for each character, which the fonts of one width take, and twice that for wide
-// ones; the line of the letters at seven tenths of the size.
+// measure computes the box of a text from its point, anchor and size: six tenths of the size
+// for each character, as in monospaced fonts, and twice that for wide ones; the middle of the
+// line at seven tenths of the size.
 func (t *Text) measure() {
 	n := 0.0
 	for _, r := range t.S {
 		switch {
-		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf): // no room of their own
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf): // zero width
 		case r >= 0x1100 && (r < 0x2000 || r >= 0x2e80):
 			n += 2
 		default:
