@@ -1,11 +1,10 @@
-// Bench runs the engine on benchmark classes, prints a table by class and holds
-// every answer against the published ones. README.md beside it explains the
-// columns.
+// Bench runs the solver on benchmark classes, prints a table by class and compares every result
+// with the published ones. README.md beside it explains the columns.
 //
 //	go run . -class hard28 -limit 60s -csv a.csv
 //	go run . -compare a.csv b.csv
 //
-// It exits with 1 when an answer is wrong and with 2 when it cannot run.
+// It exits with 1 if a result is wrong and with 2 if it cannot run.
 package main
 
 import (
@@ -27,8 +26,8 @@ import (
 	"example.com/longpoint/internal/bench/run"
 )
 
-// dataVariable names the directory of classes that are not part of the module,
-// where -data does not.
+// dataVariable names the directory of classes that are not part of the module, unless -data
+// does.
 const dataVariable = "LONGPOINT_BENCH"
 
 func main() {
@@ -116,7 +115,7 @@ func bench(ctx context.Context, args []string, stdout, stderr io.Writer) (code i
 	return 0, nil
 }
 
-// choose returns the classes in files, or those that names asks for.
+// choose returns the classes in files, or the named ones.
 func choose(names, dir string, files []string) ([]instance.Class, error) {
 	var classes []instance.Class
 	if len(files) > 0 {
@@ -195,7 +194,7 @@ func runAll(ctx context.Context, classes []instance.Class, solve run.Solver, o o
 		for _, in := range c.Every(o.every).Instances {
 			rec := run.Instance(ctx, in, solve, o.limits)
 			if ctx.Err() != nil {
-				return records, nil // interrupted: what there is so far
+				return records, nil // interrupted: the results so far
 			}
 			records = append(records, rec)
 			if o.verbose {

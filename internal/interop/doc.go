@@ -1,4 +1,3 @@
-// Package interop tests the library against programs that an importer does not
-// need, such as a database. It is a module of its own, so that nobody downloads
-// them with the library.
+// Package interop tests the library with programs that importers do not need, such as a
+// database. It is a separate module, so importers do not download them.
 package interop

@@ -15,14 +15,14 @@ import (
 	"testing"
 )
 
-// Variable is the name of the environment variable with the directory of initdb, pg_ctl
-// and psql. If it is set, [Start] fails where it would skip the test otherwise.
+// Variable is the name of the environment variable with the directory of initdb, pg_ctl and
+// psql. If it is set, [Start] fails the test instead of skipping it.
 const Variable = "LONGPOINT_POSTGRES"
 
 // port is a part of the name of the socket; nothing listens on a network.
 const port = "5432"
 
-// A Cluster is a server that runs, with its databases in a folder of its own.
+// A Cluster is a running server with its databases in a private directory.
 type Cluster struct {
 	programs   string // the directory of initdb, pg_ctl and psql
 	folder     string // of the socket, the log and the data
@@ -33,8 +33,8 @@ type Cluster struct {
 	databases int
 }
 
-// supervise starts the server, waits until its standard input ends, and stops the server.
-// Its input is a pipe that ends with the test's process, however that ends.
+// supervise starts the server, waits until its standard input ends, and stops the server. Its
+// input is a pipe that ends with the test's process, however that ends.
 const supervise = `
 trap '' INT TERM HUP
 cd "$2" || exit 1
@@ -45,8 +45,8 @@ cat >/dev/null
 cd / && rm -rf "$2"
 `
 
-// settings keep the server small. What is committed is on disk: fsync,
-// synchronous_commit and full_page_writes are on, as they are by default.
+// settings keep the server small. Committed data is on disk: fsync, synchronous_commit and
+// full_page_writes are on, as by default.
 var settings = []string{
 	"listen_addresses = ''",
 	"port = " + port,
@@ -61,9 +61,9 @@ var settings = []string{
 	"log_min_messages = warning",
 }
 
-// Start makes a cluster and starts its server. The server is stopped and everything
-// removed at the end of the test, and when the test's process dies. If the programs are
-// not on the machine, it skips the test with a message, or fails it if [Variable] is set.
+// Start makes a cluster and starts its server. The server is stopped and everything removed at
+// the end of the test, and when the test's process dies. If the programs are missing, it skips
+// the test with a message, or fails it if [Variable] is set.
 func Start(t testing.TB) *Cluster {
 	t.Helper()
 	c, err := started(t)
@@ -78,7 +78,7 @@ func Start(t testing.TB) *Cluster {
 	return c
 }
 
-// started returns a cluster whose server runs, or skips the test.
+// started returns a cluster with a running server, or skips the test.
 func started(t testing.TB) (*Cluster, error) {
 	t.Helper()
 	programs, err := find()
@@ -95,15 +95,15 @@ func started(t testing.TB) (*Cluster, error) {
 	return c, nil
 }
 
-// shared is the cluster of all tests of a process that ask for it.
+// shared is the cluster shared by tests of a process.
 var shared struct {
 	sync.Mutex
 	cluster *Cluster
 }
 
-// Shared returns a cluster that all tests of the process share, each with databases of its
-// own. The server is stopped and everything removed when the process ends. A test that
-// restarts its server calls [Start].
+// Shared returns a cluster that all tests of the process share, each with its own databases.
+// The server is stopped and everything removed when the process ends. A test that restarts its
+// server calls [Start].
 func Shared(t testing.TB) *Cluster {
 	t.Helper()
 	shared.Lock()
@@ -118,15 +118,15 @@ func Shared(t testing.TB) *Cluster {
 	return shared.cluster
 }
 
-// find returns the directory of the programs: the one that the environment names, the one
-// on the path, or that of the newest version where Debian puts them.
+// find returns the directory of the programs: from the environment, from the path, or that of
+// the newest version in Debian's location.
 func find() (string, error) {
 	if dir := os.Getenv(Variable); dir != "" {
 		_, err := os.Stat(filepath.Join(dir, "initdb"))
 		return dir, err
 	}
 	if initdb, err := exec.LookPath("initdb"); err == nil {
-		// The others stand beside the program itself, and not beside a link to it.
+		// The others are beside the program itself, not beside a link to it.
 		program, err := filepath.EvalSymlinks(initdb)
 		return filepath.Dir(program), err
 	}
@@ -138,7 +138,7 @@ func find() (string, error) {
 }
 
 func (c *Cluster) start() (err error) {
-	// The name of a socket may have some hundred bytes only, so the folder is not below
+	// The name of a socket is limited to about a hundred bytes, so the directory is not below
 	// that of the test.
 	if c.folder, err = os.MkdirTemp("", "postgres"); err != nil {
 		return err
@@ -151,7 +151,7 @@ func (c *Cluster) start() (err error) {
 	if err := give(c.folder); err != nil {
 		return err
 	}
-	// --no-sync is about the empty cluster alone.
+	// --no-sync affects only the empty cluster.
 	if err := c.run("initdb", "--no-sync", "--auth=trust", "--username=postgres", "--encoding=UTF8", "--locale=C", "--pgdata=data"); err != nil {
 		return err
 	}
@@ -200,12 +200,12 @@ func (c *Cluster) stop() error {
 	return err
 }
 
-// run runs one of the programs as the server's user, in the cluster's folder.
+// run runs one of the programs as the server's user, in the cluster's directory.
 func (c *Cluster) run(program string, args ...string) error {
 	cmd := exec.Command(filepath.Join(c.programs, program), args...)
 	cmd.Dir = c.folder
 	apart(cmd)
-	// What a program leaves running keeps its output open: a file, not a pipe.
+	// Background processes keep the output open: a file, not a pipe.
 	out, err := os.CreateTemp("", "postgres-says")
 	if err != nil {
 		return err
@@ -222,9 +222,9 @@ func (c *Cluster) run(program string, args ...string) error {
 
 var plainName = regexp.MustCompile(`^[a-z][a-z0-9_]{0,40}$`)
 
-// Database makes an empty database in the cluster and returns its address, as
-// pgx.Connect and sql.Open("pgx", ...) take it. A name that is empty stands for one that
-// no other has; others are small letters, digits and underscores.
+// Database makes an empty database in the cluster and returns its address, for pgx.Connect and
+// sql.Open("pgx", ...). An empty name means a unique one; others consist of lower-case letters,
+// digits and underscores.
 func (c *Cluster) Database(t testing.TB, name string) (address string) {
 	t.Helper()
 	if name == "" {
@@ -246,7 +246,7 @@ func (c *Cluster) Address(name string) string {
 	return "postgres:///" + name + "?" + q.Encode()
 }
 
-// SQL runs statements in a database by psql, past the program under test.
+// SQL runs statements in a database by psql, bypassing the program under test.
 func (c *Cluster) SQL(t testing.TB, database, statements string) {
 	t.Helper()
 	if err := c.run("psql", "--no-psqlrc", "--quiet", "--set=ON_ERROR_STOP=1", "--host="+c.folder, "--port="+port, "--username=postgres", "--dbname="+database, "--command="+statements); err != nil {
@@ -254,9 +254,8 @@ func (c *Cluster) SQL(t testing.TB, database, statements string) {
 	}
 }
 
-// Restart stops the server as a crash does and starts it again: connections end in the
-// middle of what they do, and the server recovers from its log. It returns when the server
-// takes connections.
+// Restart stops the server as in a crash and starts it again: connections break, and the server
+// recovers from its log. It returns when the server accepts connections.
 func (c *Cluster) Restart(t testing.TB) {
 	t.Helper()
 	if err := c.run("pg_ctl", "restart", "-w", "-s", "-m", "immediate", "-D", "data", "-l", "log"); err != nil {

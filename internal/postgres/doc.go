@@ -1,14 +1,13 @@
-// Package postgres starts a PostgreSQL server of its own for a test, and stops it whatever
-// becomes of the test. It is a nested module without requirements, for other nested modules:
+// Package postgres starts a private PostgreSQL server for a test, and stops it whatever happens
+// to the test. It is a nested module without requirements, for other nested modules:
 //
 //	require example.com/longpoint/internal/postgres v0.0.0
 //	replace example.com/longpoint/internal/postgres => ../../internal/postgres
 //
-// A test asks for a [Cluster] by [Start] and for a database in it by [Cluster.Database]. The
-// server listens on a socket in a folder of its own and on no network, and writes to disk
-// before it says that a transaction is committed, as a server in a shop does.
+// A test gets a [Cluster] from [Start] and a database in it from [Cluster.Database]. The server
+// listens on a socket in a private directory and on no network, and writes to disk before it
+// reports a commit, as a server in production does.
 //
-// The programs come from Debian's package postgresql. Where they are not on the machine
-// the test skips itself; where the variable LONGPOINT_POSTGRES names their directory it
-// must not.
+// The programs come from Debian's package postgresql. If they are missing the test is skipped,
+// or fails if the variable LONGPOINT_POSTGRES names their directory.
 package postgres

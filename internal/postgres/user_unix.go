@@ -11,9 +11,8 @@ import (
 	"syscall"
 )
 
-// server returns the user that the server runs as, since it refuses to run as root: the
-// one that Debian's package makes, otherwise the one without rights. Nil stands for the
-// user of this process.
+// server returns the user of the server, since it refuses to run as root: that of Debian's
+// package, otherwise the unprivileged one. Nil means the user of this process.
 func server() (*syscall.Credential, error) {
 	if os.Getuid() != 0 {
 		return nil, nil
@@ -36,7 +35,7 @@ func server() (*syscall.Credential, error) {
 	return nil, errors.New("root cannot run it, and there is no user postgres and no user nobody")
 }
 
-// give makes a folder the server's.
+// give makes the server's user the owner of a directory.
 func give(folder string) error {
 	c, err := server()
 	if err != nil || c == nil {
@@ -45,8 +44,7 @@ func give(folder string) error {
 	return os.Chown(folder, int(c.Uid), int(c.Gid))
 }
 
-// apart lets a program run as the server's user and out of reach of an interrupt from the
-// terminal.
+// apart makes a program run as the server's user, unaffected by an interrupt from the terminal.
 func apart(cmd *exec.Cmd) {
 	c, _ := server() // give has returned the error
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Credential: c}

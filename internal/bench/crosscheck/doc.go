@@ -1,4 +1,3 @@
-// Package crosscheck holds the library against what shares no code with it:
-// published optima, and general solvers given the same problems in their own
-// words. It consists of tests.
+// Package crosscheck compares the library with independent results: published optima, and
+// general solvers with their own models of the same problems. It consists of tests.
 package crosscheck

@@ -23,7 +23,7 @@ type Class struct {
 	Instances []*Instance
 }
 
-// trimClasses are made from seeds, without a file.
+// trimClasses are generated from seeds, without a file.
 var trimClasses = []string{trimjob.Room, trimjob.House, trimjob.Tract}
 
 // BuiltIn returns the classes that come with this module: those of package
@@ -47,7 +47,7 @@ func BuiltIn() ([]Class, error) {
 	return append(classes, retail), nil
 }
 
-// retailRooms returns rooms with five stick lengths at prices as a shop has them.
+// retailRooms returns rooms with five stick lengths at retail prices.
 func retailRooms() (Class, error) {
 	c := Class{Name: trimjob.Retail}
 	for line := range bytes.Lines(data.Retail) {
@@ -69,10 +69,9 @@ func retailRooms() (Class, error) {
 	return c, nil
 }
 
-// Dir returns the classes of all files below a directory, by rising name,
-// numbers in names by value. A .txt or .txt.gz file whose first line that is no
-// comment holds no length*demand is not a class and is passed over. Trim jobs
-// are gathered by the class that they name.
+// Dir returns the classes of all files below a directory, by increasing name, with numbers in
+// names by value. A .txt or .txt.gz file whose first line other than comments has no
+// length*demand is ignored. Trim jobs are grouped by their class.
 func Dir(fsys fs.FS) ([]Class, error) {
 	byName := map[string]*Class{}
 	err := fs.WalkDir(fsys, ".", func(name string, d fs.DirEntry, err error) error {
@@ -127,8 +126,8 @@ func File(name string) (Class, error) {
 	return parse(base, b)
 }
 
-// Merge puts extra classes behind the others; one of the same name replaces
-// the other in its place.
+// Merge appends extra classes to the others; one with the same name replaces the other in its
+// place.
 func Merge(classes, extra []Class) []Class {
 	out := slices.Clone(classes)
 	for _, c := range extra {
@@ -141,7 +140,7 @@ func Merge(classes, extra []Class) []Class {
 	return out
 }
 
-// Every returns each nth instance of the class, the first included.
+// Every returns each nth instance of the class, starting with the first.
 func (c Class) Every(n int) Class {
 	out := Class{Name: c.Name}
 	for i := 0; i < len(c.Instances); i += max(n, 1) {

@@ -1,5 +1,5 @@
-// Package instance reads benchmark instances: bin packing classes in a text
-// format and trim jobs in JSON, each with what is published about its optimum.
+// Package instance reads benchmark instances: bin packing classes in a text format and trim
+// jobs in JSON, each with the published results about its optimum.
 package instance
 
 import (
@@ -15,25 +15,25 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Instance is one problem of a class and what is known about it.
+// Instance is one problem of a class and its known results.
 type Instance struct {
 	Class, Name string
 
-	// Lower and Upper enclose the published optimum, in units of cost: bins,
-	// or cents. Upper is math.MaxInt64 where no plan is published.
+	// Lower and Upper enclose the published optimum, in units of cost: bins, or cents. Upper is
+	// math.MaxInt64 if no plan is published.
 	Lower, Upper int64
 
 	Kerf   int64
-	Pieces []Entry // by falling length, all different
+	Pieces []Entry // by decreasing length, all different
 	Sticks []Source
-	Tick   measure.Length // what a unit of length is
+	Tick   measure.Length // the unit of length
 }
 
-// Entry is a length and how often it is wanted.
+// Entry is a length and its demand.
 type Entry struct{ Length, Demand int64 }
 
-// Source is a stick length, what a stick costs, and how many there are, at
-// least one; a negative Limit is none.
+// Source is a stick length, its cost, and its supply, at least one; a negative Limit means no
+// limit.
 type Source struct{ Length, Cost, Limit int64 }
 
 // Unknown is the Upper of an instance without a published plan.
@@ -42,7 +42,7 @@ const Unknown = math.MaxInt64
 // totalLimit keeps the engine's sums in range: see model.Problem.
 const totalLimit = 1 << 60
 
-// Count returns how many pieces are wanted.
+// Count returns the total demand.
 func (in *Instance) Count() int64 {
 	var n int64
 	for _, e := range in.Pieces {
@@ -61,9 +61,9 @@ func (in *Instance) Longest() int64 {
 	return l
 }
 
-// Model states the instance the way package optimize states it to the engine:
-// kerf folded in, sticks that are alike merged, common factors taken out. One
-// unit of the model's cost is unit units of the instance's.
+// Model converts the instance to the solver's form as package optimize does: kerf included,
+// equal sticks merged, common factors removed. One unit of the model's cost is unit units of
+// the instance's.
 func (in *Instance) Model() (p *model.Problem, unit int64) {
 	p = &model.Problem{}
 	total := in.Count()
@@ -100,7 +100,7 @@ func (in *Instance) Model() (p *model.Problem, unit int64) {
 	return p, unit
 }
 
-// Public states the instance in the library's own terms.
+// Public converts the instance to the library's types.
 func (in *Instance) Public() optimize.Problem {
 	p := optimize.Problem{Kerf: measure.Length(in.Kerf) * in.Tick}
 	for _, s := range in.Sticks {
@@ -114,13 +114,13 @@ func (in *Instance) Public() optimize.Problem {
 	return p
 }
 
-// FromJob makes an instance of a trim job. Its published bounds come from
-// [trimjob.Set], if the job is in there.
+// FromJob makes an instance of a trim job. Its published bounds come from [trimjob.Set], if the
+// job is in it.
 func FromJob(j trimjob.Job) *Instance {
 	in := &Instance{Class: j.Class, Name: j.Name, Upper: Unknown, Kerf: j.Kerf, Tick: trimjob.Unit}
 	for _, list := range [][]trimjob.Source{j.Stock, j.Offcuts} {
 		for _, s := range list {
-			if s.Supply != 0 { // to package stock a zero means no limit
+			if s.Supply != 0 { // to package stock zero means no limit
 				in.Sticks = append(in.Sticks, Source{s.Length, s.Price, s.Supply})
 			}
 		}
@@ -136,8 +136,8 @@ func FromJob(j trimjob.Job) *Instance {
 	return in
 }
 
-// check reports what an engine could not take: trim jobs are checked by
-// package trimjob, which allows more.
+// check rejects what a solver cannot take: package trimjob, which validates trim jobs, allows
+// more.
 func (in *Instance) check() error {
 	fail := func(format string, args ...any) error {
 		return fmt.Errorf("instance %s: %s", in.Name, fmt.Sprintf(format, args...))

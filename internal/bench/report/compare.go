@@ -9,13 +9,12 @@ import (
 	"example.com/longpoint/internal/bench/run"
 )
 
-// shortest is what a shorter time counts as in a ratio: below it there is
-// nothing but noise.
+// shortest replaces shorter times in a ratio: below it there is only noise.
 const shortest = 20e3 // ns
 
-// Compare prints two runs side by side: per class how many both solved, the
-// geometric means of the second run's time, steps, nodes and columns over the
-// first's on the instances that both proved, and by name what was gained and lost.
+// Compare prints two runs side by side: per class the number that both solved, the geometric
+// means of the ratios of time, steps, nodes and columns of the second run to the first on the
+// instances that both proved, and by name the gains and losses.
 func Compare(w io.Writer, a, b []run.Record) error {
 	type key struct{ class, name string }
 	second := map[key]run.Record{}
@@ -95,19 +94,19 @@ func Compare(w io.Writer, a, b []run.Record) error {
 	return nil
 }
 
-// ratios is the logarithms of ratios of a second run to a first.
+// ratios holds the logarithms of ratios of a second run to a first.
 type ratios struct {
 	sum float64
 	n   int
 }
 
-// add takes what is less than least as least.
+// add clamps values below least to least.
 func (r *ratios) add(a, b, least float64) {
 	r.sum += math.Log(max(b, least) / max(a, least))
 	r.n++
 }
 
-// String is the geometric mean.
+// String returns the geometric mean.
 func (r ratios) String() string {
 	if r.n == 0 {
 		return "-"
@@ -115,7 +114,7 @@ func (r ratios) String() string {
 	return fmt.Sprintf("%.3f", math.Exp(r.sum/float64(r.n)))
 }
 
-// noteChange notes what the second run does better or worse than the first.
+// noteChange reports improvements and regressions of the second run.
 func noteChange(note func(string, ...any), x, y run.Record) {
 	switch {
 	case x.Proven && y.Proven && x.Infeasible != y.Infeasible:

@@ -13,14 +13,14 @@ import (
 	"example.com/longpoint/internal/bench/run"
 )
 
-// column is one column of the CSV form, written and read by the same entry.
+// column is one column of the CSV format, written and read by the same entry.
 type column struct {
 	name string
 	get  func(r *run.Record) string
 	set  func(r *run.Record, s string) error
 
-	// late says that files of older runs have no such column, and that it is
-	// empty where the solver does not say.
+	// late means that files of older runs lack the column, and that it is empty if the solver
+	// does not report it.
 	late bool
 }
 
@@ -83,7 +83,7 @@ func integer[T int | int64 | uint64 | time.Duration](name string, of func(*run.R
 	}
 }
 
-// late makes a column empty where nothing was counted.
+// late makes a column empty if nothing was counted.
 func late(c column) column {
 	get, set := c.get, c.set
 	c.late = true
@@ -110,7 +110,7 @@ func header() []string {
 	return out
 }
 
-// Writer writes records as CSV, each as soon as it is there.
+// Writer writes records as CSV, each immediately.
 type Writer struct{ w *csv.Writer }
 
 // NewWriter writes the header.
@@ -136,8 +136,8 @@ func (w *Writer) row(row []string) error {
 	return w.w.Error()
 }
 
-// Read reads what Writer wrote, in a file of an older run too: what that does not
-// have was not counted.
+// Read reads the output of Writer, including that of an older run: missing columns count as not
+// reported.
 func Read(r io.Reader) ([]run.Record, error) {
 	rows, err := csv.NewReader(r).ReadAll()
 	if err != nil {

@@ -29,8 +29,7 @@ func byClass(records []run.Record) [][]run.Record {
 	return out
 }
 
-// Summary prints a table with a row per class, then by name what stayed open
-// and what is wrong.
+// Summary prints a table with a row per class, then by name the open and the wrong instances.
 func Summary(w io.Writer, records []run.Record) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "class\tinstances\tproven\tshown\twrong\tmean\tmedian\tworst\tmean steps\tworst steps\tnodes\tcolumns\tpivots\theap\t")
@@ -90,8 +89,7 @@ func Summary(w io.Writer, records []run.Record) error {
 	return nil
 }
 
-// stages says how many records each room of the engine closed: the rooms that
-// closed most first.
+// stages lists the number of records that each stage of the solver closed, the largest first.
 func stages(records []run.Record) string {
 	var names []string
 	n := map[string]int{}
@@ -111,7 +109,7 @@ func stages(records []run.Record) string {
 	return strings.Join(names, ", ")
 }
 
-// counts is the mean of what was counted.
+// counts returns the mean of counts.
 func counts(x []float64) string {
 	if len(x) == 0 {
 		return "-"
@@ -119,7 +117,7 @@ func counts(x []float64) string {
 	return steps(mean(x))
 }
 
-// Wrong counts the records with something wrong.
+// Wrong counts the wrong records.
 func Wrong(records []run.Record) int {
 	n := 0
 	for _, r := range records {
@@ -130,7 +128,7 @@ func Wrong(records []run.Record) int {
 	return n
 }
 
-// Line is one record on one line.
+// Line formats one record on one line.
 func Line(r run.Record) string {
 	s := fmt.Sprintf("%s/%s", r.Class, r.Name)
 	switch {

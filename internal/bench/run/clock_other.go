@@ -6,5 +6,5 @@ import "time"
 
 var epoch = time.Now()
 
-// cpuTime is wall time here: the system has no clock of the other kind.
+// cpuTime is wall time here: the system has no other clock.
 func cpuTime() time.Duration { return time.Since(epoch) }

@@ -7,8 +7,8 @@ import (
 	"time"
 )
 
-// cpuTime is the processor time that the process has used. On a machine with
-// other work it says more than a clock on the wall.
+// cpuTime returns the processor time of the process. On a busy machine it is more meaningful
+// than wall time.
 func cpuTime() time.Duration {
 	var u syscall.Rusage
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// checkPlan holds a result's plan against the problem.
+// checkPlan checks a result's plan against the problem.
 func checkPlan(p *model.Problem, r search.Result) error {
 	made := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))

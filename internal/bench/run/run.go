@@ -9,23 +9,23 @@ import (
 	"example.com/longpoint/internal/bench/instance"
 )
 
-// Record is one line of a run: an instance, what the solver claims, what that
-// took, and what is wrong with it.
+// Record is one line of a run: an instance, the solver's claim, its cost in time and steps, and
+// any fault.
 type Record struct {
 	Class, Name   string
-	Pieces, Sizes int64 // pieces wanted, different lengths
+	Pieces, Sizes int64 // total demand, different lengths
 	Longest       int64 // the longest stick
 	Lower, Upper  int64 // published
 	Claim
 	CPU, Wall time.Duration
-	Heap      uint64 // most bytes of heap seen
-	Wrong     string // empty: nothing
+	Heap      uint64 // greatest heap seen, in bytes
+	Wrong     string // empty if nothing is wrong
 }
 
-// Limits ends the solving of one instance. Zero is no limit.
+// Limits ends the solving of one instance. Zero means no limit.
 type Limits struct {
 	Work int64
-	CPU  time.Duration // of the whole process; of wall time where the system has no clock for it
+	CPU  time.Duration // of the whole process; wall time if the system has no clock for it
 	Wall time.Duration
 }
 
@@ -35,7 +35,7 @@ func Instance(ctx context.Context, in *instance.Instance, solve Solver, l Limits
 		Class: in.Class, Name: in.Name, Pieces: in.Count(), Sizes: int64(len(in.Pieces)),
 		Longest: in.Longest(), Lower: in.Lower, Upper: in.Upper,
 	}
-	runtime.GC() // the garbage of the instance before is not this one's
+	runtime.GC() // the previous instance's garbage is not this one's
 	wall, cpu := time.Now(), cpuTime()
 	if l.Wall > 0 {
 		var cancel context.CancelFunc
@@ -54,8 +54,7 @@ func Instance(ctx context.Context, in *instance.Instance, solve Solver, l Limits
 	return rec
 }
 
-// judge holds a claim against the published bounds and returns what is wrong,
-// or nothing.
+// judge compares a claim with the published bounds and returns any fault.
 func judge(in *instance.Instance, c Claim) string {
 	switch {
 	case c.Infeasible && in.Upper != instance.Unknown:

@@ -1,5 +1,5 @@
-// Package run solves benchmark instances, measures what that takes and holds
-// every claim against the plan itself and against what is published.
+// Package run solves benchmark instances, measures the effort and checks every claim against
+// the plan itself and against published results.
 package run
 
 import (
@@ -15,38 +15,36 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Claim is what a solver says about an instance, in the instance's units of
-// cost.
+// Claim is the result of a solver for an instance, in the instance's units of cost.
 type Claim struct {
 	Cost, Bound int64
-	Shown       int64 // the part of Bound that a proof shows without repeating a search
+	Shown       int64 // the part of Bound that a proof shows without another search
 	Plan        bool  // there is a plan, of cost Cost; it was checked
 	Infeasible  bool
 	Proven      bool
 	Stop        string
 	Work        int64
-	Leaves      int // of the proof; 0 of one that is sealed
-	Patterns    int // different ones in the plan
+	Leaves      int // of the proof; 0 if it is opaque
+	Patterns    int // number of different ones in the plan
 
-	// Stage is the room of the engine that closed the instance, or Open. It is
-	// empty where nothing is known of the inside, and Tally then says nothing.
+	// Stage is the stage of the solver that closed the instance, or Open. It is empty if the
+	// internals are unknown, and Tally is then meaningless.
 	Stage string
 	Tally meter.Tally
 }
 
-// Open is the stage of an instance that no room of the engine closed.
+// Open is the stage of an instance that no stage of the solver closed.
 const Open = "open"
 
-// Counted reports whether Stage and Tally say anything.
+// Counted reports whether Stage and Tally are set.
 func (c *Claim) Counted() bool { return c.Stage != "" }
 
-// Solver solves an instance within so many steps of work; zero is no limit.
-// What it returns states the outcome, with an error where that is wrong in
-// itself: a part of its own, since checking is not to be timed.
+// Solver solves an instance within a number of steps; zero means no limit. It returns a
+// function that returns the outcome, with an error if that is wrong in itself: it is separate
+// because checking is not timed.
 type Solver func(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error)
 
-// Engine calls package plain and checks its plan. Shown is what the solver
-// says that its leaves show.
+// Engine calls package plain and checks its plan. Shown is the solver's claim about its leaves.
 func Engine(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
 	p, unit := in.Model()
 	r := plain.Solve(ctx, p, search.Options{Work: work})
@@ -86,9 +84,8 @@ func engineStop(s search.Stop) string {
 	return fmt.Sprintf("stop %d", s)
 }
 
-// Public calls package optimize, whose plan and proof go through its checker.
-// Shown is what the checker could show again. The plan does not say what its work
-// went into.
+// Public calls package optimize, whose plan and proof pass its checker. Shown is the bound that
+// the checker verified. The plan does not report how its work was spent.
 func Public(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
 	if work <= 0 {
 		work = -1

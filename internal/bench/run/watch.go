@@ -9,8 +9,7 @@ import (
 
 var errCPU = errors.New("processor time used up")
 
-// watcher looks at heap and processor time every few milliseconds while an
-// instance is being solved.
+// watcher samples heap and processor time every few milliseconds while an instance is solved.
 type watcher struct {
 	end, done chan struct{}
 	cancel    context.CancelCauseFunc
@@ -43,7 +42,7 @@ func watch(ctx context.Context, limit time.Duration) (context.Context, *watcher)
 	return ctx, w
 }
 
-// stop ends the watch and returns the most heap that it saw.
+// stop ends the watch and returns the greatest heap seen.
 func (w *watcher) stop() uint64 {
 	close(w.end)
 	<-w.done
@@ -51,7 +50,7 @@ func (w *watcher) stop() uint64 {
 	return w.peak
 }
 
-// heapBytes is what live objects and garbage not yet swept take.
+// heapBytes returns the size of live objects and garbage not yet swept.
 func heapBytes() uint64 {
 	s := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
 	metrics.Read(s)

@@ -1,4 +1,4 @@
-// Package begin solves problems from a start that was made for another one.
+// Package begin solves problems from a start plan made for another problem.
 package begin
 
 import (
@@ -10,11 +10,12 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// maxTries is how often patterns are left out that an error names, up to a hundred at a time.
+// maxTries is the greatest number of times that patterns named by an error are removed, up to a
+// hundred at a time.
 const maxTries = 3
 
-// Solve is optimize.Solve, beginning from a plan in the place of Options.Start. What of the
-// plan does not go with the problem is left out.
+// Solve is optimize.Solve with a start plan instead of Options.Start. Parts of the plan that do
+// not fit the problem are dropped.
 func Solve(ctx context.Context, p optimize.Problem, o *optimize.Options, from *optimize.Plan) (*optimize.Plan, error) {
 	var with optimize.Options
 	if o != nil {
@@ -31,8 +32,8 @@ func Solve(ctx context.Context, p optimize.Problem, o *optimize.Options, from *o
 	return plan, err
 }
 
-// soundPart returns a start without the patterns that an error names, nil if that leaves or
-// helps nothing.
+// soundPart returns a start without the patterns that an error names, nil if none are left or
+// none are named.
 func soundPart(start *optimize.Plan, err error) *optimize.Plan {
 	bad := map[int]bool{}
 	for e := range measure.FieldErrors(err) {

@@ -1,5 +1,5 @@
-// Package brute solves tiny problems by trying everything, and makes random ones with any
-// rules: it is for tests.
+// Package brute solves tiny problems by brute force, and makes random ones with any rules, for
+// tests.
 package brute
 
 import (
@@ -12,27 +12,27 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// brute solves a tiny problem with rules by trying everything: every way to splice the
-// runs, every lot for a group of one lot, every way to part the pieces among sticks,
-// every order and turn where ends nest, every part of a stick, every purchase. It is
-// Written from the comments on Problem, Rules and Pattern and shares nothing with the
-// solver or the checker.
+// brute solves a tiny problem with rules by brute force: it tries every way to splice the runs,
+// every lot for a group of one lot, every partition of the pieces among sticks, every order and
+// turn with nesting ends, every part of a stick, every purchase. It is written from the
+// comments on Problem, Rules and Pattern and shares no code with the solver or the checker.
 type brute struct {
 	p      *optimize.Problem
 	goals  []optimize.Goal // without GoalCost
 	longOf measure.Length  // the longest of Problem.Pieces
-	price  []int64         // per stick, price breaks left aside
+	price  []int64         // per stick, without price breaks
 	money  bool
 
-	joins int64            // splices of the way now tried
-	bill  map[uint64]int64 // purchases by what is cut of each stick
+	joins int64            // splices of the current way
+	bill  map[uint64]int64 // purchases by the cuts of each stick
 	found bool
-	best  []int64 // value of each goal, GoalCost first, turned so that less is better
+	best  []int64 // value of each goal, GoalCost first, negated if greater is better
 }
 
-// Solve returns what is best for each goal in turn; greater is better for GoalOffcutValue and
-// GoalLongestOffcut as in a Level. Goals from GoalPatterns on are left out. It reports false where
-// there is no plan. The goals of a problem without any are the four that Rules.Goals names.
+// Solve returns the best value of each goal in turn; greater is better for GoalOffcutValue and
+// GoalLongestOffcut, as in a GoalResult. Goals from GoalPatterns on are omitted. It returns
+// false if there is no plan. The goals of a problem without any are the four defaults of
+// Rules.Goals.
 func Solve(p *optimize.Problem) ([]int64, bool) {
 	b := &brute{p: p, bill: map[uint64]int64{}}
 	goals := p.Rules.Goals
@@ -106,13 +106,13 @@ func (b *brute) splice(r int, parts []stock.Piece, cost int64) {
 	}
 }
 
-// packer parts single pieces among sticks. Sets of pieces are bits.
+// packer divides single pieces among sticks. Sets of pieces are bits.
 type packer struct {
 	b     *brute
-	of    []int // per single piece: its number as patterns have it
+	of    []int // per single piece: its index in Pattern.Pieces
 	piece []stock.Piece
 	seq   []place // its place in a group in sequence
-	may   []uint  // per stick: the pieces that may come from it
+	may   []uint  // per stick: the permitted pieces
 	fills [][]*[]filled
 	used  map[uint][]measure.Length
 }
@@ -120,20 +120,20 @@ type packer struct {
 // place is a piece's place in a group of GroupInSequence.
 type place struct {
 	at, of int
-	before int // the piece that comes before it, -1 none
+	before int // the preceding piece, -1 for none
 	after  int
 }
 
-// filled is a way to cut a stick: what counts for the goals.
+// filled is the contribution of one way to cut a stick to the goals.
 type filled struct {
 	cuts    int64
-	worth   int64 // of what is left, where that is asked for
+	worth   int64 // value of the offcuts, if needed
 	longest measure.Length
 }
 
-// reached is what a way to part some of the pieces comes to.
+// reached is the contribution of one partition of some of the pieces.
 type reached struct {
-	cut     uint64 // how many of each stick, four bits each
+	cut     uint64 // count of each stick, four bits each
 	cuts    int64
 	worth   int64
 	longest measure.Length
@@ -211,7 +211,7 @@ func (k *packer) chooseLots(g int, lots []string, cost int64) {
 	k.part(cost)
 }
 
-// part finds every way to part the pieces, as far as the goals tell ways apart.
+// part finds every partition of the pieces, as far as the goals distinguish them.
 func (k *packer) part(cost int64) {
 	b := k.b
 	full := uint(1)<<len(k.of) - 1
@@ -221,7 +221,7 @@ func (k *packer) part(cost int64) {
 		seen := map[reached]bool{}
 		low := set & -set
 		for rest := set ^ low; ; rest = (rest - 1) & (set ^ low) {
-			take := set ^ rest // holds low
+			take := set ^ rest // it contains low
 			for s := range b.p.Sticks {
 				if take&^k.may[s] != 0 || len(all[rest]) == 0 {
 					continue
@@ -276,7 +276,7 @@ func (k *packer) part(cost int64) {
 	}
 }
 
-// count adds what a stick comes to in the goals that are asked for.
+// count adds the contribution of a stick to the requested goals.
 func (k *packer) count(r *reached, s int, f filled) {
 	for _, g := range k.b.goals {
 		switch g {
@@ -298,7 +298,7 @@ func (k *packer) count(r *reached, s int, f filled) {
 	}
 }
 
-// worth returns what something left is worth, if that is asked for.
+// worth returns the value of an offcut, if needed.
 func (k *packer) worth(l measure.Length) int64 {
 	if !slices.Contains(k.b.goals, optimize.GoalOffcutValue) {
 		return 0
@@ -315,7 +315,7 @@ func (b *brute) worth(l measure.Length) int64 {
 	return 0
 }
 
-// carried reports whether the stick can be carried home uncut.
+// carried reports whether the stick can be transported uncut.
 func (b *brute) carried(s *stock.Stick) bool {
 	return b.p.Rules.MaxTransport == 0 || s.Rack || s.Length <= b.p.Rules.MaxTransport
 }
@@ -337,10 +337,9 @@ func (k *packer) fill(s int, set uint) []filled {
 	return out
 }
 
-// ClearOf returns the widths of what the ends and the defects leave.
+// ClearOf returns the widths of the clear stretches between ends and defects.
 func ClearOf(s *stock.Stick) (widths []measure.Length) {
-	// Between two neighbors among all the places where something begins or ends, a stick is
-	// clear throughout or not at all.
+	// Between adjacent marks a stick is entirely clear or entirely not.
 	marks := []measure.Length{s.TrimStart, s.Length - s.TrimEnd}
 	for _, d := range s.Defects {
 		marks = append(marks, d.From, d.To)
@@ -368,7 +367,7 @@ func ClearOf(s *stock.Stick) (widths []measure.Length) {
 	return widths
 }
 
-// along returns every way to cut the pieces from clear stretches in a row; entire says that
+// along returns every way to cut the pieces from clear stretches in a row; entire means that
 // the first of them is the stick as delivered.
 func (k *packer) along(widths []measure.Length, set uint, entire bool) []filled {
 	if len(widths) == 0 {
@@ -422,7 +421,7 @@ func (k *packer) stretch(width measure.Length, set uint, entire bool) []filled {
 	return out
 }
 
-// wholeSets reports whether pieces that belong on one stick are all there, equally often.
+// wholeSets reports whether pieces that belong on one stick are complete, in equal numbers.
 func (k *packer) wholeSets(set uint) bool {
 	for _, g := range k.b.p.Rules.Groups {
 		if g.Kind == optimize.GroupOneLot {
@@ -441,7 +440,7 @@ func (k *packer) wholeSets(set uint) bool {
 	return true
 }
 
-// lengths returns every length that the pieces can take side by side, with the cut at the
+// lengths returns every length that the pieces can take side by side, including the cut at the
 // right end of each.
 func (k *packer) lengths(set uint) []measure.Length {
 	if !k.b.p.Rules.Nest {
@@ -457,8 +456,8 @@ func (k *packer) lengths(set uint) []measure.Length {
 		return l
 	}
 	var out []measure.Length
-	// For GoalCuts how the pieces are turned is told apart, for only the order that
-	// leaves the longest offcut counts.
+	// For GoalCuts the turns of the pieces matter, since only the order that leaves the longest
+	// offcut counts.
 	s := search{out: map[laid]bool{}, seen: map[state]bool{}, apart: slices.Contains(k.b.goals, optimize.GoalCuts)}
 	k.orders(&s, set, -1, Shape{}, laid{})
 	closest := map[uint64]measure.Length{}
@@ -485,7 +484,7 @@ type state struct {
 	laid
 }
 
-// laid is what pieces side by side take, and how they are turned, two bits each.
+// laid is the length of pieces side by side, and their turns, two bits each.
 type laid struct {
 	used  measure.Length
 	turns uint64
@@ -494,10 +493,10 @@ type laid struct {
 type search struct {
 	out   map[laid]bool
 	seen  map[state]bool
-	apart bool // turns are told apart
+	apart bool // turns matter
 }
 
-// orders lays the pieces that are left in every order and turn to the right of the last.
+// orders lays the remaining pieces in every order and turn to the right of the last.
 func (k *packer) orders(s *search, left uint, last int, end Shape, so laid) {
 	at := state{left, -1, end, so}
 	if last >= 0 {
@@ -549,9 +548,9 @@ func (k *packer) orders(s *search, left uint, last int, end Shape, so laid) {
 	}
 }
 
-// Shape is the four corners of an end - outer at the face, inner at the face, outer at
-// the back, inner at the back - by how far each lies behind the long point, and twice
-// the angle of the cut from square.
+// Shape has the four corners of an end - outer at the face, inner at the face, outer at the
+// back, inner at the back - as distances behind the long point, and twice the angle of the cut
+// from square.
 type Shape struct {
 	behind [4]measure.Length
 	angle  measure.Angle
@@ -582,8 +581,8 @@ func ShapeOf(e stock.End) (s Shape) {
 	return s
 }
 
-// crossed reports whether the cuts at both ends leave less than nothing at a corner, or
-// nothing at all of them.
+// crossed reports whether the cuts at both ends leave a negative length at a corner, or zero at
+// all of them.
 func crossed(pc stock.Piece) bool {
 	l, r := ShapeOf(pc.Left), ShapeOf(pc.Right)
 	var left []measure.Length
@@ -593,7 +592,7 @@ func crossed(pc stock.Piece) bool {
 	return slices.Min(left) < 0 || slices.Max(left) == 0
 }
 
-// turned returns the corners as they come to lie.
+// Turned returns the corners after a turn.
 func (s Shape) Turned(t optimize.Turn) Shape {
 	c := s.behind
 	switch t {
@@ -607,8 +606,8 @@ func (s Shape) Turned(t optimize.Turn) Shape {
 	return s
 }
 
-// shared returns what the right end s and a left end beside it save: the setback, where
-// the two fill each other at every corner.
+// Shared returns the length that the right end s and a left end beside it save: the setback, if
+// the two match at every corner.
 func (s Shape) Shared(l Shape) measure.Length {
 	sum := s.behind[0] + l.behind[0]
 	for c := range s.behind {
@@ -622,9 +621,8 @@ func (s Shape) Shared(l Shape) measure.Length {
 	return sum
 }
 
-// held reports whether the saw can hold what one part of a stick is cut into. Where the
-// pieces take all of it and nothing is trimmed from it either, a single one that is square
-// at both ends needs no cut.
+// held reports whether the saw can hold the parts of a stick. If the pieces take all of it and
+// nothing is trimmed either, a single one that is square at both ends needs no cut.
 func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
 	hold := k.b.p.Rules.MinHold
 	ok := set == 0 || offcut >= hold
@@ -636,7 +634,7 @@ func (k *packer) held(set uint, offcut measure.Length, full bool) bool {
 	return ok
 }
 
-// SquareEnds reports whether neither end is cut at an angle.
+// SquareEnds reports whether both ends are square.
 func SquareEnds(pc *stock.Piece) bool {
 	for _, e := range []stock.End{pc.Left, pc.Right} {
 		switch e.Kind {
@@ -674,13 +672,13 @@ func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 	end := s.Length - s.TrimEnd
 	for one := set; ; one = (one - 1) & set {
 		two := set ^ one
-		// The earliest cut that leaves a second part short enough and the first pieces room;
-		// where it lies within the start's trim, or only skims the stick, that is no loss.
+		// The earliest cut that leaves a second part short enough and the first pieces room; if
+		// it lies within the start's trim, or only skims the stick, nothing is lost.
 		cut := s.Length - p.Kerf - p.Rules.MaxTransport
 		if one != 0 {
 			cut = max(cut, s.TrimStart+length(one))
 		}
-		from := max(cut+p.Kerf, s.TrimStart) // where the second part can be used
+		from := max(cut+p.Kerf, s.TrimStart) // start of the usable part of the second part
 		ok := cut <= p.Rules.MaxTransport && k.wholeSets(one) && k.wholeSets(two)
 		ok = ok && (one == 0 || s.TrimStart+length(one) <= end) && (two == 0 || from+length(two) <= end)
 		if ok {
@@ -703,7 +701,7 @@ func (k *packer) inYard(s *stock.Stick, set uint) []filled {
 	}
 }
 
-// buy returns the cheapest purchase where so many of each stick are cut.
+// buy returns the cheapest purchase for the given cuts.
 func (b *brute) buy(cut uint64) (int64, bool) {
 	if v, ok := b.bill[cut]; ok {
 		return v, v >= 0
@@ -768,12 +766,12 @@ func (b *brute) buy(cut uint64) (int64, bool) {
 	return best, best >= 0
 }
 
-// beyondOneCut reports whether no single cut makes the stick short enough to carry.
+// beyondOneCut reports whether one cut cannot make the stick short enough for transport.
 func beyondOneCut(p *optimize.Problem, s *stock.Stick) bool {
 	return s.Length-p.Kerf > 2*p.Rules.MaxTransport
 }
 
-// Written returns a problem as JSON, for a failing case.
+// Written returns a problem as JSON, to report a failing case.
 func Written(p *optimize.Problem) string {
 	text, err := json.Marshal(p)
 	if err != nil {

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// U is the grain of random lengths: as fine as what a bevel's kerf is rounded to, so that
-// small numbers meet often.
+// U is the unit of random lengths: as fine as the rounding of a bevel's kerf, so that small
+// numbers often coincide.
 const U = measure.Inch / 64
 
 // Feature adds one rule to a random problem.
@@ -45,7 +45,7 @@ func Base(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// Owned lays what has no price on the rack where other sticks have one.
+// Owned puts sticks without a price on the rack if others have one.
 func Owned(p *optimize.Problem) {
 	if slices.ContainsFunc(p.Sticks, func(s stock.Stick) bool { return s.Price != 0 }) {
 		for i := range p.Sticks {
@@ -226,7 +226,7 @@ var Features = []Feature{
 	}},
 }
 
-// Both returns a random problem with two Features, or with one that is given twice.
+// Both returns a random problem with two Features, or with one that is applied twice.
 func Both(a, b int, seed uint64) optimize.Problem {
 	r := rand.New(rand.NewPCG(uint64(a*1000+b), seed))
 	p := Base(r)
@@ -238,7 +238,7 @@ func Both(a, b int, seed uint64) optimize.Problem {
 	return p
 }
 
-// Apart are the pairs of rules that do not go together.
+// Apart are the pairs of rules that cannot be combined.
 var Apart = map[[2]string]bool{
 	{"nest", "one stick"}: true,
 }

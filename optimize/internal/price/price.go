@@ -1,4 +1,4 @@
-// Package price says what a problem counts: money, or length.
+// Package price determines whether a problem counts money or length.
 package price
 
 import (
@@ -8,8 +8,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// ByLength reports whether plans for the problem count length, since nothing in it has a
-// price.
+// ByLength reports whether plans for the problem count length, since nothing in it has a price.
 func ByLength(p *optimize.Problem) bool {
 	return p.Rules.YardCut == 0 &&
 		!slices.ContainsFunc(p.Sticks, Has) &&
@@ -17,12 +16,12 @@ func ByLength(p *optimize.Problem) bool {
 		!slices.ContainsFunc(p.Runs, func(r stock.Run) bool { return r.Splice.Price != 0 })
 }
 
-// Has reports whether a stick has a price, were it only for many of them.
+// Has reports whether a stick has a price, if only from some number on.
 func Has(s stock.Stick) bool {
 	return s.Price != 0 || slices.ContainsFunc(s.Breaks, func(b stock.PriceBreak) bool { return b.Price != 0 })
 }
 
-// Of returns what each stick counts in a plan, price breaks left aside.
+// Of returns the cost of each stick in a plan, without price breaks.
 func Of(p *optimize.Problem) []int64 {
 	length := ByLength(p)
 	out := make([]int64, len(p.Sticks))

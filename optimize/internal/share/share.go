@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Work returns the limit that Solve sets for options and a context, where zero is none.
+// Work returns the limit that Solve sets for options and a context; zero means none.
 func Work(ctx context.Context, o *optimize.Options) int64 {
 	if o != nil && o.Work != 0 {
 		return max(o.Work, 0)
@@ -22,8 +22,8 @@ func Work(ctx context.Context, o *optimize.Options) int64 {
 	return optimize.DefaultWork
 }
 
-// Of is an equal share of n searches for the k-th of them, from 0: of all the work, or of
-// the time that those before have left.
+// Of returns an equal share for the k-th of n searches, from 0: of all the work, or of the time
+// that is left.
 func Of(ctx context.Context, o *optimize.Options, k, n int) (context.Context, *optimize.Options, context.CancelFunc) {
 	if Work(ctx, o) > 0 {
 		return Part(ctx, o, 1, int64(n))
@@ -31,9 +31,9 @@ func Of(ctx context.Context, o *optimize.Options, k, n int) (context.Context, *o
 	return Part(ctx, o, 1, int64(max(n-k, 1)))
 }
 
-// Part returns the context and the options for one of several searches: part of the work,
-// in so many parts, or of the time that is left if that alone sets a limit. The function
-// is to be called after the search.
+// Part returns the context and the options for one of several searches: the given fraction of
+// the work, or of the time that is left if that alone sets a limit. The returned function must
+// be called after the search.
 func Part(ctx context.Context, o *optimize.Options, part, of int64) (context.Context, *optimize.Options, context.CancelFunc) {
 	if ctx == nil {
 		ctx = context.Background()
