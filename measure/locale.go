@@ -17,7 +17,7 @@ type Locale struct {
 	Metric       bool `json:"metric,omitempty"`        // meters, liters, kilograms and °C
 	DecimalComma bool `json:"decimal_comma,omitempty"` // 2,5 m; digits of money are grouped with points
 
-	// Length is how lengths are written. The zero Style stands for feet and inches
+	// Length is how lengths are written. The zero Style means feet and inches
 	// to the nearest 1/16 in, or with Metric for whole millimeters. With Metric, a
 	// Unit that is not metric acts as Millimeter, and DecimalComma above applies to
 	// lengths, too.

@@ -106,7 +106,7 @@ type End struct {
 }
 
 // UnmarshalJSON reads an object with the names of the fields. An angle of zero, which
-// would stand for a default, is a [*measure.FieldError].
+// would mean a default, is a [*measure.FieldError].
 func (e *End) UnmarshalJSON(data []byte) error {
 	type plain End
 	return fault.Unmarshal(data, (*plain)(e))

@@ -37,7 +37,7 @@ type Rip struct {
 }
 
 // UnmarshalJSON reads an object with the names of the fields. A Safe of zero, which
-// would stand for 1 in, is a [*measure.FieldError].
+// would mean 1 in, is a [*measure.FieldError].
 func (r *Rip) UnmarshalJSON(data []byte) error {
 	type plain Rip
 	return fault.Unmarshal(data, (*plain)(r))

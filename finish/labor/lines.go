@@ -50,7 +50,7 @@ type Line struct {
 	Coats int64         `json:"coats,omitempty"` // coats of the step
 	Dry   finish.Drying `json:"dry,omitzero"`    // drying times of the step
 
-	Skill  string `json:"skill,omitempty"` // who does it; "" = anybody
+	Skill  string `json:"skill,omitempty"` // who does it; "" = anyone
 	People int64  `json:"people"`          // least number at once, who share Labor; 1 or more
 
 	Parts   []Part        `json:"parts,omitempty"`   // none if no event of it has a rate

@@ -122,7 +122,7 @@ func (r *Rate) time(quantity finish.Amount, factor measure.Ratio, round measure.
 	return measure.Duration(q), nil
 }
 
-// Rates holds all figures from which labor is computed. The zero value stands for
+// Rates holds all figures from which labor is computed. The zero value means
 // [DefaultRates], and each nil list for the corresponding list there.
 type Rates struct {
 	Table   []Rate   `json:"rates"`             // at most 1000; no two for the same work

@@ -16,7 +16,7 @@ type Skill struct {
 	Roles  []stock.Role   `json:"uses,omitempty"`   // of trim; none is any
 	Course bool           `json:"course,omitempty"` // stone and tile only
 	Longer measure.Length `json:"longer,omitempty"` // if a part is longer; 0 = any, >= 0
-	Name   string         `json:"name"`             // of the skill, such as "carpenter"; "" = anybody
+	Name   string         `json:"name"`             // of the skill, such as "carpenter"; "" = anyone
 	People int64          `json:"people,omitempty"` // least number at once; 0 = 1
 }
 

@@ -9,7 +9,7 @@ import (
 // DaySheets holds the work of a job for crews to take along: a sheet for each day and
 // crew, each on a page of its own.
 type DaySheets struct {
-	Title string     `json:"title,omitempty"` // of the job; empty stands for "Day sheets"
+	Title string     `json:"title,omitempty"` // of the job; empty means "Day sheets"
 	Site  []string   `json:"site,omitempty"`  // its address, in lines
 	Days  []DaySheet `json:"days,omitempty"`
 

@@ -10,7 +10,7 @@ import (
 //
 // Texts are single lines in UTF-8; a text of several lines is a list of them.
 type Proposal struct {
-	Title  string        `json:"title,omitempty"`  // what heads it; empty stands for "Proposal"
+	Title  string        `json:"title,omitempty"`  // what heads it; empty means "Proposal"
 	Number string        `json:"number,omitempty"` // number used by both sides
 	Date   schedule.Date `json:"date,omitzero"`    // on which it was made
 	Until  schedule.Date `json:"until,omitzero"`   // last day of acceptance; not before Date

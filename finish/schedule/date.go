@@ -54,7 +54,7 @@ func (d *Date) UnmarshalText(b []byte) error {
 func (d Date) noon() time.Time { return time.Date(d.Year, d.Month, d.Day, 12, 0, 0, 0, time.UTC) }
 
 // Weekdays is a set of days of the week. The zero Weekdays is empty; if a field
-// says so, it stands for Monday to Friday. Its text is "Mon Tue Wed Thu Fri".
+// says so, it means Monday to Friday. Its text is "Mon Tue Wed Thu Fri".
 type Weekdays uint8
 
 // WeekdaysOf returns the set of the given days.

@@ -14,7 +14,7 @@
 // # Figures
 //
 // Labor rates, containment figures, densities and yields are data: [Rules] holds them, each
-// with its source, date and condition, and a zero stands for the defaults ([DefaultRates],
+// with its source, date and condition, and a zero means the defaults ([DefaultRates],
 // [DefaultContainment], [DefaultWoods], [DefaultDisposal], [DefaultSalvage]). Volumes and
 // weights are exact rationals, each rounded up once to a very small unit; the rooms sum to
 // the total.

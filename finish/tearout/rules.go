@@ -6,7 +6,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Rules holds the figures on which a plan is based. The zero value stands for the
+// Rules holds the figures on which a plan is based. The zero value means the
 // defaults, and so does each zero field.
 type Rules struct {
 	Lead     finish.LeadRule `json:"lead,omitzero"`     // zero = finish.USLeadRule

@@ -6,7 +6,7 @@ import (
 )
 
 // Unmarshal reads an object into a struct without methods, according to its tags; a zero
-// that would stand for a default is a *measure.FieldError, see package explicit.
+// that would mean a default is a *measure.FieldError, see package explicit.
 func Unmarshal(data []byte, v any) error {
 	bad, err := explicit.Unmarshal(data, v)
 	if bad != nil {

@@ -14,7 +14,7 @@ type Markup struct {
 
 var escaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "'", "&#39;")
 
-// Escape returns anybody's text as XML, with what does not show spelled out.
+// Escape returns foreign text as XML, with invisible characters spelled out.
 func Escape(s string) string { return escaper.Replace(Visible(Unmarked(s))) }
 
 func (m *Markup) tag(name string, attrs []string, end string) {

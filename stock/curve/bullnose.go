@@ -25,7 +25,7 @@ type Bullnose struct {
 	Thickness measure.Length `json:"thickness"` // of the trim
 }
 
-// UnmarshalJSON reads an object with the names of the fields. A zero that would stand for
+// UnmarshalJSON reads an object with the names of the fields. A zero that would mean
 // another number is a [*measure.FieldError].
 func (n *Bullnose) UnmarshalJSON(data []byte) error {
 	type plain Bullnose

@@ -23,7 +23,7 @@ type Kerf struct {
 	Web measure.Length `json:"web,omitzero" zero:"a thickness such as \"1/8in\", or nothing for 1/16in"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for another
+// UnmarshalJSON reads an object by the names of the fields. A zero that would mean another
 // number is a [*measure.FieldError].
 func (k *Kerf) UnmarshalJSON(data []byte) error {
 	type plain Kerf

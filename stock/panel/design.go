@@ -83,7 +83,7 @@ type Design struct {
 	Clear measure.Length `json:"clear,omitzero"`
 }
 
-// UnmarshalJSON reads an object with the names of the fields. A zero that would stand for a
+// UnmarshalJSON reads an object with the names of the fields. A zero that would mean a
 // default is a [*measure.FieldError]: see Count, Gap, Margin, Below, Above, TopRail and
 // BottomRail.
 func (d *Design) UnmarshalJSON(data []byte) error {

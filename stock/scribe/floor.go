@@ -60,7 +60,7 @@ type Floor struct {
 }
 
 // UnmarshalJSON reads an object with the names of the fields. A zero Least or Lap,
-// which would stand for another number, is a [*measure.FieldError].
+// which would mean another number, is a [*measure.FieldError].
 func (f *Floor) UnmarshalJSON(data []byte) error {
 	type plain Floor
 	return fault.Unmarshal(data, (*plain)(f))

@@ -31,7 +31,7 @@ type Backing struct {
 	Spacing measure.Length `json:"spacing,omitzero" zero:"more than 0in, or nothing for 32in"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
+// UnmarshalJSON reads an object by the names of the fields. A zero that would mean
 // something else is a *measure.FieldError.
 func (b *Backing) UnmarshalJSON(data []byte) error {
 	type plain Backing

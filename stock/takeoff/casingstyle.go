@@ -90,7 +90,7 @@ type CasingStyle struct {
 	FlatEdge measure.Length `json:"flat_edge,omitzero"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
+// UnmarshalJSON reads an object by the names of the fields. A zero that would mean
 // something else is a *measure.FieldError.
 func (c *CasingStyle) UnmarshalJSON(data []byte) error {
 	type plain CasingStyle

@@ -262,7 +262,7 @@ func (c Corner) turned(by measure.Angle) Corner {
 		c.Kind, c.Angle = CornerOutside, halfTurn+turn
 	}
 	if c.Angle == 0 {
-		c.Angle = 1 // a microarcsecond, since zero would stand for 90°
+		c.Angle = 1 // a microarcsecond, since zero would mean 90°
 	}
 	return c
 }

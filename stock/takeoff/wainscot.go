@@ -81,7 +81,7 @@ type Wainscot struct {
 	Solid bool           `json:"solid,omitempty"`
 }
 
-// UnmarshalJSON reads an object by the names of the fields. A zero that would stand for
+// UnmarshalJSON reads an object by the names of the fields. A zero that would mean
 // something else is a *measure.FieldError.
 func (w *Wainscot) UnmarshalJSON(data []byte) error {
 	type plain Wainscot
