@@ -47,7 +47,7 @@ type trim struct {
 
 func main() {
 	flag.Usage = func() {
-		fmt.Fprintln(flag.CommandLine.Output(), "usage: doors [FILE]\n\nFILE has the form of doors.json beside the program, which is used without it.")
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: doors [FILE]\n\nFILE has the format of doors.json beside the program, the default.")
 	}
 	flag.Parse()
 	if err := run(os.Stdout, flag.Args()...); err != nil {
@@ -100,7 +100,7 @@ func run(w io.Writer, args ...string) error {
 
 // look lists what to measure again before spending money.
 func look(out *bytes.Buffer, rooms []takeoff.Room, findings []takeoff.Finding) {
-	fmt.Fprintf(out, "Openings to case, each side counted: %d. To look at first: %d.\n", openings(rooms), len(findings))
+	fmt.Fprintf(out, "Openings to case, each side counted: %d. To check first: %d.\n", openings(rooms), len(findings))
 	for _, f := range findings {
 		where := f.Room
 		if f.Wall != "" {

@@ -158,8 +158,8 @@ func run(w io.Writer) error {
 		}
 		fmt.Fprintf(w, "  %-40s %2d sticks  $%d.%02d  %s\n", way.what, nested.Sticks(), nested.Cost/100, nested.Cost%100, proven)
 	}
-	fmt.Fprint(w, "In the first line a cut takes the width of the blade; in the others a miter takes\n"+
-		"what it takes along the stick, a cosine more, so that nesting alone may cost more.\n\n")
+	fmt.Fprint(w, "In the first line a cut takes the width of the blade. In the others a miter takes its\n"+
+		"width along the stick, which is greater by a cosine, so nesting alone may cost more.\n\n")
 
 	sheet, err := cutsheet.New(context.Background(), job, nested, &cutsheet.Options{Title: "Frames for the workshop", Locale: measure.Locale{Currency: money}})
 	if err != nil {

@@ -137,6 +137,6 @@ func run(w io.Writer) error {
 	if err := sheet.WriteText(w); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(w, "\nThe wall bears nothing. What bears, braces or stops fire is for the local code and for\nwhoever is licensed for it.")
+	_, err = fmt.Fprintln(w, "\nThe wall bears nothing. Bearing, bracing and fire blocking are matters for the local code\nand for licensed people.")
 	return err
 }

@@ -105,6 +105,6 @@ func run(ctx context.Context, w io.Writer, trims []trim) error {
 		fmt.Fprintf(w, "%-14s %2d sticks  %6d cents, %s\n", trims[i].name, p.Sticks(), p.Cost, proven)
 		total += p.Cost
 	}
-	fmt.Fprintf(w, "%-14s %20d cents\n", "together", total)
+	fmt.Fprintf(w, "%-14s %20d cents\n", "total", total)
 	return nil
 }

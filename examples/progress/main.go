@@ -41,9 +41,9 @@ type job struct {
 
 func main() {
 	var j job
-	flag.Int64Var(&j.work, "work", optimize.DefaultWork, "end after so many `STEPS`")
-	flag.Float64Var(&j.open, "open", 0, "end when no plan can be cheaper by more than so many `PERCENT`")
-	flag.StringVar(&j.file, "plan", "", "begin from the plan in `FILE`, if it is there, and put the new one in its place")
+	flag.Int64Var(&j.work, "work", optimize.DefaultWork, "end after this many `STEPS`")
+	flag.Float64Var(&j.open, "open", 0, "end when the gap is at most this many `PERCENT` of the cost")
+	flag.StringVar(&j.file, "plan", "", "begin from the plan in `FILE`, if it exists, and replace it by the new one")
 	flag.Usage = func() {
 		fmt.Fprintln(flag.CommandLine.Output(), "usage: progress [flags]\n\nThe list is in list.txt and the prices are in the program: change them there. An interrupt ends the search with the best plan so far.")
 		flag.PrintDefaults()

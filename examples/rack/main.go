@@ -27,7 +27,7 @@ var (
 
 func main() {
 	flag.Usage = func() {
-		fmt.Fprintln(flag.CommandLine.Output(), "usage: rack [RACK JOB]\n\nRACK and JOB are files in the form of rack.json and job.json beside the program.\nRACK is changed. Without them the program works on a copy of its own.")
+		fmt.Fprintln(flag.CommandLine.Output(), "usage: rack [RACK JOB]\n\nRACK and JOB are files in the format of rack.json and job.json beside the program.\nRACK is changed. The default is a temporary copy of these two.")
 	}
 	flag.Parse()
 	if err := run(os.Stdout, flag.Args()...); err != nil {

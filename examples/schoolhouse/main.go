@@ -45,7 +45,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	case err != nil:
 		return 2
 	case flags.NArg() > 0:
-		fmt.Fprintf(stderr, "schoolhouse: argument is %q: want none; a job file goes behind -job\n", flags.Arg(0))
+		fmt.Fprintf(stderr, "schoolhouse: argument is %q: want none; a job file follows -job\n", flags.Arg(0))
 		return 2
 	}
 	source, data := "job.json", builtIn
@@ -65,7 +65,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 			return 2
 		}
 		if same(*page, *file) {
-			fmt.Fprintf(stderr, "schoolhouse: -html is %q: want another file than -job, which it would write over\n", *page)
+			fmt.Fprintf(stderr, "schoolhouse: -html is %q: want a file other than that of -job, which it would overwrite\n", *page)
 			return 2
 		}
 		to, *kind = &text, "html"

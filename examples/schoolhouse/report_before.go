@@ -43,7 +43,7 @@ func reportCautions(p *page, v *view) {
 }
 
 func reportDoubts(p *page, v *view) {
-	p.heading("What is in doubt")
+	p.heading("Doubts")
 	rooms := v.e.Job.Rooms
 	walls, openings := 0, 0
 	var around measure.Length
@@ -64,7 +64,7 @@ func reportDoubts(p *page, v *view) {
 	for _, x := range v.e.Spares {
 		if x.Short > 0 {
 			said = true
-			p.para("- ", "  ", fmt.Sprintf("%s: %s asked for and not to be had. Ask the supplier before the work begins: a long piece that is spoiled stops it.",
+			p.para("- ", "  ", fmt.Sprintf("%s: %s requested but not available. Ask the supplier before the work begins: a spoiled long piece would stop it.",
 				x.Profile, count(x.Short, "spare stick", "spare sticks")))
 		}
 	}
@@ -92,12 +92,12 @@ func reportDoubts(p *page, v *view) {
 	p.table("", "lll", rows)
 	if slices.ContainsFunc(fs, func(f takeoff.Finding) bool { return f.Severity == takeoff.SeverityDoubt }) {
 		p.blank()
-		p.para("", "", "Measure again what is in doubt before anything is bought. The rest of this report takes every reading as it stands.")
+		p.para("", "", "Measure doubtful dimensions again before you buy anything. The rest of this report uses every reading as given.")
 	}
 }
 
 func reportDecision(p *page, v *view) {
-	p.heading("Which way to do it")
+	p.heading("Alternatives")
 	rows := [][]string{{"", "the whole job", "difference"}, {asPlanned, p.money(v.planned.Quote.Total), ""}}
 	for _, o := range v.planned.Variants {
 		sign := "+"
@@ -134,9 +134,9 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 		return
 	}
 	if most, ok, err := estimate.BreakEvenPrice(other, planned, terms); err == nil && ok {
-		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; at %s the whole jobs would draw level.", o.Label, p.money(other.Sticks), p.money(most)))
+		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; at %s both jobs would cost the same.", o.Label, p.money(other.Sticks), p.money(most)))
 	} else if err == nil {
-		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; as a gift the job would still be dearer than as planned.", o.Label, p.money(other.Sticks)))
+		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; with free sticks the job would still cost more than as planned.", o.Label, p.money(other.Sticks)))
 	}
 	spans, err := estimate.BreakEvenWage(planned, other, terms, wagesOf(terms))
 	if err != nil {
@@ -144,7 +144,7 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 	}
 	for k := 1; k < len(spans); k++ {
 		if spans[k].Cheaper != "" && spans[k].Cheaper != spans[k-1].Cheaper {
-			p.para("", "", fmt.Sprintf("From a wage of %s an hour on, %s is the cheaper (the job is priced at %s).", p.money(spans[k].From), spans[k].Cheaper, p.money(terms.Wage)))
+			p.para("", "", fmt.Sprintf("From a wage of %s an hour on, %s is cheaper (the job is priced at %s).", p.money(spans[k].From), spans[k].Cheaper, p.money(terms.Wage)))
 		}
 	}
 	if len(spans) == 1 {

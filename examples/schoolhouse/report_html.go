@@ -115,7 +115,7 @@ func overview(v *view, titles []string) string {
 		}
 	}
 	if len(rooms) > 0 {
-		facts = append(facts, "Measure again before anything is bought: "+strings.Join(rooms, ", ")+".")
+		facts = append(facts, "Measure again before you buy anything: "+strings.Join(rooms, ", ")+".")
 	}
 	var b strings.Builder
 	b.WriteString("<ul>\n")
@@ -126,7 +126,7 @@ func overview(v *view, titles []string) string {
 	for i, t := range titles {
 		fmt.Fprintf(&b, "<li><a href=\"#section-%d\">%s</a></li>\n", i+1, html.EscapeString(t))
 	}
-	b.WriteString("</ol>\n<p>On paper, what is folded away is left out: open it before you print.</p>\n</nav>\n")
+	b.WriteString("</ol>\n<p>Folded sections are not printed: open them first.</p>\n</nav>\n")
 	return b.String()
 }
 
@@ -196,18 +196,18 @@ nav li a { display: inline-block; padding: 2px 0; min-height: 24px }
 `
 
 const (
-	doubts = "What is in doubt"
-	order  = "What to order"
+	doubts = "Doubts"
+	order  = "Orders"
 )
 
 // pictures draws the pictures of a section, by its title.
 var pictures = map[string]func(*album, *view){
 	doubts:                     drawPlans,
-	"Which way to do it":       drawCosts,
+	"Alternatives":             drawCosts,
 	order:                      drawPurchases,
 	"Takeoff":                  drawWalls,
 	"Cut list, stick by stick": drawCuts,
-	"When":                     drawSchedule,
+	"Schedule":                 drawSchedule,
 }
 
 // drawPlans draws each room from above.

@@ -11,7 +11,7 @@ import (
 )
 
 func reportOrder(p *page, v *view) {
-	p.heading("What to order")
+	p.heading("Orders")
 	comes, on := "Ordered when the job begins it comes on", ""
 	if !v.e.Job.OrderOn.IsZero() { // it may come before the site is ready
 		comes, on = "The site takes it from", " on"
@@ -62,7 +62,7 @@ func reportOrder(p *page, v *view) {
 	rows = append(rows, []string{"total", "", "", "", p.money(total)})
 	p.table("", "lrrrr", rows)
 	p.blank()
-	p.para("", "", "Whole packages, the cheapest mix of sizes. Needs have their waste in them.")
+	p.para("", "", "Whole packages, the cheapest mix of sizes. Needs include waste.")
 }
 
 // day writes a day of the calendar for people.

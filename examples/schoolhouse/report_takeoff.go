@@ -14,7 +14,7 @@ import (
 func reportTakeoff(p *page, v *view) {
 	list := v.e.Takeoff
 	p.heading("Takeoff")
-	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is what the miter scale reads; miters, copes and scarfs without one are cut at 45. What comes off the lower edge for the floor is ripped all along, cut in one taper from the left end to the right, or scribed from mark to mark, each so far from the left end.")
+	p.para("", "", "Lengths are from long point to long point, to the nearest "+p.nearest()+" (+ a hair over the mark, - a hair under); walls from left to right, as seen from inside the room. The number beside an end is the reading of the miter scale; miters, copes and scarfs without one are cut at 45. The lower edge is fitted to the floor by a rip, by one taper from the left end to the right, or by scribing from mark to mark, each at a distance from the left end.")
 	for _, r := range v.e.Job.Rooms {
 		p.blank()
 		p.line("%s", strings.ToUpper(r.Name))

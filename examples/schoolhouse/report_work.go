@@ -13,7 +13,7 @@ import (
 
 // reportInstall lists the installation of the trim, room by room.
 func reportInstall(p *page, v *view) {
-	p.heading("Hours: tear-out and putting up")
+	p.heading("Hours: tear-out and installation")
 	rows := hourRows(p, v, putsUp)
 	if v.e.TearOut != nil {
 		total := v.e.TearOut.Labor + sumOf(v, putsUp)
@@ -88,7 +88,7 @@ func reportTimes(p *page, v *view) {
 	if s == nil {
 		return
 	}
-	p.heading("When")
+	p.heading("Schedule")
 	type key struct {
 		day, crew, room string
 	}
@@ -127,19 +127,19 @@ func reportTimes(p *page, v *view) {
 	p.blank()
 	text := fmt.Sprintf("Done on %s; full cure on %s.", clock(s.Done), clock(s.Cured))
 	if !s.Proven {
-		text += fmt.Sprintf(" No order of the same work with the same crews is done before %s.", clock(s.Bound))
+		text += fmt.Sprintf(" No order of the same work with the same crews ends before %s.", clock(s.Bound))
 	} else {
-		text += " No order of the same work with the same crews is done earlier."
+		text += " No order of the same work with the same crews ends earlier."
 	}
 	p.para("", "", text)
-	p.para("", "", "A coat waits until what is under it is dry, by the usual times; cold and damp rooms take longer, and what the can says goes before this list.")
+	p.para("", "", "A coat waits until the one under it is dry, by the usual times; cold and damp rooms take longer, and the label on the can takes precedence.")
 }
 
 func clock(t time.Time) string { return t.Format("Mon 2 Jan 15:04") }
 
 // reportCost lists the costs by room and kind.
 func reportCost(p *page, v *view) {
-	p.heading("What it costs")
+	p.heading("Costs")
 	q := v.e.Quote
 	rows := [][]string{{"", "hours", "direct", "price"}}
 	for _, r := range q.ByKind() {

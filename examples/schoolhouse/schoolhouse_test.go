@@ -155,8 +155,8 @@ func TestReport(t *testing.T) {
 	// The sections in the order in which they are needed.
 	rest := got
 	for _, h := range []string{
-		"[1] Cautions", "[2] What is in doubt", "[3] Which way to do it", "[4] What to order", "[5] Takeoff", "[6] Cut list",
-		"[7] Hours: tear-out and putting up", "[8] Hours: finishing", "[9] When", "[10] What it costs",
+		"[1] Cautions", "[2] Doubts", "[3] Alternatives", "[4] Orders", "[5] Takeoff", "[6] Cut list",
+		"[7] Hours: tear-out and installation", "[8] Hours: finishing", "[9] Schedule", "[10] Costs",
 	} {
 		_, after, ok := strings.Cut(rest, h)
 		if !ok {

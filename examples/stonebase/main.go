@@ -64,7 +64,7 @@ func run(w io.Writer) error {
 }
 
 func inTheRoom(out *bytes.Buffer, j *job, painted, stone bid) error {
-	fmt.Fprintf(out, "Base in the %s, on the wall and finished\n\n", j.Room.Name)
+	fmt.Fprintf(out, "Base in the %s, installed and finished\n\n", j.Room.Name)
 	for _, b := range []bid{painted, stone} {
 		fmt.Fprintf(out, "%s: %s in %d pieces from %d sticks (%s)\n", b.base.Profile.Name, b.candidate.Net.About(), len(b.problem.Pieces), b.plan.Sticks(), b.joints())
 	}
@@ -98,10 +98,10 @@ func level(out *bytes.Buffer, j *job, b, other bid) error {
 	}
 	fmt.Fprintf(out, "%s: the sticks cost %s; ", b.candidate.Label, dollars(b.candidate.Sticks))
 	if !ok {
-		fmt.Fprintf(out, "as a gift they would still be dearer on the wall.\n")
+		fmt.Fprintf(out, "even free they would cost more installed.\n")
 		return nil
 	}
-	fmt.Fprintf(out, "at %s it would draw level with %s.\n", dollars(most), other.candidate.Label)
+	fmt.Fprintf(out, "at %s it would cost the same as %s.\n", dollars(most), other.candidate.Label)
 	return nil
 }
 

@@ -104,7 +104,7 @@ func Example() {
 	// - general (all of the above): Local codes, the product's own sheet and licensed
 	//   practice go before anything printed here; states may be stricter.
 	//
-	// Base in the cloakroom, on the wall and finished
+	// Base in the cloakroom, installed and finished
 	//
 	// painted pine: 39' 1/4" in 8 pieces from 3 sticks (copes 5, outside miters 1, stops 4)
 	// honed slate: 39' 1/4" in 16 pieces from 14 sticks (outside miters 1, square joints 13, stops 4)
@@ -121,8 +121,8 @@ func Example() {
 	// per foot                          $19.52        $23.78
 	//
 	// Cheaper here: painted pine.
-	// honed slate: the sticks cost $291.20; at $149.28 it would draw level with painted pine.
-	// painted pine: the sticks cost $71.24; at $213.16 it would draw level with honed slate.
+	// honed slate: the sticks cost $291.20; at $149.28 it would cost the same as painted pine.
+	// painted pine: the sticks cost $71.24; at $213.16 it would cost the same as honed slate.
 	//
 	// Which is cheaper in a room of another size, foot by foot
 	//

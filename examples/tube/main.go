@@ -109,6 +109,6 @@ func run(w io.Writer) error {
 	if err := sheet.WriteText(w); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(w, "\nCut steel throws sparks and burrs, and welding fume is harmful: eyes, ears, gloves off at the\nblade, air, and whoever is trained for it. Clamp short pieces; no hand near the blade.")
+	_, err = fmt.Fprintln(w, "\nCut steel throws sparks and burrs, and welding fume is harmful: protect eyes and ears, wear no\ngloves at the blade, ventilate, and leave welding to trained people. Clamp short pieces; no hand\nnear the blade.")
 	return err
 }
