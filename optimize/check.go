@@ -23,8 +23,8 @@ const auditSteps = 1 << 27
 // proof allows: all of it, unless the kind is [ProofSearch], which asks for trust in
 // what is above that, or [ProofOmitted], with which nothing is shown. [Audit] says how
 // much that is. A wrong claim is a
-// [CheckError] that names it, and so is a bound that the leaves of the proof do not
-// show; a problem that makes no sense is a [*measure.FieldError].
+// [CheckError] that names it, and so is a bound that the leaves of its proof do not
+// show, that of a goal after the cost included; a problem that makes no sense is a [*measure.FieldError].
 //
 // A context that ends before Check does ends it, with the context's cause, whatever was
 // found by then; it is heard within some tens of milliseconds, a deadline also where no timer
@@ -63,7 +63,11 @@ func examine(p *Problem, plan *Plan, steps *effort) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.open = append(r.open, openLevels(p, plan)...)
+	open, err := checkGoals(p, plan, steps)
+	if err != nil {
+		return nil, err
+	}
+	r.open = append(r.open, open...)
 	return r, nil
 }
 

@@ -26,6 +26,7 @@ import (
 // ruleState is the state of a set.
 type ruleState struct {
 	held bool // or nothing has to be
+	some bool // it has a good, or need not
 	n    int32
 	lean [maxTold]int32
 	link [maxTold]uint8 // 0: no end has the shape; equal: they are connected; open: with an end that does not nest
@@ -44,6 +45,7 @@ type automaton struct {
 	setback [maxTold]int64
 	at      []int // per shape: its place in a state, -1 where it is not told apart
 	best    int64
+	over    bool // sums have left their range
 }
 
 // prospect is what goods that are still to come can do for a set.
@@ -117,8 +119,9 @@ func (a *automaton) place(shape int) int {
 func (a *automaton) run(from int64) (int64, bool) {
 	f := a.f
 	a.look()
-	a.best = max(from, a.single())
-	first := ruleState{held: f.short == f.room}
+	a.best = from
+	a.single()
+	first := ruleState{held: f.short == f.room, some: !f.some}
 	now := []setsOf{{first, []state{{}}}}
 	for k := range f.goods {
 		g := &f.goods[k]
@@ -148,25 +151,23 @@ func (a *automaton) run(from int64) (int64, bool) {
 	return a.best, true
 }
 
-// single returns what a good is worth that takes the whole stick and is not cut from it.
-func (a *automaton) single() (v int64) {
-	f := a.f
-	if !f.span.whole {
-		return 0
+// single looks at goods that take the whole stick and are not cut from it.
+func (a *automaton) single() {
+	if !a.f.span.whole {
+		return
 	}
-	for k := range f.goods {
-		if g := &f.goods[k]; g.bare && g.size == f.room {
-			v = max(v, g.value)
+	for k := range a.f.goods {
+		if g := &a.f.goods[k]; g.bare && g.size == a.f.room {
+			a.best = max(a.best, g.value)
 		}
 	}
-	return v
 }
 
 // add returns the sets with and without n more of a good; rest is what is to come after it.
 func (a *automaton) add(now []setsOf, g *good, n int64, rest *prospect) (next []setsOf, ok bool) {
 	index := make(map[ruleState]int, len(now))
 	value, fits := mul(g.value, n).int64()
-	if !fits {
+	if !fits || value <= -maxValue {
 		return nil, false
 	}
 	all := 0
@@ -186,7 +187,7 @@ func (a *automaton) add(now []setsOf, g *good, n int64, rest *prospect) (next []
 		all -= len(at.list)
 		at.list = a.merge(key, at.list, list, more, rest)
 		all += len(at.list)
-		return all <= maxStates
+		return all <= maxStates && !a.over
 	}
 	for _, s := range now {
 		if !push(s.key, s.list, state{}) {
@@ -209,7 +210,7 @@ func (a *automaton) add(now []setsOf, g *good, n int64, rest *prospect) (next []
 // step returns the state of a set with n more of a good, and whether it may have them. It does not
 // fit where numbers leave their range.
 func (a *automaton) step(key ruleState, g *good, w lying, n int64) (to ruleState, may, fits bool) {
-	key.held = key.held || g.long
+	key.held, key.some = key.held || g.long, true
 	if n > maxLean {
 		return key, false, false
 	}
@@ -320,10 +321,14 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 	out := make([]state, 0, len(one)+len(two))
 	top := int64(math.MinInt64)
 	add := func(s state) {
-		if s.size > limit || s.value <= top {
+		last := len(out) - 1
+		switch {
+		case s.size > limit:
 			return
+		case a.f.full == 0 && s.value <= top, last >= 0 && out[last].size == s.size && s.value <= out[last].value:
+			return // where all has to be taken, less is no better
 		}
-		if s.size <= done {
+		if s.size <= done && s.size >= a.f.full && key.some {
 			a.best = max(a.best, s.value)
 		}
 		if s.value <= a.best {
@@ -337,10 +342,15 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 		top = s.value
 		out = append(out, s)
 	}
+	moved := func(s state) state {
+		// More is above -maxValue.
+		a.over = a.over || s.value < -maxValue/2
+		return state{s.size + more.size, s.value + more.value}
+	}
 	j := 0
 	for _, s := range one {
 		for ; j < len(two); j++ {
-			m := state{two[j].size + more.size, two[j].value + more.value}
+			m := moved(two[j])
 			if m.size > s.size || m.size == s.size && m.value <= s.value {
 				break
 			}
@@ -349,7 +359,7 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 		add(s)
 	}
 	for ; j < len(two); j++ {
-		add(state{two[j].size + more.size, two[j].value + more.value})
+		add(moved(two[j]))
 	}
 	return out
 }

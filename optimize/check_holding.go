@@ -15,6 +15,7 @@ type span struct {
 	lot          int  // counted from 0
 	whole        bool // it is the stick as delivered
 	yard         bool
+	idle         bool // nothing need be cut from it
 }
 
 // ruleHolding is what sticks hold at most by a leaf's values. It is worked out when it is asked for.
@@ -23,6 +24,9 @@ type ruleHolding struct {
 	l     leaf
 	worth map[int][]int64 // per lot: of each article
 	known map[span]held
+
+	w     weights
+	gains []gain // of offcuts, nil where sums leave their range
 }
 
 // held is the most that a span holds, or something that is no less, where that is more than from.
@@ -41,7 +45,11 @@ const (
 )
 
 func (e *ruleEvidence) holding(l *leaf) *ruleHolding {
-	return &ruleHolding{e: e, l: *l, worth: map[int][]int64{}, known: map[span]held{}}
+	h := &ruleHolding{e: e, l: *l, worth: map[int][]int64{}, known: map[span]held{}, w: e.weights(l)}
+	if gains, ok := e.gains(&h.w); ok {
+		h.gains = gains
+	}
+	return h
 }
 
 // class returns the most that one stick of a class holds, or from where that is greater. Its yard
@@ -53,7 +61,7 @@ func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outco
 		return 0, false, unworked
 	}
 	if len(cl.clear) > 1 {
-		from = 0
+		from = 0 // nothing less is left of an idle one
 	}
 	exact = true
 	for _, w := range cl.clear {
@@ -62,6 +70,7 @@ func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outco
 			s.reach = min(s.reach, e.p.Rules.MaxTransport)
 		}
 		s.whole = s.width == cl.stick.Length && !cl.yard
+		s.idle = len(cl.clear) > 1
 		v, sure, o := h.span(s, from)
 		if o != worked {
 			return 0, false, o
@@ -88,12 +97,39 @@ func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcom
 	if !ok {
 		return 0, false, beyond
 	}
-	f := e.filler(s, value)
-	most, exact = f.most(from)
-	if most == tooMuch {
-		if e.steps.left < 0 {
-			return 0, false, unworked
+	if h.gains == nil {
+		return 0, false, beyond
+	}
+	most, exact = from, true
+	for _, g := range h.gains {
+		if g.length > s.width {
+			break
 		}
+		if s.idle {
+			idle := g.value
+			if g.length > 0 {
+				idle += h.w.cuts // none is made
+			}
+			most = max(most, idle)
+		}
+		add := mul(g.value, 1).add(mul(h.w.cuts, 1)) // the first piece takes no cut
+		more, ok := add.int64()
+		if !ok || more >= maxValue || more <= -maxValue {
+			return 0, false, beyond
+		}
+		if most-more >= maxValue {
+			continue // no stick holds as much
+		}
+		v, sure := e.filler(s, value, g.length, h.w.cuts > 0).most(max(most-more, -maxValue))
+		if v == tooMuch {
+			if e.steps.left < 0 {
+				return 0, false, unworked
+			}
+			return 0, false, beyond
+		}
+		most, exact = max(most, v+more), exact && sure
+	}
+	if most >= maxValue {
 		return 0, false, beyond
 	}
 	h.known[s] = held{most, from, exact}
@@ -128,6 +164,12 @@ func (h *ruleHolding) values(lot int) ([]int64, bool) {
 			h.worth[lot] = nil
 			return nil, false
 		}
+		cuts, fits := mul(h.w.cuts, a.n).int64()
+		if !fits || cuts >= maxValue {
+			h.worth[lot] = nil
+			return nil, false
+		}
+		out[k] -= cuts
 	}
 	h.worth[lot] = out
 	return out, true
@@ -147,16 +189,24 @@ type filler struct {
 	room  int64 // doubled
 	short int64 // the room where no good can be held, below zero: none
 	goods []good
-	count int // pieces at most, 0 where they are not counted
+	count int   // pieces at most, 0 where they are not counted
+	some  bool  // one piece at least
+	full  int64 // what they take at least, 0 where that does not matter
 }
 
-// filler returns what may be cut from a span.
-func (e *ruleEvidence) filler(s span, value []int64) *filler {
+// filler returns what may be cut from a span with an offcut of so much at least; with exhaust, where
+// that is zero, what leaves none, or nearly so.
+func (e *ruleEvidence) filler(s span, value []int64, offcut measure.Length, exhaust bool) *filler {
 	r := &e.p.Rules
-	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf)}
+	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf), some: e.goal != nil}
+	if offcut > 0 {
+		f.room, f.span.whole = 2*int64(s.width-offcut), false
+	} else if exhaust && !r.Nest { // of nesting ends less may be reckoned than they take
+		f.full = 2 * int64(s.width)
+	}
 	f.short = f.room
 	if r.MinHold > 0 && !s.yard { // in the yard's parts each other's offcut counts
-		f.short = 2 * int64(s.width-r.MinHold)
+		f.short = min(f.room, 2*int64(s.width-r.MinHold))
 	}
 	if m := r.MaxPieces; m > 0 && m <= maxCounted {
 		f.count = m
@@ -168,7 +218,7 @@ func (e *ruleEvidence) filler(s span, value []int64) *filler {
 			continue
 		}
 		g := good{value: value[k], size: math.MaxInt64, article: a}
-		useful := g.value > 0 || f.short < f.room && a.long
+		useful := g.value > 0 || f.some || f.short < f.room && a.long
 		for _, w := range a.ways {
 			if w.size > reach {
 				continue
@@ -213,7 +263,7 @@ func (f *filler) most(from int64) (int64, bool) {
 		}
 	}
 	// By length alone.
-	loose, sure := fill(bag, f.room, from, false, f.e.steps)
+	loose, sure := fill(bag, f.room, max(from, 0), false, f.e.steps)
 	if loose == tooMuch || !sure || loose <= from {
 		return loose, sure
 	}
@@ -222,9 +272,14 @@ func (f *filler) most(from int64) (int64, bool) {
 			return v, true
 		}
 	}
-	if f.count > 0 || f.short < f.room {
+	if f.count > 0 || f.short < f.room || f.some {
 		if v, ok := f.automaton(false).run(from); ok {
 			return v, true
+		}
+		if f.full > 0 {
+			// At least less than what fits, whatever it leaves.
+			f.full = 0
+			return f.most(from)
 		}
 	}
 	return loose, true

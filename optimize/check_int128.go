@@ -20,6 +20,16 @@ func (x int128) add(y int128) int128 {
 	return int128{hi, lo, x.over || y.over || over}
 }
 
+// sub returns x-y.
+func (x int128) sub(y int128) int128 {
+	lo, b := bits.Sub64(x.lo, y.lo, 0)
+	u, _ := bits.Sub64(uint64(x.hi), uint64(y.hi), b)
+	hi := int64(u)
+	// Two of different signs whose difference has that of the second.
+	over := (x.hi < 0) != (y.hi < 0) && (hi < 0) != (x.hi < 0)
+	return int128{hi, lo, x.over || y.over || over}
+}
+
 // mul returns a*b, which always fits.
 func mul(a, b int64) int128 {
 	hi, lo := bits.Mul64(abs(a), abs(b))

@@ -1,25 +1,6 @@
 package optimize
 
-import (
-	"fmt"
-
-	"example.com/longpoint/measure"
-)
-
-// openLevels says which bounds of goals after the cost rest on the solver's word: a plan
-// has no proof for them. Only what the problem shows at a glance is not among them.
-func openLevels(p *Problem, plan *Plan) []string {
-	var open []string
-	for k := range plan.Goals {
-		l := &plan.Goals[k]
-		plain, more := glance(p, l.Goal)
-		if l.Goal == GoalCost || more && l.Bound >= plain || !more && l.Bound <= plain {
-			continue
-		}
-		open = append(open, fmt.Sprintf("bound %d of the goal %v", l.Bound, l.Goal))
-	}
-	return open
-}
+import "example.com/longpoint/measure"
 
 // glance returns what no plan for the problem passes in a goal after the cost, and
 // whether more of it is better.

@@ -40,6 +40,8 @@ type ruleEvidence struct {
 	lots    []string // names of lots, as classes first have them
 	lotsOf  []int    // per piece: where a leaf's values for its lots begin, 0 where it has none
 	numbers int      // values of a leaf with those
+
+	goal *goal // what the proof is for, nil for the cost
 }
 
 func gatherRules(p *Problem, steps *effort) *ruleEvidence {
@@ -260,7 +262,10 @@ func (e *ruleEvidence) form(x *exhibit) error {
 		return wrong("proof.unit", x.unit, "a divisor of every price and charge")
 	}
 	numbers := e.numbers
-	if x.pieces == len(e.p.Pieces) {
+	switch {
+	case e.goal != nil:
+		numbers += e.goal.at
+	case x.pieces == len(e.p.Pieces):
 		numbers = x.pieces // of which no lot is told from another
 	}
 	if err := x.speaksOf(len(e.class), numbers, len(e.p.Rules.Charges)); err != nil {
@@ -433,7 +438,7 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exa
 	for i := range p.Pieces {
 		sum = sum.add(mul(l.Values[i], int64(wanted(p, i))))
 	}
-	sum = sum.add(e.lotted(l)).add(mul(l.Spare, int64(p.Rules.Spare)))
+	sum = sum.add(e.lotted(l)).add(mul(l.Spare, int64(p.Rules.Spare))).add(e.within(l, unit))
 	value := partValues(l)
 	for r := range p.Runs {
 		v, ok := e.run(&p.Runs[r], value, &w, unit)
@@ -519,7 +524,7 @@ func (e *ruleEvidence) uses(l *leaf, c int, w *weights, unit int64, h *ruleHoldi
 // class may stay unused only what is above its cost counts, and what is below it need not be exact.
 func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64, h *ruleHolding) (most int64, exact bool, o outcome) {
 	cl := &e.class[c]
-	var own int128
+	own := mul(w.sticks, 1).add(mul(w.worth, e.baseline(cl)))
 	if cl.yard {
 		own = own.add(mul(e.p.Rules.YardCut/unit, w.cost))
 	}
@@ -528,10 +533,12 @@ func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64,
 		return 0, false, beyond
 	}
 	from := int64(0)
+	if e.goal != nil {
+		from = -maxValue // a stick that is cut may hold less than nothing
+	}
 	if idle {
-		floor, fits := mul(e.cheapest(cl)/unit, w.cost).add(own).int64()
-		if fits {
-			from = max(0, floor)
+		if floor, fits := mul(e.cheapest(cl)/unit, w.cost).add(own).int64(); fits {
+			from = max(from, floor)
 		}
 		from = min(from, maxValue-1)
 	}

@@ -277,7 +277,7 @@ func handMade() []byHand {
 		{"levels in turn", optimize.Problem{Sticks: []stock.Stick{stick(50, 0), stick(50, 9)}, Kerf: inch, Pieces: pieces(20),
 			Rules: optimize.Rules{Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalLongestOffcut}}},
 			optimize.Plan{Proven: true, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}, Offcut: 29 * inch}},
-				Goals: []optimize.GoalResult{{optimize.GoalCost, 0, 0, true}, {optimize.GoalSticks, 1, 1, true}, {optimize.GoalLongestOffcut, int64(29 * inch), int64(29 * inch), true}}},
+				Goals: []optimize.GoalResult{{Goal: optimize.GoalCost, Value: 0, Bound: 0, Proven: true}, {Goal: optimize.GoalSticks, Value: 1, Bound: 1, Proven: true}, {Goal: optimize.GoalLongestOffcut, Value: int64(29 * inch), Bound: int64(29 * inch), Proven: true}}},
 			[]falsified{
 				{"goals[0].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[0].Proven = false }},
 				{"goals[1].proven", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Proven = false }},
@@ -287,8 +287,8 @@ func handMade() []byHand {
 			Rules: optimize.Rules{OffcutValues: []optimize.OffcutValue{{Length: 9 * inch, Value: 4}, {Length: 40 * inch, Value: 6}},
 				Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalSticks, optimize.GoalCuts, optimize.GoalOffcutValue, optimize.GoalLongestOffcut, optimize.GoalPatterns}}},
 			optimize.Plan{Cost: 2, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1}, Offcut: 8 * inch}, {Stick: 1, Count: 1, Pieces: []int{2}, Offcut: 9 * inch}},
-				Goals: []optimize.GoalResult{{optimize.GoalCost, 2, 0, false}, {optimize.GoalSticks, 2, 1, false}, {optimize.GoalCuts, 3, 0, false},
-					{optimize.GoalOffcutValue, -2, 9, false}, {optimize.GoalLongestOffcut, int64(9 * inch), int64(9 * inch), false}, {optimize.GoalPatterns, 2, 1, false}}},
+				Goals: []optimize.GoalResult{{Goal: optimize.GoalCost, Value: 2, Bound: 0, Proven: false}, {Goal: optimize.GoalSticks, Value: 2, Bound: 1, Proven: false}, {Goal: optimize.GoalCuts, Value: 3, Bound: 0, Proven: false},
+					{Goal: optimize.GoalOffcutValue, Value: -2, Bound: 9, Proven: false}, {Goal: optimize.GoalLongestOffcut, Value: int64(9 * inch), Bound: int64(9 * inch), Proven: false}, {Goal: optimize.GoalPatterns, Value: 2, Bound: 1, Proven: false}}},
 			[]falsified{
 				{"goals", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals = pl.Goals[:5] }},
 				{"goals[1].goal", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Goals[1].Goal = optimize.GoalCuts }},

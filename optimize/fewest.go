@@ -6,8 +6,6 @@ import (
 	"math/big"
 	"slices"
 	"sort"
-
-	"example.com/longpoint/internal/solver/wide"
 )
 
 // copies is the number of wanted pieces of one length. The size is the least length of a stick
@@ -78,6 +76,16 @@ func (p *Problem) fewestPatterns() int64 {
 	return bound
 }
 
+// fewestSteps is about what fewestPatterns takes: each quantity is looked at with all lengths.
+func (p *Problem) fewestSteps() int64 {
+	lengths, wants := map[int64]bool{}, map[int64]bool{}
+	for i := range p.Pieces {
+		lengths[int64(p.Pieces[i].Length)] = true
+		wants[quantity(&p.Pieces[i])] = true
+	}
+	return 64 + int64(len(lengths))*int64(len(wants)+2)*16
+}
+
 // copies returns the pieces by length, the greatest size first; it returns nil if there are too
 // many.
 func (p *Problem) copies() []copies {
@@ -111,14 +119,13 @@ func (p *Problem) roomiest() (room, pieces int64) {
 	pieces = math.MaxInt64
 	parts := int64(0)
 	for i := range p.Sticks {
-		spans := clearStretches(&p.Sticks[i])
+		spans := stretches(&p.Sticks[i])
 		parts = max(parts, int64(len(spans)))
-		var sum wide.Int
+		var sum int128
 		for _, w := range spans {
-			sum.AddMul(int64(w.To-w.From), 2)
-			sum.AddMul(int64(p.Kerf), 2)
+			sum = sum.add(mul(int64(w.To-w.From), 2)).add(mul(int64(p.Kerf), 2))
 		}
-		v, ok := sum.Int64()
+		v, ok := sum.int64()
 		if !ok {
 			return 0, pieces
 		}
@@ -138,11 +145,10 @@ func (p *Problem) roomiest() (room, pieces int64) {
 // lost to all pieces of at least that size, for any k.
 func fewestSticks(c []copies, room, most int64) int64 {
 	count := make([]int64, len(c)+1)
-	sum := make([]wide.Int, len(c)+1)
+	sum := make([]int128, len(c)+1)
 	for i := range c {
 		count[i+1] = count[i] + c[i].n
-		sum[i+1] = sum[i]
-		sum[i+1].AddMul(c[i].size, c[i].n)
+		sum[i+1] = sum[i].add(mul(c[i].size, c[i].n))
 	}
 	all := len(c)
 	best := (count[all]-1)/most + 1
@@ -156,12 +162,10 @@ func fewestSticks(c []copies, room, most int64) int64 {
 		}
 		alone := sort.Search(half, func(i int) bool { return c[i].size <= room-k })
 		// The room left beside the pieces between alone and half.
-		var left wide.Int
-		left.AddMul(room, count[half]-count[alone])
-		left = left.Sub(sum[half].Sub(sum[alone]))
+		left := mul(room, count[half]-count[alone]).sub(sum[half].sub(sum[alone]))
 		n := count[half]
-		if more := sum[end].Sub(sum[half]).Sub(left); more.Sign() > 0 {
-			n += more.CeilDiv(room)
+		if more := sum[end].sub(sum[half]).sub(left); more.sign() > 0 && !more.over {
+			n += min(more.ceilDiv(room), math.MaxInt64-n)
 		}
 		best = max(best, n)
 	}

@@ -28,12 +28,6 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 	if leaves, ok := f.leaves(r.Leaves, e); ok {
 		// What they show is worked out as Check does it, which may be less than what
 		// the engine knows.
-		for k := range leaves {
-			for c := range e.class {
-				leaves[k].Hi[c] = min(leaves[k].Hi[c], e.class[c].limit)
-				leaves[k].Lo[c] = min(leaves[k].Lo[c], leaves[k].Hi[c])
-			}
-		}
 		pr.Leaves = leaves
 		if e.covered(pr.exhibit()) == coverFull {
 			v, ok, err := e.shown(pr.exhibit(), plan.Bound)
@@ -129,15 +123,28 @@ func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) ([]leaf, bool) {
 	if len(in) == 0 || len(in) > maxLeaves {
 		return nil, false
 	}
+	numbers := e.numbers
+	if e.goal != nil {
+		numbers += e.goal.at
+	}
+	top := make([]int64, len(f.classes)) // of the engine, which may know that more are of no use
+	for k := range in {
+		for c := range top {
+			top[c] = max(top[c], in[k].Hi[c])
+		}
+	}
 	var out []leaf
 	for k := range in {
 		b := &in[k]
 		empty := false
-		l := leaf{Lo: make([]int64, len(e.class)), Hi: make([]int64, len(e.class)), Values: make([]int64, e.numbers), Scale: b.Scale}
+		l := leaf{Lo: make([]int64, len(e.class)), Hi: make([]int64, len(e.class)), Values: make([]int64, numbers), Scale: b.Scale}
 		for c := range f.classes {
 			i := e.of[f.classes[c].sticks[0]]
 			l.Lo[i], l.Hi[i] = b.Lo[c], b.Hi[c]
 			empty = empty || b.Lo[c] > b.Hi[c]
+			if b.Hi[c] == top[c] {
+				l.Hi[i] = e.class[i].limit
+			}
 		}
 		if empty {
 			continue
@@ -172,6 +179,17 @@ func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) ([]leaf, bool) {
 		}
 		for _, u := range b.Used {
 			l.Used = append(l.Used, int(u))
+		}
+		if e.goal != nil {
+			offcut := int64(0) // of the item after all others
+			if n := len(f.items); n < len(b.Dual) {
+				offcut = b.Dual[n]
+			}
+			e.weigh(&l, b, offcut)
+		}
+		for c := range e.class {
+			l.Hi[c] = min(l.Hi[c], e.class[c].limit)
+			l.Lo[c] = min(l.Lo[c], l.Hi[c])
 		}
 		out = append(out, l)
 	}

@@ -19,6 +19,7 @@ func (p *Plan) WithoutProof() *Plan {
 	q.Goals = slices.Clone(p.Goals)
 	for k := range q.Goals {
 		q.Goals[k].Proven = false
+		q.Goals[k].Proof = Proof{}
 	}
 	return &q
 }

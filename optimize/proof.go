@@ -86,6 +86,36 @@ import (
 // proof may leave out the values for lots: all are zero then. A piece of a group that is Started counts on
 // sticks of its lot alone.
 //
+// # Goals after the cost
+//
+// A goal after the cost may have a proof of its bound, [GoalResult].Proof, of kind [ProofDual] with one leaf or
+// [ProofTree] with several. Classes, boxes and Unit are those of a proof with rules, and LeafBound is the goal's
+// Bound. Let the goal be number g of Rules.Goals, counted from zero. In a row the values above, those for lots
+// included, are followed by g weights, zero or more, of the goals before it; Scale is the weight of the goal itself,
+// and Value(h) is what the plan reaches of goal h. A leaf shows that no plan in its box that is as good as this plan in every
+// goal before has a better result than Bound. Each such plan would make this sum zero or less, and it is more:
+//
+//   - what is above the sum of a leaf, where the weight of GoalCost takes the place of Scale, and a splice costs the
+//     weight of GoalSplices, too;
+//   - K is taken over patterns with one piece or more, and may be below zero. From what a pattern holds the
+//     weight of GoalSticks is taken, and that of GoalCuts for each of its cuts. Added are the weight of GoalOffcutValue times what its
+//     offcuts are worth, less what the stick was worth if it is on the rack, and the weight of
+//     GoalLongestOffcut for each stretch that leaves an offcut of Value(h) or more, or, in the proof for that goal, of more
+//     than Bound. Stretches of a stick with defects that yield no piece are such offcuts. A spare is
+//     worth Spare and nothing else counts for it;
+//   - for each goal h before: less its weight times Value(h), for GoalCost times Value(h)/Unit rounded down; for GoalOffcutValue
+//     that is added instead, for GoalLongestOffcut the weight alone; GoalPatterns has no part in it;
+//   - for the goal itself: less Scale*(Bound-1); for GoalOffcutValue Scale*(Bound+1) is added instead, for
+//     GoalLongestOffcut Scale.
+//
+// If a leaf has Sums set it may show the same by costs: the sum and the weight of GoalCost times Value(0)/Unit
+// rounded down, divided by that weight, rounded up and multiplied by Unit, is what such plans cost at least; zero if that is less or the weight is
+// zero. It shows that there is none if in the box no sum of what sticks cost, as for the cost, lies between that and Value(0), both included.
+//
+// Where cuts have a weight, Check takes for a stick that is used up only patterns that leave no offcut, but with Nest
+// any that fits, so that it may show less. GoalCost and GoalPatterns have no such proof: for the one there is Plan.Proof, for the
+// other what lengths and quantities alone show, which Check works out by itself.
+//
 // # The bytes
 //
 // A count is an unsigned number, 7 bits a byte, the lowest first, with the high bit set in

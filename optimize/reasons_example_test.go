@@ -106,6 +106,33 @@ func ExampleGoal() {
 	// longest offcut 3' 11-3/4"
 }
 
+// The bound of a goal after the cost has a proof of its own.
+func ExampleGoalResult() {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{
+			{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800},
+			{Label: "6-foot cap", Length: 6 * measure.Foot, Price: 900},
+		},
+		Pieces: []stock.Piece{{Label: "stove wall", Length: 5 * measure.Foot, Quantity: 4}},
+		Kerf:   measure.Inch / 8,
+		Rules:  optimize.Rules{Goals: []optimize.Goal{optimize.GoalCost, optimize.GoalSticks}},
+	}
+	plan, err := optimize.Solve(context.Background(), p, nil)
+	if err != nil {
+		panic(err)
+	}
+	report, err := optimize.Audit(context.Background(), p, plan)
+	if err != nil {
+		panic(err)
+	}
+	sticks := plan.Goals[1]
+	fmt.Println(sticks.Value, sticks.Bound, sticks.Proven, sticks.Proof.Kind())
+	fmt.Println(report)
+	// Output:
+	// 2 2 true dual
+	// bound 3600 shown
+}
+
 // The two sides of a notice board come from one lot, so that their color matches.
 func ExampleGroup() {
 	p := optimize.Problem{

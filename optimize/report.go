@@ -37,8 +37,8 @@ func (r *Report) Bound() (shown int64, complete bool) { return r.shown, r.shown 
 
 // Open returns, in words, what rests on the solver alone: the part of Plan.Bound above the
 // verified part, by "exhausted search", or by "nothing stored" if the proof was omitted; then
-// the bounds of goals after the cost (Plan.Goals) unless they are trivial. It is empty if
-// everything was verified.
+// the bounds of goals after the cost (Plan.Goals) that have no [GoalResult.Proof], unless they are
+// trivial. It is empty if everything was verified.
 func (r *Report) Open() []string { return slices.Clone(r.open) }
 
 // String returns the report on one line, such as "bound 4990 shown of 5120 claimed: exhausted

@@ -240,6 +240,11 @@ type GoalResult struct {
 	Value  int64 `json:"value"`
 	Bound  int64 `json:"bound"`  // no plan that is as good in all earlier goals does better
 	Proven bool  `json:"proven"` // Value == Bound, and every earlier goal is proven
+
+	// Proof is the evidence for Bound, as described at [Proof]: of kind [ProofDual] or [ProofTree],
+	// or of kind [ProofNone] where there is none. The evidence for the cost is Plan.Proof; what the
+	// problem shows at a glance, and the bound of GoalPatterns, needs none.
+	Proof Proof `json:"proof,omitzero"`
 }
 
 // Purchase is the number of one stick to buy.

@@ -73,6 +73,9 @@ func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound f
 		return nil, &InternalError{errors.New("solver claims a proof that it does not have")}
 	}
 	in.levels(plan, r.Goals)
+	if err := in.showGoals(ctx, plan, r.Goals); err != nil {
+		return nil, &InternalError{err}
+	}
 	// show has worked out with Check's own means what the leaves show; a second time
 	// would show the same.
 	if err := verify(&p, plan, nil); err != nil {

@@ -181,14 +181,25 @@ func (s *Sheet) goals() []string {
 
 // unshown names the claims about goals that a check does not verify.
 func (s *Sheet) unshown() string {
-	open := len(s.report.Open())
-	if _, complete := s.report.Bound(); !complete {
-		open-- // it is said beside the cost
+	var open []string
+	after := 0
+	for k := range s.plan.Goals {
+		g := s.plan.Goals[k].Goal.String()
+		if k > 0 {
+			after++
+		}
+		if slices.ContainsFunc(s.report.Open(), func(what string) bool { return strings.HasSuffix(what, "of the goal "+g) }) {
+			open = append(open, g)
+		}
 	}
-	if open == 0 {
+	if len(open) == 0 {
 		return ""
 	}
-	return "What the plan reaches of each goal is checked; that no plan does better by those after the cost rests on the search alone."
+	of := "those after the cost"
+	if len(open) < after {
+		of = strings.Join(open, ", ")
+	}
+	return "What the plan reaches of each goal is checked; that no plan does better by " + of + " rests on the search alone."
 }
 
 const goalsNote = "Goals of the plan, each among the plans that are as good by the ones before it:"

@@ -146,7 +146,9 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	if r.plan == nil {
 		return l.unchanged(k, master.NoBound)
 	}
-	return l.unchanged(k, r.bound)
+	v := l.unchanged(k, r.bound)
+	v.Leaves = r.leaves
+	return v
 }
 
 // unchanged settles a criterion at what the plan reaches, of which the bound is known.
@@ -173,9 +175,11 @@ func (l *goals) longest() search.GoalResult {
 	have := l.p.LongestLeft(l.plan)
 	most := max(have, l.p.Roomiest())
 	bound := most // shown, where most is where the search is
+	var leaves []search.Leaf
 	for have < most && l.mt.Left() {
 		mid := have + (most-have+1)/2
-		plan, certain := l.piece(mid)
+		plan, by := l.piece(mid)
+		certain := by != nil
 		if plan != nil && l.undoes(plan) {
 			plan, certain = nil, false
 		}
@@ -185,7 +189,7 @@ func (l *goals) longest() search.GoalResult {
 			have = max(mid, l.p.LongestLeft(l.plan))
 			l.watch.better(l.plan)
 		case certain:
-			most, bound = mid-1, mid-1
+			most, bound, leaves = mid-1, mid-1, by
 		default:
 			most = mid - 1
 		}
@@ -196,22 +200,25 @@ func (l *goals) longest() search.GoalResult {
 	} else {
 		l.offcut = have
 	}
-	return search.GoalResult{Value: have, Bound: bound, Proven: have == bound}
+	return search.GoalResult{Value: have, Bound: bound, Proven: have == bound, Leaves: leaves}
 }
 
-// piece looks for a plan within the limits with an offcut of the length, and reports
-// whether the answer is certain.
-func (l *goals) piece(length int64) ([]rules.ColumnCount, bool) {
+// piece looks for a plan within the limits with an offcut of the length, and returns what shows that
+// there is none, nil where that is not certain.
+func (l *goals) piece(length int64) ([]rules.ColumnCount, []search.Leaf) {
 	a := l.objective
 	a.Main = rules.Price
 	r := &solver{p: l.p.Asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.Limit[rules.Price], startColumns: l.columns}
 	r.threshold = a.Limit[rules.Price] + 1
 	r.objective.Capped[rules.Price] = false // no plan counts that is dearer: a row would only say so again
 	r.solve(nil)
-	if r.plan == nil {
-		return nil, r.bound > a.Limit[rules.Price]
+	if r.plan != nil {
+		return l.freeOffcut(r.plan, length), nil
 	}
-	return l.freeOffcut(r.plan, length), false
+	if r.bound <= a.Limit[rules.Price] {
+		return nil, nil
+	}
+	return nil, append([]search.Leaf{}, r.leaves...)
 }
 
 // freeOffcut takes the piece that asking wants out of a plan again; nil where the plan

@@ -444,12 +444,12 @@ func (r *solver) addInitialAround(offcut, bin int) {
 
 // closeLeaf keeps what shows the bound of a closed part.
 func (r *solver) closeLeaf(b bound.Box) {
-	r.leaves = append(r.leaves, search.Leaf{Lo: b.Lo, Hi: b.Hi, Used: used(b), Dual: slices.Clone(r.m.Duals.Item), Scale: r.m.Duals.Scale})
+	r.leaves = append(r.leaves, search.Leaf{Lo: b.Lo, Hi: b.Hi, Used: used(b), Dual: slices.Clone(r.m.Duals.Item), Scale: r.m.Duals.Scale, Weight: slices.Clone(r.m.Duals.Weight[:])})
 }
 
 // leaf returns what shows the bound of a part.
 func (n *node) leaf() search.Leaf {
-	return search.Leaf{Lo: n.box.Lo, Hi: n.box.Hi, Used: used(n.box), Dual: n.shows.Item, Scale: n.shows.Scale}
+	return search.Leaf{Lo: n.box.Lo, Hi: n.box.Hi, Used: used(n.box), Dual: n.shows.Item, Scale: n.shows.Scale, Weight: slices.Clone(n.shows.Weight[:])}
 }
 
 func used(b bound.Box) []int8 {

@@ -58,6 +58,7 @@ const (
 type GoalResult struct {
 	Value, Bound int64
 	Proven       bool
+	Leaves       []Leaf // boxes that together hold every plan, each with what shows the bound
 }
 
 // Stop is why a search ended.
@@ -88,7 +89,8 @@ type Leaf struct {
 	Used      []int8  // per supplier: 1 yes, -1 no, 0 either; nil without suppliers
 	Dual      []int64 // per item, >= 0
 	Scale     int64
-	RoundedUp bool // rounded up to a sum of costs that counts in the box add up to
+	Weight    []int64 // per criterion, by which a goal counts or its limit, where there are any but the price's Scale
+	RoundedUp bool    // rounded up to a sum of costs that counts in the box add up to
 }
 
 // Result is what a search found.
