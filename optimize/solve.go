@@ -12,16 +12,16 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Solve finds the cheapest way to cut the pieces from the sticks and proves
-// how good it is. A nil context never ends; nil options are the zero value.
+// Solve finds the cheapest way to cut the pieces from the sticks and proves a lower bound on
+// its cost. A nil context never ends; nil options mean the zero value.
 //
-// The plan is nil exactly when the error is not: a [*measure.FieldError], an
-// [InfeasibleError], or a [LimitError] where a limit was reached before any plan
-// was found. A context that is done on entry returns its cause, bare: there was no
-// search that a LimitError could tell of. A context that ends later, or the work limit,
-// ends the search with the best plan so far and a true bound. A deadline counts by the
-// clock, too, and so holds where no timer fires while the search has the only thread, as
-// in WebAssembly; of cancellations only those by another goroutine are heard there.
+// The plan is nil if and only if the error is not. The error is a [*measure.FieldError], an
+// [InfeasibleError], or a [LimitError] if a limit was reached before any plan was found. If the
+// context is done on entry, Solve returns its cause without a LimitError, since there was no
+// search. If the context ends later, or the work limit is reached, the search ends with the
+// best plan so far and a valid bound. A deadline is also compared with the clock, so it works
+// if no timer fires while the search has the only thread, as in WebAssembly; there only
+// cancellations by another goroutine are noticed.
 func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 	return solve(ctx, p, o, solver.Solve)
 }
@@ -33,7 +33,7 @@ func solve(ctx context.Context, p Problem, o *Options, run solverFunc) (*Plan, e
 	return solveIf(ctx, p, o, run, (*Problem).Validate)
 }
 
-// solveIf solves a problem that is found to be sound.
+// solveIf solves a problem that passes a validation.
 func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound func(*Problem) error) (*Plan, error) {
 	if ctx == nil {
 		ctx = context.Background()
