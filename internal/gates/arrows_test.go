@@ -64,14 +64,14 @@ var arrows = []struct {
 	{"internal/solver/solvertest", []string{"internal/solver/bound", "internal/solver/model", "internal/solver/rules", "internal/trimjob"}}, // for tests
 	{"internal/solver/bound", solverParts("model", "sumset", "wide")},
 	{"internal/solver/knapsack", solverParts("model")},
-	{"internal/solver/construct", solverParts("model")},
 	{"internal/solver/packing", solverParts("model", "sumset")},
-	{"internal/solver/setcover", solverParts("bound", "construct", "lp", "model", "wide")},
+	{"internal/solver/setcover", solverParts("bound", "lp", "model", "wide")},
 	{"internal/solver/rules", solverParts("bound", "model", "wide")},
 	{"internal/solver/pricing", solverParts("knapsack", "model", "rules", "wide")},
+	{"internal/solver/heuristic", solverParts("diversify", "pricing", "rules")},
 	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "pricing", "rules", "wide")},
-	{"internal/solver/plain", solverParts("bound", "construct", "diversify", "knapsack", "lp", "master", "model", "packing", "pricing", "search", "setcover", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "diversify", "lp", "master", "model", "pricing", "rules", "search", "setcover", "wide")},
+	{"internal/solver/plain", solverParts("bound", "diversify", "heuristic", "knapsack", "lp", "master", "model", "packing", "pricing", "rules", "search", "setcover", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "diversify", "heuristic", "lp", "master", "model", "pricing", "rules", "search", "setcover", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

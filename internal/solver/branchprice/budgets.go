@@ -23,8 +23,6 @@ const (
 	neighborFinish = 5_000_000
 	countsWork     = 100_000_000 // for a plan of given counts
 	assembliesWork = 60_000_000  // for the sticks once all assemblies are settled
-	firstSteps     = 1 << 22     // for some plan, whatever the limit: some milliseconds
-	fillUpSteps    = 1 << 24     // to fill a plan from outside up: some tens of milliseconds
 
 	// Points that no list closes are taken up again so often, after all else. Duals are inherited from so
 	// many boxes around, and so many are used.

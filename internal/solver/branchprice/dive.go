@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 )
@@ -177,7 +178,7 @@ func (r *solver) descend(m *master.Master, fixed []rules.ColumnCount, depth int,
 	if pieces <= lastPieces {
 		s.completeDive(m, fixed, smallList, finishWork)
 	} else {
-		constructPlans(q, s.mt, s.tryIncumbent)
+		heuristic.Quick(q, s.mt, s.tryIncumbent)
 		s.m = master.NewOf(q, s.objective)
 		s.addInitialColumns()
 		s.inherit(m, fixed)
@@ -235,7 +236,7 @@ func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
 // completeDive solves a small problem by one list, for what is below the present cost: what the
 // fixed picks leave of the problem of another master.
 func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit int, work int64) {
-	constructPlans(r.p, r.mt, r.tryIncumbent)
+	heuristic.Quick(r.p, r.mt, r.tryIncumbent)
 	r.m = master.NewOf(r.p, r.objective)
 	r.addInitialColumns()
 	r.inherit(m, fixed)
@@ -254,9 +255,7 @@ func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit
 	}
 }
 
-// neighborhoodSearch takes a few sticks of the best plan at a time, those that the duals call
-// dear rather than others, and plans their pieces anew. It gives up after so many
-// tries in a row without success.
+// neighborhoodSearch plans a few sticks of the best plan at a time anew, until so many tries in a row were in vain.
 func (r *solver) neighborhoodSearch(tries int) {
 	if r.plan == nil || r.m.Duals.Scale == 0 {
 		return
@@ -264,56 +263,18 @@ func (r *solver) neighborhoodSearch(tries int) {
 	if r.rootScale == 0 {
 		r.rootValue, r.rootScale = slices.Clone(r.m.Duals.Item), r.m.Duals.Scale
 	}
-	for fails := 0; fails < tries && r.mt.Left() && r.bound < r.cost; fails++ {
-		before := r.cost
-		r.tryNeighborhood()
-		if r.cost < before {
-			fails = -1
-		}
+	s := heuristic.Neighborhoods{
+		Problem: r.p, Dual: r.rootValue, Scale: r.rootScale, Random: &r.rng,
+		Plan:  func() []rules.ColumnCount { return r.plan },
+		Cost:  func() int64 { return r.cost },
+		Solve: r.planAnew,
+		Done:  func() bool { return !r.mt.Left() || r.bound >= r.cost },
 	}
+	s.Search(tries)
 }
 
-// neighborhood is a set of sticks of a plan that is planned anew.
-type neighborhood struct {
-	*solver
-	sticks []stickOfPlan // those that are left, one by one
-	dear   float64       // of all of them
-	counts []int64       // of each column of the plan that stays
-	pieces int
-	free   []int64 // of each item
-}
-
-// stickOfPlan is a stick and what it costs above the dual value of its pieces.
-type stickOfPlan struct {
-	at   int
-	dear float64
-}
-
-// tryNeighborhood plans one set of sticks anew: those that yield the parts of some run,
-// every other time, and some more.
-func (r *solver) tryNeighborhood() {
-	h := neighborhood{solver: r, counts: make([]int64, len(r.plan)), free: make([]int64, len(r.p.Items))}
-	h.listSticks()
-	want := 14 + r.rng.Int(14)
-	for n := len(r.p.Runs); n > 0 && r.rng.Int(5) < 3; {
-		h.freeRun(r.rng.Int(n))
-	}
-	for h.pieces < want && len(h.sticks) > 0 {
-		at := h.dear * float64(r.rng.Int(1<<20)) / (1 << 20)
-		k := 0
-		for k < len(h.sticks)-1 && at >= h.sticks[k].dear {
-			at -= h.sticks[k].dear
-			k++
-		}
-		h.release(k)
-	}
-	h.openRuns()
-	var fixed []rules.ColumnCount
-	for k, n := range h.counts {
-		if n > 0 {
-			fixed = append(fixed, rules.ColumnCount{Column: r.plan[k].Column, N: n})
-		}
-	}
+// planAnew plans what a part of the best plan leaves.
+func (r *solver) planAnew(fixed []rules.ColumnCount) {
 	q := r.p.Residual(fixed)
 	if q == nil {
 		return
@@ -326,75 +287,6 @@ func (r *solver) tryNeighborhood() {
 	s.completeDive(r.m, fixed, smallList, neighborFinish)
 	if s.plan != nil {
 		r.tryIncumbent(r.p.Joined(fixed, s.plan))
-	}
-}
-
-// listSticks lists the sticks of the plan, of many alike some.
-func (h *neighborhood) listSticks() {
-	for k, q := range h.plan {
-		h.counts[k] = q.N
-		f := q.Column.Fill
-		if f == nil {
-			continue
-		}
-		cost := float64(h.p.Classes[h.m.ClassOf(f.Bin)].Tiers[0].Price + q.Column.Cost[rules.Price])
-		dear := cost * float64(h.rootScale)
-		for _, u := range f.Uses {
-			dear -= float64(float64(h.rootValue[u.Item]) * float64(u.N))
-		}
-		dear = max(dear, 0) + float64(0.02*float64(h.rootScale)*(1+cost))
-		for range min(q.N, 12) {
-			h.sticks = append(h.sticks, stickOfPlan{k, dear})
-			h.dear += dear
-		}
-	}
-}
-
-// release takes a stick out of the plan.
-func (h *neighborhood) release(k int) {
-	s := h.sticks[k]
-	h.dear -= s.dear
-	h.sticks = slices.Delete(h.sticks, k, k+1)
-	h.counts[s.at]--
-	for _, u := range h.plan[s.at].Column.Fill.Uses {
-		h.pieces += int(u.N)
-		h.free[u.Item] += u.N
-	}
-}
-
-// freeRun releases sticks that yield the parts of a run.
-func (h *neighborhood) freeRun(run int) {
-	for _, q := range h.plan {
-		if q.Column.Fill != nil || q.Column.Run != run {
-			continue
-		}
-		for _, u := range h.p.Runs[run].Uses(q.Column.Path) {
-			for k := 0; h.free[u.Item] < u.N && k < len(h.sticks); {
-				if slices.ContainsFunc(h.plan[h.sticks[k].at].Column.Fill.Uses, func(v rules.Use) bool { return v.Item == u.Item }) {
-					h.release(k)
-				} else {
-					k++
-				}
-			}
-		}
-	}
-}
-
-// openRuns takes out of the plan how runs are made up whose parts are all freed, so that they
-// may be split anew.
-func (h *neighborhood) openRuns() {
-	for k, q := range h.plan {
-		if q.Column.Fill != nil {
-			continue
-		}
-		uses := h.p.Runs[q.Column.Run].Uses(q.Column.Path)
-		if slices.ContainsFunc(uses, func(u rules.Use) bool { return h.free[u.Item] < u.N }) {
-			continue
-		}
-		for _, u := range uses {
-			h.free[u.Item] -= u.N
-		}
-		h.counts[k] = 0
 	}
 }
 

@@ -27,7 +27,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 			with &^= solvertest.WithPart
 		}
 		p := solvertest.Tiny(r, with)
-		want, ok := brute(p)
+		want, ok := solvertest.LeastWithRules(p)
 		if !ok {
 			continue
 		}

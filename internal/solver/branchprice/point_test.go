@@ -18,7 +18,7 @@ func TestLevelsComeToTheBestPlanOfAPoint(t *testing.T) {
 	searched, raised := 0, 0
 	for i := range 1500 {
 		p := solvertest.Tiny(r, solvertest.WithRuns|solvertest.Feature(1)<<r.IntN(10)&^solvertest.WithPart)
-		want, ok := brute(p)
+		want, ok := solvertest.LeastWithRules(p)
 		if !ok {
 			continue
 		}

@@ -8,6 +8,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/diversify"
+	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
@@ -88,7 +89,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	if seed != nil {
 		r.tryIncumbent(seed)
 	} else if !r.exactOnly {
-		constructPlans(r.p, r.mt, r.tryIncumbent)
+		heuristic.Quick(r.p, r.mt, r.tryIncumbent)
 	}
 	r.m = master.NewOf(r.p, r.objective)
 	r.watch.enter(search.Root)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -19,7 +20,7 @@ func TestUnsplicedPlansAreNoWorse(t *testing.T) {
 	for i := range 3000 {
 		p := solvertest.Tiny(r, solvertest.WithRuns|solvertest.Feature(1)<<r.IntN(10)&^solvertest.WithPart)
 		x := &solver{p: p, mt: meter.New(context.Background(), 20_000_000), cost: rules.NoCost}
-		constructPlans(p, x.mt, func(plan []rules.ColumnCount) {
+		heuristic.Quick(p, x.mt, func(plan []rules.ColumnCount) {
 			before, ok := rules.Evaluate(p, plan)
 			if !ok {
 				return

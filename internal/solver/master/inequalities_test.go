@@ -9,8 +9,9 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/construct"
+	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // many returns a problem of n items, most wanted once, that fill two bins in many
@@ -153,8 +154,8 @@ func BenchmarkInequalities(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				m := New(p)
-				construct.Plans(p, meter.New(context.Background(), 0), func(cols []model.PatternCount) {
-					for _, c := range cols {
+				heuristic.Quick(rules.Of(p), meter.New(context.Background(), 0), func(plan []rules.ColumnCount) {
+					for _, c := range rules.ToPatterns(plan) {
 						m.Add(c.Bin, c.Uses)
 					}
 				})

@@ -53,18 +53,17 @@ const (
 
 	// Packings without waste. A pass settles all bins once; first comes a short run, then what it leaves,
 	// then a long one. Where more may be wasted, both are short.
-	mostPass      = 500_000_000
-	shortWork     = 2_000_000
-	shortPasses   = 4
-	leftPasses    = 200
-	longPasses    = 25
-	longWork      = 6_000_000_000
-	wastefulWork  = 30_000_000
-	partWork      = 1_000_000_000 // for what a part of a packing leaves
-	probeWork     = 4_000_000_000 // for two pieces that belong together, or by the piece, of so many:
-	probePiece    = 8_000_000
-	mostProbed    = 2_000
-	startFillWork = 1 << 24 // to fill a plan from outside up: some tens of milliseconds
+	mostPass     = 500_000_000
+	shortWork    = 2_000_000
+	shortPasses  = 4
+	leftPasses   = 200
+	longPasses   = 25
+	longWork     = 6_000_000_000
+	wastefulWork = 30_000_000
+	partWork     = 1_000_000_000 // for what a part of a packing leaves
+	probeWork    = 4_000_000_000 // for two pieces that belong together, or by the piece, of so many:
+	probePiece   = 8_000_000
+	mostProbed   = 2_000
 
 	// Secondary goals, besides a share of what the proof took and at most so much of it. With one kind
 	// of stick only the offcut is open.

@@ -7,7 +7,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
@@ -62,7 +61,7 @@ func TestPairSearchOfTwoKinds(t *testing.T) {
 		if !s.node(unmerged(p), m, 0) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
-		if _, ok := construct.Exact(p, r.plan); !ok || r.cost != want || construct.Cost(p, r.plan) != want {
+		if _, ok := model.Exact(p, r.plan); !ok || r.cost != want || model.Cost(p, r.plan) != want {
 			t.Fatalf("case %d: %+v: got %d, want %d", c, p, r.cost, want)
 		}
 		nodes += s.nodes
@@ -83,7 +82,7 @@ func TestDescend(t *testing.T) {
 		if !r.branchOnPairs(bound.Full(p), 1<<40) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
-		if _, ok := construct.Exact(p, r.plan); !ok || r.cost != want || construct.Cost(p, r.plan) != want {
+		if _, ok := model.Exact(p, r.plan); !ok || r.cost != want || model.Cost(p, r.plan) != want {
 			t.Fatalf("case %d: %+v: got %d, want %d", c, p, r.cost, want)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
@@ -109,7 +108,7 @@ func (r *solver) dive(diversify, backtracks int) {
 		}
 		d.restrictMaster()
 	}
-	if cols, ok := construct.Exact(r.p, d.columns()); ok {
+	if cols, ok := model.Exact(r.p, d.columns()); ok {
 		r.tryIncumbent(cols)
 	}
 }

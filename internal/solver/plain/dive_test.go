@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -38,7 +37,7 @@ func TestRoomyDives(t *testing.T) {
 		if r.plan == nil {
 			continue
 		}
-		if _, ok := construct.Exact(p, r.plan); !ok || r.cost != construct.Cost(p, r.plan) || r.cost < r.bound {
+		if _, ok := model.Exact(p, r.plan); !ok || r.cost != model.Cost(p, r.plan) || r.cost < r.bound {
 			t.Fatalf("no plan of %d: %+v", r.cost, r.plan)
 		}
 		if r.cost == r.bound {

@@ -6,7 +6,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
@@ -210,7 +209,7 @@ func boxed(q *model.Problem, box bound.Box, hint *master.Master, cutoff int64, m
 		return nil, false
 	}
 	plan, complete := searchEnumerated(q, nil, []boxDuals{dualsOf(m)}, cutoff, goalsList, false, mt)
-	if plan != nil && construct.Cost(q, plan) >= cutoff {
+	if plan != nil && model.Cost(q, plan) >= cutoff {
 		return nil, false
 	}
 	return plan, complete

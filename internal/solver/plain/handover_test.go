@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -30,8 +29,8 @@ func TestHandOver(t *testing.T) {
 			t.Fatal("not huge")
 		}
 		res := Solve(context.Background(), p, search.Options{Work: 150_000_000})
-		cols, ok := construct.Exact(p, res.Patterns)
-		if !ok || construct.Cost(p, cols) != res.Cost || res.Bound > res.Cost {
+		cols, ok := model.Exact(p, res.Patterns)
+		if !ok || model.Cost(p, cols) != res.Cost || res.Bound > res.Cost {
 			t.Fatalf("no plan of cost %d, bound %d", res.Cost, res.Bound)
 		}
 		if 1000*(res.Cost-res.Bound) > res.Cost {

@@ -3,7 +3,9 @@ package plain
 import (
 	"slices"
 
+	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // residualProblem is a problem over some of the items of another.
@@ -50,76 +52,38 @@ func (q *residualProblem) original(cols []model.PatternCount) []model.PatternCou
 	return out
 }
 
-// neighborhoodSearch takes a few sticks of the best plan at a time, those that the duals
-// call dear rather than others, and plans their pieces anew. It gives up after
-// so many tries in a row without success.
+// neighborhoodSearch plans a few sticks of the best plan at a time anew, until so many tries in a row were in vain.
 func (r *solver) neighborhoodSearch(tries int) {
 	if r.plan == nil {
 		return
 	}
-	for fails := 0; fails < tries && !r.done(); {
-		if r.tryNeighborhood() {
-			fails = 0
-		} else {
-			fails++
-		}
+	p := rules.Of(r.p)
+	s := heuristic.Neighborhoods{
+		Problem: p, Dual: r.root.dual, Scale: r.root.scale, Random: &r.rng,
+		Plan:  func() []rules.ColumnCount { return p.FromPatterns(r.plan) },
+		Cost:  func() int64 { return r.cost },
+		Solve: func(fixed []rules.ColumnCount) { r.planAnew(rules.ToPatterns(fixed)) },
+		Done:  r.done,
 	}
+	s.Search(tries)
 }
 
-// tryNeighborhood tries one set of sticks and reports whether that made a better plan.
-func (r *solver) tryNeighborhood() bool {
-	root := &r.root
-	// Sticks one by one, with what each costs above the dual value of its pieces.
-	type stick struct {
-		col  int
-		dear float64
-	}
-	var sticks []stick
-	total := 0.0
-	for k, c := range r.plan {
-		dear := float64(float64(r.p.Bins[c.Bin].Cost) * float64(root.scale))
+// planAnew plans what a part of the best plan leaves.
+func (r *solver) planAnew(fixed []model.PatternCount) {
+	left, spent := r.p.Demands(), int64(0)
+	for _, c := range fixed {
+		spent += r.p.Bins[c.Bin].Cost * c.Count
 		for _, u := range c.Uses {
-			dear -= float64(float64(root.dual[u.Item]) * float64(u.N))
-		}
-		dear = max(dear, 0) + float64(0.02*float64(root.scale)*float64(1+r.p.Bins[c.Bin].Cost))
-		for range min(c.Count, 12) {
-			sticks = append(sticks, stick{k, dear})
-			total += dear
+			left[u.Item] -= u.N * c.Count
 		}
 	}
-	want := 16 + r.rng.Int(16) // pieces
-	left := make([]int64, len(r.p.Items))
-	cols := make([]model.PatternCount, len(r.plan))
-	copy(cols, r.plan)
-	pieces, freed := int64(0), int64(0)
-	for pieces < int64(want) && len(sticks) > 0 {
-		at := total * float64(r.rng.Int(1<<20)) / (1 << 20)
-		k := 0
-		for k < len(sticks)-1 && at >= sticks[k].dear {
-			at -= sticks[k].dear
-			k++
-		}
-		s := sticks[k]
-		total -= s.dear
-		sticks = slices.Delete(sticks, k, k+1)
-		cols[s.col].Count--
-		freed += r.p.Bins[cols[s.col].Bin].Cost
-		for _, u := range cols[s.col].Uses {
-			left[u.Item] += u.N
-			pieces += u.N
-		}
-	}
-	cols = slices.DeleteFunc(cols, func(c model.PatternCount) bool { return c.Count == 0 })
-	rest := residualOf(r.p, left, cols)
+	rest := residualOf(r.p, left, fixed)
 	if rest == nil {
-		return false
+		return
 	}
-	sub, _ := rest.solve(root, freed, r.mt.Sub(neighborWork))
-	if sub == nil {
-		return false
+	if sub, _ := rest.solve(&r.root, r.cost-spent, r.mt.Sub(neighborWork)); sub != nil {
+		r.tryIncumbent(merged(append(fixed, sub...)))
 	}
-	r.tryIncumbent(merged(append(cols, sub...)))
-	return true
 }
 
 // merged joins columns of the same pattern.

@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
@@ -42,7 +41,7 @@ func TestOnward(t *testing.T) {
 		const bins = 12
 		p := full(rng, bins)
 		r := &solver{p: p, mt: meter.New(context.Background(), 300_000_000), cost: search.NoPlan, bound: 7 * bins, rng: 1}
-		construct.Plans(p, r.mt, r.tryIncumbent)
+		quickPlans(p, r.mt, r.tryIncumbent)
 		r.master = master.New(p)
 		addInitialColumns(r.master, r.plan)
 		if st := r.master.Solve(math.MaxInt64, r.mt); st != master.Converged {
@@ -54,7 +53,7 @@ func TestOnward(t *testing.T) {
 		if r.cost < 7*bins {
 			t.Fatalf("cost %d, nothing below %d can be", r.cost, 7*bins)
 		}
-		if _, ok := construct.Exact(p, r.plan); !ok || construct.Cost(p, r.plan) != r.cost {
+		if _, ok := model.Exact(p, r.plan); !ok || model.Cost(p, r.plan) != r.cost {
 			t.Fatalf("not a plan of cost %d: %v", r.cost, r.plan)
 		}
 		if r.cost == 7*bins {

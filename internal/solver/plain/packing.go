@@ -3,7 +3,6 @@ package plain
 import (
 	"slices"
 
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
 	"example.com/longpoint/internal/solver/search"
@@ -30,7 +29,7 @@ func (r *solver) searchPacking() {
 		if rest == nil {
 			return
 		}
-		construct.Plans(&rest.Problem, r.mt, func(sub []model.PatternCount) {
+		quickPlans(&rest.Problem, r.mt, func(sub []model.PatternCount) {
 			r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}

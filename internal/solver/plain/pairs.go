@@ -6,7 +6,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 )
@@ -292,7 +291,7 @@ func (s *pairBranching) tryWhole(k *mergedProblem, m *master.Master) {
 			cols = append(cols, model.PatternCount{Pattern: *m.Columns[j].Fill, Count: int64(n)})
 		}
 	}
-	if cols, ok := construct.Exact(k.p, cols); ok {
+	if cols, ok := model.Exact(k.p, cols); ok {
 		s.take(k, cols)
 	}
 }
@@ -328,7 +327,7 @@ func (s *pairBranching) round(k *mergedProblem, m *master.Master) {
 	}
 	// First fit knows nothing of pairs, and need not: a plan that breaks one is a
 	// plan of the problem all the same.
-	construct.Plans(&rest.Problem, s.mt, func(sub []model.PatternCount) {
+	quickPlans(&rest.Problem, s.mt, func(sub []model.PatternCount) {
 		s.take(k, slices.Concat(cols, rest.original(sub)))
 	})
 }
@@ -365,7 +364,7 @@ func nearlyWholeFirst(m *master.Master) (order []share) {
 }
 
 func (s *pairBranching) take(k *mergedProblem, cols []model.PatternCount) {
-	if construct.Cost(k.p, cols) < s.r.cost {
+	if model.Cost(k.p, cols) < s.r.cost {
 		s.r.tryIncumbent(k.unmerge(cols))
 	}
 }

@@ -8,7 +8,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
@@ -52,10 +51,10 @@ func TestPairSearchAlone(t *testing.T) {
 			t.Fatalf("case %d: %+v not closed", c, p)
 		}
 		want, _ := solvertest.LeastOfAll(p)
-		if got := construct.Cost(p, r.plan); got != want && !(want == p.Pieces() && r.cost == want+1) {
+		if got := model.Cost(p, r.plan); got != want && !(want == p.Pieces() && r.cost == want+1) {
 			t.Fatalf("case %d: %+v: got %d, want %d", c, p, got, want)
 		}
-		if _, ok := construct.Exact(p, r.plan); !ok {
+		if _, ok := model.Exact(p, r.plan); !ok {
 			t.Fatalf("case %d: plan does not cover", c)
 		}
 		branched += s.nodes

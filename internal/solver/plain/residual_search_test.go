@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -54,10 +53,10 @@ func TestPartsAreSolved(t *testing.T) {
 			}
 		case plan != nil:
 			found++
-			if _, ok := construct.Exact(&q.Problem, plan); !ok {
+			if _, ok := model.Exact(&q.Problem, plan); !ok {
 				t.Fatalf("part %d: no plan: %+v", k, plan)
 			}
-			if c := construct.Cost(&q.Problem, plan); c >= cutoff || c < least.Cost || certain && c > least.Cost {
+			if c := model.Cost(&q.Problem, plan); c >= cutoff || c < least.Cost || certain && c > least.Cost {
 				t.Fatalf("part %d: cost %d below %d, certain %t, least %d", k, c, cutoff, certain, least.Cost)
 			}
 		}

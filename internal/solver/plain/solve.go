@@ -2,7 +2,7 @@
 // otherwise returns the best plan it found with a lower bound that holds.
 //
 // A run goes through these stages, and leaves as soon as bound and plan meet:
-// quick plans (package construct), a search for a plan without waste (packing), the
+// quick plans (package heuristic), a search for a plan without waste (packing), the
 // linear relaxation over all patterns (master, alternatives), dives that fix patterns one
 // after another (dive; with one bin the first goes before the relaxation has several
 // values), the list of all patterns that could still be in a better plan and a search
@@ -21,7 +21,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
@@ -96,7 +95,7 @@ func (r *solver) solve() {
 	if len(r.start) > 0 {
 		r.completeStart()
 	}
-	construct.Plans(r.p, r.mt, r.tryIncumbent)
+	quickPlans(r.p, r.mt, r.tryIncumbent)
 	r.master = master.New(r.p)
 	leaf, box := search.Leaf{}, bound.Full(r.p)
 	leaf.Dual, leaf.Scale, r.bound, _ = bound.Material(r.p)
@@ -280,7 +279,7 @@ func (r *solver) done() bool {
 
 // tryIncumbent takes a plan, exact in demand, if it is better than the best.
 func (r *solver) tryIncumbent(cols []model.PatternCount) {
-	if c := construct.Cost(r.p, cols); c < r.cost {
+	if c := model.Cost(r.p, cols); c < r.cost {
 		r.plan, r.cost = cols, c
 		if r.watch != nil {
 			plan := slices.Clone(cols)

@@ -59,6 +59,17 @@ func (p *Problem) Assembly(run int, along Path) Column {
 	return c
 }
 
+// Cut returns the column of a pattern that comes to x.
+func (p *Problem) Cut(f Pattern, x *PatternSize) *Column {
+	c := &struct {
+		Column
+		f Pattern
+	}{f: f}
+	c.Fill = &c.f
+	c.Cost = p.Costs(c.Fill, x)
+	return &c.Column
+}
+
 // Uses returns what the path takes of each item.
 func (r *Run) Uses(p Path) (uses []Use) {
 	for _, a := range p {

@@ -5,7 +5,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/setcover"
 )
@@ -27,7 +26,7 @@ func TestManyCopies(t *testing.T) {
 		}
 		for _, cutoff := range []int64{want + 1, 1000, noCutoff} {
 			plan, complete := setcover.Solve(&p, bound.Full(&p), pats, cutoff, true, new(meter.Meter).Sub(1_000_000))
-			if plan == nil || construct.Cost(&p, plan) != want || !complete {
+			if plan == nil || model.Cost(&p, plan) != want || !complete {
 				t.Errorf("%d copies, cutoff %d: plan %v, complete = %t, want %d sticks", n, cutoff, plan, complete, want)
 			}
 		}

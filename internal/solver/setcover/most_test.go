@@ -5,7 +5,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/setcover"
 )
@@ -33,7 +32,7 @@ func TestPatternBeyondItsNeed(t *testing.T) {
 	}
 	m := new(meter.Meter).Sub(1_000_000)
 	plan, complete := setcover.Solve(p, bound.Full(p), pats, noCutoff, true, m)
-	if plan == nil || construct.Cost(p, plan) != 40 || !complete {
+	if plan == nil || model.Cost(p, plan) != 40 || !complete {
 		t.Errorf("plan %v, complete = %t after %d steps, want two sticks", plan, complete, m.Used())
 	}
 }

@@ -3,7 +3,6 @@ package setcover
 import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 )
 
@@ -36,11 +35,11 @@ func Solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, 
 		for k, c := range chosen {
 			cols[k] = model.PatternCount{Pattern: pats[c.Column], Count: c.N}
 		}
-		cols, ok := construct.Exact(p, cols)
+		cols, ok := model.Exact(p, cols)
 		if !ok {
 			return 0, false
 		}
-		cost := construct.Cost(p, cols)
+		cost := model.Cost(p, cols)
 		if cost < cutoff {
 			plan, cutoff = cols, cost
 		}

@@ -8,7 +8,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/setcover"
 	"example.com/longpoint/internal/solver/solvertest"
@@ -70,10 +69,10 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			if err := solvertest.Feasible(p, box, plan); err != nil {
 				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
 			}
-			if got := construct.Cost(p, plan); got != want {
+			if got := model.Cost(p, plan); got != want {
 				t.Fatalf("problem %d: costs %d, the best %d\n%+v\n%+v", k, got, want, *p, plan)
 			}
-			if bare, complete := setcover.Solve(p, box, pats, noCutoff, false, new(meter.Meter)); !complete || construct.Cost(p, bare) != want {
+			if bare, complete := setcover.Solve(p, box, pats, noCutoff, false, new(meter.Meter)); !complete || model.Cost(p, bare) != want {
 				t.Fatalf("problem %d: without cuts: complete %v, %+v, the best costs %d", k, complete, bare, want)
 			}
 			again, _ := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
@@ -122,7 +121,7 @@ func TestBoxes(t *testing.T) {
 		if err := solvertest.Feasible(p, box, plan); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\n%+v\n%+v", k, err, *p, box, plan)
 		}
-		got := construct.Cost(p, plan)
+		got := model.Cost(p, plan)
 		if ok && got > want || !okOpen || got < least {
 			t.Fatalf("problem %d: costs %d, the best in the box %d (%t), without lower ends %d (%t)\n%+v\n%+v\n%+v",
 				k, got, want, ok, least, okOpen, *p, box, plan)
@@ -151,11 +150,11 @@ func TestCutoff(t *testing.T) {
 			}
 			if cutoff <= want {
 				if plan != nil {
-					t.Fatalf("problem %d: cutoff %d, a plan of %d, the best %d", k, cutoff, construct.Cost(p, plan), want)
+					t.Fatalf("problem %d: cutoff %d, a plan of %d, the best %d", k, cutoff, model.Cost(p, plan), want)
 				}
 				continue
 			}
-			if plan == nil || construct.Cost(p, plan) != want {
+			if plan == nil || model.Cost(p, plan) != want {
 				t.Fatalf("problem %d: cutoff %d: plan %+v, the best costs %d\n%+v", k, cutoff, plan, want, *p)
 			}
 		}
@@ -216,7 +215,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 			continue
 		}
 		found++
-		if plan == nil || construct.Cost(p, plan) != best {
+		if plan == nil || model.Cost(p, plan) != best {
 			t.Fatalf("problem %d: plan %+v, the best costs %d\n%+v\n%+v", k, plan, best, *p, pats)
 		}
 		if err := solvertest.Feasible(p, box, plan); err != nil {
@@ -241,7 +240,7 @@ func TestTinyMeter(t *testing.T) {
 			m := new(meter.Meter).Sub(part)
 			plan, complete := setcover.Solve(p, box, pats, noCutoff, true, m)
 			if complete && (m.Used() > part || (plan == nil) != (full == nil) ||
-				plan != nil && construct.Cost(p, plan) != construct.Cost(p, full)) {
+				plan != nil && model.Cost(p, plan) != model.Cost(p, full)) {
 				t.Fatalf("problem %d: complete with %d of %d steps, yet another result", k, part, all.Used())
 			}
 			if !complete {
@@ -254,7 +253,7 @@ func TestTinyMeter(t *testing.T) {
 			if err := solvertest.Feasible(p, box, plan); err != nil {
 				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
 			}
-			if full == nil || construct.Cost(p, plan) < construct.Cost(p, full) {
+			if full == nil || model.Cost(p, plan) < model.Cost(p, full) {
 				t.Fatalf("problem %d: better than the best", k)
 			}
 		}
@@ -311,7 +310,7 @@ func TestWorkedExamples(t *testing.T) {
 		if err := solvertest.Feasible(p, box, plan); err != nil {
 			t.Errorf("%s: %v", w.source, err)
 		}
-		if got := construct.Cost(p, plan); got != w.want {
+		if got := model.Cost(p, plan); got != w.want {
 			t.Errorf("%s: %d sticks, want %d", w.source, got, w.want)
 		}
 	}

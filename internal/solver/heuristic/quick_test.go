@@ -1,4 +1,4 @@
-package construct_test
+package heuristic
 
 import (
 	"math"
@@ -8,8 +8,8 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/construct"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/trimjob"
 	"github.com/google/go-cmp/cmp"
@@ -33,7 +33,7 @@ func clone(cols []model.PatternCount) []model.PatternCount {
 }
 
 func plans(p *model.Problem) (out [][]model.PatternCount) {
-	construct.Plans(p, new(meter.Meter), func(cols []model.PatternCount) { out = append(out, clone(cols)) })
+	Quick(rules.Of(p), new(meter.Meter), func(plan []rules.ColumnCount) { out = append(out, rules.ToPatterns(plan)) })
 	return out
 }
 
@@ -77,7 +77,7 @@ func TestPlansWithoutLimits(t *testing.T) {
 				bought++
 			}
 		}
-		if got, want := len(plans(p)), 3+2*bought; got != want {
+		if got, want := len(plans(p)), 3+bought+min(bought, dearPreferences); got != want {
 			t.Fatalf("problem %d: %d plans, want one per rule and preferred length: %d\n%+v", k, got, want, *p)
 		}
 	}
@@ -101,7 +101,7 @@ func TestPlansAreFirstFitDecreasing(t *testing.T) {
 			}
 		}
 		for _, cols := range plans(p) {
-			if got := construct.Cost(p, cols); got != int64(len(residual)) {
+			if got := model.Cost(p, cols); got != int64(len(residual)) {
 				t.Fatalf("problem %d: %d sticks, first fit decreasing %d\n%+v", k, got, len(residual), *p)
 			}
 		}
@@ -139,7 +139,7 @@ func TestLargeDemands(t *testing.T) {
 		for b := range p.Bins {
 			p.Bins[b].Limit += int64(len(over)) << 20
 		}
-		cols, ok := construct.Exact(p, over)
+		cols, ok := model.Exact(p, over)
 		if !ok {
 			t.Fatalf("problem %d: Exact rejects a plan with too much", k)
 		}
@@ -147,6 +147,11 @@ func TestLargeDemands(t *testing.T) {
 			t.Fatalf("problem %d: Exact: %v", k, err)
 		}
 	}
+}
+
+func downsized(p *model.Problem, cols []model.PatternCount) []model.PatternCount {
+	q := rules.Of(p)
+	return rules.ToPatterns(newBuilder(q).downsize(q.FromPatterns(cols), new(meter.Meter)))
 }
 
 func TestDownsize(t *testing.T) {
@@ -163,25 +168,25 @@ func TestDownsize(t *testing.T) {
 		for c := range cols {
 			cols[c].Bin = big
 		}
-		before := construct.Cost(p, cols)
+		before := model.Cost(p, cols)
 		pieces := make([]int64, len(p.Items))
 		for _, c := range cols {
 			for _, u := range c.Uses {
 				pieces[u.Item] += u.N * c.Count
 			}
 		}
-		got := construct.Downsize(p, clone(cols), &meter.Meter{})
+		got := downsized(p, cols)
 		if err := solvertest.Feasible(p, bound.Full(p), got); err != nil {
 			t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, got)
 		}
-		after := construct.Cost(p, got)
+		after := model.Cost(p, got)
 		if after > before {
 			t.Fatalf("problem %d: costs %d, before %d\n%+v", k, after, before, *p)
 		}
 		if after < before {
 			cheaper++
 		}
-		if again := construct.Cost(p, construct.Downsize(p, clone(got), &meter.Meter{})); again != after {
+		if again := model.Cost(p, downsized(p, got)); again != after {
 			t.Fatalf("problem %d: a second time costs %d, first %d", k, again, after)
 		}
 	}
@@ -196,97 +201,13 @@ func TestDownsizeTakesTheCheapest(t *testing.T) {
 		Bins:  []model.Bin{{Cap: 16, Cost: 9, Limit: 5}, {Cap: 8, Cost: 4, Limit: 2}, {Cap: 5, Cost: 1, Limit: 9}},
 	}
 	cols := []model.PatternCount{{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 5}}
-	got := construct.Downsize(p, cols, &meter.Meter{})
+	got := downsized(p, cols)
 	want := []model.PatternCount{
 		{Pattern: model.Pattern{Bin: 0, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 3},
 		{Pattern: model.Pattern{Bin: 1, Uses: []model.Use{{Item: 0, N: 1}}}, Count: 2},
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
-	}
-}
-
-func TestExact(t *testing.T) {
-	r := rand.New(rand.NewPCG(31, 6))
-	trimmed, short, over := 0, 0, 0
-	for k := range 1500 {
-		p := shape(1+r.IntN(5), 1+r.Int64N(9)).Draw(r)
-		p.Bins = append(p.Bins, model.Bin{Cap: 60, Cost: 3, Limit: 1 + r.Int64N(30)})
-		var cols []model.PatternCount
-		cut := make([]int64, len(p.Items))
-		used := make([]int64, len(p.Bins))
-		for range 1 + r.IntN(8) {
-			c := model.PatternCount{Pattern: model.Pattern{Bin: r.IntN(len(p.Bins))}, Count: r.Int64N(7)}
-			residual := p.Bins[c.Bin].Cap
-			for i, it := range p.Items {
-				if n := r.Int64N(4); n > 0 && n*it.Size <= residual {
-					residual -= n * it.Size
-					c.Uses = append(c.Uses, model.Use{Item: i, N: n})
-					cut[i] += n * c.Count
-				}
-			}
-			used[c.Bin] += c.Count
-			cols = append(cols, c)
-		}
-		want := true
-		for i, it := range p.Items {
-			want = want && cut[i] >= it.Demand
-		}
-		if !want {
-			short++
-		}
-		for b, n := range used {
-			if n > p.Bins[b].Limit {
-				want = false
-				over++
-				break
-			}
-		}
-		before := clone(cols)
-		got, ok := construct.Exact(p, cols)
-		if d := cmp.Diff(before, cols); d != "" {
-			t.Fatalf("problem %d: the columns given were changed:\n%s", k, d)
-		}
-		if ok != want {
-			t.Fatalf("problem %d: ok = %t, want %t\n%+v\n%+v", k, ok, want, *p, cols)
-		}
-		if !ok {
-			if got != nil {
-				t.Fatalf("problem %d: a plan all the same", k)
-			}
-			continue
-		}
-		trimmed++
-		if err := solvertest.Feasible(p, bound.Full(p), got); err != nil {
-			t.Fatalf("problem %d: %v\n%+v\n%+v\n%+v", k, err, *p, cols, got)
-		}
-		if a, b := construct.Cost(p, got), construct.Cost(p, cols); a > b {
-			t.Fatalf("problem %d: costs %d, before %d", k, a, b)
-		}
-	}
-	if trimmed < 80 || short < 100 || over < 100 {
-		t.Errorf("%d trimmed, %d short, %d beyond a limit: too few of one", trimmed, short, over)
-	}
-}
-
-// F. D. Brandao, thesis, 2012, Example 1: covered with one piece too much.
-func TestExactExample(t *testing.T) {
-	p := &model.Problem{
-		Items: []model.Item{{Size: 5, Demand: 3}, {Size: 3, Demand: 1}, {Size: 2, Demand: 2}},
-		Bins:  []model.Bin{{Cap: 7, Cost: 1, Limit: 6}},
-	}
-	got, ok := construct.Exact(p, []model.PatternCount{
-		{Pattern: model.Pattern{Uses: []model.Use{{Item: 0, N: 1}, {Item: 2, N: 1}}}, Count: 3},
-		{Pattern: model.Pattern{Uses: []model.Use{{Item: 1, N: 1}}}, Count: 1},
-	})
-	if !ok {
-		t.Fatal("not covered?")
-	}
-	if err := solvertest.Feasible(p, bound.Full(p), got); err != nil {
-		t.Error(err)
-	}
-	if c := construct.Cost(p, got); c != 4 {
-		t.Errorf("cost %d, want 4", c)
 	}
 }
 
@@ -304,7 +225,7 @@ func TestHouseAgainstBaseline(t *testing.T) {
 			if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
-			best = min(best, construct.Cost(p, cols))
+			best = min(best, model.Cost(p, cols))
 		}
 		ffd, ok := j.FirstFit()
 		if best < j.MaterialBound() || ok && float64(best) > 1.15*float64(ffd) {

@@ -1,0 +1,88 @@
+package heuristic
+
+import (
+	"cmp"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+)
+
+// fillUpSteps is what it may take to fill a plan from outside up: some tens of milliseconds.
+const fillUpSteps = 1 << 24
+
+// Complete makes plans of a part of one from outside, which goes to offer filled up: what it lacks goes
+// into what its sticks have left, the longest first, and then is planned as [Quick] does. It
+// returns the part as filled up; nothing is offered where what it holds is not to be had.
+func Complete(p *rules.Problem, part []rules.ColumnCount, mt *meter.Meter, offer func([]rules.ColumnCount)) []rules.ColumnCount {
+	part = fillUp(p, part, mt)
+	q := p.Residual(part)
+	if q == nil {
+		return part
+	}
+	if len(q.Runs) == 0 && !slices.ContainsFunc(q.Items, func(it rules.Item) bool { return it.Demand > 0 }) {
+		offer(part)
+		return part
+	}
+	Quick(q, mt, func(plan []rules.ColumnCount) { offer(p.Joined(part, plan)) })
+	return part
+}
+
+// fillUp puts items of which a plan has too few where its patterns have the capacity left for them, the
+// longest first.
+func fillUp(p *rules.Problem, plan []rules.ColumnCount, mt *meter.Meter) []rules.ColumnCount {
+	left := make([]int64, len(p.Items))
+	order := make([]int, len(p.Items))
+	for i := range p.Items {
+		left[i], order[i] = p.Items[i].Demand, i
+	}
+	for _, q := range plan {
+		if q.Column.Fill == nil {
+			for _, u := range p.Runs[q.Column.Run].Uses(q.Column.Path) {
+				left[u.Item] += q.N * u.N
+			}
+			continue
+		}
+		for _, u := range q.Column.Fill.Uses {
+			left[u.Item] -= q.N * u.N
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(p.Items[b].Orientations[0].Size, p.Items[a].Orientations[0].Size)
+	})
+	plan = slices.Clone(plan)
+	must := mt.First(firstSteps) // a start is worth it, whatever the limit
+	spent := int64(0)
+	for _, i := range order {
+		for k := 0; k < len(plan) && left[i] > 0 && !p.Items[i].Alone; {
+			f := plan[k].Column.Fill
+			if f == nil || p.Items[f.Uses[0].Item].Alone {
+				k++
+				continue
+			}
+			fits := false
+			for w := range p.Items[i].Orientations {
+				n := p.FillSteps(f)
+				mt.Spend(n)
+				if spent += n; spent > fillUpSteps || !must.Watch(n) {
+					return plan
+				}
+				g := f.With(i, w, 1)
+				var x rules.PatternSize
+				if x, fits = p.Fill(&g); fits {
+					n := min(plan[k].N, left[i])
+					if rest := plan[k].N - n; rest > 0 {
+						plan = append(plan, rules.ColumnCount{Column: plan[k].Column, N: rest})
+					}
+					plan[k] = rules.ColumnCount{Column: p.Cut(g, &x), N: n}
+					left[i] -= n
+					break
+				}
+			}
+			if !fits {
+				k++
+			}
+		}
+	}
+	return plan
+}

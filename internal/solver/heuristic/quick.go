@@ -1,0 +1,279 @@
+package heuristic
+
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/rules"
+)
+
+const (
+	// preferences is how many bins, the cheapest by size first, are tried as the length to prefer, and
+	// dearPreferences where each bin is tried for each stick besides.
+	preferences     = 10
+	dearPreferences = 3
+
+	// firstSteps is how long a first plan may take once the context has ended: some
+	// milliseconds, enough for all but the largest problems.
+	firstSteps = 1 << 22
+
+	// mustTries is how many tries there are for a first plan whatever work is allowed.
+	mustTries = 3
+)
+
+// Quick calls offer with one plan after another, as rules of thumb give them that never look back: how the
+// runs are made up by length alone, then first fit decreasing, in the form that repeats each
+// pattern as often as the demand allows, so that large demands cost no more than small ones. First fit
+// is cheap and always among them, however little work is allowed; when the context or the caller has
+// ended the work, one plan has to do.
+func Quick(p *rules.Problem, mt *meter.Meter, offer func([]rules.ColumnCount)) {
+	b := newBuilder(p)
+	if len(p.Runs) == 0 {
+		b.setLeft(nil)
+		b.plans(mt, offer)
+		return
+	}
+	// Should the first choice of assemblies not fit the sticks, others may: the lots of a
+	// group, say.
+	runs := newAssembler(b, mt)
+	for turn := range assemblyTurns {
+		wanted, chosen, ok := runs.choose(turn)
+		if !ok {
+			return
+		}
+		found := false
+		b.setLeft(wanted)
+		b.plans(mt, func(plan []rules.ColumnCount) {
+			found = true
+			offer(append(slices.Clone(chosen), plan...))
+		})
+		if found {
+			return
+		}
+	}
+}
+
+// plans makes plans for what is wanted.
+func (b *builder) plans(mt *meter.Meter, offer func([]rules.ColumnCount)) {
+	must := mt.First(firstSteps)
+	found, tries := false, 0
+	// try makes a plan, and reports whether to go on.
+	try := func(build func(must *meter.Meter) []rules.ColumnCount) bool {
+		within := mt
+		if tries++; !found && tries <= mustTries || b.loose {
+			within = must
+		}
+		if plan := build(within); plan != nil {
+			found = true
+			if !b.linear {
+				offer(slices.Clone(plan)) // cheaper sticks may be dearer in all: bundles, suppliers
+			}
+			offer(b.downsize(plan, mt))
+		}
+		return !found || mt.Left() || b.loose && !mt.Gone()
+	}
+	bought := b.bought()
+	for _, order := range b.orders(bought) {
+		if !try(func(must *meter.Meter) []rules.ColumnCount { return b.firstFit(order, must, mt) }) {
+			return
+		}
+	}
+	if found && !mt.Left() {
+		return
+	}
+	picks := []rule{cheapest, tightest}
+	for _, k := range bought[:min(len(bought), dearPreferences)] {
+		picks = append(picks, preferring(k)) // wherever it will do
+	}
+	for _, pick := range picks {
+		if !try(func(*meter.Meter) []rules.ColumnCount { return b.greedy(pick, mt) }) {
+			return
+		}
+	}
+}
+
+// bought returns bins that are bought, the cheapest by size first, as far as each is worth
+// a plan that prefers it: where ends nest, a pattern takes too long to fill.
+func (b *builder) bought() (list []int) {
+	if !b.loose {
+		return nil
+	}
+	least := int64(0)
+	if n := len(b.sizes); n > 0 {
+		least = b.sizes[n-1]
+	}
+	for k := range b.p.Bins {
+		if b.supply[k] > 0 && b.price[k] > 0 && b.p.Bins[k].Cap >= least {
+			list = append(list, k)
+		}
+	}
+	slices.SortStableFunc(list, func(x, y int) int {
+		return cmpRatio(b.price[x], b.p.Bins[x].Cap, b.price[y], b.p.Bins[y].Cap)
+	})
+	return list[:min(len(list), preferences)]
+}
+
+// orders returns in which orders first fit looks at bins: one first and then the shortest that will do, the
+// shortest at once; where sticks do not just cost what each costs, also all by price and length.
+func (b *builder) orders(bought []int) (list [][]int) {
+	for _, k := range bought {
+		list = append(list, append([]int{k}, b.byCap...))
+	}
+	list = append(list, b.byCap)
+	if !b.linear {
+		list = append(list,
+			b.sorted(func(x, y int) int {
+				return cmpRatio(b.price[x], b.p.Bins[x].Cap+1, b.price[y], b.p.Bins[y].Cap+1)
+			}),
+			b.sorted(func(x, y int) int { return cmp.Compare(b.p.Bins[y].Cap, b.p.Bins[x].Cap) }),
+			b.sorted(func(x, y int) int { return cmp.Compare(b.price[x], b.price[y]) }),
+		)
+	}
+	return list
+}
+
+// sorted returns all bins in an order.
+func (b *builder) sorted(less func(x, y int) int) []int {
+	order := make([]int, len(b.p.Bins))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, less)
+	return order
+}
+
+// firstFit is first fit decreasing: sticks that cost nothing, the shortest first, then for the
+// longest item left the first bin of the order that holds it. It returns nil when the supply runs
+// out, or must does; mt counts the steps.
+func (b *builder) firstFit(order []int, must, mt *meter.Meter) (plan []rules.ColumnCount) {
+	b.reset()
+	plan = b.fillFree(must)
+	for at := b.alive(0); at < len(b.order); at = b.alive(at) {
+		if !must.Watch(int64(len(order))) {
+			return nil
+		}
+		var c filled
+		ok := false
+		for _, k := range order {
+			if b.supply[k] <= 0 {
+				continue
+			}
+			if c, ok = b.fill(k, at, must); ok {
+				break
+			}
+		}
+		if !ok || !must.Watch(int64(20+10*len(c.uses))) {
+			return nil
+		}
+		plan = append(plan, b.take(&c))
+		mt.Spend(b.steps(&c))
+	}
+	return plan
+}
+
+// freeTries is how many items are tried as the first of a stick that costs nothing.
+const freeTries = 4
+
+// fillFree fills what costs nothing, the shortest first.
+func (b *builder) fillFree(must *meter.Meter) (plan []rules.ColumnCount) {
+	for _, k := range b.byCap {
+		for tries := 0; b.price[k] == 0 && b.supply[k] > 0 && tries < freeTries; tries++ {
+			at := b.from(0, b.p.Bins[k].Cap+2*b.deepest)
+			for range tries {
+				at = b.alive(min(at+1, len(b.order)))
+			}
+			if at == len(b.order) {
+				break
+			}
+			if c, ok := b.fill(k, at, must); ok {
+				plan = append(plan, b.take(&c))
+				tries = -1
+			}
+		}
+	}
+	return plan
+}
+
+// steps is what a pattern takes to be filled.
+func (b *builder) steps(c *filled) int64 {
+	if b.loose {
+		return int64(20 + 20*len(c.uses))
+	}
+	return int64(20 * len(b.p.Items))
+}
+
+// greedy opens one stick after another for the longest item left, filled longest first, of the bin that the rule picks
+// among those that hold the item. It returns nil when the supply or the meter runs out.
+func (b *builder) greedy(pick rule, mt *meter.Meter) (plan []rules.ColumnCount) {
+	b.reset()
+	var cand []filled
+	for at := b.alive(0); at < len(b.order); at = b.alive(at) {
+		cand = cand[:0]
+		for k := range b.p.Bins {
+			if b.supply[k] <= 0 {
+				continue
+			}
+			c, ok := b.fill(k, at, mt)
+			if ok {
+				cand = append(cand, c)
+			}
+			if !mt.Watch(int64(20 + 10*len(c.uses))) {
+				return nil
+			}
+		}
+		if len(cand) == 0 || !mt.Spend(int64(20+100*len(cand))) {
+			return nil
+		}
+		plan = append(plan, b.take(&cand[pick(b, cand)]))
+	}
+	return plan
+}
+
+// rule picks one of several filled bins.
+type rule func(*builder, []filled) int
+
+// cheapest picks the candidate of the least cost per size cut; of those that cost nothing the one of the least slack.
+func cheapest(b *builder, cand []filled) int {
+	best := 0
+	for k := 1; k < len(cand); k++ {
+		x, y := &cand[k], &cand[best]
+		if s := cmpRatio(b.price[x.bin], x.used(), b.price[y.bin], y.used()); s < 0 || s == 0 && tighter(b, x, y) {
+			best = k
+		}
+	}
+	return best
+}
+
+// tightest picks the candidate that wastes the least of its stick.
+func tightest(b *builder, cand []filled) int {
+	best := 0
+	for k := 1; k < len(cand); k++ {
+		if tighter(b, &cand[k], &cand[best]) {
+			best = k
+		}
+	}
+	return best
+}
+
+func tighter(b *builder, x, y *filled) bool {
+	return cmpRatio(b.p.Bins[x.bin].Cap, x.used(), b.p.Bins[y.bin].Cap, y.used()) < 0
+}
+
+// preferring picks one bin above all others.
+func preferring(bin int) rule {
+	return func(b *builder, cand []filled) int {
+		if k := slices.IndexFunc(cand, func(c filled) bool { return c.bin == bin }); k >= 0 {
+			return k
+		}
+		return cheapest(b, cand)
+	}
+}
+
+// cmpRatio compares a/b with c/d for non-negative a, c and positive b, d.
+func cmpRatio(a, b, c, d int64) int {
+	h1, l1 := bits.Mul64(uint64(a), uint64(d))
+	h2, l2 := bits.Mul64(uint64(c), uint64(b))
+	return cmp.Or(cmp.Compare(h1, h2), cmp.Compare(l1, l2))
+}

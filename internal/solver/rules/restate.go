@@ -1,0 +1,27 @@
+package rules
+
+import "example.com/longpoint/internal/solver/model"
+
+// FromPatterns states a plan of a problem without rules as one with them.
+func (p *Problem) FromPatterns(plan []model.PatternCount) []ColumnCount {
+	out := make([]ColumnCount, len(plan))
+	for k := range plan {
+		f, size := plan[k].Pattern, PatternSize{}
+		for _, u := range f.Uses {
+			size.Size += p.Items[u.Item].Orientations[0].Size * u.N
+			size.Pieces += u.N
+		}
+		size.Offcut = p.Bins[f.Bin].Cap - size.Size
+		out[k] = ColumnCount{Column: p.Cut(f, &size), N: plan[k].Count}
+	}
+	return out
+}
+
+// ToPatterns restates the patterns of a plan in their own terms.
+func ToPatterns(plan []ColumnCount) []model.PatternCount {
+	out := make([]model.PatternCount, len(plan))
+	for k, q := range plan {
+		out[k] = model.PatternCount{Pattern: *q.Column.Fill, Count: q.N}
+	}
+	return out
+}
