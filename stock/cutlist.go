@@ -159,9 +159,17 @@ type LineError struct {
 	Err    error  // the reason: a [*measure.ParseError]
 }
 
-// Error names line, column, text and reason.
+// Error names the line, the column, what stands there and the reason.
 func (e *LineError) Error() string {
-	return fmt.Sprintf("line %d, column %d: %v", e.Line, e.Column, e.Err)
+	reason := fmt.Sprint(e.Err)
+	if p := (*measure.ParseError)(nil); errors.As(e.Err, &p) && p.Err != nil && p.Reason != "" {
+		reason = p.Err.Error()
+		if p.Part != "" {
+			reason += fmt.Sprintf(" at %q", p.Part)
+		}
+		reason += ": " + p.Reason
+	}
+	return fmt.Sprintf("line %d, column %d: %s", e.Line, e.Column, reason)
 }
 
 // Unwrap returns Err.

@@ -51,8 +51,8 @@ func ExampleLineError() {
 		fmt.Println(line.Line, line.Column, line.Text)
 	}
 	// Output:
-	// line 1, column 3: measure: cut list line "2x4": ambiguous at "4", byte 2: "x" before a small whole number could give the size of a board; write @ before a length, or its unit
-	// line 3, column 4: measure: cut list line "7' 4-3/ hall": ambiguous at "4-3/", byte 3: a second number or a dash behind the length; put a comma before a label that begins so
+	// line 1, column 3: ambiguous at "4": "x" before a small whole number could give the size of a board; write @ before a length, or its unit
+	// line 3, column 4: ambiguous at "4-3/": a second number or a dash behind the length; put a comma before a label that begins so
 	// 1 3 2x4
 }
 

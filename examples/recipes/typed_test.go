@@ -25,7 +25,7 @@ func Example_typed() {
 
 	_, err = stock.ParsePieces("6 @ 66-1/2\" leg\n2x4\n7' 4-3/4 shelf\n3 legs 41-1/2", inches)
 	for line := range stock.LineErrors(err) {
-		fmt.Printf("line %d, column %d: %v\n", line.Line, line.Column, line.Err)
+		fmt.Println(line) // and line.Line, line.Column, line.Text for a form
 	}
 	// Output:
 	// 6 of 5' 6-1/2" window leg
@@ -33,6 +33,6 @@ func Example_typed() {
 	// 2 of 6' 11-11/16" door leg
 	// 2 of 3' 5-1/2" cloakroom
 	// <nil>
-	// line 2, column 3: measure: cut list line "2x4": ambiguous at "4", byte 2: "x" before a small whole number could give the size of a board; write @ before a length, or its unit
-	// line 4, column 8: measure: cut list line "3 legs 41-1/2": ambiguous at "41-1/2", byte 7: a whole number without a unit, and a length at the end: the number could be a count; write 3 @ 41-1/2 legs, or give the number its unit
+	// line 2, column 3: ambiguous at "4": "x" before a small whole number could give the size of a board; write @ before a length, or its unit
+	// line 4, column 8: ambiguous at "41-1/2": a whole number without a unit, and a length at the end: the number could be a count; write 3 @ 41-1/2 legs, or give the number its unit
 }

@@ -74,20 +74,16 @@ func together(pieces []stock.Piece) []stock.Piece {
 
 // lineFaults returns the faults of a list by line.
 func lineFaults(err error) []lineFault {
-	all := []error{err}
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		all = joined.Unwrap()
-	}
 	var faults []lineFault
-	for _, err := range all {
-		f := lineFault{Message: err.Error()}
-		if bad := (*stock.LineError)(nil); errors.As(err, &bad) {
-			f = lineFault{bad.Line, bad.Err.Error()}
-			if p := (*measure.ParseError)(nil); errors.As(bad.Err, &p) {
-				f.Message = sentence(p.Reason)
-			}
+	for bad := range stock.LineErrors(err) {
+		f := lineFault{bad.Line, bad.Err.Error()}
+		if p := (*measure.ParseError)(nil); errors.As(bad.Err, &p) {
+			f.Message = sentence(p.Reason)
 		}
 		faults = append(faults, f)
+	}
+	if faults == nil {
+		faults = []lineFault{{Message: err.Error()}}
 	}
 	return faults
 }
