@@ -1,5 +1,7 @@
 package branchprice
 
+import "example.com/longpoint/internal/solver/master"
+
 // What each method may spend, and how long its lists may get. Work is in steps, some of which a
 // processor does in a nanosecond; the numbers were found by BenchmarkRules of package optimize, whose houses
 // take some tens of millions where rules are few. A change shows there first.
@@ -43,18 +45,24 @@ const (
 	offcutWork    = 40_000_000
 )
 
-// listLimits are limits of a list: columns, duals by which it is tried, steps of the enumeration for each
-// column, and steps in all.
+// listLimits are limits of a list: of its columns, and of the steps in all.
 type listLimits struct {
-	columns    int
-	tries      int
-	each, work int64
+	master.Effort
+	work int64
 }
 
 // rootList is tried before anything else, the others one after another. The longest is for points, of
 // which it mostly comes to its end at once; it takes much space.
 var (
-	rootList   = listLimits{1_000, 1, listSteps, 5_000_000}
-	lists      = [...]listLimits{{4_000, 1, listSteps, 20_000_000}, {15_000, 1, listSteps, 150_000_000}, {60_000, 1, listSteps, 1_500_000_000}}
-	pointLists = [...]listLimits{{4_000, 3, listSteps, 20_000_000}, {15_000, 3, listSteps, 150_000_000}, {150_000, 1, 750, 1_500_000_000}}
+	rootList = listLimits{master.Effort{Columns: 1_000, Tries: 1, Each: listSteps}, 5_000_000}
+	lists    = [...]listLimits{
+		{master.Effort{Columns: 4_000, Tries: 1, Each: listSteps}, 20_000_000},
+		{master.Effort{Columns: 15_000, Tries: 1, Each: listSteps}, 150_000_000},
+		{master.Effort{Columns: 60_000, Tries: 1, Each: listSteps}, 1_500_000_000},
+	}
+	pointLists = [...]listLimits{
+		{master.Effort{Columns: 4_000, Tries: 3, Each: listSteps}, 20_000_000},
+		{master.Effort{Columns: 15_000, Tries: 3, Each: listSteps}, 150_000_000},
+		{master.Effort{Columns: 150_000, Tries: 1, Each: 750}, 1_500_000_000},
+	}
 )

@@ -65,7 +65,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 				if got := m.BoundOf(&all[k], b); got > want {
 					t.Fatalf("case %d, features %b: duals %d show %d, the best plan costs %d\n%+v", i, with, k, got, want, p)
 				}
-				g, closed := m.FilterOf(&all[k], b, want+1)
+				g, closed, _ := m.FilterOf(&all[k], b, want+1)
 				if closed {
 					t.Fatalf("case %d, features %b: duals %d rule the best plan out\n%+v", i, with, k, p)
 				}

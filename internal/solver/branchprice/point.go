@@ -27,28 +27,8 @@ type point struct {
 // splitOff takes the point out of a box where the present relaxation uses each class so often. The
 // boxes around are the rest of the box. The inherited master.Duals are of boxes around, too.
 func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals) (pt *point, around []bound.Box) {
-	pt = &point{box: b.Clone(), counts: counts}
-	in := &pt.box
-	for c := range r.p.Classes {
-		lo, hi := in.Lo[c], in.Hi[c]
-		if !r.openCount(b, c) {
-			continue
-		}
-		if _, each, ok := r.p.Classes[c].Affine(lo, hi); ok && each == 0 {
-			continue // its count is nobody's concern
-		}
-		at := min(max(counts[c], lo), hi)
-		add := func(lo, hi int64) {
-			if lo <= hi {
-				part := in.Clone()
-				part.Lo[c], part.Hi[c] = lo, hi
-				around = append(around, part)
-			}
-		}
-		add(lo, at-1)
-		add(at+1, hi)
-		in.Lo[c], in.Hi[c] = at, at
-	}
+	pt = &point{counts: counts}
+	pt.box, around = r.m.Split(b, counts)
 	// Those first that show most for the point; of a narrow box some show it by its counts alone,
 	// and nothing about items.
 	all := append(r.alternativesHere(), inherited...)

@@ -500,7 +500,7 @@ func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
 	mt := r.mt.Sub(most.work)
 	costs := r.reachableCosts(b)
-	list, ok := r.m.Enumerate(b, by, costs.Cutoff(below), most.columns, most.tries, int64(most.columns)*most.each, mt)
+	list, ok := r.m.Enumerate(b, by, costs.Cutoff(below), &most.Effort, mt)
 	if !ok {
 		return false
 	}
@@ -659,47 +659,19 @@ func (r *solver) widest(b bound.Box, n []float64) (pick int, at int64) {
 	return pick, at
 }
 
-// fixCounts takes off a box what the present duals show to hold no plan below the cutoff: counts
-// of a class that are too many, or too few. It reports whether there was any.
+// fixCounts takes off a box what the present duals show to hold no plan below the cutoff. It reports
+// whether there was any.
 func (r *solver) fixCounts(b *bound.Box, cutoff int64) bool {
-	here := r.m.Duals.Clone()
-	if here.Scale == 0 || r.cost >= rules.NoCost {
+	if r.cost >= rules.NoCost {
 		return false
 	}
-	in := b.Clone()
-	shrunk := false
-	for c := range r.p.Classes {
-		if !r.openCount(in, c) {
-			continue
-		}
-		lo, hi := in.Lo[c], in.Hi[c]
-		ruledOut := func(from, to int64) bool {
-			in.Lo[c], in.Hi[c] = from, to
-			out := r.m.BoundOf(&here, in) >= cutoff
-			in.Lo[c], in.Hi[c] = lo, hi
-			return out
-		}
-		out := func(from, to int64) {
-			part := in.Clone()
-			part.Lo[c], part.Hi[c] = from, to
-			r.closeLeaf(part)
-			r.searched = r.searched || cutoff < r.cost
-			shrunk = true
-		}
-		if n := hi - lo - rules.Furthest(hi-lo, func(d int64) bool { return ruledOut(hi-d+1, hi) }); n < hi-lo {
-			out(lo+n+1, hi)
-			hi = lo + n
-			in.Hi[c] = hi
-		}
-		if n := rules.Furthest(hi-lo, func(d int64) bool { return ruledOut(lo, lo+d-1) }); n > 0 {
-			out(lo, lo+n-1)
-			in.Lo[c] = lo + n
-		}
+	in, off := r.m.Fix(&r.m.Duals, *b, cutoff)
+	for _, part := range off {
+		r.closeLeaf(part)
 	}
-	if shrunk {
-		*b = in
-	}
-	return shrunk
+	r.searched = r.searched || len(off) > 0 && cutoff < r.cost
+	*b = in
+	return len(off) > 0
 }
 
 func (r *solver) result() search.Result {

@@ -17,8 +17,8 @@ const offset = 1 << 40
 const NoBound = -offset
 
 // BoundOf returns what duals show for a box within theirs.
-func (m *Master) BoundOf(d *Duals, b bound.Box) int64 {
-	return ceil(m.Numerator(d, b), d.Scale)
+func (f *Families) BoundOf(d *Duals, b bound.Box) int64 {
+	return ceil(f.Numerator(d, b), d.Scale)
 }
 
 // ceil returns a bound in whole units of the cost.
@@ -29,11 +29,11 @@ func ceil(num wide.Int, scale int64) int64 {
 
 // Numerator returns the scale of duals times the bound that they show for a box within theirs; of a Farkas ray, a
 // positive result says that the box holds no plan.
-func (m *Master) Numerator(d *Duals, b bound.Box) wide.Int { return m.numerator(d, m.demand, b) }
+func (f *Families) Numerator(d *Duals, b bound.Box) wide.Int { return f.numerator(d, f.demand, b) }
 
-func (m *Master) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
+func (f *Families) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
 	var n wide.Int
-	p := m.P
+	p := f.P
 	for i, k := range demand {
 		n.AddMul(d.Item[i], k)
 	}
@@ -45,8 +45,8 @@ func (m *Master) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
 		}
 	}
 	for k := range rules.Criteria {
-		if m.Objective.Capped[k] && (k != m.Objective.Main || d.Scale == 0) {
-			n.AddMul(-d.Weight[k], m.Objective.Limit[k])
+		if f.Objective.Capped[k] && (k != f.Objective.Main || d.Scale == 0) {
+			n.AddMul(-d.Weight[k], f.Objective.Limit[k])
 		}
 	}
 	var sold []wide.Int
@@ -54,12 +54,12 @@ func (m *Master) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
 		sold = make([]wide.Int, len(p.Suppliers))
 	}
 	for c := range p.Classes {
-		lo, hi := m.Range(b, c)
-		v, ok := m.least(d, c, lo, hi)
+		lo, hi := f.Range(b, c)
+		v, ok := f.least(d, c, lo, hi)
 		if !ok {
 			n.AddMul(rules.NoCost, 2)
 		}
-		if g := m.supplierOf[c]; g >= 0 {
+		if g := f.supplierOf[c]; g >= 0 {
 			sold[g] = sum(sold[g], v)
 		} else {
 			n = sum(n, v)
@@ -89,16 +89,16 @@ func sum(a, b wide.Int) wide.Int { return a.Sub(wide.Int{}.Sub(b)) }
 
 // least returns the least that from lo to hi sticks of a class add to a bound: what they cost less what
 // their bins gain. It reports false where there is no such number.
-func (m *Master) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
-	cl := &m.P.Classes[c]
+func (f *Families) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
+	cl := &f.P.Classes[c]
 	each := d.Weight[rules.Sticks]*cl.Count + d.Weight[rules.Salvage]*cl.Idle
 	for _, b := range cl.Bins {
 		if hi > 0 {
 			each -= max(0, d.Best[b])
 		}
 	}
-	if m.stock.folded[c] {
-		each += d.Weight[rules.Price] * m.stock.each[c][rules.Price]
+	if f.folded[c] {
+		each += d.Weight[rules.Price] * f.each[c][rules.Price]
 		if each >= 0 {
 			hi = lo
 		}
@@ -117,20 +117,6 @@ func (m *Master) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
 	v.AddMul(d.Weight[rules.Price], cost)
 	v.AddMul(each, lo)
 	return v, true
-}
-
-// Opening returns what the bound of duals gains where at least one of up to hi sticks of a class is used.
-func (m *Master) Opening(d *Duals, c int, hi int64) int64 {
-	zero, _ := m.least(d, c, 0, hi)
-	one, ok := m.least(d, c, 1, hi)
-	if !ok {
-		return 0
-	}
-	v, ok := one.Sub(zero).Int64()
-	if !ok {
-		return 0
-	}
-	return max(0, v)
 }
 
 // setDuals sets the duals between those of the relaxation and the stability center, rounds them
@@ -188,12 +174,12 @@ func (m *Master) need(b int, factor float64) int64 {
 		return pricing.Closed
 	}
 	v := m.floatDual[m.place.bin+b] * factor
-	if !m.stock.folded[c] {
+	if !m.folded[c] {
 		return int64(max(0, -v))
 	}
 	need := -int64(min(max(v, -(1<<60)), 1<<60))
 	for k, w := range m.prices.Weight {
-		need += w * m.stock.each[c][k]
+		need += w * m.each[c][k]
 	}
 	return need
 }
@@ -231,7 +217,7 @@ func (m *Master) mostWorth(farkas bool) float64 {
 	for c := range p.Classes {
 		most[rules.Salvage] = max(most[rules.Salvage], math.Abs(float64(p.Classes[c].Idle)))
 		if m.Objective.Capped[rules.Price] {
-			most[rules.Price] = max(most[rules.Price], float64(m.stock.each[c][rules.Price]))
+			most[rules.Price] = max(most[rules.Price], float64(m.each[c][rules.Price]))
 		}
 	}
 	for c := range rules.Criteria {

@@ -16,7 +16,6 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/pricing"
@@ -52,15 +51,10 @@ func (d *Duals) Clone() Duals {
 
 // Master is the restricted master problem.
 type Master struct {
-	P         *rules.Problem
-	Plain     *model.Problem // what P states, where it is a problem without rules, else nil
-	Objective rules.Objective
-	LP        lp.LP
-	Columns   []rules.Column // patterns and assemblies, see Col
-	Box, Root bound.Box      // bounds of each class, now and of all plans
-
-	// Conflicts holds the pairs that no pattern may hold, see KeepApart; nil: none.
-	Conflicts *knapsack.Conflicts
+	*Families
+	LP      lp.LP
+	Columns []rules.Column // patterns and assemblies, see Col
+	Box     bound.Box      // bounds of each class
 
 	// Bound is the best exact bound of the last Solve, Num over the scale of the duals before it was rounded up,
 	// and Duals are what shows it.
@@ -73,14 +67,11 @@ type Master struct {
 	// leave less gap to patterns than those of an earlier one.
 	ToOptimality bool
 
-	oracles    []pricing.Oracle
-	classOf    []int
-	supplierOf []int // class -> supplier, -1
-	place      rows
-	at         []int32 // column -> its column in LP
-	seen       map[uint64][]int32
-	first      int // how many columns dual inequalities have
-	stock      stock
+	place rows
+	at    []int32 // column -> its column in LP
+	seen  map[uint64][]int32
+	first int // how many columns dual inequalities have
+	stock stock
 
 	costUnit float64 // LP costs are divided by it
 	scale    int64
@@ -89,7 +80,6 @@ type Master struct {
 	floor    int64   // that no plan costs less than
 
 	tolerance int64 // columns of a reduced cost that near to zero at the finest scale are none
-	demand    []int64
 	residual  residual
 
 	prices          pricing.Prices // the present duals, ...
@@ -117,68 +107,36 @@ const coarse = 1 << 40
 
 // New sets up a master of a problem without rules, without columns, over the full box.
 func New(p *model.Problem) *Master {
-	m := &Master{P: rules.Of(p), Plain: p, most: 1 << 60, smooth: smoothing}
-	m.oracles = []pricing.Oracle{pricing.NewPlain(p)}
+	m := &Master{Families: NewFamilies(p), most: 1 << 60, smooth: smoothing}
 	m.setUp()
 	return m
 }
 
 // NewOf sets up a master of a problem with rules.
 func NewOf(p *rules.Problem, objective rules.Objective) *Master {
-	m := &Master{P: p, Objective: objective, most: 1 << 58, floor: NoBound}
-	for k := range p.Kinds {
-		m.oracles = append(m.oracles, pricing.NewKnapsack(p, k))
-	}
-	for r := range p.Runs {
-		m.oracles = append(m.oracles, pricing.NewPaths(p, r))
-	}
+	m := &Master{Families: NewFamiliesOf(p, objective), most: 1 << 58, floor: NoBound}
 	m.setUp()
 	return m
 }
 
 func (m *Master) setUp() {
 	p := m.P
-	m.classOf, m.seen = p.ClassOf(), map[uint64][]int32{}
-	m.supplierOf = slices.Repeat([]int{-1}, len(p.Classes))
-	for g := range p.Suppliers {
-		for _, c := range p.Suppliers[g].Classes {
-			m.supplierOf[c] = g
-		}
-	}
+	m.seen = map[uint64][]int32{}
 	n, places := len(p.Items), len(p.Bins)+len(p.Runs)
-	m.demand = make([]int64, n)
-	m.prices = pricing.Prices{Item: make([]int64, n), Need: make([]int64, places), Limit: make([]int64, n)}
-	for i := range p.Items {
-		m.demand[i], m.prices.Limit[i] = p.Items[i].Demand, p.Items[i].Most
-	}
+	m.prices = pricing.Prices{Item: make([]int64, n), Need: make([]int64, places), Limit: slices.Clone(m.limit)}
 	m.now = Duals{Item: m.prices.Item, Best: make([]int64, places)}
 	m.Duals = Duals{Item: make([]int64, n), Best: make([]int64, places)}
-	m.setRoot()
+	m.setUnits()
 	m.addRows()
 	m.addCharges()
 	m.SetBox(m.Root)
 }
 
-// setRoot sets the box of all plans, and the unit of costs in the relaxation.
-func (m *Master) setRoot() {
-	p := m.P
-	k := len(p.Classes)
-	m.Root = bound.Box{Lo: make([]int64, k), Hi: make([]int64, k), On: make([]bound.Supply, len(p.Suppliers))}
+// setUnits sets the unit of costs in the relaxation, and the finest scale of duals.
+func (m *Master) setUnits() {
 	top := int64(1)
-	for c := range p.Classes {
-		cl := &p.Classes[c]
-		hi := cl.Limit - cl.Settled
-		if cl.Most > 0 {
-			hi = min(hi, cl.Most)
-		}
-		for hi > 0 {
-			if _, v := cl.Extra(hi); v < rules.NoCost {
-				break
-			}
-			hi -= max(1, hi%cl.Bundle)
-		}
-		m.Root.Hi[c] = hi
-		for _, t := range cl.Tiers {
+	for c := range m.P.Classes {
+		for _, t := range m.P.Classes[c].Tiers {
 			top = max(top, t.Price)
 		}
 	}
@@ -219,14 +177,6 @@ func (m *Master) addRows() {
 	}
 	m.floatDual = make([]float64, m.LP.Rows())
 	m.stabilityCenter = make([]float64, m.LP.Rows())
-}
-
-// KeepApart sets the pairs that no pattern may hold, before columns are added: in a problem without rules.
-func (m *Master) KeepApart(conflicts *knapsack.Conflicts) {
-	m.Conflicts = conflicts
-	for _, o := range m.oracles {
-		o.(*pricing.Plain).Conflicts = conflicts
-	}
 }
 
 // SetLimits bounds each item in patterns to come: by what is left to cut, when
@@ -292,8 +242,8 @@ func (m *Master) AddColumn(c rules.Column) (int, bool) {
 			m.idx, m.val = append(m.idx, int32(u.Item)), append(m.val, float64(u.N))
 		}
 		m.idx, m.val = append(m.idx, int32(m.place.bin+c.Fill.Bin)), append(m.val, 1)
-		if class := m.classOf[c.Fill.Bin]; m.stock.folded[class] {
-			for k, v := range m.stock.each[class] {
+		if class := m.classOf[c.Fill.Bin]; m.folded[class] {
+			for k, v := range m.each[class] {
 				cost[k] += v
 			}
 		}
@@ -356,9 +306,6 @@ func same(a, b *rules.Column) bool {
 
 // Col returns the place of a column in the LP.
 func (m *Master) Col(j int) int { return int(m.at[j]) }
-
-// ClassOf returns the class of a bin.
-func (m *Master) ClassOf(bin int) int { return m.classOf[bin] }
 
 // Basics returns the columns that are in the basis.
 func (m *Master) Basics() (in []rules.Column) {

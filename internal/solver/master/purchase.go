@@ -8,14 +8,12 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// stock is how sticks are counted and paid for, per class.
+// stock is the columns that pay for sticks, per class.
 type stock struct {
-	folded   []bool                  // no purchases: patterns bear the price of a stick
-	each     [][rules.Criteria]int64 // what a stick costs; the price only where folded
-	segments [][]purchase            // purchases now in force
-	bought   [][]purchase            // all there are
-	base     []int64                 // cost of as many sticks as the box asks for at least; 0 where folded
-	charge   []int32                 // supplier -> its column
+	segments [][]purchase // purchases now in force
+	bought   [][]purchase // all there are
+	base     []int64      // cost of as many sticks as the box asks for at least; 0 where folded
+	charge   []int32      // supplier -> its column
 }
 
 // purchase is a column that buys sticks of a class for a price each.
@@ -24,18 +22,11 @@ type purchase struct {
 	slope float64
 }
 
-// addCharges adds the columns of the charges of suppliers, and settles which classes are folded.
+// addCharges adds the columns of the charges of suppliers.
 func (m *Master) addCharges() {
 	p := m.P
 	n := len(p.Classes)
-	m.stock = stock{folded: make([]bool, n), each: make([][rules.Criteria]int64, n), segments: make([][]purchase, n), bought: make([][]purchase, n), base: make([]int64, n)}
-	for c := range p.Classes {
-		cl := &p.Classes[c]
-		m.stock.each[c] = [rules.Criteria]int64{rules.Sticks: cl.Count, rules.Salvage: cl.Idle}
-		if m.Plain != nil {
-			m.stock.folded[c], m.stock.each[c][rules.Price] = true, m.Plain.Bins[c].Cost
-		}
-	}
+	m.stock = stock{segments: make([][]purchase, n), bought: make([][]purchase, n), base: make([]int64, n)}
 	for g := range p.Suppliers {
 		m.idx, m.val = m.idx[:0], m.val[:0]
 		for _, c := range slices.Sorted(slices.Values(p.Suppliers[g].Classes)) {
@@ -46,15 +37,6 @@ func (m *Master) addCharges() {
 		}
 		m.stock.charge = append(m.stock.charge, m.enter(&[rules.Criteria]int64{rules.Price: p.Suppliers[g].Charge}))
 	}
-}
-
-// Range returns how many sticks of a class are used in a box.
-func (m *Master) Range(b bound.Box, c int) (lo, hi int64) {
-	hi = b.Hi[c]
-	if g := m.supplierOf[c]; g >= 0 && b.On[g] == bound.No {
-		hi = 0
-	}
-	return min(b.Lo[c], hi), hi
 }
 
 // SetBox restricts how often sticks of each class are used, and from whom.
@@ -72,15 +54,15 @@ func (m *Master) SetBox(b bound.Box) {
 		m.LP.SetColumn(int(j), lo, hi)
 	}
 	for c := range m.P.Classes {
-		if m.stock.folded[c] {
+		if m.folded[c] {
 			m.setBin(c)
 			continue
 		}
 		m.setPurchases(c)
 		fixed[rules.Price] += m.stock.base[c]
 		lo, _ := m.Range(b, c)
-		fixed[rules.Sticks] += m.stock.each[c][rules.Sticks] * lo
-		fixed[rules.Salvage] += m.stock.each[c][rules.Salvage] * lo
+		fixed[rules.Sticks] += m.each[c][rules.Sticks] * lo
+		fixed[rules.Salvage] += m.each[c][rules.Salvage] * lo
 	}
 	for k := range rules.Criteria {
 		if m.Objective.Capped[k] {
@@ -180,7 +162,7 @@ func (m *Master) purchase(c int, s segment) purchase {
 	// Its price is not whole.
 	cost := [rules.Criteria]float64{rules.Price: s.slope}
 	for _, k := range [...]int{rules.Sticks, rules.Salvage} {
-		cost[k] = float64(m.stock.each[c][k])
+		cost[k] = float64(m.each[c][k])
 	}
 	for k, v := range cost {
 		if m.Objective.Capped[k] && v != 0 {
@@ -198,7 +180,7 @@ func (m *Master) purchase(c int, s segment) purchase {
 func (m *Master) Sticks() []float64 {
 	n := make([]float64, len(m.P.Classes))
 	for c := range n {
-		if m.stock.folded[c] {
+		if m.folded[c] {
 			continue
 		}
 		lo, _ := m.Range(m.Box, c)
@@ -208,7 +190,7 @@ func (m *Master) Sticks() []float64 {
 		}
 	}
 	for j := range m.Columns {
-		if f := m.Columns[j].Fill; f != nil && m.stock.folded[m.classOf[f.Bin]] {
+		if f := m.Columns[j].Fill; f != nil && m.folded[m.classOf[f.Bin]] {
 			n[m.classOf[f.Bin]] += m.LP.Value(m.Col(j))
 		}
 	}
@@ -220,8 +202,8 @@ func (m *Master) Charged(g int) bool { return m.LP.Value(int(m.stock.charge[g]))
 
 // Paid returns what the relaxation pays for so many sticks of a class, n as Sticks has it.
 func (m *Master) Paid(c int, n float64) float64 {
-	if m.stock.folded[c] {
-		return float64(m.stock.each[c][rules.Price]) * n
+	if m.folded[c] {
+		return float64(m.each[c][rules.Price]) * n
 	}
 	v := float64(m.stock.base[c])
 	for _, s := range m.stock.segments[c] {

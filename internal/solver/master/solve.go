@@ -14,14 +14,14 @@ import (
 func (m *Master) Value() float64 {
 	v := float64(m.LP.Objective() * m.costUnit)
 	for c := range m.P.Classes {
-		if m.stock.folded[c] {
+		if m.folded[c] {
 			continue
 		}
 		switch k := m.Objective.Main; k {
 		case rules.Price:
 			v += float64(m.stock.base[c])
 		case rules.Sticks, rules.Salvage:
-			v += float64(m.stock.each[c][k] * m.Box.Lo[c])
+			v += float64(m.each[c][k] * m.Box.Lo[c])
 		}
 	}
 	return v

@@ -11,8 +11,8 @@ import (
 // a list of patterns that any of them makes short is short.
 func (r *solver) findAlternatives() {
 	m := r.master
-	r.root = dualsOf(m)
-	r.alternatives = []boxDuals{r.root}
+	r.root = m.Duals.Clone()
+	r.alternatives = []master.Duals{r.root}
 	if !r.whole() {
 		return
 	}
@@ -31,7 +31,7 @@ func (r *solver) findAlternatives() {
 		if st != master.Converged {
 			break
 		}
-		r.alternatives = append(r.alternatives, dualsOf(m))
+		r.alternatives = append(r.alternatives, m.Duals.Clone())
 	}
 	m.ToOptimality = false
 	m.Perturb(nil)

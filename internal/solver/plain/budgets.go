@@ -38,8 +38,7 @@ const (
 
 	// An enumeration by one filter may meet so many patterns: at first, and at the end for each
 	// of those that a list may have.
-	firstVisits = 1_000
-	mostVisits  = 20
+	mostVisits = 20
 
 	// Better plans. The last pieces of a dive, a neighborhood, and what the whole part of a relaxation
 	// leaves, of which little is gained where copies are few.

@@ -273,8 +273,8 @@ func (d *diver) finish() (certain bool) {
 	}
 	by := &d.root
 	if d.optimal {
-		by = new(boxDuals)
-		by.dual, by.scale = d.master.ScaledDuals()
+		by = new(master.Duals)
+		by.Item, by.Scale = d.master.ScaledDuals()
 	}
 	sub, certain := rest.solve(by, d.cost-d.spent, d.mt.Sub(finishWork))
 	if sub != nil {

@@ -25,7 +25,7 @@ func (r *solver) secondaryGoals() {
 		work = goalsWorkOfOne + min(r.mt.Used()/goalsShareOfOne, mostGoalsWork)
 	}
 	mt := r.mt.Sub(work)
-	if len(r.p.Bins) == 1 && r.p.Bins[0].Cost > 0 && r.root.scale > 0 {
+	if len(r.p.Bins) == 1 && r.p.Bins[0].Cost > 0 && r.root.Scale > 0 {
 		// The relaxation that there was says all there is to say.
 		t := &solver{p: r.p, mt: mt, plan: r.plan, cost: r.cost, bound: r.cost, master: r.master, root: r.root}
 		t.longestOffcut()
@@ -60,8 +60,8 @@ func (r *solver) secondaryGoals() {
 		return
 	}
 	t.bound = t.master.Bound
-	t.root = dualsOf(t.master)
-	t.alternatives = []boxDuals{t.root}
+	t.root = t.master.Duals.Clone()
+	t.alternatives = []master.Duals{t.root}
 	if !t.done() {
 		t.enumerateRoot(goalsList, false, mostGoalsWork)
 	}
@@ -99,18 +99,18 @@ func (r *solver) longestOffcut() {
 		maxCap = max(maxCap, bin.Cap)
 	}
 	var t knapsack.Table
-	if !t.Build(r.p.Items, r.p.Demands(), s.dual, maxCap, pricing.MaxLabels, r.mt) {
+	if !t.Build(r.p.Items, r.p.Demands(), s.Item, maxCap, pricing.MaxLabels, r.mt) {
 		return
 	}
 	best := make([]int64, len(r.p.Bins))
 	for b, bin := range r.p.Bins {
 		best[b] = t.Best(bin.Cap)
 	}
-	num := bound.Numerator(r.p, s.box, s.dual, best, s.scale)
+	num := bound.Numerator(r.p, bound.Full(r.p), s.Item, best, s.Scale)
 	if _, ok := num.Int64(); !ok {
 		return
 	}
-	num.AddMul(s.scale, -r.cost)
+	num.AddMul(s.Scale, -r.cost)
 	short, ok := num.Int64()
 	if !ok || short == math.MinInt64 {
 		return
@@ -123,7 +123,7 @@ func (r *solver) longestOffcut() {
 	var chances []chance
 	for b, bin := range r.p.Bins {
 		if bin.Limit > 0 {
-			need := max(best[b], bin.Cost*s.scale) - gap
+			need := max(best[b], bin.Cost*s.Scale) - gap
 			if size, ok := t.LeastSize(need); ok && size <= bin.Cap {
 				chances = append(chances, chance{b, bin.Cap - max(size, r.p.Items[len(r.p.Items)-1].Size)})
 			}
@@ -170,9 +170,9 @@ func (r *solver) leaving(b int, size int64, t *knapsack.Table) []model.PatternCo
 	box := bound.Full(q)
 	box.Lo[short] = 1
 	// The duals at hand often settle it, without a relaxation of its own.
-	s := boxDuals{box: box, dual: r.root.dual, best: slices.Clone(r.root.best), scale: r.root.scale}
-	s.best = append(s.best, t.Best(q.Bins[short].Cap))
-	plan, sure := searchEnumerated(q, nil, []boxDuals{s}, r.cost+1, offcutList, false, r.mt.Sub(offcutWork))
+	s := r.root.Clone()
+	s.Best = append(s.Best, t.Best(q.Bins[short].Cap))
+	plan, sure := searchEnumerated(master.NewFamilies(q), box, []master.Duals{s}, r.cost+1, offcutList, false, r.mt.Sub(offcutWork))
 	if !sure {
 		plan, _ = boxed(q, box, r.master, r.cost+1, r.mt)
 	}
@@ -208,7 +208,7 @@ func boxed(q *model.Problem, box bound.Box, hint *master.Master, cutoff int64, m
 	case master.Stopped:
 		return nil, false
 	}
-	plan, complete := searchEnumerated(q, nil, []boxDuals{dualsOf(m)}, cutoff, goalsList, false, mt)
+	plan, complete := searchEnumerated(m.Families, box, []master.Duals{m.Duals.Clone()}, cutoff, goalsList, false, mt)
 	if plan != nil && model.Cost(q, plan) >= cutoff {
 		return nil, false
 	}

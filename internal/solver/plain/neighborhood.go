@@ -59,7 +59,7 @@ func (r *solver) neighborhoodSearch(tries int) {
 	}
 	p := rules.Of(r.p)
 	s := heuristic.Neighborhoods{
-		Problem: p, Dual: r.root.dual, Scale: r.root.scale, Random: &r.rng,
+		Problem: p, Dual: r.root.Item, Scale: r.root.Scale, Random: &r.rng,
 		Plan:  func() []rules.ColumnCount { return p.FromPatterns(r.plan) },
 		Cost:  func() int64 { return r.cost },
 		Solve: func(fixed []rules.ColumnCount) { r.planAnew(rules.ToPatterns(fixed)) },

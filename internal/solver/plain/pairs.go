@@ -109,7 +109,7 @@ func (s *pairBranching) list(k *mergedProblem, m *master.Master) bool {
 	if st == master.Pruned {
 		return true
 	}
-	plan, ok := searchEnumerated(k.p, k.conflicts, []boxDuals{dualsOf(m)}, s.r.cost, pairList, false, s.mt.Sub(pairListWork))
+	plan, ok := searchEnumerated(m.Families, m.Box, []master.Duals{m.Duals.Clone()}, s.r.cost, pairList, false, s.mt.Sub(pairListWork))
 	if plan != nil {
 		s.r.tryIncumbent(k.unmerge(plan))
 	}

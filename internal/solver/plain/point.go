@@ -22,27 +22,22 @@ func (r *solver) reachable(box bound.Box) *bound.ReachableCosts {
 // the bound, so that few patterns are good enough, and fewer by several duals; and
 // around the point the bound rises to the next sum. It reports whether the point is
 // closed.
-func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed bool, around []node) {
+func (r *solver) searchPoint(n *node, here master.Duals, used []float64) (closed bool, around []node) {
 	m, start := r.master, r.basis()
-	states := append([]boxDuals{here}, n.inherited...)
-	point, cost, whole := n.box.Clone(), int64(0), true
+	states := append([]master.Duals{here}, n.inherited...)
+	counts, cost := make([]int64, len(used)), int64(0)
 	for b, x := range used {
-		at := min(max(int64(math.Round(x)), point.Lo[b]), point.Hi[b])
-		whole = whole && point.Lo[b] == point.Hi[b]
-		add := func(lo, hi int64) {
-			if lo <= hi {
-				part := point.Clone()
-				part.Lo[b], part.Hi[b] = lo, hi
-				around = append(around, node{part, n.bound, n.leaf, firstList, states[:1], start})
-			}
-		}
-		add(point.Lo[b], at-1)
-		add(at+1, point.Hi[b])
-		point.Lo[b], point.Hi[b] = at, at
+		counts[b] = int64(math.Round(x))
+	}
+	point, boxes := m.Split(n.box, counts)
+	for _, part := range boxes {
+		around = append(around, node{part, n.bound, n.leaf, firstList, states[:1], start})
+	}
+	for b, at := range point.Lo {
 		cost += at * r.p.Bins[b].Cost
 	}
 	switch {
-	case !whole:
+	case len(around) > 0:
 		states = append(states, r.alternativesHere()...)
 		n.inherited = states
 	case n.limit > firstList: // seen before
@@ -54,10 +49,7 @@ func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed boo
 	if cost >= r.cost {
 		return true, around
 	}
-	for k := range states {
-		states[k].box = point
-	}
-	plan, ok := searchEnumerated(r.p, nil, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*listStep))
+	plan, ok := searchEnumerated(m.Families, point, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*listStep))
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
@@ -82,7 +74,7 @@ func (r *solver) searchPoint(n *node, here boxDuals, used []float64) (closed boo
 
 // alternativesHere returns the duals of the relaxation of the present box at several of its
 // optima, as findAlternatives does for the whole problem.
-func (r *solver) alternativesHere() (states []boxDuals) {
+func (r *solver) alternativesHere() (states []master.Duals) {
 	m := r.master
 	m.ToOptimality = true
 	for k := range 4 {
@@ -92,7 +84,7 @@ func (r *solver) alternativesHere() (states []boxDuals) {
 		if m.Solve(r.cost, r.mt.Sub(pointDualsWork)) != master.Converged {
 			break
 		}
-		states = append(states, dualsOf(m))
+		states = append(states, m.Duals.Clone())
 	}
 	m.ToOptimality = false
 	m.Perturb(nil)

@@ -3,9 +3,8 @@ package plain
 import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/knapsack"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/setcover"
 )
 
@@ -16,16 +15,16 @@ import (
 // It asks for plans that cost hardly more than the duals say, then for dearer ones: the
 // cheapest one is found by the shortest list of patterns that shows it, which is often
 // short where the list up to the cutoff would be far too long.
-func (q *residualProblem) solve(by *boxDuals, cutoff int64, mt *meter.Meter) (plan []model.PatternCount, certain bool) {
-	s, ok := q.duals(by, mt)
+func (q *residualProblem) solve(by *master.Duals, cutoff int64, mt *meter.Meter) (plan []model.PatternCount, certain bool) {
+	f := master.NewFamilies(&q.Problem)
+	d, ok := q.duals(f, by, mt)
 	if !ok {
 		return nil, false
 	}
-	num := bound.Numerator(&q.Problem, s.box, s.dual, s.best, s.scale)
-	base := num.CeilDiv(s.scale)
+	base := max(0, f.BoundOf(&d, bound.Full(&q.Problem)))
 	for gap := max(1, min(cutoff-base, base)/firstGapShare); mt.Left(); gap *= 2 {
 		upTo := min(base+gap, cutoff)
-		cols, ok := q.cheapestBelow(&s, upTo, mt)
+		cols, ok := q.cheapestBelow(f, &d, upTo, mt)
 		if cols != nil {
 			return q.original(cols), ok
 		}
@@ -37,39 +36,24 @@ func (q *residualProblem) solve(by *boxDuals, cutoff int64, mt *meter.Meter) (pl
 }
 
 // duals is what a bound of the residual problem by such duals rests on.
-func (q *residualProblem) duals(by *boxDuals, mt *meter.Meter) (s boxDuals, ok bool) {
-	s = boxDuals{box: bound.Full(&q.Problem), scale: by.scale, best: make([]int64, len(q.Bins))}
-	for _, i := range q.item {
-		s.dual = append(s.dual, max(by.dual[i], 1))
+func (q *residualProblem) duals(f *master.Families, by *master.Duals, mt *meter.Meter) (d master.Duals, ok bool) {
+	if by.Scale == 0 {
+		return d, false
 	}
-	var targets []knapsack.Target
-	for b, bin := range q.Bins {
-		if s.best[b] = bin.Cost * s.scale; bin.Limit > 0 {
-			targets = append(targets, knapsack.Target{Cap: bin.Cap, Need: s.best[b]})
-		}
+	value := make([]int64, len(q.item))
+	for k, i := range q.item {
+		value[k] = max(by.Item[i], 1)
 	}
-	var t knapsack.Table
-	if s.scale == 0 || !t.BuildFor(targets, q.Items, q.Demands(), s.dual, pricing.MaxLabels, mt) {
-		return s, false
-	}
-	for b, bin := range q.Bins {
-		if bin.Limit > 0 {
-			s.best[b] = max(s.best[b], t.Best(bin.Cap))
-		}
-	}
-	return s, true
+	return f.DualsOf(value, by.Scale, mt)
 }
 
 // cheapestBelow searches for the cheapest plan of the part below a cost, and reports whether it went
 // through all there are.
-func (q *residualProblem) cheapestBelow(s *boxDuals, cost int64, mt *meter.Meter) ([]model.PatternCount, bool) {
-	g, closed, ok := filterOf(&q.Problem, *s, cost)
-	if closed || !ok {
-		return nil, closed
+func (q *residualProblem) cheapestBelow(f *master.Families, d *master.Duals, cost int64, mt *meter.Meter) ([]model.PatternCount, bool) {
+	box := bound.Full(&q.Problem)
+	cols, ok := f.Enumerate(box, []master.Duals{*d}, cost, &master.Effort{Columns: residualList, Visits: mostVisits * residualList}, mt)
+	if !ok || cols == nil {
+		return nil, ok
 	}
-	pats, ok := enumerate(&q.Problem, nil, s.box, []reducedCostFilter{g}, residualList, mt)
-	if !ok {
-		return nil, false
-	}
-	return setcover.Solve(&q.Problem, s.box, pats, cost, false, mt.Sub(residualWork))
+	return setcover.Solve(&q.Problem, box, patternsOf(cols), cost, false, mt.Sub(residualWork))
 }

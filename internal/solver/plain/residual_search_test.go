@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -38,10 +39,10 @@ func TestPartsAreSolved(t *testing.T) {
 		if least.Stop != search.Proven {
 			t.Fatalf("part %d: stop %d", k, least.Stop)
 		}
-		by := &boxDuals{scale: 1 << 20, dual: make([]int64, len(q.Items))}
+		by := &master.Duals{Scale: 1 << 20, Item: make([]int64, len(q.Items))}
 		for i, it := range q.Items {
 			// About the price of the size; now and then of no worth, or too dear by far.
-			by.dual[i] = it.Size * (8 + rng.Int64N(5)) * by.scale * int64(rng.IntN(20)) / 19
+			by.Item[i] = it.Size * (8 + rng.Int64N(5)) * by.Scale * int64(rng.IntN(20)) / 19
 		}
 		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, search.NoPlan - 1, search.NoPlan}[rng.IntN(6)]
 		plan, certain := q.solve(by, cutoff, meter.New(context.Background(), 0))
@@ -65,11 +66,11 @@ func TestPartsAreSolved(t *testing.T) {
 		t.Errorf("%d found, %d times none", found, none)
 	}
 	q := randomPart(rng)
-	by := &boxDuals{scale: 1, dual: make([]int64, len(q.Items))}
+	by := &master.Duals{Scale: 1, Item: make([]int64, len(q.Items))}
 	if plan, certain := q.solve(by, search.NoPlan, meter.New(context.Background(), 1)); plan != nil || certain {
 		t.Errorf("without work: plan %v, certain %t", plan, certain)
 	}
-	by.scale = 0
+	by.Scale = 0
 	if plan, certain := q.solve(by, search.NoPlan, new(meter.Meter)); plan != nil || certain {
 		t.Errorf("without a scale: plan %v, certain %t", plan, certain)
 	}

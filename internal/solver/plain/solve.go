@@ -44,8 +44,8 @@ type solver struct {
 	mt           *meter.Meter
 	master       *master.Master
 	rng          diversify.Stream
-	root         boxDuals
-	alternatives []boxDuals // optimal duals of the root, several of them
+	root         master.Duals
+	alternatives []master.Duals // optimal duals of the root, several of them
 
 	packing *packing.Search // nil where there is nothing to search for
 	peeler  *packing.Peeler // likewise
@@ -198,7 +198,7 @@ func (r *solver) takeBound(st master.Status) {
 		r.leaves[0].Dual, r.leaves[0].Scale = slices.Clone(r.master.Duals.Item), r.master.Duals.Scale
 	}
 	if len(r.p.Bins) == 1 && r.master.Duals.Scale > 0 {
-		r.root = dualsOf(r.master)
+		r.root = r.master.Duals.Clone()
 	}
 }
 
@@ -227,7 +227,7 @@ func (r *solver) work(several, one int64) int64 {
 
 // enumerateRoot tries to finish by listing patterns for the whole problem.
 func (r *solver) enumerateRoot(limit int, cuts bool, work int64) {
-	if work > 0 && r.enumerateBox(r.alternatives, limit, cuts, work) {
+	if work > 0 && r.enumerateBox(bound.Full(r.p), r.alternatives, limit, cuts, work) {
 		r.bound = max(r.bound, r.cost)
 	}
 }

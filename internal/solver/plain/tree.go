@@ -15,10 +15,10 @@ import (
 type node struct {
 	box       bound.Box
 	bound     int64
-	leaf      search.Leaf // shows bound
-	limit     int         // patterns that a list may have at the next try
-	inherited []boxDuals  // of boxes around it
-	start     *lp.Basis   // of the box that it is a part of
+	leaf      search.Leaf    // shows bound
+	limit     int            // patterns that a list may have at the next try
+	inherited []master.Duals // of boxes around it
+	start     *lp.Basis      // of the box that it is a part of
 }
 
 // dives returns how often the tree dives, and with which part of its work at most.
@@ -123,7 +123,7 @@ func (t *tree) explore(n *node) bool {
 		t.shut(n)
 		return true
 	}
-	here, used := dualsOf(m), t.used()
+	here, used := m.Duals.Clone(), t.used()
 	if st != master.Converged {
 		t.stuckBound = min(t.stuckBound, n.bound)
 		t.again(n)
@@ -138,7 +138,7 @@ func (t *tree) explore(n *node) bool {
 	t.diveNow()
 	if split >= 0 {
 		lo, hi := halves(n.box, split, at)
-		inherited, start := []boxDuals{here}, t.basis()
+		inherited, start := []master.Duals{here}, t.basis()
 		t.open = append(t.open, node{lo, n.bound, n.leaf, firstList, inherited, start}, node{hi, n.bound, n.leaf, firstList, inherited, start})
 		return true
 	}
@@ -157,7 +157,7 @@ func (t *tree) diveNow() {
 }
 
 // searchWhole searches a box whose relaxation uses each bin a whole number of times.
-func (t *tree) searchWhole(n *node, here boxDuals, used []float64) {
+func (t *tree) searchWhole(n *node, here master.Duals, used []float64) {
 	if len(t.p.Bins) > 1 {
 		closed, around := t.searchPoint(n, here, used)
 		if t.open = append(t.open, around...); closed {
@@ -170,7 +170,7 @@ func (t *tree) searchWhole(n *node, here boxDuals, used []float64) {
 		t.open = append(t.open, *n)
 		return
 	}
-	if t.enumerateBox([]boxDuals{here}, n.limit, true, int64(n.limit)*listStep) {
+	if t.enumerateBox(n.box, []master.Duals{here}, n.limit, true, int64(n.limit)*listStep) {
 		t.shut(n)
 		return
 	}

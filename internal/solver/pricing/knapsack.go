@@ -750,6 +750,12 @@ func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int
 	return t, r, v
 }
 
+// Maximal is the method of Oracle.
+func (f *Knapsack) Maximal(c *rules.Column) bool {
+	x, ok := f.p.Fill(c.Fill)
+	return !ok || f.p.Maximal(c.Fill, &x)
+}
+
 // Worth is the method of Oracle.
 func (f *Knapsack) Worth(dual []float64, limit []int64, _ *[rules.Criteria]float64) float64 {
 	sum, rate := 0.0, 0.0

@@ -29,6 +29,9 @@ type Oracle interface {
 	// returns false or the meter runs out. It reports whether it saw all. The column is valid during the call only.
 	Enumerate(place int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool
 
+	// Maximal reports whether no item can be added to a column of the family within the problem's limits.
+	Maximal(c *rules.Column) bool
+
 	// Worth returns what the items of one column are worth at most by such values.
 	Worth(dual []float64, limit []int64, weight *[rules.Criteria]float64) float64
 }

@@ -87,6 +87,9 @@ func (x *Paths) Enumerate(_ int, need int64, mt *meter.Meter, visit func(c rules
 	})
 }
 
+// Maximal is the method of Oracle.
+func (x *Paths) Maximal(*rules.Column) bool { return true }
+
 // Worth is the method of Oracle.
 func (x *Paths) Worth(dual []float64, _ []int64, weight *[rules.Criteria]float64) float64 {
 	top := 0.0

@@ -70,7 +70,7 @@ func NewPlain(p *model.Problem) *Plain {
 func (x *Plain) Places() []int { return x.places }
 
 // Build is the method of Oracle. Where conflicts make the best of a place too much work, best is a bound.
-func (x *Plain) Build(d *Prices, best []int64, _ func(rules.Column) bool, mt *meter.Meter) bool {
+func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool {
 	x.d, x.best = d, best
 	x.targets = x.targets[:0]
 	for b, bin := range x.bins {
@@ -87,7 +87,7 @@ func (x *Plain) Build(d *Prices, best []int64, _ func(rules.Column) bool, mt *me
 		}
 		// What falls short of the need is not known, nor does it matter.
 		best[b] = max(x.table.Best(bin.Cap), d.Need[b])
-		if !x.Conflicts.Empty() && best[b] > d.Need[b] {
+		if !x.Conflicts.Empty() && best[b] > d.Need[b] && add != nil {
 			// The table knows nothing of conflicts: search, or keep its bound.
 			if v, ok := x.table.ConflictFreeBest(bin.Cap, d.Need[b], x.Conflicts, mt.Sub(conflictWork)); ok {
 				best[b] = v
@@ -247,6 +247,28 @@ func (x *Plain) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules
 		x.order(uses)
 		return visit(rules.Column{Fill: &x.sorted}, value)
 	})
+}
+
+// Maximal is the method of Oracle. What conflicts keep out does not count.
+func (x *Plain) Maximal(c *rules.Column) bool {
+	uses, residual := c.Fill.Uses, x.bins[c.Fill.Bin].Cap
+	for _, u := range uses {
+		residual -= u.N * x.items[u.Item].Size
+	}
+	k := len(uses) - 1
+	for i := len(x.items) - 1; i >= 0 && x.items[i].Size <= residual; i-- {
+		n := int64(0)
+		for k >= 0 && uses[k].Item > i {
+			k--
+		}
+		if k >= 0 && uses[k].Item == i {
+			n = uses[k].N
+		}
+		if n < x.items[i].Demand && x.Conflicts.MostOf(uses, i, 1) > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // Worth is the method of Oracle.

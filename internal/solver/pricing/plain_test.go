@@ -50,7 +50,7 @@ func TestPlainOracleAgainstEveryPattern(t *testing.T) {
 			}
 		}
 		best := make([]int64, len(p.Bins))
-		if !o.Build(&d, best, nil, new(meter.Meter)) {
+		if !o.Build(&d, best, func(rules.Column) bool { return false }, new(meter.Meter)) {
 			t.Fatalf("case %d: gave up", i)
 		}
 		gain := func(uses []model.Use) (v int64) {

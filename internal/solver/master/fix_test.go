@@ -1,4 +1,4 @@
-package plain
+package master_test
 
 import (
 	"math/rand/v2"
@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // What is taken off a box and what is left are all of it, and no two have a count in common.
@@ -17,24 +19,26 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 	parts, whole := 0, 0
 	for range 5000 {
 		p := &model.Problem{}
-		s := boxDuals{scale: 1 + r.Int64N(1000)}
+		var box bound.Box
+		s := master.Duals{Scale: 1 + r.Int64N(1000)}
+		s.Weight[rules.Price] = s.Scale
 		for range 1 + r.IntN(3) {
 			p.Items = append(p.Items, model.Item{Size: 1, Demand: 1 + r.Int64N(9)})
-			s.dual = append(s.dual, r.Int64N(20)*s.scale/4)
+			s.Item = append(s.Item, r.Int64N(20)*s.Scale/4)
 		}
 		for range 1 + r.IntN(3) {
 			p.Bins = append(p.Bins, model.Bin{Cap: 1, Cost: 1 + r.Int64N(30), Limit: 6})
-			s.best = append(s.best, r.Int64N(35)*s.scale*3/4)
+			s.Best = append(s.Best, r.Int64N(35)*s.Scale*3/4)
 			lo := r.Int64N(4)
-			s.box.Lo, s.box.Hi = append(s.box.Lo, lo), append(s.box.Hi, lo+r.Int64N(4))
+			box.Lo, box.Hi = append(box.Lo, lo), append(box.Hi, lo+r.Int64N(4))
 		}
 		least := func(b bound.Box) int64 {
-			n := bound.Numerator(p, b, s.dual, s.best, s.scale)
-			n.AddMul(s.scale, 1<<40)
-			return n.CeilDiv(s.scale) - 1<<40
+			n := bound.Numerator(p, b, s.Item, s.Best, s.Scale)
+			n.AddMul(s.Scale, 1<<40)
+			return n.CeilDiv(s.Scale) - 1<<40
 		}
-		cutoff := least(s.box) + r.Int64N(40)
-		left, off := fixedByReducedCost(p, &s, cutoff)
+		cutoff := least(box) + r.Int64N(40)
+		left, off := master.NewFamilies(p).Fix(&s, box, cutoff)
 		if parts += len(off); len(off) == 0 {
 			whole++
 		}
@@ -48,10 +52,10 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 		}
 		for _, b := range off {
 			if least(b) < cutoff {
-				t.Fatalf("the part %v of %v shows %d, below %d", b, s.box, least(b), cutoff)
+				t.Fatalf("the part %v of %v shows %d, below %d", b, box, least(b), cutoff)
 			}
 		}
-		n := slices.Clone(s.box.Lo)
+		n := slices.Clone(box.Lo)
 		for more := true; more; {
 			in := 0
 			for _, b := range append(off[:len(off):len(off)], left) {
@@ -60,18 +64,18 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 				}
 			}
 			if in != 1 {
-				t.Fatalf("%v is in %d parts of %v, cutoff %d", n, in, s.box, cutoff)
+				t.Fatalf("%v is in %d parts of %v, cutoff %d", n, in, box, cutoff)
 			}
 			if at := (bound.Box{Lo: n, Hi: n}); !holds(left, n) && least(at) < cutoff {
-				t.Fatalf("%v costs %d at least, below %d, and is taken off %v", n, least(at), cutoff, s.box)
+				t.Fatalf("%v costs %d at least, below %d, and is taken off %v", n, least(at), cutoff, box)
 			}
 			more = false
 			for k := range n {
-				if n[k]++; n[k] <= s.box.Hi[k] {
+				if n[k]++; n[k] <= box.Hi[k] {
 					more = true
 					break
 				}
-				n[k] = s.box.Lo[k]
+				n[k] = box.Lo[k]
 			}
 		}
 		if least(left) >= cutoff {

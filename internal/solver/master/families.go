@@ -1,0 +1,122 @@
+package master
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/knapsack"
+	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/pricing"
+	"example.com/longpoint/internal/solver/rules"
+)
+
+// Families is all columns of a problem, none of them written down: patterns and assemblies by the oracles that find
+// them, and what sticks cost. Bounds rest on them alone, whatever relaxation the duals are of.
+type Families struct {
+	P         *rules.Problem
+	Plain     *model.Problem // what P states, where it is a problem without rules, else nil
+	Objective rules.Objective
+	Root      bound.Box // of all plans
+
+	// Conflicts holds the pairs that no pattern may hold, see KeepApart; nil: none.
+	Conflicts *knapsack.Conflicts
+
+	oracles    []pricing.Oracle
+	classOf    []int
+	supplierOf []int                   // class -> supplier, -1
+	folded     []bool                  // class -> no purchases: patterns bear the price of a stick
+	each       [][rules.Criteria]int64 // class -> what a stick costs; the price only where folded
+	demand     []int64
+	limit      []int64 // most of each item in a pattern
+}
+
+// NewFamilies returns the columns of a problem without rules.
+func NewFamilies(p *model.Problem) *Families {
+	f := &Families{P: rules.Of(p), Plain: p, oracles: []pricing.Oracle{pricing.NewPlain(p)}}
+	f.setUp()
+	return f
+}
+
+// NewFamiliesOf returns the columns of a problem with rules, with an objective.
+func NewFamiliesOf(p *rules.Problem, objective rules.Objective) *Families {
+	f := &Families{P: p, Objective: objective}
+	for k := range p.Kinds {
+		f.oracles = append(f.oracles, pricing.NewKnapsack(p, k))
+	}
+	for r := range p.Runs {
+		f.oracles = append(f.oracles, pricing.NewPaths(p, r))
+	}
+	f.setUp()
+	return f
+}
+
+func (f *Families) setUp() {
+	p := f.P
+	f.classOf = p.ClassOf()
+	f.supplierOf = slices.Repeat([]int{-1}, len(p.Classes))
+	for g := range p.Suppliers {
+		for _, c := range p.Suppliers[g].Classes {
+			f.supplierOf[c] = g
+		}
+	}
+	f.demand, f.limit = make([]int64, len(p.Items)), make([]int64, len(p.Items))
+	for i := range p.Items {
+		f.demand[i], f.limit[i] = p.Items[i].Demand, p.Items[i].Most
+	}
+	k := len(p.Classes)
+	f.folded, f.each = make([]bool, k), make([][rules.Criteria]int64, k)
+	f.Root = bound.Box{Lo: make([]int64, k), Hi: make([]int64, k), On: make([]bound.Supply, len(p.Suppliers))}
+	for c := range p.Classes {
+		cl := &p.Classes[c]
+		f.each[c] = [rules.Criteria]int64{rules.Sticks: cl.Count, rules.Salvage: cl.Idle}
+		if f.Plain != nil {
+			f.folded[c], f.each[c][rules.Price] = true, f.Plain.Bins[c].Cost
+		}
+		hi := cl.Limit - cl.Settled
+		if cl.Most > 0 {
+			hi = min(hi, cl.Most)
+		}
+		for hi > 0 {
+			if _, v := cl.Extra(hi); v < rules.NoCost {
+				break
+			}
+			hi -= max(1, hi%cl.Bundle)
+		}
+		f.Root.Hi[c] = hi
+	}
+}
+
+// KeepApart sets the pairs that no pattern may hold, before columns are added: in a problem without rules.
+func (f *Families) KeepApart(conflicts *knapsack.Conflicts) {
+	f.Conflicts = conflicts
+	for _, o := range f.oracles {
+		o.(*pricing.Plain).Conflicts = conflicts
+	}
+}
+
+// ClassOf returns the class of a bin.
+func (f *Families) ClassOf(bin int) int { return f.classOf[bin] }
+
+// Range returns how many sticks of a class are used in a box.
+func (f *Families) Range(b bound.Box, c int) (lo, hi int64) {
+	hi = b.Hi[c]
+	if g := f.supplierOf[c]; g >= 0 && b.On[g] == bound.No {
+		hi = 0
+	}
+	return min(b.Lo[c], hi), hi
+}
+
+// DualsOf returns what follows from values of the items, in a problem without rules: the most that a pattern of
+// each bin is worth, or its cost where it is less. It reports false where that is too much work.
+func (f *Families) DualsOf(value []int64, scale int64, mt *meter.Meter) (Duals, bool) {
+	d := Duals{Scale: scale, Item: value, Weight: [rules.Criteria]int64{rules.Price: scale}, Best: make([]int64, len(f.P.Bins))}
+	need := make([]int64, len(f.P.Bins))
+	for b := range need {
+		if need[b] = pricing.Closed; f.Root.Hi[b] > 0 {
+			need[b] = f.each[b][rules.Price] * scale
+		}
+	}
+	ok := f.oracles[0].Build(&pricing.Prices{Item: d.Item, Weight: d.Weight, Need: need, Limit: f.limit}, d.Best, nil, mt)
+	return d, ok
+}
