@@ -11,46 +11,45 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// instance is a problem in the solver's integers, with the way back.
+// instance is a problem in the solver's integers, with the mapping back.
 //
-// A kerf is added to every piece at its right end and one to every usable length: n pieces with n-1
-// kerfs between them fit a length exactly when n pieces with n kerfs fit the
-// length and one kerf more. Where ends may nest everything is doubled, so that half a
-// setback is whole.
+// A kerf is added to every piece at its right end and one to every usable length: n pieces with
+// n-1 kerfs between them fit a length if and only if n pieces with n kerfs fit the length plus
+// one kerf. If ends may nest all sizes are doubled, so that half a setback is an integer.
 type instance struct {
 	problem  *Problem
 	ruled    bool // there are rules
 	byLength bool
 	model    rules.Problem
-	plain    *model.Problem // the same where there are no rules, otherwise nil
+	plain    *model.Problem // the same without rules, otherwise nil
 	goals    []search.Goal
-	unit     int64 // ticks to one unit of size
-	double   int64 // 2 where ends nest, else 1
-	costUnit int64 // cost to one unit of the solver's cost
+	unit     int64 // ticks per unit of size
+	double   int64 // 2 if ends nest, else 1
+	costUnit int64 // cost per unit of the solver's cost
 
 	items   []item
 	classes []class
 	ends    []endClass
 	parts   [][]measure.Length // per run of Problem.Runs: the position of each node
-	runs    int                // the solver's runs before those of lots
+	runs    int                // number of the solver's runs before those of lots
 	lots    []lotRun
-	longest measure.Length // of all pieces: what a spare must replace
+	longest measure.Length // of all pieces: the length that a spare must replace
 
 	ctx      context.Context
-	mt       *meter.Meter // of what comes before and after the search; nil looks at no context
+	mt       *meter.Meter // for the work before and after the search; nil ignores the context
 	endAt    map[endClass]int
 	itemAt   map[itemKey][]int
 	lotAt    map[string]int
-	grades   []int // per item: the least that will do
+	grades   []int // per item: the least sufficient grade
 	kindOf   []kindKey
 	lotNames []string
-	total    int64 // pieces
-	useful   int64 // sticks: no plan needs more
-	spare    int   // the item of the spare sticks, -1 without
+	total    int64 // number of pieces
+	useful   int64 // number of sticks: no plan needs more
+	spare    int   // the item of the spare sticks, -1 if none
 }
 
-// compile turns a problem that passed validate into an instance, or says why
-// that cannot be done or why no plan can exist. It is an error, too, that the context ends.
+// compile converts a valid problem to an instance, or reports why it cannot or why no plan
+// exists. It also returns an error if the context ends.
 func compile(ctx context.Context, p *Problem) (*instance, error) {
 	in := &instance{problem: p, ruled: !p.plain(), double: 1, ctx: ctx, mt: meter.New(ctx, 0).First(compileSteps),
 		endAt: map[endClass]int{}, itemAt: map[itemKey][]int{}, lotAt: map[string]int{}}
@@ -82,8 +81,7 @@ func compile(ctx context.Context, p *Problem) (*instance, error) {
 	return in, in.supply()
 }
 
-// setGoals says what to strive for: by itself a problem asks for the least cost, and of such plans for one that is good
-// to cut.
+// setGoals sets the goals: by default the least cost, then a plan that is easy to cut.
 func (in *instance) setGoals() {
 	in.goals = append(in.goals, search.LeastPrice)
 	given := in.problem.Rules.Goals
@@ -96,16 +94,16 @@ func (in *instance) setGoals() {
 	}
 }
 
-// solverGoals are the goals as the solver knows them.
+// solverGoals maps goals to those of the solver.
 var solverGoals = [...]search.Goal{GoalCost: search.LeastPrice, GoalSticks: search.FewestSticks, GoalOffcutValue: search.MostSalvage,
 	GoalLongestOffcut: search.LongestOffcut, GoalPatterns: search.FewestPatterns, GoalCuts: search.FewestCuts, GoalSplices: search.FewestSplices}
 
-// compileSteps is what compiling may still take once the context has ended: some
-// milliseconds, so that all but the largest problems get a first plan.
+// compileSteps is the limit on compiling after the context has ended: some milliseconds, so
+// that all but the largest problems get a first plan.
 const compileSteps = 1 << 20
 
-// took counts steps of compiling and returns an error once the context has ended and
-// there are too many.
+// took counts steps of compiling and returns an error if the context has ended and there are
+// too many.
 func (in *instance) took(n int) error {
 	if in.mt.Watch(int64(n)) {
 		return nil

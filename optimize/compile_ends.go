@@ -11,9 +11,9 @@ import (
 // endClass is one shape of cut: ends of a class are parallel.
 type endClass struct {
 	setback measure.Length
-	twice   measure.Angle // the angle from square, which a corner's half may make a fraction, doubled
+	twice   measure.Angle // twice the angle from square, since half a corner may be a fraction
 	plane   int           // 0: back to face, 1: edge to edge
-	lean    int           // which way
+	lean    int           // direction of the slant
 }
 
 // ways returns the ways in which a piece may lie, with the turn of each; sizes in
@@ -38,7 +38,7 @@ func (in *instance) ways(pc *stock.Piece) ([]rules.Orientation, []Turn) {
 	return ways, kept
 }
 
-// lying returns the ends of a piece that lies by a turn, and the kerf at its right.
+// lying returns the ends of a piece in a turn, and the kerf at its right.
 func (in *instance) lying(l, r stock.End, t Turn) rules.Orientation {
 	swap, face, edge := t.EndForEnd, t.Rolled, t.EndForEnd != t.Rolled
 	if swap {
@@ -51,16 +51,16 @@ func (in *instance) lying(l, r stock.End, t Turn) rules.Orientation {
 	return rules.Orientation{Size: int64(kerf) * in.double, Left: in.end(l, true, face, edge), Right: in.end(r, false, face, edge)}
 }
 
-// end returns the class of an end as it lies: at the left or at the right, rolled
-// or not, with its edges the other way up or not.
+// end returns the class of an end as it lies: at the left or right, rolled or not, with its
+// edges exchanged or not.
 func (in *instance) end(e stock.End, left, flipFace, flipEdge bool) int {
 	if !in.problem.Rules.Nest || e.Setback <= 0 {
 		return rules.Square
 	}
 	c := endClass{setback: e.Setback, twice: 2*rightAngle - e.Corner()}
 	lean := false
-	// What the blade takes along the stick does not tell angles apart: nothing at
-	// any angle where the kerf is zero.
+	// The kerf along the stick does not distinguish angles: it is zero at any angle if the kerf
+	// is zero.
 	switch {
 	case e.Kind.Spliced():
 		c.twice = 2 * e.Corner()
@@ -81,8 +81,7 @@ func (in *instance) end(e stock.End, left, flipFace, flipEdge bool) int {
 	default:
 		return rules.Square
 	}
-	// A right end that is long at the back is parallel to a left end that is long
-	// at the face.
+	// A right end that is long at the back is parallel to a left end that is long at the face.
 	if lean != left {
 		c.lean = 1
 	}

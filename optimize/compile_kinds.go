@@ -6,8 +6,8 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// bar works out which items each kind of stick cannot yield, and how many of each a
-// plan can use.
+// bar determines which items each kind of stick cannot yield, and how many of each a plan can
+// use.
 func (in *instance) bar() {
 	for i := range in.model.Items {
 		in.model.Items[i].Most = in.model.Items[i].Demand
@@ -23,7 +23,7 @@ func (in *instance) bar() {
 		for i := range in.model.Items {
 			bad := in.grades[i] > in.kindOf[k].grade || in.items[i].lot >= 0 && in.lotNames[in.items[i].lot] != in.kindOf[k].lot
 			if part := in.model.Kinds[k].Part; part[0] > 0 && in.model.Items[i].Orientations[0].Size > max(part[0], part[1]) {
-				bad = true // longer than either part that the yard's cut leaves
+				bad = true // longer than either part left by the yard's cut
 			}
 			bars = append(bars, bad)
 			any = any || bad
@@ -37,7 +37,7 @@ func (in *instance) bar() {
 	in.model.Exact = r.MinHold > 0
 	for i := range in.model.Items {
 		for _, w := range in.model.Items[i].Orientations {
-			// Where an end reaches behind the other a neighbor may count on it.
+			// If an end reaches behind the other a neighbor may use that.
 			s := int64(0)
 			for _, c := range [2]int{w.Left, w.Right} {
 				if c >= 0 {
@@ -57,9 +57,9 @@ func (in *instance) bar() {
 	}
 }
 
-// joinKinds makes one kind of those that ask for the same.
+// joinKinds merges equal kinds.
 func (in *instance) joinKinds() {
-	// Those that can be alike by what a key holds; the rest is compared.
+	// The key of kinds that may be equal; the rest is compared.
 	type key struct {
 		bars             string
 		most, hold, kerf int64

@@ -8,28 +8,26 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// sumLimit is what the solver's totals stay below without rules: see model.Problem.
+// sumLimit is the upper limit of the solver's totals without rules: see model.Problem.
 const sumLimit = 1 << 60
 
-// ruledCount is what the number of pieces stays below with rules: as many sticks are an int
+// ruledCount is the upper limit of the number of pieces with rules: that many sticks fit an int
 // on every machine.
 const ruledCount = min(1<<40, math.MaxInt)
 
-// maxPieces is the most pieces that one stick may hold, since a Pattern lists
-// each of them.
+// maxPieces is the greatest number of pieces per stick, since a Pattern lists each of them.
 const maxPieces = 1 << 16
 
-// What a problem may come to, so that time and memory stay bounded. Jobs of a
-// thousand houses stay below.
+// The limits of a problem, which bound time and memory. Jobs of a thousand houses stay below.
 const (
 	maxItems  = 10_000  // kinds of pieces and parts: by length, ends, grade and lot
-	maxKinds  = 10_000  // kinds of sticks, each clear stretch by itself
+	maxKinds  = 10_000  // kinds of sticks, counting each clear stretch
 	maxCells  = 1 << 22 // kinds of pieces times kinds of sticks
 	maxShapes = 1_000   // shapes of ends that nest
 	maxLayers = 1 << 20 // positions of a run times the splices that it may have
 )
 
-// mostPieces returns what the number of pieces stays below.
+// mostPieces returns the upper limit of the number of pieces.
 func (in *instance) mostPieces() int64 {
 	if in.ruled {
 		return ruledCount
@@ -37,7 +35,7 @@ func (in *instance) mostPieces() int64 {
 	return sumLimit
 }
 
-// small reports what there are too many kinds of.
+// small reports kinds that exceed their limit.
 func (in *instance) small() error {
 	pieces, sticks, with := "kinds of pieces and parts", "kinds of sticks and clear stretches", " in a problem with rules"
 	if !in.ruled {
@@ -66,7 +64,7 @@ func (in *instance) crowding() error {
 	for b := range in.model.Bins {
 		room = max(room, in.model.Bins[b].Cap)
 	}
-	parts := make([]int64, len(in.items)) // of runs, one to a run at most
+	parts := make([]int64, len(in.items)) // of runs, at most one per run
 	for r := range in.model.Runs {
 		for _, a := range in.model.Runs[r].Arcs {
 			parts[a.Item] += a.N

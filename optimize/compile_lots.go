@@ -8,14 +8,14 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// lotRun is a group that comes from one lot: the solver's run whose ways are the lots.
+// lotRun is a group that comes from one lot: a run of the solver whose ways are the lots.
 type lotRun struct {
 	group int
 	lots  []int
 }
 
-// addLots makes a run of each group that comes from one lot: a way for each lot, on
-// which its pieces are items that only that lot's sticks yield.
+// addLots makes a run for each group that comes from one lot: a way for each lot, on which its
+// pieces are items that only that lot's sticks yield.
 func (in *instance) addLots() error {
 	p := in.problem
 	var names []string
@@ -65,13 +65,13 @@ func (in *instance) addLots() error {
 	return nil
 }
 
-// begunLot adds what is left of a group that is begun: items that only its lot's sticks yield.
+// begunLot adds the rest of a started group: items that only its lot's sticks yield.
 func (in *instance) begunLot(gr *Group) {
 	l, known := in.lotAt[gr.Lot]
 	if !known {
 		l = len(in.lotNames)
 		in.lotAt[gr.Lot] = l
-		in.lotNames = append(in.lotNames, gr.Lot) // of which there is no stick
+		in.lotNames = append(in.lotNames, gr.Lot) // of a lot without sticks
 	}
 	for _, i := range gr.Pieces {
 		pc := &in.problem.Pieces[i]

@@ -11,18 +11,18 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// item is what the solver's item stands for.
+// item is the meaning of one of the solver's items.
 type item struct {
 	length measure.Length // of a part
-	pieces []int          // of Problem.Pieces, each by itself
-	group  []int          // pieces that stay together, in order; then one group to an item
-	begun  []int          // those of pieces that come from the lot whatever way its runs take
-	part   bool           // parts of runs are among them
-	lot    int            // the lot that it must come from, -1 any
+	pieces []int          // of Problem.Pieces, as single pieces
+	group  []int          // pieces that stay together, in order; then each group is an item
+	begun  []int          // those of pieces that come from the lot on every way of its runs
+	part   bool           // it includes parts of runs
+	lot    int            // the required lot, -1 for any
 	turns  []Turn
 }
 
-// itemKey is what items that are alike have in common, and most that are not do not.
+// itemKey is common to equal items, and distinguishes most others.
 type itemKey struct {
 	way   rules.Orientation // the first
 	grade int
@@ -30,14 +30,14 @@ type itemKey struct {
 	lot   int
 }
 
-// grip is what the saw needs to know of a piece, where Rules.MinHold asks.
+// grip has the properties of a piece that Rules.MinHold needs.
 type grip struct {
 	long  bool // it can be held
 	uncut bool // it is square at both ends: a whole stick may be it
 }
 
-// addItems makes items of the pieces: alike ones together, groups that stay on one
-// stick as one. Pieces of a lot are left to addLots.
+// addItems makes items of the pieces: equal ones merged, groups that stay on one stick as one.
+// Pieces of a lot are left to addLots.
 func (in *instance) addItems() error {
 	p := in.problem
 	grouped := make([]bool, len(p.Pieces))
@@ -81,8 +81,8 @@ func (in *instance) addItems() error {
 	return nil
 }
 
-// pieceOrder returns the pieces in the order in which they become items: as they are listed, and without rules, so that
-// the solver sees the same problem in whatever order that is, the longest first.
+// pieceOrder returns the pieces in the order of their items: as listed or, without rules, the
+// longest first, so that the solver sees the same problem in any order.
 func (in *instance) pieceOrder() []int {
 	p := in.problem
 	order := make([]int, len(p.Pieces))
@@ -124,7 +124,7 @@ func (in *instance) addGroup(g int) error {
 	return nil
 }
 
-// itemOf finds the item of pieces that are alike and come from a lot, -1 for any, or makes it.
+// itemOf finds or makes the item of equal pieces that come from a lot, -1 for any.
 func (in *instance) itemOf(pc *stock.Piece, lot int) int {
 	ways, turns := in.ways(pc)
 	g := in.grip(pc)

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// inRange makes sure that sums stay in range.
+// inRange checks that sums do not overflow.
 func (in *instance) inRange() error {
 	if in.ruled {
 		return in.ruledInRange()
@@ -19,7 +19,7 @@ func (in *instance) inRange() error {
 	return cmp.Or(in.sizesInRange(), in.costsInRange())
 }
 
-// sizesInRange looks at the pieces, and at each stick.
+// sizesInRange checks the pieces, and each stick.
 func (in *instance) sizesInRange() error {
 	g := in.unit
 	var sum wide.Int
@@ -41,7 +41,7 @@ func (in *instance) sizesInRange() error {
 	return nil
 }
 
-// costsInRange makes sure that no plan's cost leaves its range, even with a stick to each piece.
+// costsInRange checks that no plan's cost overflows, even with one stick per piece.
 func (in *instance) costsInRange() error {
 	price := func(c int) int64 { return in.model.Classes[c].Tiers[0].Price }
 	dearest := make([]int, len(in.classes))
@@ -69,10 +69,10 @@ func (in *instance) costsInRange() error {
 	return nil
 }
 
-// ruledInRange makes sure that sums stay in range where there are rules.
+// ruledInRange checks that sums do not overflow if there are rules.
 func (in *instance) ruledInRange() error {
 	m, g, c := &in.model, in.unit, in.costUnit
-	// No plan costs more than every class bought out as far as it can be of use.
+	// No plan costs more than buying every class to the limit of its use.
 	var sum wide.Int
 	for i := range m.Classes {
 		top := int64(0)

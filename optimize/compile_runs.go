@@ -9,12 +9,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// maxArcs bounds the parts that the runs of a problem can have between their
-// positions.
+// maxArcs limits the possible parts of all runs of a problem.
 const maxArcs = 60_000
 
-// addRuns makes a run of the solver of each run: its nodes are the ends and the
-// positions, its arcs the parts between them that some stick can hold.
+// addRuns makes a run of the solver for each run: its nodes are the ends and the positions, its
+// arcs the parts between them that some stick can hold.
 func (in *instance) addRuns() error {
 	p := in.problem
 	longest := measure.Length(0)
@@ -41,7 +40,7 @@ func (in *instance) addRuns() error {
 		}
 		lap := max(rule.Overlap, -rule.Overlap)
 		for i := range at {
-			// From the first that is not too short on.
+			// From the first that is not too short.
 			first, _ := slices.BinarySearch(at[i+1:], at[i]+rule.MinPart-lap)
 			for j := i + 1 + first; j < len(at); j++ {
 				if at[j]-at[i]-lap > longest {
@@ -73,8 +72,8 @@ func (in *instance) addRuns() error {
 	return nil
 }
 
-// part returns the piece of a run between two of its nodes, and whether the rule
-// allows it.
+// part returns the piece of a run between two of its nodes, and reports whether the rule allows
+// it.
 func (in *instance) part(run *stock.Run, at []measure.Length, i, j int) (stock.Piece, bool) {
 	rule := &run.Splice
 	pc := stock.Piece{Left: run.Left, Right: run.Right, Length: at[j] - at[i]}

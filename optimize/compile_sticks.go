@@ -10,16 +10,16 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// class is a set of sticks that differ for nobody but the person who picks them.
+// class is a set of sticks that differ only for the person who picks them.
 type class struct {
 	sticks  []int // in increasing order
 	usable  measure.Length
-	clear   []stock.Defect // clear stretches, more than one only with defects
+	clear   []stock.Defect // clear stretches; several only with defects
 	yard    bool
-	special bool // sold in a way of its own
+	special bool // with its own terms of sale
 }
 
-// listed returns for each class its place in the order in which the sticks are listed, which is that of a proof.
+// listed returns for each class its rank in the order of the sticks, which is that of a proof.
 func (in *instance) listed() []int {
 	order := make([]int, len(in.classes))
 	for c := range order {
@@ -33,7 +33,7 @@ func (in *instance) listed() []int {
 	return at
 }
 
-// kindKey is what of a stick decides which pieces it may yield.
+// kindKey has the properties of a stick that determine which pieces it may yield.
 type kindKey struct {
 	grade int
 	lot   string
@@ -49,7 +49,7 @@ func (in *instance) addSticks() error {
 		s := &p.Sticks[i]
 		yard := p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
 		if yard && s.Length-p.Kerf-p.Rules.MaxTransport > p.Rules.MaxTransport {
-			continue // no one cut makes it short enough
+			continue // no single cut makes it short enough
 		}
 		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
 		k := in.classKey(s)
@@ -88,7 +88,8 @@ func (in *instance) addSticks() error {
 	return nil
 }
 
-// countUseful works out how many sticks are of use: no plan needs more than pieces, parts and spares.
+// countUseful computes the number of useful sticks: no plan needs more than pieces, parts and
+// spares.
 func (in *instance) countUseful() {
 	p := in.problem
 	in.useful = in.total + int64(p.Rules.Spare)
@@ -101,8 +102,8 @@ func (in *instance) countUseful() {
 	}
 }
 
-// stickOrder returns the sticks that are to be had in the order in which they become classes: as they are listed, and without
-// rules, so that the solver sees the same problem in whatever order that is, the longest first.
+// stickOrder returns the available sticks in the order of their classes: as listed or, without
+// rules, the longest first, so that the solver sees the same problem in any order.
 func (in *instance) stickOrder() (order []int) {
 	p := in.problem
 	for i := range p.Sticks {
@@ -118,7 +119,7 @@ func (in *instance) stickOrder() (order []int) {
 	return order
 }
 
-// price returns what one stick counts in the cost, quantities left aside.
+// price returns the cost of one stick, regardless of quantities.
 func (in *instance) price(stick int) int64 {
 	s := &in.problem.Sticks[stick]
 	if in.byLength {
@@ -127,7 +128,7 @@ func (in *instance) price(stick int) int64 {
 	return s.Price
 }
 
-// classKey is what sticks that are alike have in common.
+// classKey is common to equal sticks.
 type classKey struct {
 	length, start, end measure.Length
 	price              int64
@@ -136,7 +137,8 @@ type classKey struct {
 	rack               bool
 }
 
-// classKey returns what tells the class of a stick. Without rules that is what it yields and costs.
+// classKey returns the key of a stick's class. Without rules that is its usable length and
+// cost.
 func (in *instance) classKey(s *stock.Stick) classKey {
 	if in.ruled {
 		return classKey{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
@@ -148,7 +150,7 @@ func (in *instance) classKey(s *stock.Stick) classKey {
 	return k
 }
 
-// addClass makes a class of a stick, and a bin of each of its clear stretches.
+// addClass makes a class for a stick, and a bin for each of its clear stretches.
 func (in *instance) addClass(i int, yard, special bool) {
 	p, price := in.problem, in.price(i)
 	s := &p.Sticks[i]
@@ -187,7 +189,7 @@ func (in *instance) addClass(i int, yard, special bool) {
 			b.Own[rules.Price] = p.Rules.YardCut
 		}
 		if width := worthOf(p.Rules.OffcutValues, stretch.To-stretch.From); worth && len(c.clear) > 1 {
-			// A stretch from which nothing is cut is an offcut, too; on the rack it was one before.
+			// An uncut stretch is an offcut too; on the rack it was one before.
 			b.Own[rules.Salvage] = width
 			if !s.Rack {
 				cl.Idle -= width
@@ -210,8 +212,7 @@ func (in *instance) addClass(i int, yard, special bool) {
 	in.model.Classes = append(in.model.Classes, cl)
 }
 
-// clearStretches returns what the ends and the defects leave of a stick, from its
-// start.
+// clearStretches returns the stretches of a stick between its ends and defects, from its start.
 func clearStretches(s *stock.Stick) []stock.Defect {
 	defects := slices.Clone(s.Defects)
 	slices.SortFunc(defects, func(a, b stock.Defect) int { return cmp.Compare(a.From, b.From) })
@@ -229,7 +230,7 @@ func clearStretches(s *stock.Stick) []stock.Defect {
 	return out
 }
 
-// worthOf returns what an offcut of the length is worth.
+// worthOf returns the value of an offcut of the given length.
 func worthOf(steps []OffcutValue, l measure.Length) int64 {
 	v := int64(0)
 	for _, s := range steps {

@@ -21,7 +21,7 @@ func (p *Problem) money() bool {
 		slices.ContainsFunc(p.Runs, func(r stock.Run) bool { return r.Splice.Price != 0 })
 }
 
-// addSuppliers makes a supplier of each charge.
+// addSuppliers makes a supplier for each charge.
 func (in *instance) addSuppliers() {
 	p := in.problem
 	seller := make(map[string]int, len(p.Rules.Charges))

@@ -2,7 +2,7 @@ package optimize
 
 import "example.com/longpoint/internal/solver/rules"
 
-// divide divides sizes and costs by what they have in common.
+// divide divides sizes and costs by their greatest common divisors.
 func (in *instance) divide() {
 	m := &in.model
 	var g, c int64

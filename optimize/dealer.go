@@ -43,14 +43,14 @@ func (d *decoder) deal() {
 	d.cutOf = make([]int64, len(p.Sticks))
 }
 
-// dealer hands out things that are alike in the order of their ids.
+// dealer hands out equal things in the order of their ids.
 type dealer struct {
 	ids  []int
 	left []int64 // per id; more than zero
 }
 
-// run returns how many hands of n things can be dealt that all look the same,
-// 0 when there are too few things for one.
+// run returns how many equal hands of n things can be dealt, 0 if there are too few things for
+// one.
 func (d *dealer) run(n int64) int64 {
 	if len(d.left) > 0 && d.left[0] >= n {
 		return d.left[0] / n

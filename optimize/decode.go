@@ -10,11 +10,12 @@ import (
 
 var errColumns = errors.New("solver's patterns do not match the problem")
 
-// decode turns what the solver found into a plan without its proof.
+// decode converts the solver's result to a plan without its proof.
 //
-// Alike pieces are handed out in the order of their index, alike sticks stick by stick. A pattern of the solver's
-// is cut into several only where one of these runs out, so that there are never more than its patterns, the sticks and twice
-// the pieces together, however large the counts.
+// Equal pieces are handed out in the order of their index, equal sticks stick by stick. A
+// pattern of the solver's is split only if one of these runs out, so the number of patterns is
+// never more than the sum of the solver's patterns, the sticks and twice the pieces, however
+// large the counts.
 func (in *instance) decode(r *search.Result) (*Plan, error) {
 	d := decoder{in: in, plan: &Plan{ByLength: in.byLength, Work: r.Work}}
 	if err := d.runs(r.Assemblies); err != nil {
@@ -40,7 +41,8 @@ func (in *instance) decode(r *search.Result) (*Plan, error) {
 	return d.plan, nil
 }
 
-// sound reports whether there are all bins, items and orientations of the solver's patterns, in order.
+// sound reports whether all bins, items and orientations of the solver's patterns exist, in
+// order.
 func (in *instance) sound(patterns []model.PatternCount) bool {
 	for k := range patterns {
 		pat := &patterns[k]
@@ -60,15 +62,15 @@ type decoder struct {
 	in     *instance
 	plan   *Plan
 	parts  [][]int
-	lots   [][]int // per item: pieces that a lot's way makes it yield
+	lots   [][]int // per item: pieces that a lot's way assigns to it
 	things []dealer
 	sticks []dealer
-	bought []int64 // per class: sticks in use, spares too
+	bought []int64 // per class: sticks used, including spares
 	used   []int64 // per stick
 	cutOf  []int64 // per stick: those that are cut
 }
 
-// runs names the parts of the runs.
+// runs creates the parts of the runs.
 func (d *decoder) runs(ways [][]int) error {
 	in, p := d.in, d.in.problem
 	d.parts = make([][]int, len(in.items))

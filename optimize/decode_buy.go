@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// buy writes down the purchases.
+// buy fills in the purchases.
 func (d *decoder) buy() error {
 	in, p := d.in, d.in.problem
 	count := make([]int64, len(p.Sticks))
@@ -39,13 +39,13 @@ func (d *decoder) buy() error {
 	return nil
 }
 
-// tooManySticks is for a plan that buys more sticks of a kind than an int counts, which
-// happens only where that has 32 bits.
+// tooManySticks reports a plan that buys more sticks of a kind than fit an int, which happens
+// only if that has 32 bits.
 func tooManySticks(stick int) error {
 	return fieldError(fmt.Sprintf("sticks[%d].limit", stick), "no limit", fmt.Sprintf("pieces so few that at most %d sticks of a kind are bought", math.MaxInt))
 }
 
-// sells reports whether what to buy is not plain from the patterns.
+// sells reports whether the purchases do not follow directly from the patterns.
 func (p *Problem) sells() bool {
 	if len(p.Rules.Charges) > 0 || p.Rules.Spare > 0 || p.Rules.MaxTransport > 0 {
 		return true

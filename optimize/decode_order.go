@@ -8,14 +8,14 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// order puts the patterns in order, and the pieces of each.
+// order sorts the patterns, and orders the pieces of each.
 func (d *decoder) order() {
 	in := d.in
 	patterns := d.arrange(d.plan.Patterns)
 	d.plan.Patterns = d.arrange(newOrderer(in, d.plan.Parts).plan(patterns))
 	if slices.Contains(in.problem.Rules.Goals, GoalPatterns) {
-		// To lay a piece as given where another like it has to be turned may make two ways
-		// of one.
+		// Laying a piece as given where an equal one must be turned may make two patterns of
+		// one.
 		ways := (&ruleCheck{p: in.problem, plan: d.plan}).ways()
 		if ways > (&ruleCheck{p: in.problem, plan: &Plan{Patterns: patterns, Parts: d.plan.Parts}}).ways() {
 			o := newOrderer(in, d.plan.Parts)
@@ -25,8 +25,7 @@ func (d *decoder) order() {
 	}
 }
 
-// arrange puts patterns in the order of their sticks, those with longer pieces first, and
-// joins equal ones.
+// arrange sorts patterns by stick, those with longer pieces first, and merges equal ones.
 func (d *decoder) arrange(patterns []Pattern) []Pattern {
 	long := func(x, y int) int { return cmp.Or(cmp.Compare(d.length(y), d.length(x)), cmp.Compare(x, y)) }
 	type ranked struct {

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// cut turns the solver's patterns into those of the plan, class by class.
+// cut converts the solver's patterns to those of the plan, class by class.
 func (d *decoder) cut(cols []model.PatternCount) error {
 	in := d.in
 	cols = slices.Clone(cols)
@@ -49,7 +49,7 @@ func (d *decoder) cut(cols []model.PatternCount) error {
 	return nil
 }
 
-// spares buys sticks of a class and leaves them whole.
+// spares buys sticks of a class that stay whole.
 func (d *decoder) spares(c int, count int64) error {
 	d.bought[c] += count
 	for count > 0 {
@@ -90,7 +90,7 @@ func (d *decoder) stretches(c int, of [][]model.PatternCount) error {
 	return nil
 }
 
-// stick cuts count sticks of a class, each stretch as its pattern says.
+// stick cuts count sticks of a class, each stretch by its pattern.
 func (d *decoder) stick(c int, fills []*model.Pattern, count int64) error {
 	need := map[int]int64{}
 	var order []int
@@ -137,7 +137,8 @@ func (d *decoder) stick(c int, fills []*model.Pattern, count int64) error {
 	return nil
 }
 
-// lay lays the pieces in hand on one stretch of a stick; false where they are not to be laid like that.
+// lay lays the pieces in hand on one stretch of a stick; it returns false if they cannot lie
+// that way.
 func (d *decoder) lay(pat *Pattern, c, s int, fl *model.Pattern, hand map[int][]int) bool {
 	in, cl := d.in, &d.in.classes[c]
 	x, ok := in.model.Fill(fl)
@@ -174,14 +175,13 @@ func (d *decoder) lay(pat *Pattern, c, s int, fl *model.Pattern, hand map[int][]
 	return true
 }
 
-// idle returns what a stretch that yields nothing leaves.
+// idle returns the offcut of an uncut stretch.
 func (d *decoder) idle(c, s int) measure.Length {
 	w := d.in.classes[c].clear[s]
 	return w.To - w.From
 }
 
-// sequence lays a filling out and returns how many of its uses come before the yard
-// cut.
+// sequence orders a filling and returns the number of its uses before the yard cut.
 func (d *decoder) sequence(fl *model.Pattern) ([]model.Use, int) {
 	in := d.in
 	seq := in.model.Order(fl.Uses)
@@ -205,7 +205,7 @@ func (d *decoder) sequence(fl *model.Pattern) ([]model.Use, int) {
 	return append(one, two...), len(one)
 }
 
-// yardOffcut returns the longest that is left of a stick that is cut in the yard.
+// yardOffcut returns the longest offcut of a stick that is cut in the yard.
 func (in *instance) yardOffcut(s *stock.Stick, pat *Pattern, parts []stock.Piece) measure.Length {
 	p := in.problem
 	var one, two measure.Length
@@ -226,8 +226,8 @@ func (in *instance) yardOffcut(s *stock.Stick, pat *Pattern, parts []stock.Piece
 	return max(0, cut-s.TrimStart-one, s.Length-s.TrimEnd-from-two)
 }
 
-// yardCut returns where the yard's cut of a stick begins, when the pieces before it take so
-// much with the kerf after each, and from where on the second part can be used.
+// yardCut returns the start of the yard's cut of a stick, given the length of the pieces before
+// it with a kerf after each, and the start of the usable part of the second part.
 func (p *Problem) yardCut(s *stock.Stick, one measure.Length) (cut, from measure.Length) {
 	cut = s.Length - p.Kerf - p.Rules.MaxTransport
 	if one > 0 {

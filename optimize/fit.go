@@ -8,12 +8,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// fits reports what no plan can yield, whatever else it yields: a piece that is too long or
-// too good for every stick, a group that is too long or too many for one, a group that no
-// lot can yield, a run that no splices make short enough.
+// fits reports what no plan can yield: a piece that is longer or better than every stick, a
+// group that is too long or too large for one, a group that no lot can yield, a run that no
+// splices make short enough.
 func (in *instance) fits() error {
 	p := in.problem
-	// By grade, so that sticks are looked through once for each.
+	// By grade, so that sticks are searched once for each.
 	type place struct {
 		stick int
 		have  measure.Length
@@ -66,7 +66,7 @@ func (in *instance) fits() error {
 	return nil
 }
 
-// tooLong reports a piece that is longer than what the stick with the most room can give.
+// tooLong reports a piece that is longer than the stick with the most room.
 func tooLong(p *Problem, piece, stick int, need, have measure.Length) error {
 	e := infeasible(ReasonPieceTooLong)
 	e.Piece, e.Label, e.Stick, e.Need, e.Have = piece, p.Pieces[piece].Label, stick, need, have
@@ -79,8 +79,8 @@ func noLot(group int) error {
 	return e
 }
 
-// roomiest returns the stick with the longest clear stretch that can be cut in one among
-// those of a grade or better, and of a lot where one is given; -1 where there is none.
+// roomiest returns the stick with the longest clear stretch that can be cut in one piece among
+// those of a sufficient grade and, if given, of a lot; it is -1 if there is none.
 func (in *instance) roomiest(grade int, lot *string) (best int, have measure.Length) {
 	p := in.problem
 	best, have = -1, -1
@@ -103,14 +103,14 @@ func (in *instance) roomiest(grade int, lot *string) (best int, have measure.Len
 	return best, have
 }
 
-// taken returns the usable length that it takes to cut no more than what has the size in
-// half ticks where ends nest, in ticks where not.
+// taken returns the usable length needed to cut just the given size, in half ticks if ends
+// nest, else in ticks.
 func (in *instance) taken(size int64) measure.Length {
 	return measure.Length((size+in.double-1)/in.double) - in.problem.Kerf
 }
 
-// pieceNeed returns the usable length that a piece takes by itself: more than its own where a
-// bevel at its right takes more than the kerf.
+// pieceNeed returns the usable length that a single piece needs: more than its own if a bevel
+// at its right takes more than the kerf.
 func (in *instance) pieceNeed(i int) measure.Length {
 	pc := &in.problem.Pieces[i]
 	ways, _ := in.ways(pc)
@@ -121,7 +121,7 @@ func (in *instance) pieceNeed(i int) measure.Length {
 	return max(pc.Length, in.taken(least))
 }
 
-// fitGroup looks at a group that comes from one stick, which is the item's.
+// fitGroup checks a group that comes from one stick, as the given item.
 func (in *instance) fitGroup(item, g int) error {
 	r := &in.problem.Rules
 	pieces := in.items[item].group
@@ -143,7 +143,7 @@ func (in *instance) fitGroup(item, g int) error {
 func (in *instance) fitLot(g int, lot string) bool {
 	for _, i := range in.problem.Rules.Groups[g].Pieces {
 		if in.took(len(in.problem.Sticks)) != nil {
-			return true // nobody waits to know
+			return true // the context has ended
 		}
 		if _, have := in.roomiest(in.problem.Pieces[i].Grade, &lot); in.pieceNeed(i) > have {
 			return false
@@ -152,14 +152,14 @@ func (in *instance) fitLot(g int, lot string) bool {
 	return true
 }
 
-// fitRun reports whether a run has a way of parts that each fit some stick.
+// fitRun reports whether a run has a way whose parts each fit some stick.
 func (in *instance) fitRun(r int) bool {
 	run := &in.model.Runs[r]
 	least := slices.Repeat([]int{-1}, run.Nodes) // arcs to the node
 	least[0] = 0
 	for k, a := range run.Arcs { // ascending in From
 		if k%64 == 0 && in.took(64*len(in.model.Bins)) != nil {
-			return true // nobody waits to know
+			return true // the context has ended
 		}
 		if n := least[a.From]; n >= 0 && (least[a.To] < 0 || n+1 < least[a.To]) && in.fitsAny(a.Item) {
 			least[a.To] = n + 1
@@ -169,7 +169,7 @@ func (in *instance) fitRun(r int) bool {
 	return n > 0 && (run.Most == 0 || n <= run.Most)
 }
 
-// fitsAny reports whether some stick yields one of the item, what the saw can hold left aside.
+// fitsAny reports whether some stick yields one of the item, ignoring MinHold.
 func (in *instance) fitsAny(item int) bool {
 	for b := range in.model.Bins {
 		k := &in.model.Kinds[in.model.Bins[b].Kind]

@@ -1,7 +1,7 @@
 package optimize
 
-// plain reports whether the problem asks for nothing beyond prices, lengths and
-// limits, so that the engine for such problems can take it.
+// plain reports whether the problem has only prices, lengths and limits, so that the solver for
+// such problems can take it.
 func (p *Problem) plain() bool {
 	r := &p.Rules
 	if len(p.Runs) > 0 || r.MaxPieces != 0 || r.MinHold != 0 || r.Nest || r.MaxTransport != 0 || r.YardCut != 0 ||

@@ -76,15 +76,15 @@ func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound f
 	if err := in.showGoals(ctx, plan, r.Goals); err != nil {
 		return nil, &InternalError{err}
 	}
-	// show has worked out with Check's own means what the leaves show; a second time
-	// would show the same.
+	// show has computed with Check's own code what the leaves show; a second time would give
+	// the same.
 	if err := verify(&p, plan, nil); err != nil {
 		return nil, &InternalError{err}
 	}
 	return plan, nil
 }
 
-// options says what the solver is to strive for, how long, and from where.
+// options returns the solver's goals, limits and start.
 func (in *instance) options(ctx context.Context, o *Options) (search.Options, error) {
 	with := search.Options{Work: o.work(ctx), Goals: in.goals, Brief: len(in.problem.Rules.Goals) == 0, Report: in.report(o)}
 	if slices.Contains(in.goals, search.FewestPatterns) {
@@ -98,7 +98,7 @@ func (in *instance) options(ctx context.Context, o *Options) (search.Options, er
 	return with, err
 }
 
-// show sets the plan's bound, and puts in what shows it.
+// show sets the plan's bound and its proof.
 func (in *instance) show(ctx context.Context, plan *Plan, r *search.Result) error {
 	var pr *unsealed
 	if in.ruled {
@@ -135,7 +135,7 @@ func stopped(ctx context.Context, s search.Stop) Stop {
 	return StopUnknown
 }
 
-// interrupted says how the context ended a search.
+// interrupted returns how the context ended a search.
 func interrupted(ctx context.Context) Stop {
 	if errors.Is(meter.Ended(ctx), context.DeadlineExceeded) {
 		return StopDeadline
@@ -143,8 +143,7 @@ func interrupted(ctx context.Context) Stop {
 	return StopCanceled
 }
 
-// cause returns why a context ended, also where the clock says so before the context
-// does.
+// cause returns why a context ended, even if only the clock shows it so far.
 func cause(ctx context.Context) error {
 	if err := context.Cause(ctx); err != nil {
 		return err
@@ -152,7 +151,7 @@ func cause(ctx context.Context) error {
 	return meter.Ended(ctx)
 }
 
-// noPlan is the error of a search that was stopped before it had any plan.
+// noPlan returns the error of a search that was stopped before it had any plan.
 func noPlan(ctx context.Context, stop Stop, work int64) error {
 	e := &LimitError{Stop: stop, Work: work}
 	if stop == StopDeadline || stop == StopCanceled {
@@ -161,8 +160,8 @@ func noPlan(ctx context.Context, stop Stop, work int64) error {
 	return e
 }
 
-// undecoded is the error for a plan that cannot be written down: the problem's fault if a
-// field says so, else one of this package.
+// undecoded returns the error for a plan that cannot be decoded: a fault of the problem if it
+// names a field, else of this package.
 func undecoded(err error) error {
 	if bad := (*measure.FieldError)(nil); errors.As(err, &bad) {
 		return bad

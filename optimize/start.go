@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// start restates a plan to begin from, nil for none. What it makes beyond what is wanted is
-// left out, and so are sticks that would break a rule without it.
+// start converts a start plan, nil for none. Surplus pieces are removed, and so are sticks that
+// would break a rule without them.
 func (in *instance) start(plan *Plan) (*search.Start, error) {
 	if plan == nil {
 		return nil, nil
@@ -42,29 +42,29 @@ type starter struct {
 
 	partOf  []int    // per part: its item
 	itemOf  [][]int  // per piece: its items, one unless it comes from one lot
-	left    []int64  // per item: what is still wanted
-	classOf []int    // per stick, -1 for those of no use
-	lotOf   []string // per group: the lot that it is cut from
-	cut     []bool   // per group: it is
+	left    []int64  // per item: number still wanted
+	classOf []int    // per stick, -1 for useless ones
+	lotOf   []string // per group: the lot from which it is cut
+	cut     []bool   // per group: whether it is cut
 	needs   []need   // in the order of the patterns
 }
 
-// need is what a stretch of some sticks yields.
+// need is the pieces from a stretch of some sticks.
 type need struct {
 	uses  []model.Use
 	bin   int
 	count int64
 }
 
-// patterns verifies each pattern by itself, with all that it makes, and that groups come from
-// one lot.
+// patterns verifies each pattern separately, with all its pieces, and that groups come from one
+// lot.
 func (s *starter) patterns() {
 	p := s.in.problem
 	c := &ruleCheck{p: p, plan: &s.plan, fill: true}
 	used := make([]int, len(p.Sticks))
 	pieces, known := len(p.Pieces)+len(s.plan.Parts), len(p.Runs) == 0 || len(s.list) == 0
 	if !known {
-		pieces = math.MaxInt // which parts there are depends on the splices at fault
+		pieces = math.MaxInt // the parts depend on the invalid splices
 	}
 	for k := range s.plan.Patterns {
 		if s.full() {
@@ -91,7 +91,7 @@ func (s *starter) patterns() {
 	}
 }
 
-// place restates the patterns, which are sound, in the engine's items and bins.
+// place converts the valid patterns to the solver's items and bins.
 func (s *starter) place() {
 	in, p := s.in, s.in.problem
 	s.classOf = make([]int, len(p.Sticks))
@@ -109,7 +109,7 @@ func (s *starter) place() {
 			s.itemOf[i] = append(s.itemOf[i], k)
 		}
 		if g := in.items[k].group; len(g) > 0 {
-			s.itemOf[g[0]] = append(s.itemOf[g[0]], k) // stands for all
+			s.itemOf[g[0]] = append(s.itemOf[g[0]], k) // represents all
 		}
 	}
 	s.lotOf, s.cut = make([]string, len(p.Rules.Groups)), make([]bool, len(p.Rules.Groups))
@@ -148,8 +148,8 @@ func (s *starter) place() {
 	}
 }
 
-// use returns the item that a pattern's piece is, and how it lies; false for the members of a
-// group that its first stands for.
+// use returns the item of a pattern's piece, and how it lies; it returns false for the members
+// of a group that its first represents.
 func (s *starter) use(pat *Pattern, j int) (model.Use, bool) {
 	in, i := s.in, pat.Pieces[j]
 	pc, items := (*stock.Piece)(nil), []int(nil)
@@ -173,7 +173,7 @@ func (s *starter) use(pat *Pattern, j int) (model.Use, bool) {
 	return u, true
 }
 
-// addedUp adds up uses and puts them in order.
+// addedUp merges uses and sorts them.
 func addedUp(uses []model.Use) []model.Use {
 	slices.SortFunc(uses, func(a, b model.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
 	out := uses[:0]
@@ -187,8 +187,7 @@ func addedUp(uses []model.Use) []model.Use {
 	return out
 }
 
-// lots takes over from which lot each group comes, and then, with all ways known, the
-// fillings.
+// lots records the lot of each group and then, with all ways known, the fillings.
 func (s *starter) lots() {
 	in := s.in
 	if len(s.list) > 0 {
@@ -228,7 +227,7 @@ func (s *starter) lots() {
 	}
 }
 
-// fill adds fillings as far as they make what is left to cut.
+// fill adds fillings as far as they yield pieces still to cut.
 func (s *starter) fill(n need) {
 	for n.count > 0 {
 		fl := model.Pattern{Bin: n.bin}
@@ -244,7 +243,7 @@ func (s *starter) fill(n need) {
 			return
 		}
 		if _, ok := s.in.model.Fill(&fl); !ok {
-			return // without what is not wanted any more it breaks a rule
+			return // without its surplus pieces it breaks a rule
 		}
 		for i, m := range spent {
 			s.left[i] -= count * m
@@ -254,7 +253,7 @@ func (s *starter) fill(n need) {
 	}
 }
 
-// spare takes over which sticks are bought and not cut.
+// spare records the sticks that are bought and not cut.
 func (s *starter) spare(buy []Purchase) {
 	in := s.in
 	if in.spare < 0 || len(s.list) > 0 {

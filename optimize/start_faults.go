@@ -7,12 +7,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// startFaults gathers what is wrong with a start, below the field start.
+// startFaults collects the faults of a start, below the field start.
 type startFaults struct{ faults }
 
 func (f *startFaults) fault(field string, value any, want string) { f.add("start."+field, value, want) }
 
-// claim adds what Check says of a plan.
+// claim adds an error of Check about a plan.
 func (f *startFaults) claim(err error) {
 	var c *CheckError
 	if errors.As(err, &c) {
@@ -20,8 +20,8 @@ func (f *startFaults) claim(err error) {
 	}
 }
 
-// sound reports whether a pattern of a start uses sticks and pieces that there are, so many
-// pieces in all, and takes down what it uses.
+// sound reports whether the sticks and pieces of a start's pattern exist, with the given number
+// of pieces in total, and records their use.
 func (f *startFaults) sound(p *Problem, pat *Pattern, k, pieces int, used []int) bool {
 	field := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
 	n := len(f.list)
@@ -55,7 +55,7 @@ func (f *startFaults) sound(p *Problem, pat *Pattern, k, pieces int, used []int)
 	return len(f.list) == n
 }
 
-// ruled reports whether a pattern of a start has what only a problem with rules gives it.
+// ruled reports whether a pattern of a start has fields that only a problem with rules permits.
 func (f *startFaults) ruled(pat *Pattern, k int) bool {
 	n := len(f.list)
 	for _, x := range [...]struct {
@@ -74,12 +74,13 @@ func (f *startFaults) ruled(pat *Pattern, k int) bool {
 	return len(f.list) > n
 }
 
-// overfull reports whether a pattern of a start for a problem without rules holds more than its stick, and from where on.
+// overfull reports whether a pattern of a start for a problem without rules holds more than its
+// stick, and the first piece beyond it.
 func (f *startFaults) overfull(p *Problem, pat *Pattern, k int) bool {
 	room := usable(&p.Sticks[pat.Stick])
 	for j, i := range pat.Pieces {
 		if j > 0 {
-			room -= p.Kerf // at worst below zero by a kerf
+			room -= p.Kerf // at worst negative by a kerf
 		}
 		if room < p.Pieces[i].Length {
 			f.fault(fmt.Sprintf("patterns[%d].pieces", k), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(p.Sticks[pat.Stick].Length)),

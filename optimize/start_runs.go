@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// runs takes over how runs are spliced.
+// runs records how runs are spliced.
 func (s *starter) runs(spliced []SplicedRun) {
 	in, p := s.in, s.in.problem
 	last := -1

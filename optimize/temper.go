@@ -2,15 +2,15 @@ package optimize
 
 import "math/bits"
 
-// temper makes the leaves' values count less where the checker cannot follow the engine.
-// By length alone a stick may seem to hold more than it costs: of pieces that nest, only
-// the engine knows what they save. A plan with very many of such sticks would then seem to
-// cost nothing. A greater Scale lessens what all pieces are worth alike, until such a
-// stick holds no more than its cost; of the Scales for each class the one counts that shows
-// the most. What a leaf shows is true whatever its values are.
+// temper reduces the values of leaves if the checker cannot follow the solver. By length alone
+// a stick may seem to yield more value than it costs: only the solver knows the savings of
+// nesting pieces. A plan with very many of such sticks would then seem to cost nothing. A
+// greater Scale reduces the values of all pieces alike, until such a stick yields no more than
+// its cost; among the Scales for each class the one that shows the most is used. What a leaf
+// shows is valid for any values.
 //
-// It returns what the leaves show then, and leaves them alone where that is no more than
-// they show already.
+// It returns what the leaves show then, and leaves them unchanged if that is no more than they
+// show already.
 func (e *ruleEvidence) temper(pr *unsealed, already, claim int64) int64 {
 	was := make([]int64, len(pr.Leaves))
 	for k := range pr.Leaves {
@@ -26,7 +26,7 @@ func (e *ruleEvidence) temper(pr *unsealed, already, claim int64) int64 {
 	return already
 }
 
-// rescale gives each leaf the Scale by which it shows the most.
+// rescale sets the Scale of each leaf to the one that shows the most.
 func (e *ruleEvidence) rescale(pr *unsealed) {
 	for k := range pr.Leaves {
 		l := &pr.Leaves[k]
@@ -52,7 +52,7 @@ func (e *ruleEvidence) rescale(pr *unsealed) {
 			if cost <= 0 || most <= 0 {
 				continue
 			}
-			// The least Scale by which the stick costs as much as it holds.
+			// The least Scale at which the stick costs as much as it yields.
 			hi, lo := bits.Mul64(uint64(most), uint64(pr.Unit))
 			if hi >= uint64(cost) {
 				continue
