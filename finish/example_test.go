@@ -111,7 +111,7 @@ func ExampleBackerRod() {
 	// 16 ft of joint takes as much rod, 0.5 in thick for a joint 0.375 in wide
 }
 
-// The label of the tests' own cleaner says 600 square feet to a quart.
+// The label of the cleaner in these tests says 600 square feet to a quart.
 func ExampleCoating_cleaner() {
 	n, _ := finish.Coating{Material: "cleaner", Length: 212 * measure.Foot, Face: 8 * measure.Inch, Coats: 2, Spread: finish.Yield{Covers: finish.AmountOf(600 * measure.SquareFoot), Of: finish.AmountOf(measure.Quart)}}.Need()
 	fmt.Println(n.Net)
@@ -237,7 +237,7 @@ func ExampleLeadRule_Cautions() {
 	// lead paint - classroom: 17.5 sq ft of painted trim removed, the limit is 6 sq ft
 }
 
-// A teacher's room that is let with federal assistance has the smaller limit.
+// A teacher's room rented with federal assistance has the smaller limit.
 func ExampleLeadRule_Cautions_assisted() {
 	list, _ := finish.USLeadRule().Cautions(finish.Building{Year: 1924, Assisted: true}, []finish.RemovedTrim{
 		{Room: "teacher's room", Label: "old base", Length: 12 * measure.Foot, Girth: 21 * measure.Inch / 4},
@@ -275,7 +275,7 @@ func ExampleProduct() {
 	// true packages[1].price -1
 }
 
-// A yield works both ways: what a can covers, and what a wall takes.
+// A yield works in both directions: the coverage of a can, and the need of a wall.
 func ExampleParseYield() {
 	y, err := finish.ParseYield("400 sq ft per gal")
 	if err != nil {
@@ -294,8 +294,8 @@ func ExampleParseYield() {
 	// work is "90 ft", want an area
 }
 
-// What comes off the walls of a building from before 1978, room by room, as the federal
-// renovation rule counts it.
+// The removal of trim in a building from before 1978, room by room, as the federal renovation
+// rule counts it.
 func ExampleLeadRule_Rooms() {
 	rooms, err := finish.USLeadRule().Rooms([]finish.RemovedTrim{
 		{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 7 * measure.Inch},
@@ -311,7 +311,7 @@ func ExampleLeadRule_Rooms() {
 	// <nil>
 }
 
-// The steps of painted trim, to be changed to taste.
+// The steps of painted trim, to be adapted.
 func ExamplePaintedTrim() {
 	for _, s := range finish.PaintedTrim().Steps {
 		fmt.Print(s.Task, " ")

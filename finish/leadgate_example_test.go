@@ -30,7 +30,7 @@ func ExampleLeadRule_Gate() {
 	// corridor 63 sq in covered: true
 }
 
-// Why a job is left out decides what else is due.
+// The reason why a job is not covered determines the other duties.
 func ExampleLeadVerdict() {
 	base := finish.RemovedTrim{Room: "classroom", Length: 40 * measure.Foot, Girth: 6 * measure.Inch}
 	free := base

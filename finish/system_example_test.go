@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A system of one's own: fiberboard trim for the corridor, in the order of work. What it
-// asks for is known before a list is made.
+// Your own system: fiberboard trim for the corridor, in the order of work. Its materials are
+// known before a list is made.
 func ExampleSystem() {
 	fiberboard := finish.System{Label: "fiberboard, two coats", Steps: []finish.Step{
 		{Task: finish.TaskGlueJoints},
@@ -65,8 +65,8 @@ func ExampleSystem_stone() {
 	// [thinset grout backer rod sealer]
 }
 
-// Panels of the teacher's room are glued to the wall, and the glue wants a rod of another
-// shape than the bead of caulk in the corner.
+// Panels of the teacher's room are glued to the wall, and the glue needs a rod of another shape
+// than the bead of caulk in the corner.
 func ExampleSection() {
 	glue := finish.Section{Shape: finish.BeadRound, Width: measure.Inch / 4}
 	half := finish.Section{Shape: finish.BeadHalfRound, Width: measure.Inch / 4}
@@ -88,8 +88,8 @@ func ExampleSection() {
 	// 1 cartridge
 }
 
-// A program that prints a sign for each hazard branches on the code and treats one that it
-// does not know, of a later release, as any other.
+// A program that prints a sign for each hazard branches on the code and treats an unknown one,
+// of a later release, as any other.
 func ExampleHazard() {
 	list, err := finish.Cautions(measure.Locale{},
 		finish.HazardLadders, finish.HazardWoodDust, finish.HazardSolvents, finish.HazardNailers, finish.HazardHotPlastic, finish.HazardLeadPaint,
@@ -131,7 +131,7 @@ func ExampleHazard() {
 	// caution: general
 }
 
-// On the day sheet each caution stands before the first step that it is about.
+// On the day sheet each caution comes before the first step that it concerns.
 func ExampleCautionsBefore() {
 	steps := []finish.StepResult{
 		{Job: "base", Step: "install", Hazards: []finish.Hazard{finish.HazardNailers, finish.HazardNoise}},
@@ -163,8 +163,8 @@ func ExampleCautionsBefore() {
 	// - general
 }
 
-// Who uses the building decides whether the renovation rule covers it. A workshop that
-// children use is a child-occupied facility; what is not known counts as covered.
+// The users of the building determine whether the renovation rule covers it. A workshop that
+// children use is a child-occupied facility; unknown occupancy counts as covered.
 func ExampleOccupancy() {
 	old := []finish.RemovedTrim{{Room: "classroom", Label: "old base", Length: 40 * measure.Foot, Girth: 6 * measure.Inch}}
 	for _, use := range []finish.Occupancy{finish.OccupancyUnknown, finish.OccupancyHousing, finish.OccupancyChildren, finish.OccupancyOther} {
@@ -182,7 +182,7 @@ func ExampleOccupancy() {
 	// other - a building that is neither target housing nor a child-occupied facility
 }
 
-// What stands on a label.
+// Amounts as on labels.
 func ExampleParseAmount() {
 	for _, text := range []string{"10.1 fl oz", "300 mL", "1 gal", "50 lb"} {
 		a, err := finish.ParseAmount(text)
@@ -195,7 +195,7 @@ func ExampleParseAmount() {
 	// 50 lb <nil>
 }
 
-// Drying times for a schoolhouse without heat: twice what is usual.
+// Drying times for a schoolhouse without heat: twice the usual ones.
 func ExampleDefaultDrying() {
 	shelf := finish.Shelf{Drying: finish.DefaultDrying()}
 	for i := range shelf.Drying {

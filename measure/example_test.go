@@ -47,7 +47,7 @@ func ExampleParse() {
 	// 2253mm <nil>
 }
 
-// Text that can be read in more than one way is refused, with the readings.
+// Text with several possible readings is rejected, with the readings.
 func ExampleParse_ambiguous() {
 	_, err := measure.Parse(`113/16"`)
 	fmt.Println(err)
@@ -79,8 +79,8 @@ func ExampleParser() {
 	// 10' 6" <nil>
 }
 
-// A drawing from where a comma is the decimal mark. What it says is stored and sent
-// with a point, as everywhere.
+// A drawing from a country with a decimal comma. Its lengths are stored and sent with a point,
+// as everywhere.
 func ExampleParser_decimalComma() {
 	p := measure.Parser{Unit: measure.Millimeter, DecimalComma: true}
 	l, err := p.Parse("2254,25")
@@ -112,7 +112,7 @@ func ExampleLength_Split() {
 	// Output: [1' 5-3/16" 1' 5-1/8" 1' 5-1/8" 1' 5-3/16" 1' 5-1/8" 1' 5-1/8" 1' 5-1/8"] <nil>
 }
 
-// How many coat-rail blocks come out of a stick, kerf aside.
+// The number of coat-rail blocks from a stick, without kerf.
 func ExampleLength_Div() {
 	n, rest, err := measure.MustParse(`10'`).Div(measure.MustParse(`2'-4"`))
 	fmt.Println(n, rest, err)
@@ -211,7 +211,7 @@ func ExampleParseVolume() {
 	// 1 gal
 }
 
-// One length as the tape, the drawing, the surveyor and the supplier write it.
+// One length as on a tape, on a drawing, by a surveyor and by a supplier.
 func ExampleStyle() {
 	l := measure.MustParse(`2257 mm`)
 	for _, s := range []measure.Style{
@@ -263,9 +263,8 @@ func ExampleOnCenter() {
 	// 5' 3-1/4"
 }
 
-// Three measured segments of a wall, noted in thirty-seconds, on a cut list in
-// eighths: the pieces still fill the wall. Rounded one by one they would be an
-// eighth short.
+// Three measured segments of a wall, noted in thirty-seconds, on a cut list in eighths: the
+// pieces still fill the wall. Rounded individually they would be an eighth short.
 func ExampleRoundChain() {
 	parts := []measure.Length{measure.MustParse(`30-5/32"`), measure.MustParse(`41-5/32"`), measure.MustParse(`22-5/32"`)}
 	rounded, err := measure.RoundChain(parts, measure.Inch/8, measure.RoundHalfEven)
@@ -284,7 +283,7 @@ func ExampleParseScale() {
 	// Output: 23' 7-1/2" true <nil>
 }
 
-// Called out from the tape, with what strong and light leave open beside it.
+// Spoken from the tape, with the uncertainty of strong and light.
 func ExampleParseSpoken() {
 	for _, s := range []string{"seven four and three quarters", "six foot two and five eighths", "five and a half feet", "a quarter inch", "eighty-eight and three quarters strong"} {
 		l, side, err := measure.ParseSpoken(s)
@@ -361,8 +360,8 @@ func ExampleParser_Flag() {
 	// Output: 3.2mm 23' 7-1/2" <nil>
 }
 
-// A carpenter from a metric country measures the classroom: one setting, and what the
-// packages say is in the units, with the decimal mark and in the money of the country.
+// A carpenter from a metric country measures the classroom: one setting determines the units,
+// the decimal mark and the currency of all packages.
 func ExampleLocale() {
 	wall, height, year := 7253*measure.Millimeter, 2650*measure.Millimeter, measure.Celsius(21)
 	for _, c := range []measure.Locale{
@@ -379,7 +378,7 @@ func ExampleLocale() {
 	// 7253 mm | 19.22 m² | 21 °C | JPY 123,456
 }
 
-// What is read as it is written, and what a finding says of a length that no tape shows.
+// Text is read as written, and findings round lengths that no tape shows.
 func ExampleLocale_About() {
 	c := measure.Locale{Metric: true, DecimalComma: true, Length: measure.Style{Unit: measure.Meter, Graduation: measure.Millimeter}}
 	wall, err := c.Parser().Parse("7,253 m")
@@ -391,7 +390,7 @@ func ExampleLocale_About() {
 	// about 10,257 m <nil>
 }
 
-// A sheet that marks lengths which are not exactly what it says.
+// A sheet that marks inexact lengths.
 func ExampleLocale_LengthStyle() {
 	s := measure.Locale{}.LengthStyle()
 	s.MarkInexact = true
@@ -399,7 +398,7 @@ func ExampleLocale_LengthStyle() {
 	// Output: 7' 4-7/8"-
 }
 
-// What a container holds is the same everywhere, how it is called is not.
+// A quantity is the same everywhere, but its name is not.
 func ExampleLocale_FormatVolume() {
 	us, metric := measure.Locale{}, measure.Locale{Metric: true}
 	cartridge, gallon, bag := 300*measure.Milliliter, measure.Gallon, 50*measure.Pound
@@ -410,7 +409,7 @@ func ExampleLocale_FormatVolume() {
 	// 300 mL 3.79 L 22.68 kg
 }
 
-// What a database stores is text that says its unit.
+// A database stores text with its unit.
 func ExampleLength_Value() {
 	wall := measure.MustParse(`23' 7-1/2"`)
 	column, err := wall.Value()

@@ -7,9 +7,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// What the units have in common, and what they have not: a yard of picture wire is no whole
-// number of centimeters, but a whole number of ticks, as everything on a tape and a
-// caliper is.
+// The units are multiples of one tick: a yard of picture wire is not a whole number of
+// centimeters, but it is a whole number of ticks, like everything on a tape or a caliper.
 func ExampleTick() {
 	n, rest, _ := measure.Yard.Div(measure.Centimeter)
 	fmt.Println(n, "cm and", rest.Format(measure.Style{Unit: measure.Millimeter}))
@@ -31,9 +30,8 @@ func ExampleAngle() {
 	// Output: 22.505° 90.02°
 }
 
-// The floor of the classroom in the units of those who sell what covers it: linoleum by
-// the square yard, cork by the square meter, and its underlay by the sheet of 600 by
-// 1200 mm.
+// The floor of the classroom in the units of its coverings: linoleum by the square yard, cork
+// by the square meter, and its underlay by the sheet of 600 by 1200 mm.
 func ExampleArea() {
 	floor, err := measure.MustParse(`28' 4"`).Area(measure.MustParse(`22' 6"`), measure.RoundUp)
 	if err != nil {
@@ -77,8 +75,8 @@ func ExampleParseWeight() {
 	// pigment 12 oz or 340 g
 }
 
-// Paint that asks for 10 °C, in a room that the stove keeps above 48 °F. A difference is
-// counted in degrees, a temperature has a zero.
+// Paint that needs 10 °C, in a room that the stove keeps above 48 °F. A difference is counted
+// in degrees, a temperature has a zero.
 func ExampleParseTemperature() {
 	room, err := measure.ParseTemperature("48 °F")
 	if err != nil {
@@ -106,8 +104,8 @@ func ExampleParseRatio() {
 	// measure: ratio "11.5": ambiguous: could be 11.5% or 1150%; a plain number above 1 is more often a percentage than a factor; write the percent sign
 }
 
-// What a form answers to what somebody typed into it. The error says more, but these are
-// the cases that take different answers.
+// The response of a form to invalid input. The error has more details, but these cases need
+// different responses.
 func ExampleErrUnit() {
 	for _, typed := range []string{"88 3/4", "seven feet", `1/3"`, `7-4`, "400000000000'"} {
 		_, err := measure.Parse(typed)
@@ -134,7 +132,7 @@ func ExampleErrUnit() {
 	// 400000000000' - too long for any building
 }
 
-// Sums of what others measured are checked, not wrapped around.
+// Sums of measurements from outside are checked for overflow.
 func ExampleRangeError() {
 	road := measure.MustParse("378000000000'")
 	_, err := road.Mul(2)

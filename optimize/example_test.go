@@ -78,7 +78,7 @@ func ExampleSolve_kerf() {
 	// 1 x 8-foot shelf cleat: 2', 2', 2'; offcut 1' 11-5/8"
 }
 
-// The supplier has two long sticks left. They go where they save most.
+// The supplier has two long sticks left. They go where they save the most.
 func ExampleSolve_limited() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
@@ -104,8 +104,7 @@ func ExampleSolve_limited() {
 	// cost 13000 bound 13000
 }
 
-// Offcuts on the rack are sticks without a price. Ends that are checked are
-// not counted on.
+// Offcuts on the rack are sticks without a price. Checked ends are unusable.
 func ExampleSolve_rack() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
@@ -155,7 +154,7 @@ func ExampleSolve_length() {
 	// true 24'
 }
 
-// What cannot be cut is said in terms of the problem.
+// The error for an infeasible problem names its parts.
 func ExampleSolve_infeasible() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot picture rail", Length: 12 * measure.Foot, Price: 1500}},
@@ -172,8 +171,8 @@ func ExampleSolve_infeasible() {
 	// classroom, long wall needs 11' 4" more
 }
 
-// A work limit ends the search at the same point on every machine. The plan
-// says how far from the best it can be at most.
+// A work limit ends the search at the same point on every machine. The plan has the largest
+// possible gap.
 func ExampleOptions() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 1000, Price: 1}},
@@ -191,7 +190,7 @@ func ExampleOptions() {
 	// work limit 14 13 false
 }
 
-// Check trusts nobody: not a plan that was edited by hand, nor one from a file.
+// Check trusts no plan, neither one edited by hand nor one from a file.
 func ExampleCheck() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "8-foot casing", Length: 8 * measure.Foot, Price: 900}},
@@ -210,7 +209,7 @@ func ExampleCheck() {
 	// optimize: plan is wrong: patterns is 3 of pieces[0], want 4
 }
 
-// Audit tells how much of the bound rests on the proof alone.
+// Audit reports how much of the bound rests on the proof alone.
 func ExampleAudit() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 100, Price: 1}},
@@ -254,8 +253,8 @@ func ExamplePlan() {
 	// false 1400 proven material
 }
 
-// A proof can be stored: it is a version, a kind and some bytes. Without it a plan can
-// still be cut and checked, but its bound rests on nothing stored.
+// A proof can be stored: it is a version, a kind and some bytes. Without it a plan can still be
+// cut and checked, but its bound has no stored evidence.
 func ExampleProof() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}, {Label: "8-foot cap", Length: 8 * measure.Foot, Price: 1150}},
@@ -284,7 +283,7 @@ func ExampleProof() {
 	// bound 0 shown of 6550 claimed: nothing stored
 }
 
-// A report says how much of a bound was shown, and what the rest rests on.
+// A report says how much of a bound was verified, and what the rest rests on.
 func ExampleReport() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},
@@ -307,7 +306,7 @@ func ExampleReport() {
 	// bound 0 shown of 3600 claimed: nothing stored
 }
 
-// What the kind of a proof says about a bound, as a shop would put it.
+// The meaning of each kind of proof, as a shop would put it.
 func ExampleProofKind() {
 	say := func(plan *optimize.Plan) string {
 		switch plan.Proof.Kind() {
@@ -340,7 +339,7 @@ func ExampleProofKind() {
 	// the proof was not kept
 }
 
-// A plan from elsewhere that says of itself what is not so: the error names the claim.
+// A plan from an untrusted source with a false claim: the error names the claim.
 func ExampleCheckError() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},
@@ -360,7 +359,7 @@ func ExampleCheckError() {
 	// cost: 3500, want 3600
 }
 
-// A plan is kept without its proof where somebody only cuts by it.
+// A plan is stored without its proof if it is only used for cutting.
 func ExamplePlan_WithoutProof() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},

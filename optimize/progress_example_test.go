@@ -29,7 +29,7 @@ func windows() optimize.Problem {
 	}
 }
 
-// A search ends as soon as its plan is within three percent of the best that can be.
+// A search ends as soon as its plan is within three percent of the optimum.
 func ExampleProgress() {
 	plan, err := optimize.Solve(context.Background(), windows(), &optimize.Options{Progress: func(now optimize.Progress) bool {
 		if now.NewPlan || now.NewBound {
@@ -49,7 +49,7 @@ func ExampleProgress() {
 	// 24753 24185 true
 }
 
-// A plan on the way is whole, and can be cut; only its proof is missing.
+// A plan found during a search is complete, and can be cut; only its proof is missing.
 func ExampleProgress_Plan() {
 	p := windows()
 	_, err := optimize.Solve(context.Background(), p, &optimize.Options{Progress: func(now optimize.Progress) bool {
@@ -82,8 +82,8 @@ func ExamplePlans() {
 	// 11 sticks: 24361 true
 }
 
-// Two more windows are on the list since last week. The plan as it was is a start: its
-// patterns serve again, the new pieces are added.
+// The list has two more windows than last week. The old plan is a start: its patterns are used
+// again, and the new pieces are added.
 func ExampleOptions_start() {
 	ctx := context.Background()
 	p := windows()

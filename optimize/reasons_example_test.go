@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A program can say what to do about a job that has no plan.
+// A program can suggest a remedy for a job that has no plan.
 func ExampleInfeasibleReason() {
 	advice := func(err error) string {
 		var (
@@ -184,7 +184,7 @@ func ExampleStop() {
 	// nobody searched for a plan made by hand: true
 }
 
-// Hands stay clear of the blade: no piece is cut from what is shorter than this, if any order
+// Hands stay clear of the blade: no piece is cut from a remnant shorter than this, if any order
 // of cuts avoids it.
 func ExampleProblem_minRemnant() {
 	p := optimize.Problem{

@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// A wall longer than any stick: on which stud to splice it is decided together with
-// what else is cut. Spliced as far along as the longest stick reaches, on the stud at
-// 15' 3", it would leave the window seat a stick of its own, 1,208 cents more.
+// A wall longer than any stick: the splice position is optimized together with the other cuts.
+// Spliced as far along as the longest stick reaches, on the stud at 15' 3", the window seat
+// would need a stick of its own, 1,208 cents more.
 func ExampleProblem_runs() {
 	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},
@@ -48,8 +48,8 @@ func ExampleProblem_runs() {
 	// 2 sticks, 5416 cents, proven: true
 }
 
-// Four sides of a frame from flat stock that may be turned end for end: neighbors
-// share a miter, so that one stick does where two would be needed.
+// Four sides of a frame from flat stock that may be turned end for end: neighbors share a
+// miter, so one stick suffices instead of two.
 func ExampleRules_nest() {
 	side := func(label, length string) stock.Piece {
 		miter := stock.End{Kind: stock.EndFlatMiter, Setback: measure.MustParse("3 in")}
@@ -79,8 +79,8 @@ func ExampleRules_nest() {
 	// [1 1 0 0] [as given turned end for end as given turned end for end] leaves 2-1/4"
 }
 
-// The mill sells in bundles of four, cheaper from twelve sticks on, the yard singly;
-// either asks for its delivery. One stick more than is cut is wanted as a spare.
+// The mill sells in bundles of four, cheaper from twelve sticks on, the yard singly; each
+// charges for delivery. One spare stick is wanted.
 func ExampleRules_buying() {
 	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 		Sticks: []stock.Stick{
@@ -107,8 +107,8 @@ func ExampleRules_buying() {
 	// 10 are cut; 20200 cents with delivery, proven: true
 }
 
-// Two sticks cut alike would leave 3' 4" each. Cut differently they leave one offcut
-// that is long enough for a window, which is worth more here than one pattern.
+// Two sticks cut alike would leave 3' 4" each. Cut differently they leave one offcut that is
+// long enough for a window, which is worth more here than one pattern less.
 func ExampleRules_goals() {
 	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 1500}},
@@ -138,8 +138,8 @@ func ExampleRules_goals() {
 	// 1 x [1 1] leaves 5'
 }
 
-// The blackboard's cap turns a corner: its two pieces come from one stick, side by side,
-// so that the grain runs on around it.
+// The blackboard's cap turns a corner: its two pieces come from one stick, side by side, so
+// that the grain continues around it.
 func ExampleRules_groups() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 1300}},
@@ -168,8 +168,8 @@ func ExampleRules_groups() {
 	// shelf; leaves 4' 7-7/8"
 }
 
-// A clear board costs more than a knotty one. What is seen needs the better grade; the
-// rest may lie between the knots.
+// A clear board costs more than a knotty one. Visible pieces need the better grade; the rest
+// may lie between the knots.
 func ExampleProblem_grades() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
@@ -203,8 +203,8 @@ func ExampleProblem_grades() {
 	// 4000 true
 }
 
-// What a takeoff found goes over as runs, so that the corridor's splice is decided with
-// what else is cut. Every lists places where the studs are not known.
+// The runs of a takeoff are passed on, so that the corridor's splice is optimized with the
+// other cuts. Every lists positions if the studs are unknown.
 func ExampleProblem_takeoff() {
 	base := stock.Profile{Name: "base", Thickness: measure.MustParse("9/16 in"), Width: measure.MustParse("5-1/4 in"),
 		Lengths: []measure.Length{12 * measure.Foot, 16 * measure.Foot}}

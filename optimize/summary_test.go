@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What to buy, what it costs and what is worth keeping, for a bill of materials.
+// The sticks to buy, their cost and the offcuts worth keeping, for a bill of materials.
 func ExamplePlan_Summary() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot base", Length: 12 * measure.Foot, Price: 1690, Supplier: "mill"}},

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A form shows all that is missing before anything is solved.
+// A form shows all missing values before anything is solved.
 func ExampleProblem_Validate() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 1250}, {Length: 12 * measure.Foot, TrimEnd: 12 * measure.Foot, Price: 1900}},

@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What each member of built-up trim, of paneling and of a stair is called, and along how many
-// edges it is caulked.
+// The names of the members of built-up trim, of paneling and of a stair, and the number of
+// edges along which each is caulked.
 func ExampleRole() {
 	for _, of := range []struct {
 		what  string
@@ -34,8 +34,8 @@ func ExampleRole() {
 	// stair: skirt 1
 }
 
-// What leans between wall and ceiling reaches less far than it is wide: a bed molding of
-// 2 1/2 in sprung at 45°, beside a band and a soffit of the same section.
+// Sprung trim between wall and ceiling projects less than its width: a bed molding of 2 1/2 in
+// sprung at 45°, beside a band and a soffit of the same section.
 func ExampleRole_Sprung() {
 	p := stock.Profile{Name: "S4S", Thickness: 3 * measure.Inch / 4, Width: 5 * measure.Inch / 2, Spring: 45 * measure.Degree}
 	for _, p.Role = range []stock.Role{stock.RoleBed, stock.RoleBand, stock.RoleSoffit} {

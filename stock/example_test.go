@@ -52,8 +52,7 @@ func ExampleProfile() {
 	// Output: 2" 15' 11-1/2" <nil>
 }
 
-// Everything that is wrong with a profile is told at once, by the names that its fields
-// have in JSON.
+// All faults of a profile are reported together, with the names of its fields in JSON.
 func ExampleProfile_Validate() {
 	p := stock.Profile{Width: 5 * measure.Inch, Spring: 95 * measure.Degree, Lengths: []measure.Length{0, 12 * measure.Foot}}
 	for e := range measure.FieldErrors(p.Validate()) {
@@ -79,7 +78,7 @@ func ExampleRack() {
 	// 2' 7" 1
 }
 
-// Where to hold the pencil: every kind of end with its long point.
+// Where to mark: every kind of end with its long point.
 func ExampleEnd_LongPoint() {
 	for _, k := range []stock.EndKind{
 		stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndScarfOver,
@@ -117,7 +116,7 @@ func ExampleEnd_LongPoint() {
 	// level cut      upper edge, raked: true
 }
 
-// How much caulk the trim of the classroom takes: the edges of each kind, times its length.
+// The length of caulk for the trim of the classroom: the edges of each kind, times its length.
 func ExampleRole_Edges() {
 	var all measure.Length
 	for _, trim := range []struct {
@@ -148,7 +147,7 @@ func ExampleRole_Edges() {
 	// together 1214'
 }
 
-// The rules of the trade go by the class of a material.
+// The rules of the trade depend on the class of a material.
 func ExampleClass() {
 	rule := map[stock.Class]string{
 		stock.ClassWood:      "cope it, scarf it, bow it in",
@@ -169,8 +168,7 @@ func ExampleClass() {
 	// ceramic tile (tile): lay it out without slivers
 }
 
-// How three profiles of the schoolhouse meet themselves in an inside corner, as written in
-// its catalog.
+// The inside corners of three profiles of the schoolhouse, as in its catalog.
 func ExampleInsideJoint() {
 	for _, p := range []stock.Profile{
 		{Name: "molded fir base", Inside: stock.JointCope},
@@ -189,8 +187,8 @@ func ExampleInsideJoint() {
 	// value is "dovetail", want a joint: cope, miter, butt
 }
 
-// A maker's rule for an exterior board goes before the calculated gap: this one is looked
-// up by the temperature on the day that the board goes on.
+// A maker's rule for an exterior board takes precedence over the calculated gap: this one
+// depends on the temperature on the day of installation.
 func ExampleGapStep() {
 	board := stock.Material{Name: "exterior board", Class: stock.ClassPlastic, Thermal: 58_680, Gaps: []stock.GapStep{
 		{Below: 60 * measure.DegreeF, Gap: measure.Inch / 8, Per: 18 * measure.Foot},
@@ -207,7 +205,7 @@ func ExampleGapStep() {
 	// [] <nil>
 }
 
-// A plan used one offcut and leaves another. Saying so twice, as after a crash, changes
+// A plan used one offcut and leaves another. Applying it twice, as after a crash, changes
 // nothing.
 func ExampleRack_Apply() {
 	rack := stock.Rack{
@@ -236,8 +234,8 @@ func ExampleRack_Apply() {
 	// uses[0]: the rack holds 1 of 2 offcuts of "fir base", 6' 2"
 }
 
-// Wood is cut long and bowed in; plastic that is fastened in a cool room gets room at its
-// ends instead.
+// Wood is cut long and bowed in; plastic installed in a cool room gets room at its ends
+// instead.
 func ExampleFit_Allowances() {
 	bow := stock.UsualBow()
 	warm := stock.Fit{Bow: &bow, InstallTemp: 60 * measure.DegreeF, MaxTemp: 85 * measure.DegreeF}
@@ -276,7 +274,7 @@ func ExampleRip_Blanks() {
 	// Output: 2 strips a tile, 4-1/8" left; 19 tiles for 37 strips <nil>
 }
 
-// The studs that one splice of a run of 20 ft may land on when sticks are 12 ft long.
+// The studs for one splice of a run of 20 ft from sticks of 12 ft.
 func ExampleSpliceRule_Choices() {
 	run := stock.Run{Label: "N base", Length: 20 * measure.Foot, Splice: stock.SpliceRule{
 		At:      []measure.Length{5 * measure.Foot, 9 * measure.Foot, 11 * measure.Foot},
@@ -308,8 +306,8 @@ func ExampleCatalog_With() {
 	// Output: stone true true <nil>
 }
 
-// A run of 20 ft from sticks of 12 ft, spliced on the stud that lets one part be as long
-// as it can, and the parts that follow from it: half of the scarf belongs to either.
+// A run of 20 ft from sticks of 12 ft, spliced on the stud that makes one part as long as
+// possible, and the resulting parts: half of the scarf belongs to either.
 func ExampleSpliceRule_Place() {
 	run := stock.Run{Label: "corridor base", Length: 20 * measure.Foot, Splice: stock.SpliceRule{
 		At:      slices.Collect(measure.OnCenter(20*measure.Foot, 7*measure.Inch, 16*measure.Inch)),
@@ -329,7 +327,7 @@ func ExampleSpliceRule_Place() {
 	// <nil>
 }
 
-// A notch for a heat register is on one of the two parts of a run only, which says so.
+// A notch for a heat register is on only one of the two parts of a run, and in its notes.
 func ExampleRunNote() {
 	run := stock.Run{
 		Label: "corridor base", Room: "corridor", Wall: "N", Length: 20 * measure.Foot,
@@ -352,8 +350,8 @@ func ExampleRunNote() {
 	// <nil>
 }
 
-// Blocking behind the whole rail lets it be spliced anywhere. An optimizer wants a list
-// of places: here every two feet.
+// Blocking behind the whole rail allows splices anywhere. An optimizer needs a list of
+// positions: here every two feet.
 func ExampleSpliceRule_Every() {
 	rule := stock.SpliceRule{Anywhere: true, Clear: 3 * measure.Foot}
 	fmt.Println(rule.Every(12*measure.Foot, 2*measure.Foot).At)
@@ -361,7 +359,7 @@ func ExampleSpliceRule_Every() {
 	// [4' 6' 8']
 }
 
-// A blade that takes 1/8 in takes more of the stick where it is tilted or turned.
+// A blade with a kerf of 1/8 in takes more of the stick at a bevel or a miter.
 func ExampleEnd_KerfAlong() {
 	kerf := measure.Inch / 8
 	for _, e := range []stock.End{{}, {Kind: stock.EndOutsideMiter}, {Kind: stock.EndOutsideMiter, Angle: 135 * measure.Degree}} {
@@ -387,7 +385,7 @@ func ExampleMaterial_SwellAlong() {
 	// 13/64" <nil>
 }
 
-// One rack, two woods: what a plan for fir may use.
+// One rack, two woods: the offcuts for a plan for fir.
 func ExampleRack_SticksIn() {
 	rack := stock.Rack{Keep: 16 * measure.Inch, Offcuts: []stock.Offcut{
 		{Profile: "picture rail", Material: "fir", Length: 52 * measure.Inch},

@@ -62,7 +62,8 @@ func ExampleBreakEvenPrice() {
 	// Output: poplar pays at 54573 for the sticks, not at 61020 <nil>
 }
 
-// Of a whole job that is priced line by line: what its base of poplar may cost beside pine.
+// The break-even price of a base of poplar against pine, in a whole job that is priced line by
+// line.
 func ExampleAlternative_SticksOf() {
 	job := func(label string, base int64) estimate.Alternative {
 		return estimate.Alternative{Label: label, Net: 212 * measure.Foot, Costs: []estimate.Cost{

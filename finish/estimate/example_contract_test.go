@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What an hour of labor costs: wages of a year, what is paid on them, and the hours for
-// which somebody can be billed. The rates are made up; look yours up.
+// The cost of an hour of labor: the wages of a year, their burden, and the billable hours. The
+// rates are made up; look yours up.
 func ExampleEmployment() {
 	r, err := estimate.Employment{
 		Wage: 2600, Hours: 2080 * hour, Overtime: 60 * hour,
@@ -54,7 +54,7 @@ func ExampleMarkupOf() {
 	// overhead and profit need 50% <nil>
 }
 
-// Payments follow the work; what may be asked before it, the law of the place limits.
+// Payments follow the work; local law limits the down payment.
 func ExampleNewPaymentSchedule() {
 	s, err := estimate.NewPaymentSchedule(1_500_000, estimate.PaymentTerms{
 		Down: 30 * measure.Percent, DownLimit: estimate.DownLimits()[0], Retainage: 10 * measure.Percent,
@@ -80,7 +80,7 @@ func ExampleNewPaymentSchedule() {
 	// terms.down 30%: of $15,000.00 that is $4,500.00; California, home improvement allows $1,000.00, which is asked
 }
 
-// Stone instead of painted pine: what it adds, and where.
+// Stone instead of painted pine: the additional cost, and its parts.
 func ExampleNewChange() {
 	price := func(label string, base estimate.Cost, hours measure.Duration, paint int64) *estimate.Quote {
 		q, err := estimate.NewQuote(estimate.Alternative{Label: label, Costs: []estimate.Cost{
@@ -148,7 +148,7 @@ func ExampleNewChangeOrder() {
 	// 37500 more, 187500 in 4 days <nil>
 }
 
-// After the job: what it took beside what was estimated, and the rack as it is now.
+// After the job: the actual and the estimated costs, and the rack as it is now.
 func ExampleNewActual() {
 	terms := estimate.Terms{Wage: 5000, Markup: 50 * measure.Percent}
 	q, err := estimate.NewQuote(estimate.Alternative{Label: "corridor", Costs: []estimate.Cost{

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Where a whole job's money goes: by part of the price, then by room. Every column adds up.
+// The parts of a whole job's price, then its rooms. Every column adds up.
 func ExampleQuote_ByRoom() {
 	workshop := estimate.Alternative{Label: "workshop", Costs: []estimate.Cost{
 		{Label: "base, 12 ft", Kind: estimate.CostTrim, Room: "classroom", Profile: "base", Amount: 40200, Quantity: finish.Count(12), Source: "yard, price list of May"},
@@ -68,7 +68,7 @@ func ExampleQuote_ByRoom() {
 	// 2 profiles, 3 steps; 218309 239386 283000 margin 15.4113%
 }
 
-// Rules for sales tax differ: the same job under each of those that come with the package.
+// Rules for sales tax differ: the same job under each of the built-in examples.
 func ExampleTaxRules() {
 	job := estimate.Alternative{Label: "base", Sticks: 100000, Labor: 40 * hour}
 	for _, rule := range estimate.TaxRules() {
@@ -90,7 +90,7 @@ func ExampleTaxRules() {
 	// 450000 and 37125: Washington, work for a consumer (all)
 }
 
-// A rule of one's own: tax on the cost of materials that the client pays, or none.
+// Your own rule: tax on the cost of materials that the client pays, or none.
 func ExampleTaxRule() {
 	job := estimate.Alternative{Label: "base", Sticks: 100000, Labor: 40 * hour}
 	for _, base := range []estimate.TaxBase{estimate.TaxMaterialCost, estimate.TaxMaterialPrice, estimate.TaxAll, estimate.TaxNone} {
@@ -109,8 +109,8 @@ func ExampleTaxRule() {
 	// none 450000 of which materials 150000 tax 0
 }
 
-// Oak that comes finished costs more to buy and saves the hours of three coats of paint:
-// which of the two pays depends on what an hour costs.
+// Prefinished oak costs more to buy and saves the hours of three coats of paint: which of the
+// two is cheaper depends on the wage.
 func ExampleBreakEvenWage() {
 	spans, err := estimate.BreakEvenWage(
 		estimate.Alternative{Label: "painted pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 31 * hour},
@@ -126,7 +126,7 @@ func ExampleBreakEvenWage() {
 	// <nil>
 }
 
-// The parts of a price and the kinds of cost have names that JSON holds.
+// The parts of a price and the kinds of cost have names in JSON.
 func ExampleLinePart() {
 	for p := estimate.PartDirect; p <= estimate.PartClientTax; p++ {
 		fmt.Print(p, "; ")

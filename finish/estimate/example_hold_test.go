@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// A wall of the book room was read a foot too long. The sheet of each profile keeps what is cut
-// for the room back.
+// A wall of the book room was read a foot too long. The sheet of each profile holds back the
+// pieces for the room.
 func ExampleEstimate_Hold() {
 	j := bookRoom()
 	j.Rooms[0].Walls[2].Length += measure.Foot

@@ -91,7 +91,7 @@ func ExampleNew() {
 	// price $1,051.75 done 2027-06-16
 }
 
-// A person who estimates wants to know at once all that is wrong.
+// Validate reports all faults of a job together.
 func ExampleJob_Validate() {
 	j := bookRoom()
 	j.Trim.Shoe = &stock.Profile{Name: "oak shoe"}
@@ -104,7 +104,7 @@ func ExampleJob_Validate() {
 	// terms.wage is -1, want whole cents, zero or more
 }
 
-// A profile for which the supplier does not have enough.
+// A profile with too little supply.
 func ExamplePlanError() {
 	j := bookRoom()
 	for i := range j.Materials[1].Sticks {
@@ -120,7 +120,7 @@ func ExamplePlanError() {
 	// casing
 }
 
-// Oak in the place of painted pine, for the whole job.
+// Oak instead of painted pine, for the whole job.
 func ExampleVariant() {
 	in := measure.MustParse
 	j := bookRoom()
@@ -149,7 +149,7 @@ func ExampleVariant() {
 	// <nil>
 }
 
-// A wage has changed: nothing is cut another way, so nothing is searched for again.
+// Only a wage has changed: the cuts stay the same, so there is no new search.
 func ExampleOptions() {
 	j := bookRoom()
 	first, err := estimate.New(context.Background(), j, nil)
@@ -179,7 +179,7 @@ func ExampleOptions() {
 	// the price changes by $112.87
 }
 
-// What the client gets to read has no cost in it.
+// The client's proposal contains no cost.
 func ExampleEstimate_Proposal() {
 	e, err := estimate.New(context.Background(), bookRoom(), nil)
 	if err != nil {
@@ -275,7 +275,7 @@ func ExampleEstimate_Proposal() {
 	//   Contractor                                              Date
 }
 
-// What the crew takes along on the first day on which trim goes up.
+// The crew's sheet for the first day of installation.
 func ExampleEstimate_DaySheets() {
 	e, err := estimate.New(context.Background(), bookRoom(), nil)
 	if err != nil {
@@ -305,7 +305,7 @@ func ExampleEstimate_DaySheets() {
 	// book room 12:17 spot prime
 }
 
-// What one spare stick costs beside a second trip.
+// The cost of one spare stick compared with a second trip.
 func ExampleSpareCost() {
 	j := bookRoom()
 	j.Trip = &estimate.SecondTrip{Chance: 20 * measure.Percent, Rate: 6500, Drive: measure.Duration(90 * time.Minute), Miles: 20, PerMile: 70, Idle: measure.Duration(time.Hour)}
@@ -321,7 +321,7 @@ func ExampleSpareCost() {
 	// pine base 1 $19.08 against $35.30 true
 }
 
-// Two yards, of which one asks much for delivery: what is saved on sticks there must pay for it.
+// Two yards, one of which charges much for delivery: savings on its sticks must pay for that.
 func ExampleSupplier() {
 	in := measure.MustParse
 	j := bookRoom()
@@ -351,7 +351,7 @@ func ExampleSupplier() {
 	// river mill $113.77 short of the least order by $0.00
 }
 
-// Old base comes off first; the bags go to the tip.
+// The old base comes off first; the bags go to the landfill.
 func ExampleDisposal() {
 	in := measure.MustParse
 	j := bookRoom()
@@ -378,7 +378,7 @@ func ExampleDisposal() {
 	// tear-out 0s $4.50
 }
 
-// One person alone: what takes two is said, and planned for one.
+// One person alone: work for two is reported, and planned for one.
 func ExampleJob_alone() {
 	in := measure.MustParse
 	j := bookRoom()

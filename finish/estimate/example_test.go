@@ -40,7 +40,7 @@ func ExampleCompare() {
 	//    73274 margin 20% of price
 }
 
-// What one alternative costs installed, line by line. The money is in cents.
+// The installed cost of one alternative, line by line. The money is in cents.
 func ExampleNewQuote() {
 	q, err := estimate.NewQuote(estimate.Alternative{
 		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * hour,
@@ -63,8 +63,8 @@ func ExampleNewQuote() {
 	// 44575 or 719 a foot
 }
 
-// The same kind of quote where trim is sold by the meter and priced in yen, which have no
-// minor unit.
+// The same kind of quote with trim sold by the meter and priced in yen, which have no minor
+// unit.
 func ExampleTerms_metric() {
 	terms := estimate.Terms{Wage: 3600, Tax: 10 * measure.Percent, Contingency: 75 * measure.Percent / 10,
 		Locale: measure.Locale{Metric: true, Length: measure.Style{Unit: measure.Meter}, Currency: measure.Currency{Symbol: "JPY", After: true, Minor: 1}}}

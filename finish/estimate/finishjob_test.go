@@ -15,8 +15,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The base of a cloakroom goes from the tape to the gun: what is caulked, filled and
-// glued of it follows from the walls.
+// The base of a cloakroom from measurement to finishing: the caulk, filler and glue follow from
+// the walls.
 func ExampleFinishJob() {
 	base := stock.Profile{Name: "pine base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch, Lengths: []measure.Length{8 * measure.Foot}}
 	room := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{
@@ -111,7 +111,7 @@ func TestFinishJobIsWhatTheRunsSay(t *testing.T) {
 	})
 }
 
-// The totals of a room make a job that says of which room it is.
+// The totals of a room make a job that names the room.
 func ExampleFinishJob_room() {
 	base := stock.Profile{Name: "pine base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch, Lengths: []measure.Length{8 * measure.Foot}}
 	wall := []takeoff.Wall{{Name: "N", Length: 7 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}}

@@ -371,7 +371,7 @@ func said(picture string) string {
 	return strings.ReplaceAll(html.UnescapeString(text), ". ", ".\n")
 }
 
-// Two materials as bars, and from which length and which wage on the other is the cheaper.
+// Two materials as bars, and the length and the wage at which the other becomes cheaper.
 func ExampleCostPicture() {
 	terms := estimate.Terms{Wage: 4200, Burden: 40 * measure.Percent, Markup: 20 * measure.Percent}
 	options := &estimate.PictureOptions{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}}
@@ -411,7 +411,7 @@ func ExampleCostPicture() {
 	// $36.31 to $80.00: clear poplar is the cheaper.
 }
 
-// A schedule that was stored, as bars.
+// A stored schedule as bars.
 func ExampleSchedulePicture() {
 	s, err := readStored()
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// What a job took goes into the rates, on request: a cope that was estimated at 6 minutes
-// and a foot at 0.6 took half as long again.
+// The actual hours of a job update the rates, on request: a cope that was estimated at 6
+// minutes and a foot at 0.6 took half as long again.
 func ExampleUpdateRates() {
 	rates := labor.Rates{Table: []labor.Rate{
 		{Task: finish.TaskInstall, Event: labor.EventCope, Time: 6 * minute, Source: "common practice, no source"},

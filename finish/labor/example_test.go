@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The crown of a corridor of the schoolhouse goes up at 10 ft: the carpenters need planks, and every hour
-// is traced to what it stands on.
+// The crown of a corridor of the schoolhouse is installed at 10 ft: the carpenters need planks,
+// and every hour is traced to its rate.
 func Example() {
 	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: 9 * measure.Inch / 16, Width: 17 * measure.Inch / 4, Lengths: []measure.Length{16 * measure.Foot}}
 	rooms := []takeoff.Room{{Name: "corridor", Height: 10 * measure.Foot, Walls: []takeoff.Wall{
@@ -62,7 +62,7 @@ func Example() {
 	//   old plaster 135%: common practice, no source; 2020s; walls out of flat and corners out of square
 }
 
-// Base alone, and what sets it up.
+// Base alone, and its set-up.
 func ExampleLines() {
 	list := &takeoff.List{RoomTotals: []takeoff.ProfileTotals{
 		{Profile: "base", Room: "cloakroom", Net: 28 * measure.Foot, Pieces: 4, Joints: takeoff.Joints{Copes: 3, Stops: 2}},
@@ -141,7 +141,8 @@ func ExampleRate_For() {
 	// Output: 528h <nil>
 }
 
-// The book's example: 70 man-days, a crew of 12 of which three quarters are there, 7.5 productive hours a day.
+// The book's example: 70 man-days, a crew of 12 with an attendance of three quarters, 7.5
+// productive hours a day.
 func ExampleCrew() {
 	delay, err := labor.DelayFactor(63 * measure.Percent)
 	fmt.Println(delay, err)
@@ -159,7 +160,7 @@ func ExampleDeviation() {
 	// Output: 10% true <nil>
 }
 
-// What is counted, and what one of it is.
+// The events and their units.
 func ExampleEvent() {
 	for _, e := range []labor.Event{
 		labor.EventLength, labor.EventArea, labor.EventCount, labor.EventJoint,
@@ -206,7 +207,7 @@ func ExampleEvent() {
 	// clean-up
 }
 
-// Factors that apply where somebody says so, and one that applies by itself.
+// Factors that apply on request, and one that applies automatically.
 func ExampleFactor() {
 	for _, f := range labor.DefaultRates().Factors {
 		fmt.Println(f.Name, f.By, f.Condition)

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// What a client signs, as text.
+// A proposal for the client's signature, as text.
 func Example() {
 	p := paper.Proposal{
 		Title: "Trim in the teacher's room", Number: "2026-15",
@@ -156,7 +156,7 @@ func ExampleDaySheets() {
 	//                   [ ] walls N, E, S, W in this order
 }
 
-// What was saved is read again, strictly: a misspelled name is an error, with its place.
+// A saved proposal is read strictly: a misspelled name is an error, with its place.
 func ExampleReadProposal() {
 	var saved bytes.Buffer
 	p := paper.Proposal{Title: "Trim", Price: 90000, Dates: paper.DateDayFirst}
@@ -183,7 +183,7 @@ func ExampleReadProposal() {
 	// proposal.titel
 }
 
-// Everything that is wrong is said at once.
+// All faults are reported together.
 func ExampleProposal_Validate() {
 	p := paper.Proposal{
 		Date:     schedule.Date{Year: 2026, Month: time.November, Day: 16},

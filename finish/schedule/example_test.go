@@ -50,7 +50,7 @@ func ExampleBuild() {
 	// done Wed 10:00, proven: true
 }
 
-// A small network: who can wait, and for how long.
+// A small network: which activities can wait, and for how long.
 func ExampleCriticalPath() {
 	p, err := schedule.CriticalPath([]schedule.Activity{
 		{ID: "jambs", Labor: 6 * hour},
@@ -103,7 +103,7 @@ func ExampleWeekdays() {
 	// true <nil>
 }
 
-// The four ways in which an activity waits for another.
+// The four types of links between activities.
 func ExampleLinkType() {
 	fmt.Println(schedule.LinkFinishStart, schedule.LinkStartStart, schedule.LinkFinishFinish, schedule.LinkStartFinish)
 	// Output: finish-start start-start finish-finish start-finish

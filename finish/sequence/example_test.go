@@ -38,8 +38,9 @@ func classroom() []sequence.Work {
 	return all
 }
 
-// The classroom of the schoolhouse, by a carpenter with a second pair of hands, and a painter:
-// crown is up before anything is wet, the room is painted from the top down, and the punch list ends it.
+// The classroom of the schoolhouse, by a carpenter with a helper, and a painter: crown is
+// installed before anything is wet, the room is painted from the top down, and the punch list
+// comes last.
 func ExampleNetwork() {
 	job := sequence.Job{Work: classroom()}
 	order, err := sequence.Network(job, &sequence.Options{Dusting: hour / 2, Punch: hour, FinalClean: hour})
@@ -78,7 +79,7 @@ func ExampleNetwork() {
 	// 0 rules broken <nil>
 }
 
-// Somebody in a hurry saws next to wet enamel, and caulks bare wood.
+// A hasty order saws next to wet enamel, and caulks bare wood.
 func ExampleCheck() {
 	trim := sequence.Trim{Room: "corridor", Profile: "base", Role: stock.RoleBase}
 	other := sequence.Trim{Room: "corridor", Profile: "old casing", Role: stock.RoleCasing}
@@ -108,7 +109,7 @@ func ExampleCheck() {
 	// last-coat: paint, old casing, corridor at 2026-06-01 08:00: a trade is still to work in the room: install, base, corridor
 }
 
-// Steps of a finishing list become works; only the plan knows what trim they are done to.
+// Steps of a finishing list become works; only the plan knows their trim.
 func ExampleFromSteps() {
 	list, err := finish.NewList([]finish.Work{{
 		Job:    finish.Job{Label: "base, cloakroom", Length: 40 * measure.Foot, Height: 5 * measure.Inch},
@@ -132,8 +133,8 @@ func ExampleFromSteps() {
 	// cloakroom base clean 30m <nil>
 }
 
-// Base comes a week after the order and settles for three days by the plan; a meter says that it is
-// ready at once.
+// Base comes a week after the order and acclimates for three days by the plan; a meter reading
+// makes it ready at once.
 func ExampleDelivery() {
 	d := sequence.Delivery{Profile: "base", Day: time.Date(2026, 6, 1, 7, 0, 0, 0, time.UTC), LeadDays: 7}
 	site := finish.Climate{Temperature: 70 * measure.DegreeF, Humidity: 45 * measure.Percent}
@@ -162,7 +163,7 @@ func ExampleDelivery() {
 	// the meter reads 14%, trim settles at 8.46%: more than two points apart, so it does not go up, whatever the clock says
 }
 
-// How long trim settles and who does what are data: change what you get.
+// Acclimation times and skills are data: change your copy.
 func ExampleDefaultAcclimation() {
 	for _, a := range sequence.DefaultAcclimation() {
 		grade := "for paint"
@@ -182,7 +183,7 @@ func ExampleDefaultAcclimation() {
 	// 17 {tear-out carpenter}
 }
 
-// The choices, as they stand in a file.
+// The options, as in a file.
 func ExampleOptions() {
 	var o sequence.Options
 	err := measure.UnmarshalStrict([]byte(`{"pace": "room by room", "floor": "after paint", "prefinish": true}`), &o)
@@ -203,7 +204,7 @@ func ExampleOptions() {
 	// after paint
 }
 
-// An inspector comes when the trim of the classroom is up, before it is painted.
+// An inspection after the trim of the classroom is installed, before it is painted.
 func ExampleOther() {
 	job := sequence.Job{Work: classroom(), Others: []sequence.Other{{
 		Activity: schedule.Activity{ID: "inspection", After: []schedule.Link{{ID: sequence.MilestoneTrimUp.In("classroom")}}},
@@ -230,7 +231,7 @@ func ExampleOther() {
 	// classroom: vacuum and dust waits for inspection
 }
 
-// What the order of work rests on.
+// The rules of the order of work.
 func ExampleRules() {
 	for _, r := range sequence.Rules() {
 		switch r.Code {
@@ -286,7 +287,7 @@ func ExampleRules() {
 	// choice, other: the caller says so
 }
 
-// A house before its trim: what others do stands in the same network.
+// A house before its trim: the work of others is in the same network.
 func ExampleStage() {
 	room := sequence.Trim{Room: "classroom"}
 	job := sequence.Job{Work: append([]sequence.Work{

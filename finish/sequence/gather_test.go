@@ -21,8 +21,8 @@ func twoProfiles() []sequence.Work {
 	return all
 }
 
-// What the trim of a room has in common is one step of a painter, of as much labor, unless each
-// profile is asked for by itself; what is put up is not.
+// Work that the trim of a room has in common is one step of a painter, with the same total
+// labor, unless profiles are kept apart; installation is never combined.
 func ExampleOptions_together() {
 	for _, apart := range []bool{false, true} {
 		order, err := sequence.Network(sequence.Job{Work: twoProfiles()}, &sequence.Options{EachProfile: apart})

@@ -74,7 +74,7 @@ func ExampleNew() {
 	// wet cloths 16 ct
 }
 
-// What is saved goes to the rack under a name, so that it cannot go there twice.
+// Saved pieces go to the rack under an ID, so they cannot be added twice.
 func ExamplePlan_salvage() {
 	plan, err := tearout.New(schoolJob())
 	if err != nil {
@@ -92,7 +92,7 @@ func ExamplePlan_salvage() {
 	// Output: 3 of 13' 6" saved from classroom
 }
 
-// Each step has the cautions to read before it, and says who may do it and what it waits for.
+// Each step has its cautions, its skill and its links.
 func ExampleStep() {
 	job := schoolJob()
 	job.Rooms[0].Suspects = []tearout.Suspect{
@@ -125,7 +125,7 @@ func ExampleStep() {
 	//   read: painted trim in a building from before 1978
 }
 
-// A door's casing has a face in each of two rooms, which count by themselves.
+// A door's casing has a face in each of two rooms, which are counted separately.
 func ExampleDoor() {
 	casing := tearout.Part{Label: "casing", Width: 9 * measure.Inch / 4, Thickness: 11 * measure.Inch / 16, Method: tearout.MethodPry}
 	parts, err := tearout.Door(casing, 36*measure.Inch, 80*measure.Inch, "classroom", "corridor")
@@ -143,7 +143,7 @@ func ExampleDoor() {
 	// corridor casing, head 1 of 3' 4-1/2"
 }
 
-// Rates are data: what you have timed takes the place of the usual.
+// Rates are data: replace them by your own.
 func ExampleRate() {
 	rates := tearout.DefaultRates()
 	for i := range rates {
@@ -172,7 +172,7 @@ func ExampleRate() {
 	// Output: 56 ft at 2h for 100' - 1h7m12s (the same school's cloakroom)
 }
 
-// Every other figure can be replaced as well.
+// Every other figure can be replaced too.
 func ExampleRules() {
 	woods := append(tearout.DefaultWoods(), tearout.Wood{Name: "chestnut", Gravity: 40 * measure.Percent, Moisture: 9 * measure.Percent})
 	disposal := tearout.DefaultDisposal()

@@ -40,8 +40,8 @@ func ExampleSawEnd_Picture() {
 	// Saws injure: follow the manual of the saw, keep the guards on and your hands out of the path of the blade.
 }
 
-// The pictures of a plan that was stored: a spliced run, what becomes of the sticks, and how good the
-// plan is.
+// The pictures of a stored plan: a spliced run, the use of the sticks, and how good the plan
+// is.
 func ExampleSheet_RunPicture() {
 	file, err := os.Open("testdata/pictured.json")
 	if err != nil {

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What stands on the tags as a table, room by room, for a program that prints labels of its own.
+// The contents of the tags as a table, room by room, for a program that prints its own labels.
 func ExampleSheet_WriteTagsCSV() {
 	problem := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot}},

@@ -102,7 +102,7 @@ func Example() {
 	// Proven: no plan costs less than $33.60; a separate check confirms it.
 }
 
-// A sheet that was saved is read, checked and written in another way.
+// A saved sheet is read, checked and written in another format.
 func ExampleReadJSON() {
 	var saved bytes.Buffer
 	problem := optimize.Problem{

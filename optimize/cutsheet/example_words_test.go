@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Every paper of a plan says of which job it is and carries one fingerprint; rooms that are to
-// be measured again wait; tags fall on a grid of label paper.
+// Every paper of a plan names its job and has the same fingerprint; rooms to be measured again
+// wait; tags fit a grid of label paper.
 func ExampleSheet_WriteTags() {
 	problem := optimize.Problem{
 		Kerf:   measure.Inch / 8,

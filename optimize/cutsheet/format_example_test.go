@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// What is no cut sheet is told apart from one of a later version.
+// JSON that is not a cut sheet, and a cut sheet of a later version.
 func ExampleFormatError() {
 	for _, text := range []string{"2 x 8 ft", `{"format":"longpoint cut sheet","version":99}`} {
 		_, _, _, err := cutsheet.ReadJSON(strings.NewReader(text))

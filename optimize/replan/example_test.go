@@ -58,7 +58,7 @@ func ExampleSolve() {
 	// 16 ft: north
 }
 
-// Where does each stick of the new plan lie?
+// Where is each stick of the new plan?
 func ExamplePlace() {
 	p, plan := classroom()
 	// The 12-foot stick is cut. Its offcut is kept, but one of its pieces is spoiled, and the
@@ -94,7 +94,7 @@ func ExamplePlace() {
 	// not needed: 1 leftover 1' 1"
 }
 
-// Which ways of cutting change, and why?
+// Which patterns change, and why?
 func ExampleReason() {
 	p, plan := classroom()
 	// By mistake the east wall's piece was cut from a 16-foot stick, and the supplier has one
@@ -130,7 +130,7 @@ func ExampleReason() {
 	// pattern 1, 1 of 1: as planned
 }
 
-// The shop's tablet sends what was done as JSON, with two mistakes.
+// The shop's tablet sends the progress as JSON, with two mistakes.
 func ExampleProgress() {
 	p, plan := classroom()
 	var done replan.Progress

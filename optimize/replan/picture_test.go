@@ -216,7 +216,7 @@ func TestPictureHostile(t *testing.T) {
 	drawPicture(t, &replan.Revision{}, optimize.Problem{}, &optimize.Plan{}, replan.Progress{}, nil)
 }
 
-// A revision that was stored, as a picture; its description is what those read who do not see it.
+// A stored revision as a picture, with its text description.
 func ExampleRevision_Picture() {
 	b, err := os.ReadFile("testdata/revision.json")
 	if err != nil {

@@ -73,7 +73,7 @@ func ExampleCandidates() {
 	// 10' saves 0; from 1339 on it is not worth asking
 }
 
-// How far must the price of 16-foot sticks fall before they are worth carrying?
+// How far must the price of 16-foot sticks fall before they are worth buying?
 func ExamplePriceToBuy() {
 	p := wainscot()
 	t, err := whatif.PriceToBuy(context.Background(), p, 1, 4000, nil)
@@ -90,7 +90,7 @@ func ExamplePriceToBuy() {
 	// 1 of 16'
 }
 
-// Changes may be made together.
+// Changes may be combined.
 func ExampleChange() {
 	p := wainscot()
 	ctx := context.Background()
@@ -156,7 +156,7 @@ func ExampleLongerRun() {
 	// Output: 3450, and +650: spliced at [10']
 }
 
-// Every fault is named by the argument that it is in.
+// Every fault names its argument.
 func ExampleSolve_faults() {
 	p := wainscot()
 	ctx := context.Background()

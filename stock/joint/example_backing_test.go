@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// The strip behind crown of 4 5/8 in that springs at 38°, and what becomes of that crown where a
-// ceiling that dips leaves it 3 1/2 in to drop.
+// The strip behind crown of 4 5/8 in that springs at 38°, and the spring of that crown if a dip
+// in the ceiling leaves only 3 1/2 in of drop.
 func ExampleBacking() {
 	wall, ceiling, err := joint.Backing(37*measure.Inch/8, 38*measure.Degree, measure.Inch/4)
 	if err != nil {

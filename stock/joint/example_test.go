@@ -56,8 +56,7 @@ func ExampleNewCut() {
 	// Output: 3-1/2" 45° outer edge <nil>
 }
 
-// Base cut square that runs into a corner of 85° has to be short, or its face would
-// stop it first.
+// Base cut square that runs into a corner of 85° must be short, or its face would touch first.
 func ExampleSquareDeduction() {
 	l, err := joint.SquareDeduction(measure.Inch/2, 85*measure.Degree)
 	fmt.Printf("%.3f in, %v\n", l.Inches(), err)
@@ -71,8 +70,8 @@ func ExampleButtDeduction() {
 	// Output: 1/2" <nil>
 }
 
-// A saw that shows half degrees, a corner of 91.5° and base of 9/16 in: what the scale
-// costs, and how the saw is set for the end at the right of the piece.
+// A saw with half degrees, a corner of 91.5° and base of 9/16 in: the gap due to the scale, and
+// the setting for the right end of the piece.
 func ExampleCut_Round() {
 	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
 	cut, err := joint.NewCut(base, stock.End{Kind: stock.EndOutsideMiter, Angle: 91*measure.Degree + measure.Degree/2})
@@ -93,7 +92,7 @@ func ExampleCut_Round() {
 	// miter right, keep left
 }
 
-// What each kind of end adds to a wall of 10 ft, for base of 9/16 in.
+// The allowance of each kind of end for a wall of 10 ft and base of 9/16 in.
 func ExampleNewCut_kinds() {
 	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
 	for _, kind := range []stock.EndKind{stock.EndSquare, stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndReturn, stock.EndButt} {
@@ -113,7 +112,7 @@ func ExampleNewCut_kinds() {
 	// butt           9' 11-7/16"
 }
 
-// The two ends of a run of base, as they are cut with its back against the fence.
+// The two ends of a run of base, cut with its back against the fence.
 func ExampleCut_Hand() {
 	base := stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
 	for _, e := range []struct {
@@ -144,7 +143,7 @@ func ExampleCheckMiter() {
 	// Output: true 67.5° is half the corner of 135°; from the square cut the saw is set to 22.5° (only a saw that shows the included half angle is set to the half)
 }
 
-// A cope in a corner of 95° is undercut by 5° at least.
+// A cope in a corner of 95° is undercut by at least 5°.
 func ExampleCopeRelief() {
 	r, err := joint.CopeRelief(9*measure.Inch/16, 95*measure.Degree)
 	fmt.Printf("face %.4f in from the corner, back %.4f, bevel %v %v\n", r.Face.Inches(), r.Back.Inches(), r.Bevel, err)

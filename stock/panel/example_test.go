@@ -112,7 +112,7 @@ func ExampleKind() {
 	// battens: 5, the first 2" wide
 }
 
-// A plate half an inch off a stile, and the place of each side of a box.
+// A plate half an inch off a stile, and the position of each side of a box.
 func ExampleDevice_Clearance() {
 	const in = measure.Inch
 	stile := panel.Member{Role: stock.RoleStile, Start: 40 * in, Width: 3 * in, Height: 30 * in}
@@ -126,7 +126,7 @@ func ExampleDevice_Clearance() {
 	// left right
 }
 
-// Stiles 3/4 in thick of which 3 in shows: what each is ripped to where two walls meet.
+// Stiles 3/4 in thick with 3 in visible: their ripped widths where two walls meet.
 func ExampleCorner_Stiles() {
 	const in = measure.Inch
 	for _, c := range []panel.Corner{{}, {Outside: true}, {Outside: true, Miter: true}, {Outside: true, Angle: 135 * measure.Degree}} {
@@ -145,7 +145,7 @@ func ExampleCorner_Stiles() {
 	// 3-3/4" and about 2-11/16", beveled 45° and 45°
 }
 
-// A box that a device is on however the boxes are divided.
+// A box with a device on it, however the boxes are divided.
 func ExampleHit() {
 	const in = measure.Inch
 	d := panel.Design{Count: 1, Width: in}

@@ -45,7 +45,7 @@ func ExampleFloor() {
 	//  at 12' take off 1/8"
 }
 
-// Between two stations the floor is taken to be straight.
+// Between two stations the floor is assumed to be straight.
 func ExampleReading() {
 	wall := scribe.Surface{}
 	wall = append(wall, scribe.Reading{At: 0, FromLine: 12 * measure.Inch}, scribe.Reading{At: 4 * measure.Foot, FromLine: measure.MustParse("12-1/4in")})
@@ -56,7 +56,7 @@ func ExampleReading() {
 	// slope -0.298°
 }
 
-// A wall whose floor is straight needs one cut, and a part of it that is level a rip.
+// A wall with a straight floor needs one cut, and a level part of it a rip.
 func ExampleSurface_Cut() {
 	wall := scribe.Surface{{At: 0, FromLine: 12 * measure.Inch}, {At: 8 * measure.Foot, FromLine: measure.MustParse("12-1/2in")}}
 	for _, low := range []string{"12-1/2in", "12-3/4in"} {

@@ -75,7 +75,7 @@ func ExampleFlight_Skirt() {
 	//   0" along, about 6-7/8" up
 }
 
-// A chair rail of 2-1/2 in goes up the stair.
+// A chair rail of 2-1/2 in follows the stair.
 func ExampleFlight_Rail() {
 	rail := func(width string) (stair.Rail, error) { return loft.Rail(measure.MustParse(width)) }
 	r, err := rail("2-1/2 in")
@@ -109,8 +109,8 @@ func ExampleMeet() {
 	// base -55.5°, skirt 17.7°, joint about 9-11/16"
 }
 
-// Under the loft's roof crown would have to turn from the level to 6 in 12. Around a corner
-// it cannot with one profile.
+// Under the loft's roof crown would have to turn from level to 6 in 12. Around a corner it
+// cannot with one profile.
 func ExampleCorner_Crown() {
 	slope, err := measure.NewSlope(6*measure.Inch, 12*measure.Inch)
 	if err != nil {

@@ -9,9 +9,9 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Base with a cap and a shoe, and a cornice of four with the strip that its crown is nailed to, in
-// the bay of the classroom: each member of its own length, since each stands off the wall by
-// what is behind it.
+// Base with a cap and a shoe, and a cornice of four with the backing for its crown, in the bay
+// of the classroom: each member has its own length, since its standoff depends on the members
+// behind it.
 func ExampleAssembly() {
 	const in, ft = measure.Inch, measure.Foot
 	profile := func(role stock.Role, name string, thickness, width measure.Length) stock.Profile {
@@ -56,7 +56,7 @@ func ExampleAssembly() {
 	// cornice   5 crown    about 6' 5-3/8" long, about 10' 7-5/8" up, 3/4" off the wall
 }
 
-// A chair rail with two bands of one kind, which names tell apart, read from a file: the upper
+// A chair rail with two bands of one kind, distinguished by names, read from a file: the upper
 // one stands on strips of 1/4 in.
 func ExampleMember() {
 	var rail takeoff.Assembly
@@ -91,8 +91,8 @@ func ExampleMember() {
 	// bed molding bed of rail: nothing is above its upper edge, about 2" from the wall
 }
 
-// What crown is nailed to: strips, or blocks every 24 in, and what a 2x2 lacks to be ripped
-// to either.
+// The nailing for crown: strips, or blocks every 24 in, and the missing thickness of a 2x2 for
+// either.
 func ExampleBacking() {
 	const in = measure.Inch
 	crown := stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: 3 * in / 4, Width: 37 * in / 8, Spring: 45 * measure.Degree}

@@ -46,8 +46,8 @@ func ExampleCurve() {
 	// crown on tower radius 2' 3/8" flexible 1
 }
 
-// What is doubtful about a curve: its length by tape that does not go with chord and rise, and
-// trim that is to bend too far, and that no flexible stock is named for.
+// Doubts about a curve: a measured length that disagrees with chord and rise, and trim that
+// should bend too far and has no flexible profile.
 func ExampleCurve_findings() {
 	wall := takeoff.Wall{Name: "tower", Length: 54 * measure.Inch, Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Curve: &takeoff.Curve{
 		Arc: curve.Arc{Chord: 30 * measure.Inch, Rise: 10 * measure.Inch}, Trim: takeoff.CurveFlexible,
@@ -78,7 +78,7 @@ func ExampleCurve_findings() {
 	// entry tower base A is to bend and is taken off base, which nothing says bends; name flexible stock for base, or order it preformed
 }
 
-// The ways around a curve, by name.
+// The methods for a curve, by name.
 func ExampleCurveMethod() {
 	for _, m := range []takeoff.CurveMethod{takeoff.CurveSegments, takeoff.CurveFlexible, takeoff.CurveKerfed} {
 		text, err := json.Marshal(m)

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The teacher's room got new plaster, and its window's jambs do not reach the wall any more:
-// by how much was measured at four corners and halfway up the left side.
+// The teacher's room has new plaster, and its window's jambs no longer reach the face of the
+// wall: the depth was measured at four corners and halfway up the left side.
 func ExampleExtensionStock() {
 	in := measure.MustParse
 	room := takeoff.Room{Name: "teacher's room", Walls: []takeoff.Wall{{

@@ -34,7 +34,7 @@ func ExampleCornerKind() {
 	// rough    N ends scribe         at 10' 1/4"     E begins scribe
 }
 
-// What each kind of opening does to a wall of 10 ft: where base stops, and what is cased.
+// The effect of each kind of opening on a wall of 10 ft: where base stops, and what is cased.
 func ExampleOpeningKind() {
 	scheme := takeoff.Scheme{
 		Base:   &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch},
@@ -60,8 +60,8 @@ func ExampleOpeningKind() {
 	// plain opening  7' of base, 2 returns, 0 pieces of casing
 }
 
-// Who looks at which finding: codes are for programs, the Reason is for people. What a
-// later version finds goes to everybody.
+// Codes are for programs, the Reason is for people. An unknown finding of a later version
+// concerns everybody.
 func ExampleFindingCode() {
 	desk := func(code takeoff.FindingCode) string {
 		switch code {

@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The workshop measured by a metric tape whose end is worn, so that it is held at the 100 mm
-// mark: once, that was not taken off.
+// The workshop measured by a metric tape with a worn end, so it is held at the 100 mm mark:
+// once, the 100 mm were not subtracted.
 func ExampleCheck_metric() {
 	const mm = measure.Millimeter
 	room := takeoff.Room{Name: "workshop", Walls: []takeoff.Wall{

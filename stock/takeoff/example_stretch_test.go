@@ -9,9 +9,9 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The book room keeps its old base behind the shelves, under eight coats of paint. The new base ends at a
-// block on one side of it; on the other somebody wants it to go on in mid-wall. A register below the
-// window is notched into it.
+// The book room keeps its old base behind the shelves, under eight coats of paint. The new base
+// ends at a block on one side of it; on the other it should continue in mid-wall. It is notched
+// around a register below the window.
 func ExampleStretch() {
 	const in, ft = measure.Inch, measure.Foot
 	stop := takeoff.Corner{Kind: takeoff.CornerStop}
@@ -57,7 +57,7 @@ func ExampleStretch() {
 	// base meets old base in mid-wall, 11/64" thicker and 1-63/64" higher; let it change at a door or a corner, or stand a block between them, 7/8" thick and 5-3/8" high
 }
 
-// The ways in which trim meets other trim, by name.
+// The ways in which trim ends at other trim, by name.
 func ExampleMeet() {
 	for _, m := range []takeoff.Meet{takeoff.MeetSquare, takeoff.MeetChamfer, takeoff.MeetReturn, takeoff.MeetBlock, takeoff.MeetScribe} {
 		text, err := json.Marshal(m)

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The doors of the schoolhouse's corridor get an entablature: a style is a page in the file
-// of the job. The crown is returned around the ends of the frieze, the cap lies on both.
+// The doors of the schoolhouse's corridor get an entablature: a style is part of the job file.
+// The crown is returned around the ends of the frieze, the cap lies on both.
 func ExampleCasingStyle() {
 	const page = `{
 		"casing": {"name": "flat casing", "thickness": "3/4in", "width": "3-1/2in"},
@@ -61,8 +61,8 @@ func ExampleCasingStyle() {
 	// {Copes:0 InsideMiters:0 OutsideMiters:0 FlatMiters:0 RakeMiters:0 Scarfs:0 Returns:2 Butts:4 Stops:0 Scribes:0}
 }
 
-// What the joint makes of the same door, 32 by 80 in with a reveal of 3/16 in: casing of
-// 3 1/2 in, blocks of 3 3/4 in.
+// The casing of one door with each joint, 32 by 80 in with a reveal of 3/16 in: casing of 3 1/2
+// in, blocks of 3 3/4 in.
 func ExampleCasingJoint() {
 	const in = measure.Inch
 	door := []takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{{
@@ -100,8 +100,8 @@ func ExampleCasingJoint() {
 	// block leg 6' 8-1/16", head 2' 8-1/8", 2 blocks
 }
 
-// Two windows of the teacher's room are closer than two casings. Check says what fits between
-// them; joined, they are cased as one.
+// Two windows of the teacher's room are closer than two casings. Check reports what fits
+// between them; joined, they are cased as one.
 func ExampleOpening_joined() {
 	const in = measure.Inch
 	window := takeoff.Opening{Kind: takeoff.OpeningWindow, At: 30 * in, Width: 24 * in, Height: 40 * in, Sill: 30 * in}

@@ -36,8 +36,8 @@ func Example() {
 	// cloakroom W base 6' 8"
 }
 
-// A cloakroom as it was written down on site, read from JSON and taken off. N faces
-// the door and comes first, square at both ends; the others are coped onto it in turn.
+// A cloakroom as noted on site, read from JSON and taken off. N faces the door and comes first,
+// square at both ends; the others are coped onto it in turn.
 func ExampleTake() {
 	var room takeoff.Room
 	err := json.Unmarshal([]byte(`{
@@ -80,7 +80,7 @@ func ExampleTake() {
 	// 4 copes, 2 flat miters, 2 stops
 }
 
-// The allowances of a piece say where its length comes from and sum to it.
+// The allowances of a piece explain its length and sum to it.
 func ExampleTake_allowances() {
 	outside := takeoff.Corner{Kind: takeoff.CornerOutside}
 	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
@@ -106,7 +106,7 @@ func ExampleTake_allowances() {
 	//   outside miter at right   9/16"
 }
 
-// Somebody measured the north wall from the 1-inch mark and forgot to take it off.
+// The north wall was measured from the 1-inch mark, and the inch was not subtracted.
 func ExampleCheck() {
 	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
 		{Name: "N", Length: measure.MustParse("24ft 4-1/2in")},
@@ -129,7 +129,7 @@ func ExampleCheck() {
 	// doubt, wrong side: read to the wrong side of the 24' 4" mark: N would be 24' 3-1/2" instead of 24' 4-1/2", or S would be 24' 4-1/2" instead of 24' 3-1/2"
 }
 
-// One diagonal tells the two walls apart.
+// One diagonal distinguishes the two walls.
 func ExampleRoom_diagonals() {
 	room := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{
 		{Name: "N", Length: measure.MustParse("24ft 4-1/2in")},
@@ -151,7 +151,7 @@ func ExampleRoom_diagonals() {
 	// Output: N 24' 3-1/2"
 }
 
-// Input that cannot be is an error that names the field and the value.
+// Invalid input is an error that names the field and the value.
 func ExampleTake_error() {
 	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{{
 		Name: "E", Length: 6 * measure.Foot,
@@ -194,7 +194,7 @@ func ExampleList_TotalsOf() {
 	// Output: 20' of base in 2 pieces, 1 splice, 2 stops
 }
 
-// What an experienced eye sees before anything is bought.
+// Problems that an experienced carpenter sees before buying.
 func ExampleCheckTrim() {
 	rooms := []takeoff.Room{{
 		Name: "cloakroom", Wet: true, PaintLine: 5*measure.Inch + measure.Inch/4,
@@ -222,8 +222,8 @@ func ExampleCheckTrim() {
 	// doubt, wet swelling: flat base is of fiberboard, which swells, and the floor gets wet
 }
 
-// A takeoff in the head, walls rounded up and 10% added, beside the exact one: it costs
-// more and still lacks a wall.
+// A quick takeoff, walls rounded up and 10% added, and the exact one: it costs more and still
+// lacks a wall.
 func ExampleList_Compare() {
 	room := takeoff.Room{Name: "teacher's room"}
 	var readings []takeoff.WallReading
@@ -257,7 +257,7 @@ func ExampleList_Compare() {
 	//   teacher's room W base 8' 9"
 }
 
-// The sixteens are sold out: a shelf with twelves and what is left of the tens.
+// The sixteens are sold out: a shelf with twelves and the last tens.
 func ExampleList_PickFrom() {
 	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
 		{Name: "E", Length: 15 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
@@ -285,8 +285,8 @@ func ExampleList_PickFrom() {
 	// corridor E base 2/2 11' 1/4"
 }
 
-// Tiles of a foot along 6 ft 2 in, the corner at the left seen: the cut goes to the other
-// end, and because it would be a sliver two tiles share it.
+// Tiles of a foot along 6 ft 2 in, with the left corner visible: the cut goes to the other end,
+// and because it would be a sliver two tiles share it.
 func ExampleTiling_Lay() {
 	tiles := takeoff.Tiling{Strip: measure.Foot, Joint: measure.Inch / 8, FullLeft: true}
 	layout, err := tiles.Lay(6*measure.Foot + 2*measure.Inch)
@@ -322,7 +322,7 @@ func ExampleTake_stool() {
 	// classroom E window casing head       3' 3-3/8"
 }
 
-// A takeoff in the head: each wall up to the next even foot, a tenth for waste.
+// A quick takeoff: each wall up to the next even foot, a tenth for waste.
 func ExampleRoughRule_Total() {
 	rule := takeoff.RoughRule{Waste: 10 * measure.Percent, Round: 2 * measure.Foot}
 	need, buy, err := rule.Total([]takeoff.WallReading{

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The classroom gets boxes of molding below its chair rail: divided alike left of the window,
-// below it, and right of it, and off the outlet.
+// The classroom gets boxes of molding below its chair rail: equally divided left of the window,
+// below it, and right of it, and clear of the outlet.
 func ExampleWainscot() {
 	const in, ft = measure.Inch, measure.Foot
 	profile := func(name string, thickness, width measure.Length) *stock.Profile {
@@ -57,8 +57,7 @@ func ExampleWainscot() {
 	// N: 3 boxes at 0" are moved by about 21/32" out of the middle, so that no plate lies on them
 }
 
-// A frame of stiles and rails between two corners, with the panels that it holds and the cap
-// on top.
+// A frame of stiles and rails between two corners, with its panels and the cap on top.
 func ExampleWainscot_frame() {
 	const in, ft = measure.Inch, measure.Foot
 	profile := func(name string, thickness, width measure.Length) *stock.Profile {
@@ -109,8 +108,8 @@ func ExampleWainscot_frame() {
 	// panel float: a panel of red oak 1' 8" wide moves by 0.369" between 6% and 11%, and has 1/8" to do so
 }
 
-// What is worth a look before paneling is built: a cap beside a stool, solid panels, stock for
-// corners, an outlet on a stile, a narrow panel beside a door.
+// Findings before paneling is built: a cap beside a stool, solid panels, stock for corners, an
+// outlet on a stile, a narrow panel beside a door.
 func ExampleFindingCode_paneling() {
 	const in, ft = measure.Inch, measure.Foot
 	profile := func(name string, thickness, width measure.Length) *stock.Profile {

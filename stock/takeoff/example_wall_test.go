@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// What stands against a wall: base runs up to the sink cabinet and begins again beyond
-// it, and keeps its splice off the outlet.
+// Obstacles against a wall: base stops at the sink cabinet and begins again beyond it, and
+// keeps its splice clear of the outlet.
 func ExampleWall() {
 	wall := takeoff.Wall{
 		Name: "N", Length: 24 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerOpen},

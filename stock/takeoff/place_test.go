@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Where the runs of a wall are, without another look at the room: enough to draw it.
+// The positions of the runs of a wall, without the room: enough to draw it.
 func ExampleTake_places() {
 	const in, ft = measure.Inch, measure.Foot
 	profile := func(name string, thickness, width measure.Length) *stock.Profile {

@@ -37,7 +37,7 @@ func desc(picture string) string {
 	return strings.NewReplacer("&#39;", "'", "&#34;", `"`, ". ", ".\n").Replace(text)
 }
 
-// The walls of a room, for paper. Sticks says by the labels of the pieces what each is cut from.
+// The walls of a room, for paper. Sticks maps the labels of the pieces to their sticks.
 func ExampleElevation() {
 	room, scheme, list := cloakroom()
 	var picture bytes.Buffer
@@ -59,7 +59,7 @@ func ExampleElevation() {
 	// W: 6' long, 9' high, 1 piece.
 }
 
-// The room from above, for a telephone, with what Check says of the measurements.
+// The room from above, for a telephone, with the findings of Check.
 func ExamplePlan() {
 	room, scheme, list := cloakroom()
 	findings, err := takeoff.Check([]takeoff.Room{room}, scheme, nil)
@@ -82,7 +82,7 @@ func ExamplePlan() {
 	// The walls fail to close by 2", more than careful readings may add up to.
 }
 
-// Options are read with whatever asks for a picture. They say how lengths are written.
+// Options are read as part of a request for a picture. They determine the format of lengths.
 func ExampleOptions() {
 	var o drawing.Options
 	if err := json.Unmarshal([]byte(`{"width": 360, "locale": {"metric": true}}`), &o); err != nil {
@@ -99,7 +99,7 @@ func ExampleOptions() {
 	// width is 0, want 320 to 2000, or nothing for 672
 }
 
-// A cope in a corner that is wide: the words of the picture say what the drawing shows.
+// A cope in a wide corner: the description of the picture has the facts of the drawing.
 func ExampleJoint() {
 	base := stock.Profile{Name: "oak base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch}
 	var picture bytes.Buffer
