@@ -10,34 +10,32 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// auditSteps bounds the time that Check and Audit spend on the proof: about a
-// second.
+// auditSteps limits the time that Check and Audit spend on the proof: about a second.
 const auditSteps = 1 << 27
 
-// Check verifies a plan against a problem. It uses nothing of the solver and
-// exact integers only.
+// Check verifies a plan for a problem. It shares no code with the solver and computes in exact
+// integers only.
 //
-// Nil means that the plan can be cut from the sticks that can be had, yields
-// every piece as often as it is wanted, leaves the offcuts and costs what it says,
-// and that its bound was shown again from the proof as far as the kind of
-// proof allows: all of it, unless the kind is [ProofSearch], which asks for trust in
-// what is above that, or [ProofOmitted], with which nothing is shown. [Audit] says how
-// much that is. A wrong claim is a
-// [CheckError] that names it, and so is a bound that the leaves of its proof do not
-// show, that of a goal after the cost included; a problem that makes no sense is a [*measure.FieldError].
+// A nil error means that the plan can be cut from the available sticks, yields every piece in
+// the wanted quantity, has the offcuts and the cost that it claims, and that its bound was
+// verified from the proof as far as the kind of proof allows: completely, unless the kind is
+// [ProofSearch], whose excess over the verified part must be trusted, or [ProofOmitted], with
+// which nothing is verified. [Audit] reports how much was verified. A wrong claim is a
+// [CheckError] that names it, and so is a bound that the leaves of its proof do not show,
+// including that of a goal after the cost; an invalid problem is a [*measure.FieldError].
 //
-// A context that ends before Check does ends it, with the context's cause, whatever was
-// found by then; it is heard within some tens of milliseconds, a deadline also where no timer
-// fires (see [Solve]). A nil one never ends. Without one the proof takes about a second at
-// most, and plan and problem a time in proportion to their size.
+// If the context ends first, Check returns its cause, whatever it has found by then. It notices
+// within some tens of milliseconds, and notices a deadline even if no timer fires (see
+// [Solve]). A nil context never ends. In any case the proof takes about a second at most, and
+// plan and problem a time proportional to their size.
 func Check(ctx context.Context, p Problem, plan *Plan) error {
 	_, err := Audit(ctx, p, plan)
 	return err
 }
 
-// Audit does what [Check] does and reports how much of the bound it could show
-// again from the proof alone. What an exhausted search adds to that cannot be shown, which
-// is no error. The report is nil exactly if the error is not; the context is that of Check.
+// Audit is like [Check] and reports how much of the bound it could verify from the proof alone.
+// The part added by an exhausted search cannot be verified, which is not an error. The report
+// is nil if and only if the error is not; the context is used as by Check.
 func Audit(ctx context.Context, p Problem, plan *Plan) (*Report, error) {
 	steps := prompt(auditSteps, ending(ctx))
 	return audit(&p, plan, &steps)
@@ -71,8 +69,8 @@ func examine(p *Problem, plan *Plan, steps *effort) (*Report, error) {
 	return r, nil
 }
 
-// verify is Check without what the leaves of the proof show. Steps are not limited; their
-// cause is returned where nobody waits any longer.
+// verify is Check without the leaves of the proof. Steps are unlimited; it returns their cause
+// once the context has ended.
 func verify(p *Problem, plan *Plan, steps *effort) error {
 	_, err := verified(p, plan, steps)
 	return err
@@ -220,7 +218,7 @@ func (c *plainCheck) pattern(k int) error {
 	return nil
 }
 
-// inAll says what the patterns of a plan may come to.
+// inAll describes the limit of the patterns of a plan in total.
 func inAll(most int, list string, i int) string {
 	return fmt.Sprintf("at most %d of %s[%d] in all patterns", most, list, i)
 }
@@ -232,8 +230,8 @@ func wanted(p *Problem, i int) int {
 	return 1
 }
 
-// costing returns whether a problem counts length, and what each stick counts in it, price
-// breaks left aside.
+// costing returns whether a problem counts length, and the cost of each stick, without price
+// breaks.
 func costing(p *Problem) (byLength bool, cost []int64) {
 	money := p.Rules.YardCut != 0
 	for i := range p.Rules.Charges {
@@ -259,7 +257,7 @@ func costing(p *Problem) (byLength bool, cost []int64) {
 	return true, cost
 }
 
-// checkClaims verifies what the plan says about itself, except the proof.
+// checkClaims verifies the other claims of the plan, except the proof.
 func checkClaims(p *Problem, plan *Plan, _ *effort) error {
 	for _, x := range [...]struct {
 		name string
@@ -284,8 +282,8 @@ func checkClaims(p *Problem, plan *Plan, _ *effort) error {
 	return checkTotal(p, plan, sum)
 }
 
-// checkBought verifies that a plan buys what it cuts, where nothing makes it buy more, and
-// returns what that costs.
+// checkBought verifies that a plan buys the sticks that it cuts, if nothing requires more, and
+// returns their cost.
 func checkBought(p *Problem, plan *Plan, cut []int) (sum int128, err error) {
 	_, price := costing(p)
 	k := 0
@@ -319,7 +317,8 @@ func checkBought(p *Problem, plan *Plan, cut []int) (sum int128, err error) {
 	return sum, nil
 }
 
-// checkTotal verifies a plan's cost against what it was found to be, and what it says about its end.
+// checkTotal verifies a plan's cost against the computed sum, and its claims about the end of
+// the search.
 func checkTotal(p *Problem, plan *Plan, sum int128) error {
 	if byLength, _ := costing(p); plan.ByLength != byLength {
 		return wrong("by_length", plan.ByLength, byLength)

@@ -241,9 +241,9 @@ type GoalResult struct {
 	Bound  int64 `json:"bound"`  // no plan that is as good in all earlier goals does better
 	Proven bool  `json:"proven"` // Value == Bound, and every earlier goal is proven
 
-	// Proof is the evidence for Bound, as described at [Proof]: of kind [ProofDual] or [ProofTree],
-	// or of kind [ProofNone] where there is none. The evidence for the cost is Plan.Proof; what the
-	// problem shows at a glance, and the bound of GoalPatterns, needs none.
+	// Proof is the evidence for Bound, as described at [Proof]: of kind [ProofDual] or
+	// [ProofTree], or [ProofNone] if there is none. The evidence for the cost is Plan.Proof.
+	// Trivial bounds, and the bound of GoalPatterns, need none.
 	Proof Proof `json:"proof,omitzero"`
 }
 
