@@ -44,6 +44,7 @@ type automaton struct {
 	rest    []prospect // of the goods from each one on, and from none
 	setback [maxTold]int64
 	at      []int // per shape: its place in a state, -1 where it is not told apart
+	told    bool  // all shapes are
 	best    int64
 	over    bool // sums have left their range
 }
@@ -79,6 +80,7 @@ func (f *filler) automaton(shapes bool) *automaton {
 		}
 	}
 	slices.SortStableFunc(met, func(x, y int) int { return cmp.Compare(f.e.shapes[y].setback, f.e.shapes[x].setback) })
+	a.told = len(met) <= maxTold
 	for k, s := range met[:min(len(met), maxTold)] {
 		a.at[s] = k
 		a.setback[k] = int64(f.e.shapes[s].setback)
@@ -308,7 +310,8 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 	if key.held {
 		room = a.f.room
 	}
-	done := room - a.unpaired(&key, &prospect{}) - a.rings(&key)
+	loss := a.unpaired(&key, &prospect{}) + a.rings(&key)
+	done := room - loss
 	limit := room
 	if rest.long {
 		limit = a.f.room
@@ -328,7 +331,7 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 		case a.f.full == 0 && s.value <= top, last >= 0 && out[last].size == s.size && s.value <= out[last].value:
 			return // where all has to be taken, less is no better
 		}
-		if s.size <= done && s.size >= a.f.full && key.some {
+		if s.size <= done && s.size >= a.f.full-loss && key.some {
 			a.best = max(a.best, s.value)
 		}
 		if s.value <= a.best {

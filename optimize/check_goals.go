@@ -158,8 +158,11 @@ func checkGoals(p *Problem, plan *Plan, steps *effort) ([]string, error) {
 			return err
 		}
 		shown := evident(p, r) || r.Goal == GoalPatterns && steps.spend(p.fewestSteps()) && r.Bound <= p.fewestPatterns()
-		if r.Proof.kind == ProofNone && len(r.Proof.data) == 0 {
-			if !shown {
+		if e == nil && (!shown || r.Proof != Proof{}) {
+			e = gatherRules(p, steps)
+		}
+		if r.Proof == (Proof{}) {
+			if !shown && !(r.Goal == GoalLongestOffcut && e.roomiest(r.Bound)) {
 				open = append(open, fmt.Sprintf("bound %d of the goal %v", r.Bound, r.Goal))
 			}
 			continue
@@ -170,9 +173,6 @@ func checkGoals(p *Problem, plan *Plan, steps *effort) ([]string, error) {
 		x, err := r.Proof.open(steps)
 		if err != nil {
 			return nil, field(err)
-		}
-		if e == nil {
-			e = gatherRules(p, steps)
 		}
 		e.goal = &goal{k, plan.Goals[:k+1]}
 		if err := e.checkGoal(x); err != nil {
@@ -186,6 +186,42 @@ func checkGoals(p *Problem, plan *Plan, steps *effort) ([]string, error) {
 func evident(p *Problem, r *GoalResult) bool {
 	bound, more := glance(p, r.Goal)
 	return r.Goal == GoalCost || more && r.Bound >= bound || !more && r.Bound <= bound
+}
+
+// roomiest reports whether no offcut is longer than the bound since every pattern has a piece.
+func (e *ruleEvidence) roomiest(bound int64) bool {
+	if e.short {
+		return false
+	}
+	for c := range e.class {
+		cl := &e.class[c]
+		if !e.steps.spend(int64(8 * len(e.articles))) {
+			return false
+		}
+		least := int64(math.MaxInt64) // doubled
+		for k := range e.articles {
+			a := &e.articles[k]
+			if a.grade > cl.stick.Grade || a.begun && a.lot != e.lots[cl.lot] {
+				continue
+			}
+			for _, w := range a.ways {
+				least = min(least, w.size)
+			}
+		}
+		for _, w := range cl.clear {
+			left := 2 * int64(w.To-w.From)
+			if least > left+2*int64(e.p.Kerf) && len(cl.clear) == 1 {
+				continue // nothing is cut from it
+			}
+			if len(cl.clear) == 1 {
+				left -= least
+			}
+			if left > 0 && left/2 > bound {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // checkGoal verifies the proof of a goal's bound.

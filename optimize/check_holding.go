@@ -201,7 +201,7 @@ func (e *ruleEvidence) filler(s span, value []int64, offcut measure.Length, exha
 	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf), some: e.goal != nil}
 	if offcut > 0 {
 		f.room, f.span.whole = 2*int64(s.width-offcut), false
-	} else if exhaust && !r.Nest { // of nesting ends less may be reckoned than they take
+	} else if exhaust {
 		f.full = 2 * int64(s.width)
 	}
 	f.short = f.room
@@ -268,9 +268,14 @@ func (f *filler) most(from int64) (int64, bool) {
 		return loose, sure
 	}
 	if nests {
-		if v, ok := f.automaton(true).run(from); ok {
+		a := f.automaton(true)
+		if !a.told {
+			f.full = 0 // less is reckoned than pieces take
+		}
+		if v, ok := a.run(from); ok {
 			return v, true
 		}
+		f.full = 0
 	}
 	if f.count > 0 || f.short < f.room || f.some {
 		if v, ok := f.automaton(false).run(from); ok {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/longpoint/optimize"
@@ -71,6 +72,14 @@ func TestForgedGoalProofs(t *testing.T) {
 						claims = append(claims, v)
 					}
 				}
+				for _, bound := range claims {
+					if moreIsBetter(g) && bound < least[k] || !moreIsBetter(g) && bound > least[k] {
+						bare := withGoal(plan, k, bound, optimize.Proof{})
+						if a, err := optimize.Audit(context.Background(), p, bare); err != nil || !slices.ContainsFunc(a.Open(), func(s string) bool { return strings.HasSuffix(s, g.String()) }) {
+							t.Fatalf("seed %d: the bound %d of the goal %v is open, the best is %d: %v, %v\n%s", seed, bound, g, least[k], a, err, written(&p))
+						}
+					}
+				}
 				for f := range forgeries {
 					pr := &optimize.OpenProof{Unit: max(1, leaves.Unit)}
 					for j := range leaves.Leaves {
@@ -117,12 +126,19 @@ func takesGoal(p *optimize.Problem, plan *optimize.Plan, k int, bound int64, pr 
 	if err != nil {
 		return false
 	}
+	return optimize.Check(context.Background(), *p, withGoal(plan, k, bound, proof)) == nil
+}
+
+// withGoal returns a plan with no other proof than that of a goal's bound.
+func withGoal(plan *optimize.Plan, k int, bound int64, proof optimize.Proof) *optimize.Plan {
 	pl := *plan.WithoutProof()
 	pl.Stop = optimize.StopUnknown
 	pl.Goals = slices.Clone(pl.Goals)
-	for j := range pl.Goals {
-		pl.Goals[j].Proven = false
-	}
 	pl.Goals[k].Bound, pl.Goals[k].Proof = bound, proof
-	return optimize.Check(context.Background(), *p, &pl) == nil
+	sound := pl.Proof.Kind() != optimize.ProofOmitted
+	for j := range pl.Goals {
+		sound = sound && pl.Goals[j].Value == pl.Goals[j].Bound
+		pl.Goals[j].Proven = sound
+	}
+	return &pl
 }

@@ -112,8 +112,7 @@ import (
 // rounded down, divided by that weight, rounded up and multiplied by Unit, is what such plans cost at least; zero if that is less or the weight is
 // zero. It shows that there is none if in the box no sum of what sticks cost, as for the cost, lies between that and Value(0), both included.
 //
-// Where cuts have a weight, Check takes for a stick that is used up only patterns that leave no offcut, but with Nest
-// any that fits, so that it may show less. GoalCost and GoalPatterns have no such proof: for the one there is Plan.Proof, for the
+// GoalCost and GoalPatterns have no such proof: for the one there is Plan.Proof, for the
 // other what lengths and quantities alone show, which Check works out by itself.
 //
 // # The bytes

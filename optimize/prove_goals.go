@@ -26,7 +26,10 @@ func (in *instance) showGoals(ctx context.Context, plan *Plan, found []search.Go
 		if e == nil {
 			e = gatherRules(in.problem, &steps)
 		}
-		e.steps, e.goal = &steps, &goal{k, plan.Goals[:k+1]}
+		if e.steps = &steps; r.Goal == GoalLongestOffcut && e.roomiest(r.Bound) {
+			continue
+		}
+		e.goal = &goal{k, plan.Goals[:k+1]}
 		leaves, ok := in.leaves(found[k].Leaves, e)
 		if !ok {
 			continue
