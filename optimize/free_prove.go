@@ -23,7 +23,8 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 		return pr
 	}
 	pr.kind = ProofSearch
-	steps := hurried(selfCheckSteps, func() error { return meter.Ended(ctx) })
+	// As many as the search took, and fewer than Check takes for it and for what goals add.
+	steps := hurried(min(max(selfCheckSteps, r.Work), auditSteps/2), func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
 	if leaves, ok := f.leaves(r.Leaves, e); ok {
 		// What they show is worked out as Check does it, which may be less than what
