@@ -183,7 +183,7 @@ func (a *automaton) add(now []setsOf, g *good, n int64, rest *prospect) (next []
 			next = append(next, setsOf{key: key})
 		}
 		at := &next[k]
-		if !a.f.e.steps.spend(int64(len(list) + len(at.list) + 8)) {
+		if !a.f.e.steps.spend(int64(len(list) + len(at.list) + 32)) {
 			return false
 		}
 		all -= len(at.list)

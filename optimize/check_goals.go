@@ -107,8 +107,8 @@ type gain struct {
 	value  int64
 }
 
-// gains returns what offcuts add, by ascending length from zero, and whether it is all in range.
-func (e *ruleEvidence) gains(w *weights) ([]gain, bool) {
+// gains returns what offcuts add, by ascending length from zero.
+func (e *ruleEvidence) gains(w *weights) ([]gain, outcome) {
 	lengths := []measure.Length{0}
 	if w.cuts > 0 {
 		lengths = append(lengths, 1)
@@ -137,11 +137,11 @@ func (e *ruleEvidence) gains(w *weights) ([]gain, bool) {
 		}
 		x, ok := v.int64()
 		if !ok || x >= maxValue || x <= -maxValue {
-			return nil, false
+			return nil, beyond
 		}
 		out = append(out, gain{l, x})
 	}
-	return out, true
+	return out, worked
 }
 
 // checkGoals verifies the proofs of the bounds of goals after the cost. It returns in words which of

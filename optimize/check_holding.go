@@ -26,7 +26,7 @@ type ruleHolding struct {
 	known map[span]held
 
 	w     weights
-	gains []gain // of offcuts, nil where sums leave their range
+	gains []gain // of offcuts, nil before they are asked for
 }
 
 // held is the most that a span holds, or something that is no less, where that is more than from.
@@ -46,9 +46,6 @@ const (
 
 func (e *ruleEvidence) holding(l *leaf) *ruleHolding {
 	h := &ruleHolding{e: e, l: *l, worth: map[int][]int64{}, known: map[span]held{}, w: e.weights(l)}
-	if gains, ok := e.gains(&h.w); ok {
-		h.gains = gains
-	}
 	return h
 }
 
@@ -90,20 +87,29 @@ func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcom
 		return max(k.most, from), k.exact, worked
 	}
 	e := h.e
-	if !e.steps.spend(int64(8*len(e.articles) + len(e.shapes))) {
+	if h.gains == nil {
+		if !e.steps.spend(int64(16 * (1 + len(e.p.Rules.OffcutValues)))) {
+			return 0, false, unworked
+		}
+		if h.gains, o = e.gains(&h.w); o != worked {
+			return 0, false, o
+		}
+	}
+	if !e.steps.spend(int64(32*len(e.articles) + len(e.shapes))) {
 		return 0, false, unworked
 	}
 	value, ok := h.values(s.lot)
 	if !ok {
 		return 0, false, beyond
 	}
-	if h.gains == nil {
-		return 0, false, beyond
-	}
 	most, exact = from, true
+	all := e.filler(s, value)
 	for _, g := range h.gains {
 		if g.length > s.width {
 			break
+		}
+		if !e.steps.spend(int64(8*len(e.articles) + len(e.shapes))) {
+			return 0, false, unworked
 		}
 		if s.idle {
 			idle := g.value
@@ -112,15 +118,14 @@ func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcom
 			}
 			most = max(most, idle)
 		}
-		add := mul(g.value, 1).add(mul(h.w.cuts, 1)) // the first piece takes no cut
-		more, ok := add.int64()
-		if !ok || more >= maxValue || more <= -maxValue {
+		more, ok := mul(g.value, 1).add(mul(h.w.cuts, 1)).int64() // the first piece takes no cut
+		if !ok || more >= maxValue || more <= -maxValue || most >= maxValue {
 			return 0, false, beyond
 		}
 		if most-more >= maxValue {
 			continue // no stick holds as much
 		}
-		v, sure := e.filler(s, value, g.length, h.w.cuts > 0).most(max(most-more, -maxValue))
+		v, sure := all.leaving(g.length, h.w.cuts > 0).most(max(most-more, -maxValue))
 		if v == tooMuch {
 			if e.steps.left < 0 {
 				return 0, false, unworked
@@ -191,22 +196,30 @@ type filler struct {
 	goods []good
 	count int   // pieces at most, 0 where they are not counted
 	some  bool  // one piece at least
+	holds bool  // MinHold asks for something
 	full  int64 // what they take at least, 0 where that does not matter
 }
 
-// filler returns what may be cut from a span with an offcut of so much at least; with exhaust, where
-// that is zero, what leaves none, or nearly so.
-func (e *ruleEvidence) filler(s span, value []int64, offcut measure.Length, exhaust bool) *filler {
-	r := &e.p.Rules
-	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf), some: e.goal != nil}
+// leaving returns the filler for an offcut of so much at least; with exhaust, where that is zero, for
+// none, or nearly so.
+func (f *filler) leaving(offcut measure.Length, exhaust bool) *filler {
+	g := *f
 	if offcut > 0 {
-		f.room, f.span.whole = 2*int64(s.width-offcut), false
+		g.room, g.span.whole = 2*int64(f.span.width-offcut), false
+		g.short = min(g.short, g.room)
 	} else if exhaust {
-		f.full = 2 * int64(s.width)
+		g.full = 2 * int64(f.span.width)
 	}
+	return &g
+}
+
+// filler returns what may be cut from a span.
+func (e *ruleEvidence) filler(s span, value []int64) *filler {
+	r := &e.p.Rules
+	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf), some: e.goal != nil, holds: r.MinHold > 0 && !s.yard}
 	f.short = f.room
-	if r.MinHold > 0 && !s.yard { // in the yard's parts each other's offcut counts
-		f.short = min(f.room, 2*int64(s.width-r.MinHold))
+	if f.holds { // in the yard's parts each other's offcut counts
+		f.short = 2 * int64(s.width-r.MinHold)
 	}
 	if m := r.MaxPieces; m > 0 && m <= maxCounted {
 		f.count = m
@@ -218,7 +231,7 @@ func (e *ruleEvidence) filler(s span, value []int64, offcut measure.Length, exha
 			continue
 		}
 		g := good{value: value[k], size: math.MaxInt64, article: a}
-		useful := g.value > 0 || f.some || f.short < f.room && a.long
+		useful := g.value > 0 || f.some || f.holds && a.long
 		for _, w := range a.ways {
 			if w.size > reach {
 				continue

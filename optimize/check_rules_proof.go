@@ -434,6 +434,9 @@ func partValues(l *leaf) map[measure.Length]int64 {
 // less, and whether it is exact. It may be out of range.
 func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exact bool, o outcome) {
 	p := e.p
+	if !e.steps.spend(int64(len(l.Values) + len(l.Parts))) {
+		return int128{}, false, unworked
+	}
 	w := e.weights(l)
 	for i := range p.Pieces {
 		sum = sum.add(mul(l.Values[i], int64(wanted(p, i))))

@@ -486,10 +486,8 @@ func TestLevelsAreOpen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, g := range []optimize.Goal{optimize.GoalCuts, optimize.GoalLongestOffcut} {
-		if !slices.ContainsFunc(a.Open(), func(s string) bool { return strings.Contains(s, g.String()) }) {
-			t.Errorf("%q does not say that the bound of %v is open", a.Open(), g)
-		}
+	if g := optimize.GoalCuts; !slices.ContainsFunc(a.Open(), func(s string) bool { return strings.Contains(s, g.String()) }) {
+		t.Errorf("%q does not say that the bound of %v is open", a.Open(), g)
 	}
 	if slices.ContainsFunc(a.Open(), func(s string) bool { return strings.Contains(s, optimize.GoalSplices.String()) }) {
 		t.Errorf("%q says that no less than no splice is open", a.Open())

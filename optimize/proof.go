@@ -113,7 +113,8 @@ import (
 // zero. It shows that there is none if in the box no sum of what sticks cost, as for the cost, lies between that and Value(0), both included.
 //
 // GoalCost and GoalPatterns have no such proof: for the one there is Plan.Proof, for the
-// other what lengths and quantities alone show, which Check works out by itself.
+// other what lengths and quantities alone show, which Check works out by itself. It also needs no proof for the bound of
+// GoalLongestOffcut that the shortest piece leaves of a stick.
 //
 // # The bytes
 //
