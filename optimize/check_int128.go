@@ -59,6 +59,13 @@ func (x int128) sign() int {
 	return 1
 }
 
+// negative returns -x.
+func (x int128) negative() int128 {
+	lo, c := bits.Sub64(0, x.lo, 0)
+	hi, _ := bits.Sub64(0, uint64(x.hi), c)
+	return int128{int64(hi), lo, x.over || x.hi == -1<<63 && x.lo == 0}
+}
+
 // less compares two sums of which neither left its range.
 func (x int128) less(y int128) bool { return x.hi < y.hi || x.hi == y.hi && x.lo < y.lo }
 

@@ -137,6 +137,17 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 		return 0, nil, nil
 	}
 	e := gather(p, steps)
+	base := int64(0)
+	if x.beyond != nil {
+		rest, cost, known, err := e.peel(x)
+		switch {
+		case err != nil:
+			return 0, nil, err
+		case !known:
+			return 0, []string{"whether the forced sticks are in some plan"}, nil
+		}
+		x, base = rest, cost
+	}
 	covered := coverUnknown
 	if x.manageable() {
 		if err := e.form(x); err != nil {
@@ -150,7 +161,14 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 	case coverUnknown:
 		return 0, []string{"whether the boxes of the leaves hold every count of sticks"}, nil
 	}
-	return e.leaves(x)
+	shown, open, err := e.leaves(x)
+	if base == 0 || err != nil {
+		return shown, open, err
+	}
+	if shown < x.leafBound { // that the sticks are forced was shown of plans that cost less than all of it
+		return 0, open, nil
+	}
+	return min(shown, math.MaxInt64-base) + base, open, nil
 }
 
 // form verifies the leaves' form.
@@ -192,6 +210,9 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	if pr.kind == ProofMaterial && !p.plain() {
 		return wrong("proof.kind", pr.kind, "dual, tree or exhausted search in a problem with rules")
 	}
+	if err := checkBeyond(p, pr); err != nil {
+		return err
+	}
 	leaves := func(got int, want string) error { return wrong("proof.leaves", fmt.Sprintf("%d leaves", got), want) }
 	n := pr.leaves
 	switch pr.kind {
@@ -212,6 +233,10 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	case ProofTree:
 		if n < 2 {
 			return leaves(n, "several for a tree")
+		}
+	case ProofEnumeration, ProofPacking:
+		if n < 1 {
+			return leaves(n, fmt.Sprintf("one at least for a proof of kind %v", pr.kind))
 		}
 	case ProofSearch:
 		if plan.Bound <= pr.leafBound {
@@ -234,6 +259,25 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	}
 	if plan.Bound != pr.leafBound {
 		return wrong("bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.leafBound))
+	}
+	return nil
+}
+
+// checkBeyond verifies that a proof has searches and forced sticks if and only if its kind says so.
+func checkBeyond(p *Problem, pr *exhibit) error {
+	switch kind := pr.kind; {
+	case kind != ProofEnumeration && kind != ProofPacking:
+		if pr.beyond != nil {
+			return wrong("proof.kind", kind, fmt.Sprintf("%v or %v for a proof with searches", ProofEnumeration, ProofPacking))
+		}
+	case !p.plain():
+		return wrong("proof.kind", kind, "dual, tree or exhausted search in a problem with rules")
+	case pr.beyond == nil:
+		return wrong("proof.searches", "nothing", fmt.Sprintf("something for a proof of kind %v", kind))
+	case kind == ProofEnumeration && (len(pr.beyond.Searches) == 0 || len(pr.beyond.Forced) > 0):
+		return wrong("proof.searches", fmt.Sprintf("%d, and %d forced sticks", len(pr.beyond.Searches), len(pr.beyond.Forced)), "one at least, and no forced sticks")
+	case kind == ProofPacking && len(pr.beyond.Forced) == 0:
+		return wrong("proof.forced", "no sticks", "one at least")
 	}
 	return nil
 }
@@ -274,9 +318,32 @@ func (e *evidence) checkLeaf(k int, l *leaf, pr *exhibit) error {
 func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 	least := int64(math.MaxInt64)
 	var open []string
+	var items *evidence
+	next := 0 // search
 	for k, l := range pr.all {
 		if !e.steps.awaited(int64(len(e.class) + len(e.size))) {
 			return 0, nil, e.steps.cause
+		}
+		if pr.beyond != nil && next < len(pr.beyond.Searches) && pr.beyond.Searches[next].Leaf == k {
+			s := &pr.beyond.Searches[next]
+			next++
+			if items == nil {
+				var ok bool
+				if items, ok = e.itemized(); !ok || len(items.size) != pr.beyond.Items {
+					return 0, nil, wrong("proof.items", pr.beyond.Items, "as many as there are lengths of pieces")
+				}
+			}
+			holds, known, err := items.searched(l, s, pr)
+			if err != nil {
+				return 0, nil, err
+			}
+			if !known {
+				open = append(open, fmt.Sprintf("the search of leaf %d", k))
+			}
+			if holds && known {
+				least = min(least, pr.leafBound)
+				continue
+			}
 		}
 		shown, exact, known, ok := e.shownBy(l, pr)
 		if !ok {

@@ -39,17 +39,7 @@ func (o *outlay) next(v, limit int64, steps *effort) (int64, bool) {
 	case !ok || base >= limit:
 		return limit, true
 	}
-	var unit int64
-	for _, s := range o.series {
-		if s.most > 0 {
-			unit = commonDivisor(unit, s.step)
-		}
-	}
-	for _, c := range o.choices {
-		for _, x := range c {
-			unit = commonDivisor(unit, x)
-		}
-	}
+	unit := o.unit()
 	if unit == 0 { // one sum
 		if v <= base {
 			return base, true
@@ -67,18 +57,67 @@ func (o *outlay) next(v, limit int64, steps *effort) (int64, bool) {
 	if count > maxSums {
 		return base + first*unit, true
 	}
-	if o.listed.set == nil || o.listed.count != uint(count) {
-		set, ok := o.list(unit, uint(count), steps)
-		if !ok {
-			return base + first*unit, false
-		}
-		o.listed.set, o.listed.count = set, uint(count)
+	set, ok := o.listOf(unit, uint(count), steps)
+	if !ok {
+		return base + first*unit, false
 	}
-	rest := new(big.Int).Rsh(o.listed.set, uint(first))
+	rest := new(big.Int).Rsh(set, uint(first))
 	if rest.Sign() == 0 {
 		return limit, true
 	}
 	return base + (first+int64(rest.TrailingZeroBits()))*unit, true
+}
+
+// last returns the greatest sum below limit, not some where there is none. It reports false, with
+// something that is no less, where that takes too many steps.
+func (o *outlay) last(limit int64, steps *effort) (sum int64, some, known bool) {
+	base, ok := o.base.int64()
+	switch {
+	case o.base.over || o.base.sign() < 0:
+		return limit - 1, true, false
+	case !ok || base >= limit:
+		return 0, false, true
+	}
+	unit := o.unit()
+	if unit == 0 {
+		return base, true, true
+	}
+	count := (limit-1-base)/unit + 1
+	if count > maxSums {
+		return base + (count-1)*unit, true, true
+	}
+	set, ok := o.listOf(unit, uint(count), steps)
+	if !ok {
+		return base + (count-1)*unit, true, false
+	}
+	return base + int64(set.BitLen()-1)*unit, true, true
+}
+
+// unit returns the greatest common divisor of all steps; 0 where the base is the one sum.
+func (o *outlay) unit() (unit int64) {
+	for _, s := range o.series {
+		if s.most > 0 {
+			unit = commonDivisor(unit, s.step)
+		}
+	}
+	for _, c := range o.choices {
+		for _, x := range c {
+			unit = commonDivisor(unit, x)
+		}
+	}
+	return unit
+}
+
+// listOf returns what list does, and remembers it.
+func (o *outlay) listOf(unit int64, count uint, steps *effort) (*big.Int, bool) {
+	if o.listed.set == nil || o.listed.count != count {
+		set, ok := o.list(unit, count, steps)
+		if !ok {
+			return nil, false
+		}
+		o.listed.set, o.listed.count = set, count
+	}
+	return o.listed.set, true
 }
 
 // list returns the set of the multiples of unit, fewer than count, that are sums

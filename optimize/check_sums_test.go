@@ -179,7 +179,7 @@ func TestAuditSums(t *testing.T) {
 			}
 			want = min(want, shown)
 		}
-		pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, leaves, claim
+		pr.Kind, pr.Leaves, pr.LeafBound, pr.Beyond = optimize.ProofSearch, leaves, claim, nil
 		seal(t, plan, pr)
 		a, err := optimize.Audit(context.Background(), p, plan)
 		if want < claim {

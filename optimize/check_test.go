@@ -97,7 +97,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 			pr.Kind, pr.Leaves = optimize.ProofNone, nil
 		}), "proof.leaf_bound"},
 		{"search without leaves", inProof(func(pr *optimize.OpenProof) {
-			pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, nil, 1
+			pr.Kind, pr.Leaves, pr.LeafBound, pr.Beyond = optimize.ProofSearch, nil, 1, nil
 		}), "proof.leaf_bound"},
 		{"search for nothing", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofSearch }), "proof.kind"},
 		{"tree of one", inProof(func(pr *optimize.OpenProof) { pr.Kind = optimize.ProofTree }), "proof.leaves"},
@@ -475,7 +475,7 @@ func TestAuditLeaves(t *testing.T) {
 		for _, c := range classes {
 			root.Lo, root.Hi = append(root.Lo, 0), append(root.Hi, c.limit)
 		}
-		if len(pr.Leaves) == 1 && r.IntN(2) == 0 {
+		if len(pr.Leaves) == 1 && pr.Kind != optimize.ProofPacking && r.IntN(2) == 0 {
 			root = pr.Leaves[0] // the solver's values, on other boxes
 		}
 		leaves := []optimize.Leaf{root}
@@ -496,7 +496,7 @@ func TestAuditLeaves(t *testing.T) {
 				want = b
 			}
 		}
-		pr.Kind, pr.Leaves, pr.LeafBound = optimize.ProofSearch, leaves, -1
+		pr.Kind, pr.Leaves, pr.LeafBound, pr.Beyond = optimize.ProofSearch, leaves, -1, nil
 		seal(t, plan, pr)
 		a, err := optimize.Audit(context.Background(), p, plan)
 		if err != nil {

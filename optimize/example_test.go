@@ -316,6 +316,8 @@ func ExampleProofKind() {
 			return "less stock would be too short in all"
 		case optimize.ProofDual, optimize.ProofTree:
 			return "a check shows it with sums alone"
+		case optimize.ProofEnumeration, optimize.ProofPacking:
+			return "a check lists what a cheaper plan could use and shows that it does not do"
 		case optimize.ProofSearch:
 			return "a search left nothing out"
 		case optimize.ProofOmitted:

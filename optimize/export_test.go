@@ -4,9 +4,13 @@ import (
 	"context"
 	"slices"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver"
+	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/certificate"
+	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/setcover"
 )
 
 // SolveWith is Solve with another engine, for tests of what surrounds it.
@@ -137,6 +141,7 @@ type OpenProof struct {
 	Kind            ProofKind
 	Unit, LeafBound int64
 	Leaves          []Leaf
+	Beyond          *certificate.Searching
 }
 
 // Unseal returns what a proof says.
@@ -152,12 +157,179 @@ func Unseal(p Proof) *OpenProof {
 		at.Values, at.Parts = slices.Clone(l.Values), slices.Clone(l.Parts)
 		o.Leaves = append(o.Leaves, at)
 	}
+	if x.beyond != nil {
+		o.Beyond = &certificate.Searching{Items: x.beyond.Items, Forced: slices.Clone(x.beyond.Forced)}
+		for k := range x.beyond.Searches {
+			s := &x.beyond.Searches[k]
+			o.Beyond.Searches = append(o.Beyond.Searches, certificate.Search{Leaf: s.Leaf, Filters: s.Filters, Root: opened(s.Nodes(), 0)})
+		}
+	}
 	return o
 }
 
+// opened returns a tree in full.
+func opened(c *certificate.Cursor, rows int) *certificate.Node {
+	at, kind := c.Next(rows)
+	n := &certificate.Node{Row: at.Row, At: at.At}
+	if kind == branchNode {
+		if !n.Row.Range() {
+			rows++
+		}
+		n.Less = opened(c, rows)
+		n.More = opened(c, rows)
+		return n
+	}
+	v := *at.Vector
+	v.Items, v.Classes, v.Rows, v.Cuts = slices.Clone(v.Items), slices.Clone(v.Classes), slices.Clone(v.Rows), slices.Clone(v.Cuts)
+	if n.Vector = &v; kind == fixNode {
+		n.Then = opened(c, rows)
+	}
+	return n
+}
+
+// Searched returns a proof that no plan of a problem without rules costs less than the bound, by a search
+// over the list of all patterns of what forced sticks leave, whether these are forced or not; nil where there is such a
+// plan for what is left.
+func Searched(p *Problem, bound int64, forced [][3]int, cuts bool) *OpenProof {
+	steps := patient(auditSteps)
+	e := gather(p, &steps)
+	unit := int64(0)
+	for _, c := range e.class {
+		unit = commonDivisor(unit, c.cost)
+	}
+	items, ok := e.itemized()
+	if unit = max(unit, 1); !ok || bound <= 0 {
+		return nil
+	}
+	for _, f := range forced {
+		if !items.takeOff(f) {
+			return nil
+		}
+	}
+	limit := int64(0)
+	for _, n := range items.count {
+		limit += n
+	}
+	e.leave(items)
+	left := bound
+	for _, f := range forced {
+		_ = f
+		left -= e.class[0].cost
+		e.class[0].limit = max(0, e.class[0].limit-1)
+	}
+	l := leaf{Lo: make([]int64, len(e.class)), Values: make([]int64, len(e.size)), Scale: 1}
+	for c := range e.class {
+		if len(forced) > 0 {
+			e.class[c].limit = min(e.class[c].limit, limit)
+		}
+		l.Hi = append(l.Hi, e.class[c].limit)
+	}
+	x := &exhibit{kind: ProofEnumeration, unit: unit, leafBound: left}
+	s := items.everyPattern(&l, x, cuts)
+	if s == nil || left <= 0 {
+		return nil
+	}
+	o := &OpenProof{Kind: ProofEnumeration, Unit: unit, LeafBound: bound, Leaves: []Leaf{l}}
+	if len(forced) > 0 {
+		o.Kind = ProofPacking
+	}
+	o.Beyond = &certificate.Searching{Items: len(items.size), Forced: forced, Searches: []certificate.Search{*s}}
+	return o
+}
+
+// everyPattern searches a list of all patterns.
+func (e *evidence) everyPattern(l *leaf, x *exhibit, cuts bool) *certificate.Search {
+	zero := vector{Scale: 1, Items: make([]int64, len(e.size))}
+	top := x.leafBound/x.unit - 1
+	if x.leafBound%x.unit != 0 {
+		top++
+	}
+	g, shown, ok := e.sieve(l, &zero, top, x)
+	if !ok {
+		return nil
+	}
+	s := &certificate.Search{Filters: []vector{zero}, Root: e.nothing()}
+	if shown {
+		return s
+	}
+	all, ok := e.list(l, []sieve{g})
+	if !ok {
+		return nil
+	}
+	var q model.Problem
+	var classOf []int
+	of := map[int32]int{}
+	for i := len(e.size) - 1; i >= 0; i-- {
+		if e.count[i] > 0 {
+			of[int32(i)] = len(q.Items)
+			q.Items = append(q.Items, model.Item{Size: e.size[i], Demand: e.count[i]})
+		}
+	}
+	for c := range e.class {
+		classOf = append(classOf, c)
+		q.Bins = append(q.Bins, model.Bin{Cap: e.class[c].room, Cost: e.class[c].cost / x.unit, Limit: l.Hi[c]})
+	}
+	var pats []model.Pattern
+	for _, p := range all.all {
+		pat := model.Pattern{Bin: int(p.class)}
+		for _, h := range all.held[p.from:p.to] {
+			pat.Uses = append(pat.Uses, model.Use{Item: of[h.item], N: h.times})
+		}
+		slices.Reverse(pat.Uses)
+		pats = append(pats, pat)
+	}
+	plan, tree, complete := setcover.Record(&q, bound.Full(&q), pats, top+1, cuts, meter.New(context.Background(), 50_000_000))
+	if !complete || plan != nil || tree == nil {
+		return nil
+	}
+	t := renumbering{items: len(q.Items), classOf: classOf, cuts: map[string]int{}}
+	s.Root = e.widened(t.node(tree))
+	return s
+}
+
+// widened makes a tree over the items that are wanted, still in their order, one over all.
+func (e *evidence) widened(n *certificate.Node) *certificate.Node {
+	if n == nil {
+		return nil
+	}
+	var of []int
+	for i, c := range e.count {
+		if c > 0 {
+			of = append(of, i)
+		}
+	}
+	if v := n.Vector; v != nil {
+		all := make([]int64, len(e.size))
+		for k, u := range v.Items {
+			all[of[k]] = u
+		}
+		v.Items = all
+		for k := range v.Cuts {
+			for j, i := range v.Cuts[k].Items {
+				v.Cuts[k].Items[j] = of[i]
+			}
+		}
+	}
+	for k := range n.Row.Holds {
+		n.Row.Holds[k].Item = of[n.Row.Holds[k].Item]
+	}
+	n.Then, n.Less, n.More = e.widened(n.Then), e.widened(n.Less), e.widened(n.More)
+	return n
+}
+
+// What a search is made of, for tests that forge one.
+type (
+	Node      = certificate.Node
+	Vector    = certificate.Vector
+	Row       = certificate.Row
+	Hold      = certificate.Hold
+	Weight    = certificate.Weight
+	Searching = certificate.Searching
+)
+
 // Sealed returns the proof that says so, be it true or not.
 func (o *OpenProof) Sealed() (Proof, error) {
-	u := unsealed{o.Kind, certificate.Evidence{Unit: o.Unit, LeafBound: o.LeafBound, Leaves: o.Leaves}}
+	u := unsealed{kind: o.Kind, Evidence: certificate.Evidence{Unit: o.Unit, LeafBound: o.LeafBound, Leaves: o.Leaves, Beyond: o.Beyond}}
 	return u.seal()
 }
 

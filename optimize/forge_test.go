@@ -379,6 +379,7 @@ func TestForgedProofs(t *testing.T) {
 // it, or the error that Audit has for the least of the claims.
 func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optimize.OpenProof, least int64) (int64, error) {
 	t.Helper()
+	own := pr.Kind
 	claim := func(kind optimize.ProofKind, bound, leaves int64) (int64, error) {
 		pl := *plan
 		pr.Kind, pr.LeafBound, pl.Bound = kind, leaves, bound
@@ -419,7 +420,7 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optim
 		}
 		return shown, nil
 	}
-	for _, kind := range []optimize.ProofKind{optimize.ProofMaterial, optimize.ProofDual, optimize.ProofTree} {
+	for _, kind := range []optimize.ProofKind{optimize.ProofMaterial, optimize.ProofDual, optimize.ProofTree, optimize.ProofEnumeration, optimize.ProofPacking} {
 		for _, bound := range []int64{least, least + 1, (least + plan.Cost + 1) / 2, plan.Cost} {
 			if bound <= plan.Cost {
 				claim(kind, bound, bound)
@@ -428,6 +429,9 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optim
 	}
 	if plan.Cost == 0 {
 		return 0, nil
+	}
+	if pr.Beyond != nil { // and so no other kind
+		return claim(own, least, least)
 	}
 	claim(optimize.ProofNone, plan.Cost, 0)
 	claim(optimize.ProofOmitted, plan.Cost, 0)

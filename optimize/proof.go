@@ -49,6 +49,9 @@ import (
 // claim to show: none shows less. Plan.Bound is LeafBound, or greater if the kind is
 // [ProofSearch].
 //
+// What follows about searches and forced sticks is about the kinds [ProofEnumeration] and [ProofPacking].
+// There a leaf may have a search, which shows LeafBound; then what the leaf shows by itself does not matter.
+//
 // If a leaf has Sums set, what it shows below LeafBound is rounded up further: to the least
 // sum of what sticks cost whose counts lie in the box, or to LeafBound if that is less. No
 // plan in the box costs anything between. (If from the least cost in the box to LeafBound
@@ -116,6 +119,83 @@ import (
 // other what lengths and quantities alone show, which Check works out by itself. It also needs no proof for the bound of
 // GoalLongestOffcut that the shortest piece leaves of a stick.
 //
+// # Searches
+//
+// Only in a problem without rules. The lengths of pieces, each once and from the least on, are items;
+// item i is wanted d(i) times, all pieces of its length together, and takes up its length and a kerf. A stick of class
+// c holds its usable length and a kerf. A pattern is a class, whose Hi in the leaf's box is not zero, and items that one
+// stick of it holds, of each at most as many as are wanted, so that no further item fits of which it does
+// not hold all that are wanted. A pattern's cost is its stick's, in Units.
+//
+// Let top be the most Units that a plan can cost in the leaf's box and yet less than LeafBound: the greatest number
+// below LeafBound/Unit, or, if the leaf has Sums set, the greatest sum below it of what sticks cost whose
+// counts lie in the box (every multiple of the common divisor counts where there are too many, as above). Where there is
+// none, the box is done. A search shows that no plan that costs top or less, with the fewest sticks of all plans of
+// the least cost, lies in the box.
+//
+// A search has filters, one at least. A filter has a Scale above zero and a value for each item, zero or
+// more. With these as values of a leaf over the same box, let N be what stands before the division in the formula
+// above. If N > Scale*top, the box is done. Else a pattern p of class c passes the filter if
+//
+//	the values of its items, together, are at least max(K(c), F(c)) - (Scale*top - N)
+//
+// where F(c) is Scale*cost(c)/Unit if Lo[c] is zero, and zero if not. The list is all patterns that pass all filters. A plan
+// as above needs no others: pieces may be added to its sticks until they are patterns, and the reduced
+// costs of all its sticks together are at most Scale*top - N. It uses pattern p at most
+//
+//	U(p) = the lesser of Hi[c] and the greatest of d(i)/a(i), rounded up, over the items i of which p holds a(i) > 0
+//
+// times, since one stick more would be of no use.
+//
+// The rest of a search is a tree over the number of times x(p) that each pattern of the list is used. Its state
+// is the range lo[c] to hi[c] of how often each class is used, at first Lo[c] to Hi[c]; the rows on the way
+// from the root; and the list. There are three kinds of nodes:
+//
+//   - A branch has a row and a number k. The row is a class, or none, and items with counts: patterns count in it that are
+//     of the class (of any, with none) and hold at least so many of each of the items. Below it are two nodes, in
+//     the first of which the patterns of the row are used k times at most, together, and in the second k+1
+//     times at least. A row with a class and no items does not count as one: it sets hi[c] to the lesser of hi[c] and k in the
+//     first, and lo[c] to the greater of lo[c] and k+1 in the second.
+//   - A fixing has a vector and takes patterns off the list. Below it is one node.
+//   - A leaf of the tree has a vector and closes it.
+//
+// A vector has a Scale S, zero or more; u(i), zero or more, for each item; z(c) for each class; y(r) for each row
+// on the way, zero or more in its second node, zero or less in its first; and w(t), zero or more, for some
+// cuts. A cut is some items; h(t) is half of all that is wanted of them together, rounded up, and a pattern
+// counts in it half the number that it holds of them, rounded up. The reduced cost of a pattern p of class c is
+//
+//	R(p) = S*cost(c)/Unit - z(c) - sum of u(i)*a(i) - sum of y(r) over the rows in which p counts
+//	       - sum of w(t)*(what p counts in cut t)
+//
+// and what the vector shows is
+//
+//	B = sum of u(i)*d(i) + sum of z(c)*lo[c] over z(c) > 0 + sum of z(c)*hi[c] over z(c) < 0
+//	    + sum of y(r)*k(r), with k(r)+1 in the place of k(r) in second nodes
+//	    + sum of w(t)*h(t)
+//	    + sum of R(p)*min(U(p), hi[c]) over the patterns p of the list, of class c, whose R(p) is below zero
+//
+// A leaf of the tree holds if B > S*top. (With S = 0 that is: if the rows cannot be met.) A fixing, whose S is above zero,
+// takes off the list, for all that is below it, the patterns whose R(p) is more than S*top - B. The search holds if all
+// leaves of the tree do.
+//
+// In a pattern S*cost(c)/Unit, u, w, z and y together stay below 1<<62: the greatest u and the sum of all w times the
+// most pieces of a pattern, plus S times the greatest cost in Units, plus the sum of all z and y without their signs.
+//
+// # Forced sticks
+//
+// Only in a problem without rules, with one class of sticks of a cost above zero. Let n be the most sticks that
+// cost less than LeafBound together, and slack their length and kerf, n times what one holds, less what all pieces take up.
+// It is zero or more. A forced stick is two or three items whose sizes, kerfs included, are together
+// what one stick holds; each piece is taken off what is wanted with its stick, first of those that come first in
+// Problem.Pieces. Of three, a, b and c, no pieces that are still wanted, one each of a, b and c aside, come together to what
+// a leaves of a stick or to less than that by slack at most (no pieces at all come to zero). So if there is a plan
+// of n sticks there is one with this stick in it: in the stick of a is b or c, or too much would be lost; what else is there
+// is no longer than the other and can change places with it.
+//
+// All that is said above of leaves and searches is then about what is left: d(i) and quantities are less by what is
+// taken off, LeafBound less by what the forced sticks cost, and the class can be used less often by their
+// number, and no more often than there are pieces left.
+//
 // # The bytes
 //
 // A count is an unsigned number, 7 bits a byte, the lowest first, with the high bit set in
@@ -146,6 +226,23 @@ import (
 // Sums is set. Its box, and its Used, are those of the leaf before but for the changes. In
 // a change a count below the number of classes is a class; one from there on is a charge.
 //
+// After the leaves the kinds [ProofEnumeration] and [ProofPacking] go on, and no other:
+//
+//	more   = items count { forced } count { search }   items: how many there are, a count
+//	forced = a b c                                     three counts: items, the third one more, 0 for none
+//	search = skip size body                            counts: leaves since the last search, bytes of the body
+//	body   = count { cut } count { filter } node
+//	cut    = count { skip }                            items since the last of the cut
+//	filter = Scale { u }                               numbers, for each item
+//	node   = 0 vector | 1 vector node | 2 row k node node
+//	row    = class count { item least }                counts: the class and one, 0 for any; item; a number
+//	vector = Scale { u } { z } { y } count { cut w }   numbers; a count for each cut, and a number
+//
+// A skip counts what is left out since the last one, or from the start: 0 is the next. Each u is
+// written as what it is more than the one before, the first as it is. k is a number. A node of kind 0 is a leaf of
+// the tree, 1 a fixing, 2 a branch; y stands for each row on the way that counts as one, from the root
+// down. Trees are at most 8,192 nodes deep.
+//
 // A [CheckError] names what is wrong in the bytes by these words: proof.leaf_bound,
 // proof.leaves[2].lo[0].
 //
@@ -155,7 +252,8 @@ import (
 // 2,097,152 pairs of Lo and Hi (a charge counts as one) of all leaves together, and at no
 // more than 67,108,864 pairs and values, leaf by leaf. Of more leaves it does not know
 // whether they hold every plan, and nothing is shown then. Its effort for what leaves show
-// is limited, too: about a second.
+// is limited, too: about a second. A list may have 131,072 patterns, with 1,048,576 items in them, each
+// item counted once a pattern; more are not looked through, and neither are forced sticks of more than 4,194,304 ticks.
 type Proof struct {
 	kind ProofKind
 	data string // bytes that proof.Open reads
@@ -247,8 +345,23 @@ func unquoted(text json.RawMessage) string {
 	return string(text)
 }
 
-// leaf is one box of a proof, in full.
-type leaf = certificate.Leaf
+// What a proof is made of: a box in full, and parts of searches.
+type (
+	leaf        = certificate.Leaf
+	vector      = certificate.Vector
+	row         = certificate.Row
+	holds       = certificate.Hold
+	weight      = certificate.Weight
+	foundSearch = certificate.OpenSearch
+	cursor      = certificate.Cursor
+)
+
+// Kinds of nodes of a search.
+const (
+	leafNode   = certificate.LeafNode
+	fixNode    = certificate.FixNode
+	branchNode = certificate.BranchNode
+)
 
 // exhibit is a proof that is looked at, leaf by leaf: one that was read, or one in the making.
 type exhibit struct {
@@ -257,6 +370,7 @@ type exhibit struct {
 	classes, pieces, charges int // that it speaks of
 	leaves                   int
 	all                      iter.Seq2[int, *leaf] // a leaf holds until the next
+	beyond                   *certificate.OpenSearching
 }
 
 // open reads the bytes. The error is the cause of steps that came to their end, or a
@@ -269,7 +383,7 @@ func (p Proof) open(steps *effort) (*exhibit, error) {
 	case err != nil:
 		return nil, wrong("proof", fmt.Sprintf("%d bytes", len(p.data)), err)
 	}
-	return &exhibit{p.kind, s.Unit, s.LeafBound, s.Classes, s.Pieces, s.Charges, s.Leaves, s.All()}, nil
+	return &exhibit{p.kind, s.Unit, s.LeafBound, s.Classes, s.Pieces, s.Charges, s.Leaves, s.All(), s.Beyond}, nil
 }
 
 // values returns the one leaf whose values are prices of pieces, per unit of cost; not ok
@@ -292,6 +406,7 @@ func (p Proof) values() (l leaf, unit int64, ok bool) {
 type unsealed struct {
 	kind ProofKind
 	certificate.Evidence
+	found *certifiable // what may show more; nil: nothing
 }
 
 // exhibit shows the proof as it is now.
@@ -300,6 +415,15 @@ func (u *unsealed) exhibit() *exhibit {
 	if len(u.Leaves) > 0 {
 		l := &u.Leaves[0]
 		x.classes, x.pieces, x.charges = len(l.Lo), len(l.Values), len(l.Used)
+	}
+	if u.Beyond != nil {
+		// Read back from bytes, which is how a search is gone through.
+		data, err := u.Encode()
+		if err == nil {
+			if s, err := certificate.Open(string(data), nil); err == nil {
+				x.beyond = s.Beyond
+			}
+		}
 	}
 	return x
 }
@@ -334,9 +458,15 @@ const (
 	// ProofOmitted: the plan had a proof, which was left out; see
 	// [Plan.WithoutProof]. Nothing of the bound can be checked.
 	ProofOmitted
+	// ProofEnumeration: leaves, of which some have a search over all the patterns that a cheaper
+	// plan could use. [Check] lists the patterns itself.
+	ProofEnumeration
+	// ProofPacking: sticks that are in some plan of one stick less than the bound says, if there is any, and leaves, of
+	// which some may have a search, that show that there is none for what is left.
+	ProofPacking
 )
 
-var proofNames = names{"ProofKind", "a kind of proof", []string{"none", "material", "dual", "tree", "exhausted search", "omitted"}}
+var proofNames = names{"ProofKind", "a kind of proof", []string{"none", "material", "dual", "tree", "exhausted search", "omitted", "enumeration", "packing"}}
 
 // String returns the kind in words.
 func (k ProofKind) String() string { return proofNames.text(uint8(k)) }

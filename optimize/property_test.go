@@ -289,7 +289,7 @@ func TestNames(t *testing.T) {
 		v := optimize.Turn{EndForEnd: n&1 > 0, Rolled: n&2 > 0}
 		check(v, func(b []byte) (any, error) { var x optimize.Turn; err := x.UnmarshalText(b); return x, err })
 	}
-	for v := range optimize.ProofSearch + 1 {
+	for v := range optimize.ProofPacking + 1 {
 		check(v, func(b []byte) (any, error) { var x optimize.ProofKind; err := x.UnmarshalText(b); return x, err })
 	}
 	for v := range optimize.GoalSplices + 1 {

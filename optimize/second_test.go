@@ -440,7 +440,7 @@ func TestSecondChecker(t *testing.T) {
 			p.Sticks[0].Limit = stock.SoldOut
 		}
 		plan := solveOrNil(p)
-		if plan == nil {
+		if plan == nil || plan.Proof.Kind() == optimize.ProofEnumeration || plan.Proof.Kind() == optimize.ProofPacking {
 			continue
 		}
 		text, err := json.Marshal(plan.Proof)

@@ -27,6 +27,7 @@ type Part struct{ Length, Value int64 }
 type Evidence struct {
 	Unit, LeafBound int64
 	Leaves          []Leaf
+	Beyond          *Searching // nil: nothing
 }
 
 // All goes through the leaves.

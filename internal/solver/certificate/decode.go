@@ -13,7 +13,8 @@ import (
 type Sealed struct {
 	Unit, LeafBound          int64
 	Classes, Pieces, Charges int
-	Leaves                   int // their number
+	Leaves                   int            // their number
+	Beyond                   *OpenSearching // nil: nothing
 
 	rows []row
 	body string // the leaves
@@ -86,8 +87,11 @@ func Open(data string, more func(steps int64) bool) (*Sealed, error) {
 			return nil, r.err
 		}
 	}
+	s.body = s.body[:len(s.body)-len(r.text)]
 	if r.text != "" {
-		r.fail("something after the last leaf")
+		if s.Beyond = s.searching(&r); r.ok() && r.text != "" {
+			r.fail("something after the last search")
+		}
 	}
 	if !r.ok() {
 		return nil, r.err

@@ -47,6 +47,9 @@ func (e *Evidence) Encode() ([]byte, error) {
 		out = binary.AppendUvarint(out, uint64(table.rows))
 		out = append(out, table.text...)
 	}
+	if e.Beyond != nil {
+		return e.Beyond.append(out, len(first.Lo))
+	}
 	return out, nil
 }
 

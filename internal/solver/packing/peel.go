@@ -367,3 +367,7 @@ func (s *peeled) columns(p *model.Problem) []model.PatternCount {
 	}
 	return columns(trail)
 }
+
+// Forced returns the bins that were peeled off so far, each as the sizes that fill it: they are in some
+// plan of so many bins, if there is any.
+func (s *Peeler) Forced() [][]int64 { return s.state.done }

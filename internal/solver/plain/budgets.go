@@ -76,6 +76,8 @@ const (
 	offcutWork        = 300_000
 	certifyShare      = 2 // boxes that show by themselves what a search has proven
 	certifyLeast      = 100_000
+	showAgainShare    = 2 // lists that show what has been proven by other means: times the work of the proof
+	showAgainLeast    = 500_000
 	diveEvery         = 8 // boxes of the tree between two dives, which take this share of its work at most
 	diveShare         = 4
 	manyKinds         = 50 // from so many on there are too many counts to come to whole ones

@@ -1,8 +1,10 @@
 package plain
 
 import (
+	"context"
 	"slices"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/search"
@@ -45,4 +47,21 @@ func (r *solver) certify() {
 		leaves = append(leaves, n.leaf)
 	}
 	r.leaves, r.leafBound = leaves, r.cost
+}
+
+// showAgain looks for a list that shows what a search for a packing has proven, which cannot be shown by
+// itself. What that takes is no part of the search: it counts apart, within twice what the proof took and the
+// limit that there is.
+func (r *solver) showAgain(ctx context.Context, limit int64) {
+	if len(r.p.Bins) != 1 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost || r.leaves[0].Search != nil {
+		return
+	}
+	used := r.mt.Used()
+	work := showAgainShare*used + showAgainLeast
+	if limit > 0 {
+		work = min(work, limit-used)
+	}
+	if work > 0 && meter.Ended(ctx) == nil {
+		r.certifyPacking(meter.New(ctx, work))
+	}
 }

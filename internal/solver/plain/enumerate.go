@@ -11,14 +11,14 @@ import (
 
 // enumerateBox lists the patterns that a better plan in the box could use by all of the duals, and searches
 // them. It reports whether the box is closed: whatever is better than the best
-// plan before is now the best plan. It gives up beyond limit patterns or work
+// plan before is now the best plan; rec is then what shows that. It gives up beyond limit patterns or work
 // steps.
-func (r *solver) enumerateBox(box bound.Box, by []master.Duals, limit int, cuts bool, work int64) bool {
-	plan, ok := searchEnumerated(r.master.Families, box, by, r.cost, limit, cuts, r.mt.Sub(work))
+func (r *solver) enumerateBox(box bound.Box, by []master.Duals, limit int, cuts bool, work int64) (rec recorded, closed bool) {
+	plan, rec, closed := searchRecorded(r.master.Families, box, by, r.cost, limit, cuts, r.mt.Sub(work))
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
-	return ok
+	return rec, closed
 }
 
 // searchEnumerated searches the box for a plan below cutoff by listing every maximal

@@ -49,11 +49,12 @@ func (r *solver) searchPoint(n *node, here master.Duals, used []float64) (closed
 	if cost >= r.cost {
 		return true, around
 	}
-	plan, ok := searchEnumerated(m.Families, point, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*listStep))
+	plan, rec, ok := searchRecorded(m.Families, point, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*listStep))
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
 	if ok {
+		rec.mark(&n.leaf)
 		return true, around
 	}
 	m.SetBox(point)

@@ -57,6 +57,7 @@ type solver struct {
 
 	leaves    []search.Leaf
 	leafBound int64
+	noPacking *search.Packed
 
 	patience int64 // times the usual work for what a dive leaves; 0 is one
 
@@ -78,8 +79,9 @@ func Solve(ctx context.Context, p *model.Problem, o search.Options) search.Resul
 	r.watch = search.NewWatch(r.mt, o.Report)
 	r.solve()
 	r.certify()
+	r.showAgain(ctx, o.Work)
 	r.secondaryGoals()
-	res := search.Result{Patterns: r.plan, Cost: r.cost, Bound: r.bound, Leaves: r.leaves, LeafBound: r.leafBound}
+	res := search.Result{Patterns: r.plan, Cost: r.cost, Bound: r.bound, Leaves: r.leaves, LeafBound: r.leafBound, Packed: r.noPacking}
 	res.Conclude(r.mt, r.stage)
 	return res
 }
@@ -227,8 +229,14 @@ func (r *solver) work(several, one int64) int64 {
 
 // enumerateRoot tries to finish by listing patterns for the whole problem.
 func (r *solver) enumerateRoot(limit int, cuts bool, work int64) {
-	if work > 0 && r.enumerateBox(bound.Full(r.p), r.alternatives, limit, cuts, work) {
+	if work <= 0 {
+		return
+	}
+	if rec, closed := r.enumerateBox(bound.Full(r.p), r.alternatives, limit, cuts, work); closed {
 		r.bound = max(r.bound, r.cost)
+		if len(r.leaves) == 1 {
+			rec.mark(&r.leaves[0])
+		}
 	}
 }
 

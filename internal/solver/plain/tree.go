@@ -170,7 +170,8 @@ func (t *tree) searchWhole(n *node, here master.Duals, used []float64) {
 		t.open = append(t.open, *n)
 		return
 	}
-	if t.enumerateBox(n.box, []master.Duals{here}, n.limit, true, int64(n.limit)*listStep) {
+	if rec, closed := t.enumerateBox(n.box, []master.Duals{here}, n.limit, true, int64(n.limit)*listStep); closed {
+		rec.mark(&n.leaf)
 		t.shut(n)
 		return
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/model"
 )
 
@@ -91,6 +92,15 @@ type Leaf struct {
 	Scale     int64
 	Weight    []int64 // per criterion, by which a goal counts or its limit, where there are any but the price's Scale
 	RoundedUp bool    // rounded up to a sum of costs that counts in the box add up to
+
+	// Search, if not nil, shows by its tree that no plan in the box costs less than the best plan.
+	Search *certificate.Search
+}
+
+// Packed shows that a plain problem of one class has no plan of one stick less than the best one.
+type Packed struct {
+	Forced [][]int // sticks that are in such a plan if there is any, by their items, which fill them
+	Leaf   Leaf    // of what they leave
 }
 
 // Result is what a search found.
@@ -102,6 +112,7 @@ type Result struct {
 	Infeasible bool         // proven: no plan exists
 	Leaves     []Leaf       // boxes that together hold every plan; each shows LeafBound or infeasibility
 	LeafBound  int64        // what the leaves show by themselves; the rest of Bound, if any, rests on exhausted search
+	Packed     *Packed      // shows Bound where the leaves do not; nil: nothing
 	Goals      []GoalResult // of Options.Goals, as far as they were looked at
 	Stop       Stop
 	Stage      Stage // the stage in which bound and plan met, 0 if they did not

@@ -12,7 +12,8 @@ const mostOfOne = 64
 // used, whether a run passes a node, how many columns hold a pair, how often a column is used.
 func (s *search) branch(depth int) {
 	pick, whole := s.mostFractional()
-	if whole && s.record() && s.closed() {
+	if whole && s.tryWhole() && s.closed() {
+		s.recordLastLeaf()
 		return
 	}
 	if s.branchOnPlace(depth) || s.branchOnNode(depth) || s.branchOnPair(depth) {
@@ -102,6 +103,7 @@ func (s *search) branchOnPlace(depth int) bool {
 func (s *search) splitPlace(depth, place int, down int64, upFirst bool) {
 	lo, hi := s.used(place)
 	oldLo, oldHi := *lo, *hi
+	s.splitsPlace(place, down)
 	s.two(depth, upFirst, func() {
 		*lo = down + 1
 		s.setPlace(place)
@@ -201,6 +203,7 @@ func (s *search) branchOnPair(depth int) bool {
 		return true
 	}
 	added := len(s.added)
+	s.splitsPair(&row, down)
 	s.two(depth, true, func() {
 		row.lo, row.hi = down+1, ceiling
 		s.added = append(s.added[:added], row)
@@ -276,6 +279,7 @@ func (s *search) branchOnColumn(depth int, j int32) {
 	lo, hi := s.lo[j], s.hi[j]
 	down := int64(math.Floor(s.lp.Value(int(s.col[j])) + intTol))
 	down = max(lo, min(down, hi-1))
+	s.splitsColumn(j, down)
 	s.two(depth, true, func() {
 		s.lo[j] = down + 1
 		s.setColumn(j)

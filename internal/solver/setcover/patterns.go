@@ -3,6 +3,7 @@ package setcover
 import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/model"
 )
 
@@ -12,8 +13,18 @@ import (
 // stay below the box. It reports whether that is certain; otherwise the meter ran out.
 // Patterns that come first enter the first relaxation.
 func Solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, complete bool) {
+	plan, _, complete = solve(p, box, pats, cutoff, cuts, false, mt)
+	return plan, complete
+}
+
+// Record does what Solve does and returns the tree as well, if it is complete and not too long.
+func Record(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, tree *certificate.Node, complete bool) {
+	return solve(p, box, pats, cutoff, cuts, true, mt)
+}
+
+func solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts, record bool, mt *meter.Meter) (plan []model.PatternCount, tree *certificate.Node, complete bool) {
 	n := len(p.Items)
-	q := &Problem{Items: p.Items, Cuts: cuts}
+	q := &Problem{Items: p.Items, Cuts: cuts, Record: record}
 	for b, bin := range p.Bins {
 		q.Rows = append(q.Rows, Row{Lo: box.Lo[b], Hi: box.Hi[b]})
 		q.Places = append(q.Places, Place{Row: int32(n + b), Column: -1, Cost: bin.Cost, Bins: 1})
@@ -46,5 +57,5 @@ func Solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, 
 		return cost, true
 	}
 	complete = q.Search(cutoff, mt)
-	return plan, complete
+	return plan, q.Recorded, complete
 }

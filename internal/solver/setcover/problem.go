@@ -3,6 +3,7 @@ package setcover
 import (
 	"math"
 
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/model"
 )
 
@@ -32,6 +33,11 @@ type Problem struct {
 	// Accept is told of columns that a relaxation uses whole times. It reports whether they are a
 	// plan, which may then cost less than they do, and below which cost others are still of use.
 	Accept func(chosen []Chosen) (cutoff int64, ok bool)
+
+	// Record asks for the tree of a problem of one stick a column whose rows count classes of sticks;
+	// Recorded is that after a search that was complete, nil where it would be too long.
+	Record   bool
+	Recorded *certificate.Node
 }
 
 // Row limits the sum of its coefficients.

@@ -43,10 +43,12 @@ func (s *search) relax(active []int32, depth int) (closed, ok bool) {
 		}
 		s.num, s.numScale = num, scale
 		if s.closed() {
+			s.recordLeaf(s.vector(active))
 			return true, true
 		}
 		if len(s.improving) == 0 {
 			if !farkas {
+				s.recordVector(active)
 				s.fix(active, depth)
 			}
 			return false, !farkas
@@ -201,6 +203,9 @@ func (s *search) fix(active []int32, depth int) {
 			continue
 		}
 		next = append(next, j)
+	}
+	if len(next) < len(active) {
+		s.recordFix()
 	}
 	s.active[depth+1] = next
 }

@@ -60,6 +60,7 @@ type search struct {
 	improving []int32
 	pair      []float64
 	basis     []lp.Basis
+	record    *recorder // nil: nothing is recorded
 }
 
 // row is a row that was added: the number of columns that hold at least na of item a and nb
@@ -80,7 +81,9 @@ type row struct {
 func (p *Problem) Search(cutoff int64, mt *meter.Meter) (complete bool) {
 	s := &search{p: p, mt: mt, cutoff: cutoff, complete: true}
 	s.setUp()
+	s.startRecord()
 	s.node(0)
+	s.endRecord()
 	return s.complete
 }
 
@@ -264,8 +267,10 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 	if !upFirst {
 		first, second = down, up
 	}
-	for _, child := range []func(){first, second} {
+	split := s.recordSplit()
+	for k, child := range []func(){first, second} {
 		child()
+		s.recordChild(split, upFirst == (k == 0))
 		s.node(depth + 1)
 		undo()
 		s.added = s.added[:added] // cuts that were found below
@@ -277,9 +282,9 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 	}
 }
 
-// record makes a plan of the relaxation's whole values. It reports whether
+// tryWhole makes a plan of the relaxation's whole values. It reports whether
 // they are one.
-func (s *search) record() bool {
+func (s *search) tryWhole() bool {
 	var chosen []Chosen
 	for c, j := range s.of {
 		if x := int64(math.Round(s.lp.Value(c))); x > 0 && int(j) >= s.p.Always {

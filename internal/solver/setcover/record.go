@@ -1,0 +1,210 @@
+package setcover
+
+import (
+	"slices"
+
+	"example.com/longpoint/internal/solver/certificate"
+)
+
+// The tree of a search can be recorded, so that what it has shown can be shown again without it: of each
+// node that was closed the duals that closed it, of each at which columns were fixed those that fixed
+// them, and what was branched on. The nodes speak of columns by what they hold, never by number, and
+// so hold for the same list in any order.
+
+// mostRecorded is how many numbers a record may hold.
+const mostRecorded = 1 << 20
+
+// recorder is a record in the making.
+type recorder struct {
+	root    *certificate.Node
+	at      **certificate.Node // where the next node goes
+	last    *certificate.Vector
+	next    *certificate.Node // what is branched on next; nil: what no record can say
+	path    []passed
+	numbers int
+}
+
+// passed is a row on the way to a node: one that was added, or the limit of a column.
+type passed struct {
+	column int32 // -1: a row that was added
+	more   bool
+}
+
+func (s *search) startRecord() {
+	if s.p.Record {
+		s.record = &recorder{}
+		s.record.at = &s.record.root
+	}
+}
+
+func (s *search) endRecord() {
+	if s.record != nil && s.complete {
+		s.p.Recorded = s.record.root
+	}
+}
+
+// put records a node.
+func (r *recorder) put(n *certificate.Node) {
+	*r.at = n
+	if n.Vector != nil {
+		r.at = &n.Then
+	}
+}
+
+// recordVector keeps the present duals for the nodes that rest on them.
+func (s *search) recordVector(active []int32) {
+	if s.record != nil {
+		s.record.last = s.vector(active)
+	}
+}
+
+func (s *search) recordFix() {
+	if s.record != nil {
+		s.record.put(&certificate.Node{Vector: s.record.last})
+	}
+}
+
+func (s *search) recordLastLeaf() {
+	if s.record != nil {
+		s.recordLeaf(s.record.last)
+	}
+}
+
+func (s *search) recordLeaf(v *certificate.Vector) {
+	if s.record != nil && v != nil {
+		s.record.put(&certificate.Node{Vector: v})
+	}
+}
+
+// vector returns the duals that the last bound rests on, nil where nothing is recorded.
+func (s *search) vector(active []int32) *certificate.Vector {
+	r := s.record
+	if r == nil {
+		return nil
+	}
+	n := len(s.p.Items)
+	v := &certificate.Vector{Scale: s.numScale, Items: slices.Clone(s.dual[:n]), Classes: slices.Clone(s.dual[n:s.first()])}
+	var rows []int64
+	for k := range s.added {
+		d := s.dual[s.first()+k]
+		q := &s.added[k]
+		switch {
+		case q.cut == nil:
+			rows = append(rows, d)
+		case d != 0:
+			w := certificate.Weight{By: d}
+			for _, i := range q.cut {
+				w.Items = append(w.Items, int(i))
+			}
+			v.Cuts = append(v.Cuts, w)
+			r.numbers += len(q.cut)
+		}
+	}
+	for k, p := range r.path {
+		if p.column >= 0 {
+			v.Rows = append(v.Rows, s.limitDual(r.path[k:], active))
+			continue
+		}
+		d := rows[0]
+		if rows = rows[1:]; p.more == (d < 0) {
+			d = 0 // noise
+		}
+		v.Rows = append(v.Rows, d)
+	}
+	if r.numbers += n + len(s.p.Rows) + len(v.Rows) + len(v.Cuts); r.numbers > mostRecorded {
+		s.record = nil
+	}
+	return v
+}
+
+// limitDual returns what a limit of a column is worth, the first in path: its reduced cost, if no later
+// one is tighter.
+func (s *search) limitDual(path []passed, active []int32) int64 {
+	p := path[0]
+	if slices.Contains(path[1:], p) || s.hi[p.column] > 0 && !slices.Contains(active, p.column) {
+		return 0
+	}
+	j := p.column
+	rc := s.p.Columns[j].Cost * s.numScale
+	for k := s.begin[j]; k < s.begin[j+1]; k++ {
+		rc -= s.dual[s.rows[k]] * s.coef[k]
+	}
+	for k := range s.added {
+		rc -= s.dual[s.first()+k] * s.coefficient(&s.added[k], j)
+	}
+	if p.more == (rc > 0) {
+		return rc
+	}
+	return 0
+}
+
+// splits says what is branched on next: how many columns of a row are used, at most or more.
+func (s *search) splits(row certificate.Row, at int64, by passed) {
+	if s.record != nil {
+		s.record.next = &certificate.Node{Row: row, At: at}
+		s.record.path = append(s.record.path, by)
+	}
+}
+
+func (s *search) splitsPlace(place int, at int64) {
+	if q := &s.p.Places[place]; s.record != nil && q.Column < 0 {
+		s.record.next = &certificate.Node{Row: certificate.Row{Class: int(q.Row) - len(s.p.Items)}, At: at}
+	}
+}
+
+func (s *search) splitsPair(row *row, at int64) {
+	r := certificate.Row{Class: -1, Holds: []certificate.Hold{{Item: int(row.a), N: row.na}}}
+	if row.b != row.a {
+		r.Holds = append(r.Holds, certificate.Hold{Item: int(row.b), N: row.nb})
+	}
+	s.splits(r, at, passed{column: -1})
+}
+
+func (s *search) splitsColumn(j int32, at int64) {
+	if s.record == nil || s.items[j] >= s.begin[j+1] {
+		return
+	}
+	r := certificate.Row{Class: int(s.rows[s.items[j]]) - len(s.p.Items)}
+	for k := s.begin[j]; k < s.items[j]; k++ {
+		r.Holds = append(r.Holds, certificate.Hold{Item: int(s.rows[k]), N: s.coef[k]})
+	}
+	s.splits(r, at, passed{column: j})
+}
+
+// split is a node that branches, as it is recorded.
+type split struct {
+	node *certificate.Node // nil: nothing is recorded
+	path int               // how many rows are on the way to its children
+}
+
+// recordSplit records what was said to be branched on; where nothing was, the record ends.
+func (s *search) recordSplit() split {
+	r := s.record
+	if r == nil {
+		return split{}
+	}
+	n := r.next
+	if r.next = nil; n == nil {
+		s.record = nil
+		return split{}
+	}
+	r.put(n)
+	r.numbers += 4 + 2*len(n.Row.Holds)
+	return split{n, len(r.path)}
+}
+
+// recordChild goes on at a child of a node; more says at which.
+func (s *search) recordChild(at split, more bool) {
+	r := s.record
+	if r == nil {
+		return
+	}
+	r.path = r.path[:at.path]
+	r.at = &at.node.Less
+	if more {
+		r.at = &at.node.More
+	}
+	if !at.node.Row.Range() {
+		r.path[at.path-1].more = more
+	}
+}

@@ -1,0 +1,180 @@
+package optimize_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"example.com/longpoint/internal/trimjob"
+	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
+)
+
+// hidden returns pieces that fill so many sticks if any could be filled with them, and the length of a stick. The
+// core is the edges of a complete graph on six nodes, whose lengths at each node come to a stick: half a
+// stick of each node would do, which no three sticks do. Then come threes that fill a stick, of which each
+// has odd lengths where all before are even. The construction follows M. Delorme, M. Iori, S. Martello, Bin
+// packing and cutting stock problems, European Journal of Operational Research 255 (2016) 1-20 (from memory).
+func hidden(r *rand.Rand, threes int) (pieces []int64, stick int64) {
+	var at [6]int64
+	var edges [][2]int
+	for a := range 6 {
+		for b := a + 1; b < 6; b++ {
+			v := 4 * (900 + r.Int64N(600))
+			pieces, edges = append(pieces, v), append(edges, [2]int{a, b})
+			at[a] += v
+			at[b] += v
+		}
+	}
+	const even = 4 * 6000
+	for k, e := range edges {
+		pieces[k] += (even - at[e[0]]) / 4
+		pieces[k] += (even - at[e[1]]) / 4
+	}
+	for k, e := range edges {
+		if e[0] == 0 {
+			stick += pieces[k]
+		}
+	}
+	for range threes {
+		for k := range pieces {
+			pieces[k] *= 2
+		}
+		stick *= 2
+		a := stick/2 + 1 + 2*r.Int64N(stick/8) + stick/2%2
+		b := 1 + r.Int64N(stick-a-1)
+		pieces = append(pieces, a, b, stick-a-b)
+	}
+	return pieces, stick
+}
+
+func packed(pieces []int64, stick int64) optimize.Problem {
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: measure.Length(stick), Price: 1}}}
+	for _, v := range pieces {
+		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(v)})
+	}
+	return p
+}
+
+// TestPackingShown: that pieces do not fill as few sticks as their length asks for is shown by the
+// sticks that would be filled in any case, and a search over what they leave.
+func TestPackingShown(t *testing.T) {
+	hard := 0
+	for seed := range uint64(8) {
+		r := rand.New(rand.NewPCG(seed, 83))
+		threes := 2 + r.IntN(5)
+		p := packed(hidden(r, threes))
+		plan := mustSolve(t, p)
+		if plan.Cost != int64(threes)+4 || !plan.Proven {
+			continue // the edges can be packed by chance
+		}
+		hard++
+		if kind := plan.Proof.Kind(); kind != optimize.ProofPacking {
+			t.Errorf("seed %d: a proof of kind %v", seed, kind)
+		}
+		wholly(t, p, plan)
+		o := optimize.Unseal(plan.Proof)
+		if len(o.Beyond.Forced) < threes-1 || len(o.Beyond.Searches) == 0 {
+			t.Errorf("seed %d: %d forced sticks of %d, %d searches", seed, len(o.Beyond.Forced), threes, len(o.Beyond.Searches))
+		}
+	}
+	if hard < 5 {
+		t.Errorf("%d of 8 problems need a stick more than their length", hard)
+	}
+}
+
+// wholly checks that a plan's bound is shown in full, also after its proof went through JSON.
+func wholly(t *testing.T, p optimize.Problem, plan *optimize.Plan) {
+	t.Helper()
+	text, err := json.Marshal(plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var read optimize.Plan
+	if err := json.Unmarshal(text, &read); err != nil {
+		t.Fatal(err)
+	}
+	report, err := optimize.Audit(context.Background(), p, &read)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if shown, complete := report.Bound(); !complete || shown != plan.Cost {
+		t.Errorf("%v, want all of it", report)
+	}
+}
+
+// TestListShown: bounds that rest on a search over a list of patterns are shown by the tree of the search.
+func TestListShown(t *testing.T) {
+	for _, want := range []struct {
+		class, job string
+		kind       optimize.ProofKind
+	}{
+		{"house", "house-09", optimize.ProofEnumeration},
+		{"house", "house-02", optimize.ProofEnumeration},
+		{"room", "room-17", optimize.ProofDual},
+	} {
+		for _, k := range trimjob.OfClass(want.class) {
+			if k.Job().Name != want.job || testing.Short() && want.job == "house-02" {
+				continue
+			}
+			j := k.Job()
+			p := optimize.Problem{Sticks: j.Sticks(), Pieces: j.Wanted(), Kerf: j.SawKerf()}
+			plan := mustSolve(t, p)
+			if kind := plan.Proof.Kind(); kind != want.kind || !plan.Proven {
+				t.Errorf("%s: a proof of kind %v, proven: %t, want %v", want.job, kind, plan.Proven, want.kind)
+			}
+			if plan.Proof.Size() > 10_000 {
+				t.Errorf("%s: a proof of %d bytes", want.job, plan.Proof.Size())
+			}
+			wholly(t, p, plan)
+			// With fewer steps less is shown, and never is the plan taken for more than that.
+			for _, steps := range []int64{1, 1000, 20_000, 300_000} {
+				if r, err := optimize.AuditWithin(p, plan, steps); err == nil {
+					if shown, _ := r.Bound(); shown > plan.Cost {
+						t.Errorf("%s: in %d steps %d shown, the least cost is %d", want.job, steps, shown, plan.Cost)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestSearchBytes changes bytes of proofs with searches and forced sticks: Check refuses what is wrong and panics at
+// nothing.
+func TestSearchBytes(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 89))
+	p := packed(hidden(r, 5))
+	plan := mustSolve(t, p)
+	data := []byte(plan.Proof.Bytes())
+	higher := *plan
+	for round := range 4000 {
+		b := append([]byte(nil), data...)
+		for range 1 + r.IntN(3) {
+			switch at := r.IntN(len(b)); r.IntN(4) {
+			case 0:
+				b[at] = byte(r.Uint32())
+			case 1:
+				b[at] ^= 1 << r.IntN(8)
+			case 2:
+				b = append(b[:at], b[at+1:]...)
+			default:
+				b = append(b[:at], append([]byte{byte(r.IntN(4))}, b[at:]...)...)
+			}
+		}
+		pl := higher
+		pl.Proof = optimize.ProofOf(optimize.ProofPacking, string(b))
+		report, err := optimize.AuditWithin(p, &pl, 1<<24)
+		if err == nil {
+			if shown, _ := report.Bound(); shown > plan.Cost {
+				t.Fatalf("round %d: %d shown", round, shown)
+			}
+			continue
+		}
+		if bad := (*optimize.CheckError)(nil); !errors.As(err, &bad) {
+			t.Fatalf("round %d: %v", round, err)
+		}
+	}
+}

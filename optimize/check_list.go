@@ -1,0 +1,280 @@
+package optimize
+
+import (
+	"cmp"
+	"slices"
+)
+
+// A search goes over the patterns that a plan cheaper than is claimed can use. They are listed here from
+// the problem and the filters of the search alone; the proof says nothing about them.
+
+// What a list may come to.
+const (
+	maxListed = 1 << 17 // patterns
+	maxHeld   = 1 << 20 // items in them
+)
+
+// pattern is what is cut from one stick of a class: items[from:to] of a list.
+type pattern struct {
+	class    int32
+	from, to int32
+	most     int64 // no plan of the least cost and of the fewest sticks uses it more often
+}
+
+// heldItem is so many of an item in a pattern.
+type heldItem struct {
+	item  int32
+	times int64
+}
+
+// list is patterns of items.
+type list struct {
+	*evidence  // of items, which are the sizes of pieces, rising
+	all        []pattern
+	held       []heldItem
+	mostPieces int64 // in one of them
+}
+
+// itemized returns what the proof speaks of with items in the place of pieces; not ok where there are
+// more pieces of one size than can be counted.
+func (e *evidence) itemized() (*evidence, bool) {
+	out := &evidence{class: e.class, steps: e.steps, lastBox: &boxSums{}}
+	for _, k := range bySize(e.size) {
+		n := len(out.size)
+		if n == 0 || out.size[n-1] != e.size[k] {
+			out.size, out.count = append(out.size, e.size[k]), append(out.count, 0)
+			n++
+		}
+		if out.count[n-1] += e.count[k]; out.count[n-1] >= maxValue {
+			return nil, false
+		}
+	}
+	return out, true
+}
+
+// bySize returns the order of sizes from the least on.
+func bySize(size []int64) []int {
+	order := make([]int, len(size))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(size[a], size[b]) })
+	return order
+}
+
+// sieve is what a filter asks of patterns: so much value.
+type sieve struct {
+	value []int64 // of items
+	need  []int64 // of classes
+}
+
+// sieve returns what a filter asks of the patterns of plans in a box that cost at most so many units. It may
+// show by itself that there are none. It is not ok where numbers leave their range, or nobody waits.
+//
+// The cost of a plan is, times the scale, what stands before the division in the formula at Proof, and
+// by how much each of its patterns yields less than K, and what sticks cost beyond K that need not be used.
+func (e *evidence) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool) {
+	l := leaf{Lo: box.Lo, Hi: box.Hi, Values: f.Items, Scale: f.Scale}
+	num, _, ok := e.numerator(&l, pr)
+	if !ok || !e.steps.awaited(0) {
+		return g, false, false
+	}
+	least := mul(f.Scale, most)
+	if least.less(num) {
+		return g, true, true
+	}
+	gap, ok := least.add(num.negative()).int64()
+	if !ok {
+		return g, false, false
+	}
+	h, _ := e.known.of(&l)
+	g = sieve{slices.Clone(f.Items), make([]int64, len(e.class))}
+	for c := range e.class {
+		if l.Hi[c] == 0 {
+			continue
+		}
+		k := h.best[c]
+		if l.Lo[c] == 0 {
+			k = max(k, e.class[c].cost/pr.unit*l.Scale)
+		}
+		if g.need[c] = 0; gap < k {
+			g.need[c] = k - gap
+		}
+	}
+	return g, false, true
+}
+
+// list lists the patterns to which nothing can be added and which pass all sieves, the first of which
+// guides the search for them; false where they are too many or take too many steps.
+func (e *evidence) list(box *leaf, sieves []sieve) (*list, bool) {
+	out := &list{evidence: e}
+	for c := range e.class {
+		if box.Hi[c] == 0 {
+			continue
+		}
+		w := lister{list: out, class: c, room: e.class[c].room, sieves: sieves, at: make([]int64, len(e.size)), hi: box.Hi[c]}
+		if !w.prepare() || !w.from(0, w.room, 0) {
+			return nil, false
+		}
+	}
+	return out, true
+}
+
+// lister lists the patterns of one class.
+type lister struct {
+	*list
+	class  int
+	room   int64
+	hi     int64
+	sieves []sieve
+
+	order []int     // items by rising value for their size
+	sets  [][]state // by place in the order: what the items from there on come to, undominated
+	at    []int64   // of each item in the present pattern
+}
+
+// prepare finds what the items from each place on in the order come to. What cannot become
+// a pattern that the first sieve lets pass, whatever stands before it, is left out.
+func (w *lister) prepare() bool {
+	value, need := w.sieves[0].value, w.sieves[0].need[w.class]
+	if !w.steps.spend(int64(4 * len(w.size))) {
+		return false
+	}
+	for i := range w.size {
+		if w.count[i] > 0 && w.size[i] <= w.room {
+			w.order = append(w.order, i)
+		}
+	}
+	slices.SortStableFunc(w.order, func(a, b int) int { return cmpProducts(value[a], w.size[b], value[b], w.size[a]) })
+	w.sets = make([][]state, len(w.order)+1)
+	w.sets[len(w.order)] = []state{{}}
+	kept := 0
+	for k := len(w.order) - 1; k >= 0; k-- {
+		i := w.order[k]
+		before := lot{size: 1}
+		if k > 0 {
+			j := w.order[k-1]
+			before = lot{size: w.size[j], value: value[j]}
+		}
+		set := w.sets[k+1]
+		left := min(w.count[i], w.room/w.size[i])
+		for n := int64(1); left > 0; n *= 2 {
+			n = min(n, left)
+			left -= n
+			if !w.steps.spend(int64(4*len(set))) || len(set) > maxStates {
+				return false
+			}
+			set = widened(set, state{n * w.size[i], n * value[i]}, w.room)
+		}
+		enough := make([]state, 0, len(set))
+		for _, s := range set {
+			if more := rate(before, w.room-s.size); more >= need-s.value {
+				enough = append(enough, s)
+			}
+		}
+		if kept += len(enough); kept > maxStates {
+			return false
+		}
+		w.sets[k] = enough
+	}
+	return true
+}
+
+// widened returns the undominated ones of the sets in a list and of the same sets with more.
+func widened(list []state, more state, room int64) []state {
+	out := make([]state, 0, 2*len(list))
+	top := int64(-1)
+	add := func(s state) {
+		if s.value > top {
+			top = s.value
+			out = append(out, s)
+		}
+	}
+	j := 0
+	for _, s := range list {
+		for ; j < len(list) && list[j].size <= room-more.size; j++ {
+			m := state{list[j].size + more.size, list[j].value + more.value}
+			if m.size > s.size || m.size == s.size && m.value <= s.value {
+				break
+			}
+			add(m)
+		}
+		add(s)
+	}
+	for ; j < len(list) && list[j].size <= room-more.size; j++ {
+		add(state{list[j].size + more.size, list[j].value + more.value})
+	}
+	return out
+}
+
+// from goes through the patterns that begin as the present one does, from a place in the order on.
+// It reports false where they are too many.
+func (w *lister) from(k int, room, value int64) bool {
+	if k == len(w.order) {
+		return w.add(room)
+	}
+	i := w.order[k]
+	need := w.sieves[0].need[w.class]
+	ok := true
+	for n := min(w.count[i], room/w.size[i]); n >= 0 && ok; n-- {
+		if !w.steps.spend(4) {
+			return false
+		}
+		left, v := room-n*w.size[i], value+n*w.sieves[0].value[i]
+		if most := best(w.sets[k+1], left); most < 0 || v+most < need {
+			continue
+		}
+		w.at[i] = n
+		ok = w.from(k+1, left, v)
+	}
+	w.at[i] = 0
+	return ok
+}
+
+// best returns the greatest value of sets that fit the room, -1 where none does.
+func best(sets []state, room int64) int64 {
+	n, _ := slices.BinarySearchFunc(sets, room, func(s state, room int64) int {
+		if s.size <= room {
+			return -1
+		}
+		return 1
+	})
+	if n == 0 {
+		return -1
+	}
+	return sets[n-1].value
+}
+
+// add takes the present pattern, which leaves so much, if it passes the other sieves and nothing more
+// fits. It reports false where there are too many.
+func (w *lister) add(room int64) bool {
+	for i := 0; i < len(w.size) && w.size[i] <= room; i++ {
+		if w.at[i] < w.count[i] {
+			return true
+		}
+	}
+	p := pattern{class: int32(w.class), from: int32(len(w.held))}
+	pieces := int64(0)
+	for i, n := range w.at {
+		if n > 0 {
+			w.held = append(w.held, heldItem{int32(i), n})
+			pieces += n
+			p.most = max(p.most, (w.count[i]+n-1)/n)
+		}
+	}
+	p.to, p.most = int32(len(w.held)), min(p.most, w.hi)
+	ok := w.steps.spend(int64(len(w.at))/4 + int64(len(w.sieves))*int64(p.to-p.from))
+	for k := 1; k < len(w.sieves); k++ {
+		v := int64(0)
+		for _, h := range w.held[p.from:p.to] {
+			v += h.times * w.sieves[k].value[h.item]
+		}
+		if v < w.sieves[k].need[w.class] {
+			w.held = w.held[:p.from]
+			return ok
+		}
+	}
+	w.mostPieces = max(w.mostPieces, pieces)
+	w.all = append(w.all, p)
+	return ok && len(w.all) <= maxListed && len(w.held) <= maxHeld
+}

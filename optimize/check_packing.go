@@ -1,0 +1,124 @@
+package optimize
+
+import (
+	"fmt"
+	"math/big"
+)
+
+// maxPeeled bounds the length of a stick, in ticks with a kerf, whose sums are looked at one by one.
+const maxPeeled = 1 << 22
+
+// peel verifies that the sticks which the proof calls forced are in some plan that costs less than
+// the leaves are to show, if there is any, and takes them off what is wanted. It returns the exhibit on
+// what is left, and what the sticks taken off cost; known is false where that takes too many steps.
+//
+// A plan of that cost has so many sticks at most, of which all together leave so much: the slack. Pieces a, b and c
+// fill a stick. If no others of the pieces, b and c aside, come to what a leaves of a stick, less the
+// slack at most, then the stick of a holds b or c, say b. What else it holds is no longer than c and can
+// change places with it. Where two fill a stick, what is cut with the one can change places with the other.
+func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err error) {
+	forced := pr.beyond.Forced
+	if len(forced) == 0 {
+		return pr, 0, true, nil
+	}
+	if len(e.class) != 1 || e.class[0].cost == 0 {
+		return nil, 0, false, wrong("proof.forced", fmt.Sprintf("%d sticks", len(forced)), "none, unless there is one class of sticks, at a price")
+	}
+	in, ok := e.itemized()
+	room := e.class[0].room
+	if !ok || room > maxPeeled {
+		return nil, 0, false, nil
+	}
+	sticks := (pr.leafBound - 1) / e.class[0].cost // that a cheaper plan has at most
+	if pr.leafBound <= 0 || int64(len(forced)) > sticks {
+		return nil, 0, false, wrong("proof.forced", fmt.Sprintf("%d sticks", len(forced)), fmt.Sprintf("at most %d, which cost less than the leaves show", max(sticks, 0)))
+	}
+	sum := mul(room, sticks)
+	for i, n := range in.count {
+		sum = sum.add(mul(in.size[i], n).negative())
+	}
+	slack, ok := sum.int64()
+	if !ok || slack < 0 {
+		return nil, 0, false, wrong("proof.forced", fmt.Sprintf("%d sticks", len(forced)), "none where the pieces are longer together than the sticks that cost less")
+	}
+	for k, f := range forced {
+		if !in.takeOff(f) {
+			return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "pieces of which there are not so many, or which do not fill a stick", "two or three that fill it")
+		}
+		if f[2] >= 0 {
+			alone, known := in.alone(f, room, slack)
+			if !known {
+				return nil, 0, false, nil
+			}
+			if !alone {
+				return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "pieces in whose place others can be", "the only ones that fill the stick of the first")
+			}
+		}
+	}
+	e.leave(in)
+	n, pieces := int64(len(forced)), int64(0)
+	for _, c := range in.count {
+		pieces += min(c, maxValue-pieces)
+	}
+	e.class[0].limit = max(0, min(e.class[0].limit-n, pieces))
+	left := *pr
+	cost = n * e.class[0].cost
+	left.leafBound -= cost
+	return &left, cost, true, nil
+}
+
+// takeOff takes the pieces of a forced stick off what is wanted, if they fill one.
+func (e *evidence) takeOff(f [3]int) bool {
+	left := e.class[0].room
+	for _, i := range f {
+		if i < 0 {
+			continue
+		}
+		if e.count[i] == 0 {
+			return false
+		}
+		e.count[i]--
+		left -= e.size[i]
+	}
+	return left == 0
+}
+
+// alone reports whether no pieces that are still wanted come to what the first piece of a stick
+// leaves, less the slack at most.
+func (e *evidence) alone(f [3]int, room, slack int64) (alone, known bool) {
+	left := room - e.size[f[0]]
+	full := new(big.Int).Lsh(big.NewInt(1), uint(left+1))
+	full.Sub(full, big.NewInt(1))
+	sums := big.NewInt(1) // bit v: some pieces come to v
+	for i, n := range e.count {
+		for n = min(n, left/e.size[i]); n > 0; n-- {
+			if !e.steps.spend(left/256 + 8) {
+				return false, false
+			}
+			up := new(big.Int).Lsh(sums, uint(e.size[i]))
+			up.And(up, full)
+			if up.BitLen() <= sums.BitLen() && new(big.Int).AndNot(up, sums).Sign() == 0 {
+				break // nothing new, and so by no more of them
+			}
+			sums.Or(sums, up)
+		}
+	}
+	return int64(sums.BitLen())-1 < left-slack, true
+}
+
+// leave takes off what is wanted of pieces what is no longer wanted of items, first of the pieces that
+// come first.
+func (e *evidence) leave(items *evidence) {
+	order := bySize(e.size)
+	for from, i := 0, 0; from < len(order); i++ {
+		to, taken := from, -items.count[i]
+		for ; to < len(order) && e.size[order[to]] == e.size[order[from]]; to++ {
+			taken += e.count[order[to]]
+		}
+		for ; from < to; from++ {
+			n := min(taken, e.count[order[from]])
+			e.count[order[from]] -= n
+			taken -= n
+		}
+	}
+}

@@ -1,0 +1,377 @@
+package optimize
+
+import (
+	"context"
+	"math/bits"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/certificate"
+	"example.com/longpoint/internal/solver/search"
+)
+
+// certifiable is what may show more than leaves by themselves: leaves of which some have searches, and
+// sticks that are forced.
+type certifiable struct {
+	leaves []leaf
+	beyond certificate.Searching
+}
+
+// certifiable translates searches of leaves, or what shows that there is no packing, into the problem's classes and
+// items, which rise in size where the solver's fall; nil where there are none.
+func (in *instance) certifiable(leaves []search.Leaf, packed *search.Packed) *certifiable {
+	out := &certifiable{}
+	out.beyond.Items = len(in.items)
+	t := renumbering{items: len(in.items), classOf: in.listed(), cuts: map[string]int{}}
+	if packed != nil {
+		leaves = []search.Leaf{packed.Leaf}
+		for _, items := range packed.Forced {
+			f := [3]int{2: -1}
+			for k, i := range items {
+				f[k] = t.item(i)
+			}
+			out.beyond.Forced = append(out.beyond.Forced, f)
+		}
+	}
+	for k := range leaves {
+		out.leaves = append(out.leaves, in.leaf(&leaves[k]))
+		s := leaves[k].Search
+		if s == nil {
+			continue
+		}
+		x := certificate.Search{Leaf: k, Root: t.node(s.Root)}
+		for _, f := range s.Filters {
+			x.Filters = append(x.Filters, certificate.Vector{Scale: f.Scale, Items: reversed(f.Items)})
+		}
+		out.beyond.Searches = append(out.beyond.Searches, x)
+		out.leaves[k].Sums = true
+	}
+	if len(out.beyond.Searches) == 0 && len(out.beyond.Forced) == 0 {
+		return nil
+	}
+	return out
+}
+
+// renumbering copies trees with the problem's numbers in the place of the solver's.
+type renumbering struct {
+	items   int
+	classOf []int
+	cuts    map[string]int // by items, as text
+}
+
+func (t *renumbering) item(i int) int { return t.items - 1 - i }
+
+func reversed(values []int64) []int64 {
+	out := slices.Clone(values)
+	slices.Reverse(out)
+	return out
+}
+
+func (t *renumbering) vector(v *certificate.Vector) *certificate.Vector {
+	out := &certificate.Vector{Scale: v.Scale, Items: reversed(v.Items), Classes: make([]int64, len(v.Classes)), Rows: v.Rows}
+	for b, c := range t.classOf {
+		out.Classes[c] = v.Classes[b]
+	}
+	for _, w := range v.Cuts {
+		cut := certificate.Weight{By: w.By}
+		var text []byte
+		for _, i := range w.Items {
+			cut.Items = append(cut.Items, t.item(i))
+		}
+		slices.Sort(cut.Items)
+		for _, i := range cut.Items {
+			text = strconv.AppendInt(append(text, ' '), int64(i), 10)
+		}
+		k, known := t.cuts[string(text)]
+		if !known {
+			k = len(t.cuts)
+			t.cuts[string(text)] = k
+		}
+		cut.Cut = k
+		out.Cuts = append(out.Cuts, cut)
+	}
+	return out
+}
+
+func (t *renumbering) node(n *certificate.Node) *certificate.Node {
+	if n == nil {
+		return nil
+	}
+	out := &certificate.Node{At: n.At, Then: t.node(n.Then), Less: t.node(n.Less), More: t.node(n.More)}
+	if n.Vector != nil {
+		out.Vector = t.vector(n.Vector)
+		return out
+	}
+	if out.Row.Class = n.Row.Class; n.Row.Class >= 0 {
+		out.Row.Class = t.classOf[n.Row.Class]
+	}
+	for _, h := range n.Row.Holds {
+		out.Row.Holds = append(out.Row.Holds, certificate.Hold{Item: t.item(h.Item), N: h.N})
+	}
+	slices.SortFunc(out.Row.Holds, func(a, b certificate.Hold) int { return a.Item - b.Item })
+	return out
+}
+
+// certify makes the proof one in which leaves that show too little have searches, if Check can follow
+// them. It reports whether it did.
+func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool {
+	if pr.kind != ProofSearch || pr.found == nil {
+		return false
+	}
+	limit := min(max(selfCheckSteps, plan.Work), auditSteps)
+	steps := hurried(limit, func() error { return meter.Ended(ctx) })
+	full := unsealed{kind: ProofEnumeration}
+	if len(pr.found.beyond.Forced) > 0 {
+		full.kind = ProofPacking
+	}
+	full.Unit, full.LeafBound, full.Leaves = pr.Unit, plan.Bound, slices.Clone(pr.found.leaves)
+	full.Beyond = &certificate.Searching{Items: pr.found.beyond.Items, Forced: pr.found.beyond.Forced}
+	x := full.exhibit()
+	if x.beyond == nil {
+		return false
+	}
+	e := gather(in.problem, &steps)
+	x, _, known, err := e.peel(x)
+	if err != nil || !known {
+		return false
+	}
+	items, ok := e.itemized()
+	if !ok {
+		return false
+	}
+	for k := range pr.found.beyond.Searches {
+		s := &pr.found.beyond.Searches[k]
+		short, ok := items.pressed(&full.Leaves[s.Leaf], s, x)
+		if !ok {
+			return false
+		}
+		if short != nil {
+			full.Beyond.Searches = append(full.Beyond.Searches, *short)
+		}
+	}
+	e.shortenBetween(&full, x)
+	again := hurried(limit, func() error { return meter.Ended(ctx) })
+	whole := full.exhibit()
+	if whole.beyond == nil {
+		return false
+	}
+	shown, _, err := showPlain(in.problem, whole, &again)
+	if err != nil || shown < full.LeafBound {
+		return false
+	}
+	*pr = full
+	return true
+}
+
+// shortenBetween makes the leaves that have no search take fewer bytes, and gives the values of the leaf before to
+// those that have one, whose own are of no use.
+func (e *evidence) shortenBetween(full *unsealed, x *exhibit) {
+	searched := make([]bool, len(full.Leaves))
+	for k := range full.Beyond.Searches {
+		searched[full.Beyond.Searches[k].Leaf] = true
+	}
+	var bare []leaf
+	for k := range full.Leaves {
+		if !searched[k] {
+			bare = append(bare, full.Leaves[k])
+		}
+	}
+	shorten(bare, func(*leaf) func(*leaf) bool {
+		own := *e
+		own.known = nil // it remembers these values only
+		return func(l *leaf) bool {
+			shown, exact, known, ok := own.shownBy(l, x)
+			return ok && exact && known && shown >= x.leafBound && e.steps.left >= 0
+		}
+	})
+	last := leaf{Values: make([]int64, len(e.size)), Scale: 1}
+	for k := range full.Leaves {
+		if searched[k] {
+			full.Leaves[k] = withValues(&full.Leaves[k], &last)
+			continue
+		}
+		full.Leaves[k], bare = bare[0], bare[1:]
+		last = full.Leaves[k]
+	}
+}
+
+// pressed returns a search that shows as much and takes fewer bytes; nil where the leaf or a filter
+// shows it alone. It is not ok where Check could not follow it.
+func (e *evidence) pressed(l *leaf, s *certificate.Search, x *exhibit) (short *certificate.Search, ok bool) {
+	most := x.leafBound/x.unit - 1
+	if l.Sums {
+		last, some, known := e.outlay(l, x.unit).last(most+1, e.steps)
+		if !known {
+			return nil, false
+		}
+		if !some {
+			return nil, true
+		}
+		most = last
+	}
+	var sieves []sieve
+	for k := range s.Filters {
+		g, shown, ok := e.sieve(l, &s.Filters[k], most, x)
+		if !ok {
+			return nil, false
+		}
+		if shown { // if only since then better plans were found
+			return &certificate.Search{Leaf: s.Leaf, Filters: s.Filters[k : k+1], Root: e.nothing()}, true
+		}
+		sieves = append(sieves, g)
+	}
+	for limit := e.steps.left / 64; ; limit *= 8 {
+		for k := range sieves {
+			order := slices.Concat(sieves[k:k+1], sieves[:k], sieves[k+1:])
+			own := *e
+			own.steps = &effort{left: min(limit, e.steps.left)}
+			all, ok := own.list(l, order)
+			e.steps.spend(min(limit, e.steps.left) - own.steps.left)
+			if !ok {
+				continue
+			}
+			all.evidence = e
+			filters := slices.Concat(s.Filters[k:k+1], s.Filters[:k], s.Filters[k+1:])
+			for effort := range 3 {
+				p := presser{newWalker(all, l, &certificate.OpenSearch{}, most, x.unit), effort}
+				if root := p.node(s.Root, 0); root != nil {
+					return &certificate.Search{Leaf: s.Leaf, Filters: filters, Root: root}, true
+				}
+				if p.err != nil || !p.known {
+					break
+				}
+			}
+			return nil, false
+		}
+		if limit >= e.steps.left {
+			return nil, false
+		}
+	}
+}
+
+// nothing is a tree that shows nothing.
+func (e *evidence) nothing() *certificate.Node {
+	return &certificate.Node{Vector: &certificate.Vector{Items: make([]int64, len(e.size)), Classes: make([]int64, len(e.class))}}
+}
+
+// presser copies a tree that a walker goes through, with numbers in few places. With little care it
+// leaves out most of the nodes that take patterns out.
+type presser struct {
+	*walker
+	care int // 0 to 2
+}
+
+// node returns what shows as much as a node and all below it; nil where nothing does. It stands so
+// far below the last branch.
+func (p *presser) node(n *certificate.Node, branches int) *certificate.Node {
+	switch {
+	case n == nil || p.err != nil || !p.known:
+		return nil
+	case n.Vector != nil && n.Then == nil:
+		for _, v := range p.versions(n.Vector, 0) {
+			num, ok := p.bound(v)
+			if !ok {
+				return nil
+			}
+			if mul(v.Scale, p.most).less(num) {
+				return &certificate.Node{Vector: v}
+			}
+		}
+		return nil
+	case n.Vector != nil:
+		return p.fix(n, branches)
+	}
+	out := &certificate.Node{Row: n.Row, At: n.At}
+	if n.Row.Range() {
+		c := n.Row.Class
+		lo, hi := p.lo[c], p.hi[c]
+		p.hi[c] = min(hi, n.At)
+		if out.Less = p.node(n.Less, branches+1); out.Less != nil {
+			p.lo[c], p.hi[c] = max(lo, n.At+1), hi
+			out.More = p.node(n.More, branches+1)
+		}
+		p.lo[c], p.hi[c] = lo, hi
+	} else {
+		p.path = append(p.path, onPath{at: n.At, members: p.members(&n.Row)})
+		if out.Less = p.node(n.Less, branches+1); out.Less != nil {
+			p.path[len(p.path)-1].more = true
+			out.More = p.node(n.More, branches+1)
+		}
+		p.path = p.path[:len(p.path)-1]
+	}
+	if out.Less == nil || out.More == nil {
+		return nil
+	}
+	return out
+}
+
+// fix copies a node that takes patterns out, or leaves it out.
+func (p *presser) fix(n *certificate.Node, branches int) *certificate.Node {
+	if p.care == 0 && branches > 0 {
+		return p.node(n.Then, branches)
+	}
+	all := len(p.active)
+	defer func() { p.active = p.active[:all] }()
+	left := -1
+	var v *certificate.Vector
+	versions := p.versions(n.Vector, 2)
+	for _, v = range slices.Concat(versions[len(versions)-1:], versions) {
+		p.active = p.active[:all]
+		num, ok := p.bound(v)
+		if !ok {
+			return nil
+		}
+		p.takeOut(mul(v.Scale, p.most).add(num.negative()))
+		if left >= 0 && len(p.active) <= left {
+			break
+		}
+		if left < 0 {
+			left = len(p.active)
+		}
+	}
+	if gone := all - left; gone == 0 || p.care < 2 && gone*20 < all {
+		p.active = p.active[:all]
+		return p.node(n.Then, branches)
+	}
+	if then := p.node(n.Then, branches); then != nil {
+		return &certificate.Node{Vector: v, Then: then}
+	}
+	return nil
+}
+
+// versions returns a vector in ever more places, the vector as it is at the end.
+func (p *presser) versions(v *certificate.Vector, from int) (all []*certificate.Vector) {
+	size := v.Scale
+	if size == 0 {
+		for _, x := range v.Items {
+			size = max(size, x)
+		}
+	}
+	for _, n := range places[from:] {
+		by := bits.Len64(uint64(size)) - 1 - n
+		if by <= 0 {
+			break
+		}
+		all = append(all, shifted(v, by))
+	}
+	return append(all, v)
+}
+
+// shifted returns a vector without its last bits, all numbers rounded down.
+func shifted(v *certificate.Vector, by int) *certificate.Vector {
+	down := func(all []int64) []int64 {
+		out := make([]int64, len(all))
+		for k, x := range all {
+			out[k] = x >> by
+		}
+		return out
+	}
+	out := &certificate.Vector{Scale: v.Scale >> by, Items: down(v.Items), Classes: down(v.Classes), Rows: down(v.Rows)}
+	for _, c := range v.Cuts {
+		if c.By >>= by; c.By != 0 {
+			out.Cuts = append(out.Cuts, c)
+		}
+	}
+	return out
+}
