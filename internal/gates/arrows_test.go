@@ -70,8 +70,9 @@ var arrows = []struct {
 	{"internal/solver/pricing", solverParts("knapsack", "model", "rules", "wide")},
 	{"internal/solver/heuristic", solverParts("diversify", "pricing", "rules")},
 	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "pricing", "rules", "wide")},
-	{"internal/solver/plain", solverParts("bound", "certificate", "diversify", "heuristic", "knapsack", "lp", "master", "model", "packing", "pricing", "rules", "search", "setcover", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "diversify", "heuristic", "lp", "master", "model", "pricing", "rules", "search", "setcover", "wide")},
+	{"internal/solver/tree", solverParts("bound", "lp", "master", "search")},
+	{"internal/solver/plain", solverParts("bound", "certificate", "diversify", "heuristic", "knapsack", "lp", "master", "model", "packing", "pricing", "rules", "search", "setcover", "tree", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "diversify", "heuristic", "lp", "master", "model", "pricing", "rules", "search", "setcover", "tree", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

@@ -99,8 +99,8 @@ func TestSplitCutsABoxUp(t *testing.T) {
 		for c := range at {
 			at[c] = whole.Lo[c] + r.Int64N(whole.Hi[c]-whole.Lo[c]+1)
 		}
-		pt, around := x.splitOff(whole, at, nil)
-		parts := append(around, pt.box)
+		box, _, around := x.splitOff(whole, at, nil)
+		parts := append(around, box)
 		n := make([]int64, len(at))
 		for range 200 {
 			for c := range n {

@@ -43,8 +43,8 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 			continue
 		}
 		whole := y.m.Root
-		in := whole.Clone()
-		if !y.fixCounts(&in, cutoff) {
+		in, off := y.m.Fix(&y.m.Duals, whole, cutoff)
+		if len(off) == 0 {
 			continue
 		}
 		shrunk++
@@ -71,7 +71,7 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 			if inside(in.Lo, in.Hi, n) {
 				parts++
 			}
-			for _, l := range y.leaves {
+			for _, l := range off {
 				if inside(l.Lo, l.Hi, n) {
 					parts++
 				}

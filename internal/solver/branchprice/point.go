@@ -9,14 +9,13 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// point is a box that is one whole count of every class whose count has to do with the cost.
+// point is what is kept of a box that is one whole count of every class whose count has to do with the cost.
 //
 // All plans at the point cost the same but for what patterns and assemblies cost by themselves. One
 // of them leaves nearly nothing to lose against the bound of the box that the point was
 // cut from, so that few columns are good enough, and fewer by several duals; and around
 // the point the bound rises to the next sum.
 type point struct {
-	box    bound.Box
 	counts []int64
 	by     []master.Duals
 	tries  int                    // so far
@@ -26,9 +25,9 @@ type point struct {
 
 // splitOff takes the point out of a box where the present relaxation uses each class so often. The
 // boxes around are the rest of the box. The inherited master.Duals are of boxes around, too.
-func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals) (pt *point, around []bound.Box) {
+func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals) (box bound.Box, pt *point, around []bound.Box) {
 	pt = &point{counts: counts}
-	pt.box, around = r.m.Split(b, counts)
+	box, around = r.m.Split(b, counts)
 	// Those first that show most for the point; of a narrow box some show it by its counts alone,
 	// and nothing about items.
 	all := append(r.alternativesHere(), inherited...)
@@ -48,16 +47,16 @@ func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals)
 	}
 	all = slices.DeleteFunc(all, func(d master.Duals) bool { return d.Scale == 0 })
 	slices.SortStableFunc(all, func(x, y master.Duals) int {
-		return cmp.Or(cmp.Compare(bare(&x), bare(&y)), cmp.Compare(r.m.BoundOf(&y, pt.box), r.m.BoundOf(&x, pt.box)))
+		return cmp.Or(cmp.Compare(bare(&x), bare(&y)), cmp.Compare(r.m.BoundOf(&y, box), r.m.BoundOf(&x, box)))
 	})
 	pt.by = all[:min(len(all), mostDuals)]
-	return pt, around
+	return box, pt, around
 }
 
 // searchPoint goes on with a point and reports whether it is closed: whatever in it is better than
 // the best plan before is now the best plan. Or else it may raise the node's bound.
-func (r *solver) searchPoint(n *node) bool {
-	pt := n.point
+func (r *boxes) searchPoint(n *node) bool {
+	pt := n.Point
 	first := pt.tries % len(pointLists)
 	if pt.tries < len(pointLists) && first > 0 {
 		first--
@@ -67,7 +66,7 @@ func (r *solver) searchPoint(n *node) bool {
 		if k > first && pt.dives < pointLists[k].work/listShare {
 			break
 		}
-		if r.affineOn(pt.box) && r.searchLevels(n, k) {
+		if r.affineOn(n.Box) && r.searchLevels(n, k) {
 			return true
 		}
 	}
@@ -77,7 +76,7 @@ func (r *solver) searchPoint(n *node) bool {
 	case pt.tries == 0:
 		r.diveAtCounts(pt.counts) // from the relaxation that has led here
 	default:
-		r.divePoint(pt)
+		r.divePoint(n)
 	}
 	pt.dives += r.mt.Used() - before
 	pt.tries++
@@ -88,32 +87,33 @@ func (r *solver) searchPoint(n *node) bool {
 // patterns and assemblies cost by themselves cost one of a few sums, the least of which is tried
 // first: that takes far fewer columns than all below the best plan, and if there is no such plan the bound
 // rises to the next.
-func (r *solver) searchLevels(n *node, k int) bool {
-	costs := r.reachableCosts(n.box)
-	for step := (r.cost - n.bound) / mostLevels; ; {
-		below := n.bound + max(1, step)
+func (r *boxes) searchLevels(n *node, k int) bool {
+	costs := r.Reachable(n.Box)
+	for step := (r.cost - n.Bound) / mostLevels; ; {
+		below := n.Bound + max(1, step)
 		if r.cost >= rules.NoCost || costs.RoundUp(below) >= r.cost {
 			below = r.cost
 		}
-		if n.point.below[k] == below {
+		if n.Point.below[k] == below {
 			return false // tried before, when there were as many columns
 		}
-		n.point.below[k] = below
+		n.Point.below[k] = below
 		before := r.cost
-		if !r.enumerateBoxBy(n.box, n.point.by, below, &pointLists[k]) {
+		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &pointLists[k]) {
 			return false
 		}
 		if r.cost < before || below == before {
 			return true
 		}
-		r.searched, n.bound = true, costs.RoundUp(below)
+		r.Rests, n.Bound, n.Leaf.RoundedUp = true, costs.RoundUp(below), true
 	}
 }
 
 // divePoint dives from other optima of the relaxation at the point, each time with demands that
 // are perturbed another way, and then improves the best plan.
-func (r *solver) divePoint(pt *point) {
-	r.m.SetBox(pt.box)
+func (r *solver) divePoint(n *node) {
+	pt := n.Point
+	r.m.SetBox(n.Box)
 	before := r.cost
 	for k := 0; k < pointDives && r.cost == before; k++ {
 		r.m.Perturb(r.rng.Demands((pt.tries-1)*pointDives+k, len(r.p.Items)))

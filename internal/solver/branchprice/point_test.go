@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
+	"example.com/longpoint/internal/solver/tree"
 )
 
 // At the counts of a best plan the search by levels comes to what that costs, however much dearer
@@ -39,18 +40,19 @@ func TestLevelsComeToTheBestPlanOfAPoint(t *testing.T) {
 			continue
 		}
 		x.plan, x.cost = nil, want+1+r.Int64N(4*want+20)
-		pt, _ := x.splitOff(x.m.Root, p.Counts(used), []master.Duals{x.m.Duals.Clone()})
-		n := node{box: pt.box, bound: min(want, x.m.Bound), point: pt}
-		before := n.bound
-		if !x.affineOn(n.box) {
+		box, pt, _ := x.splitOff(x.m.Root, p.Counts(used), []master.Duals{x.m.Duals.Clone()})
+		n := node{Box: box, Bound: min(want, x.m.Bound), Point: pt}
+		search := &boxes{solver: x, Tree: tree.New(x, x.m, n)}
+		before := n.Bound
+		if !x.affineOn(n.Box) {
 			continue
 		}
 		searched++
-		closed := x.searchLevels(&n, 0)
-		if !closed || x.cost != want || n.bound > want {
-			t.Fatalf("case %d: closed %v at %d, bound %d; the best plan costs %d\n%+v", i, closed, x.cost, n.bound, want, p)
+		closed := search.searchLevels(&n, 0)
+		if !closed || x.cost != want || n.Bound > want {
+			t.Fatalf("case %d: closed %v at %d, bound %d; the best plan costs %d\n%+v", i, closed, x.cost, n.Bound, want, p)
 		}
-		if n.bound > before {
+		if n.Bound > before {
 			raised++
 		}
 	}

@@ -7,10 +7,10 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// reachableCosts works out what plans in the box below the best plan's cost can cost: sums of what
+// Reachable works out what plans in the box below the best plan's cost can cost: sums of what
 // so many sticks of each class cost, of charges, and of what patterns and assemblies cost; nil
 // where that is too much work or the criterion is another.
-func (r *solver) reachableCosts(b bound.Box) *bound.ReachableCosts {
+func (r *solver) Reachable(b bound.Box) *bound.ReachableCosts {
 	if r.objective.Main != rules.Price || r.cost >= rules.NoCost {
 		return nil
 	}

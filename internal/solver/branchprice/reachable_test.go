@@ -71,7 +71,7 @@ func TestReachAgainstEveryChoice(t *testing.T) {
 		choose(0, 0, len(b.On) > 0 && b.On[0] == bound.Yes)
 		limit := 1 + r.Int64N(400)
 		run := &solver{p: p, objective: rules.Objective{Main: rules.Price}, mt: meter.New(context.Background(), 0), m: master.NewOf(p, rules.Objective{Main: rules.Price}), cost: limit}
-		x := run.reachableCosts(b)
+		x := run.Reachable(b)
 		if x == nil {
 			continue
 		}

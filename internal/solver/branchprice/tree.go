@@ -1,7 +1,6 @@
 package branchprice
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -13,6 +12,7 @@ import (
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/tree"
 )
 
 // solver is the search for the best plan by one criterion.
@@ -39,18 +39,6 @@ type solver struct {
 	startColumns []rules.Column      // of relaxations before, to begin this one with
 	rootBasis    []rules.Column      // of the relaxation at the root
 	watch        *watch              // told of better plans and bounds; nil for none, and in runs within runs
-}
-
-type node struct {
-	box   bound.Box
-	bound int64
-	seq   int
-	shows master.Duals // what shows the bound, or as much of it as is known
-
-	inherited []master.Duals // of boxes around this one, that of its parent last
-	point     *point         // nil for a box
-
-	start *lp.Basis // of the box that it was cut from
 }
 
 // tryIncumbent takes a plan if it is one, keeps the limits and is better than the best.
@@ -98,206 +86,157 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		r.bound = max(r.bound, min(r.m.Bound, r.cost))
 	}
 	r.addInitialColumns()
-	t := &tree{solver: r, closed: rules.NoCost, crowd: rules.NoCost, queue: []node{{box: r.m.Root, bound: master.NoBound, shows: r.m.Duals.Clone()}}}
+	t := &boxes{solver: r, crowd: rules.NoCost}
+	t.Tree = tree.New(r, r.m, node{Box: r.m.Root, Bound: master.NoBound})
+	t.Open[0].Leaf = t.Leaf()
 	t.search()
 }
 
-// tree is the search over boxes of counts, the box of the least bound first.
-type tree struct {
+// node is a box of counts, or a point.
+type node = tree.Node[point]
+
+// boxes is the tree over counts of sticks.
+type boxes struct {
 	*solver
-	queue  []node
+	*tree.Tree[point]
 	later  []node // points that no list has closed so far
-	seq    int
-	closed int64 // the least that closed parts show
-	rooted bool  // the root was solved
+	rooted bool   // the root was solved
 
 	visits, turns int
 	begun, tries  int64 // work before the tree, and in it for better plans
 	crowd         int64 // a gap at which there were too many columns for a list
 }
 
-func (t *tree) search() {
-	for len(t.queue) > 0 || len(t.later) > 0 {
+// Incumbent returns what the best plan costs.
+func (r *solver) Incumbent() int64 { return r.cost }
+
+func (t *boxes) search() {
+	for len(t.Open) > 0 || len(t.later) > 0 {
 		at, ok := t.next()
 		if !ok {
 			break
 		}
-		n := t.queue[at]
-		t.queue = slices.Delete(t.queue, at, at+1)
-		if n.point != nil {
+		n := t.Take(at)
+		if n.Point != nil {
 			t.watch.enter(search.Tree)
 			t.try(n)
 		} else if !t.explore(n) {
 			break
 		}
 	}
-	t.queue = append(t.queue, t.later...)
-	least := t.closed
-	for i := range t.queue {
-		least = min(least, t.queue[i].bound)
-		t.leaves = append(t.leaves, t.queue[i].leaf())
+	for _, n := range slices.Concat(t.Open, t.later) {
+		t.Shut(&n)
 	}
-	t.bound = max(t.bound, min(least, t.cost))
+	t.leaves, t.searched = t.Leaves, t.Rests
+	t.bound = max(t.bound, min(t.Closed, t.cost))
 }
 
 // next returns the place of the node to go on with, and false if there is no need or no work left.
-func (t *tree) next() (at int, ok bool) {
-	if !slices.ContainsFunc(t.queue, func(n node) bool { return n.bound < t.cost }) {
+func (t *boxes) next() (at int, ok bool) {
+	if !slices.ContainsFunc(t.Open, func(n node) bool { return n.Bound < t.cost }) {
 		// With what the other boxes have brought, the points may close.
-		t.queue, t.later = append(t.queue, t.later...), nil
+		t.Open, t.later = append(t.Open, t.later...), nil
 	}
-	// The least bound first, then the oldest.
-	for i := range t.queue {
-		if cmp.Or(cmp.Compare(t.queue[i].bound, t.queue[at].bound), cmp.Compare(t.queue[i].seq, t.queue[at].seq)) < 0 {
-			at = i
-		}
-	}
-	least := min(t.queue[at].bound, t.closed, t.cost)
+	at = t.Least()
+	least := min(t.Open[at].Bound, t.Closed, t.cost)
 	for i := range t.later {
-		least = min(least, t.later[i].bound)
+		least = min(least, t.later[i].Bound)
 	}
 	t.bound = max(t.bound, least)
 	t.watch.bounded(t.bound)
-	ok = t.queue[at].bound < t.cost && t.mt.Left() && (t.threshold == 0 || t.plan == nil || t.cost > t.target)
+	ok = t.Open[at].Bound < t.cost && t.mt.Left() && (t.threshold == 0 || t.plan == nil || t.cost > t.target)
 	return at, ok
 }
 
 // try searches a point, and keeps it for another time where that does not close it.
-func (t *tree) try(n node) {
+func (t *boxes) try(n node) {
 	switch done := t.searchPoint(&n); {
 	case done:
-		// Whatever is better than the best plan before is now the best plan.
-		t.searched = t.searched || n.bound < t.cost
-		t.closed = min(t.closed, max(n.bound, t.cost))
-	case n.point.tries%len(pointLists) > 0:
-		t.push(n)
-		return
-	case n.point.tries < (1+mostAgain)*len(pointLists):
+		t.SearchedOut(&n)
+	case n.Point.tries%len(pointLists) > 0:
+		t.Open = append(t.Open, n)
+	case n.Point.tries < (1+mostAgain)*len(pointLists):
 		t.later = append(t.later, n)
-		return
 	default:
-		t.closed = min(t.closed, n.bound)
+		t.Shut(&n)
 		t.stuck = true
 	}
-	t.leaves = append(t.leaves, n.leaf())
-}
-
-// push puts a node into the queue.
-func (t *tree) push(n node) {
-	t.seq++
-	n.seq = t.seq
-	t.queue = append(t.queue, n)
-}
-
-// shut closes a node by the present duals.
-func (t *tree) shut(n *node) {
-	t.closeLeaf(n.box)
-	t.closed = min(t.closed, n.bound)
-}
-
-// searchedOut closes a node of which everything was looked at: whatever is better than the best plan
-// before is now the best plan.
-func (t *tree) searchedOut(n *node) {
-	t.searched = t.searched || n.bound < t.cost
-	t.closeLeaf(n.box)
-	t.closed = min(t.closed, max(n.bound, t.cost))
-}
-
-// raise rounds the node's bound up to the next cost that its plans can have, and closes the node
-// if that is enough.
-func (t *tree) raise(n *node, costs *bound.ReachableCosts) (shut bool) {
-	if up := costs.RoundUp(n.bound); up > n.bound {
-		n.bound, t.searched = up, true
-	}
-	if n.bound >= t.cost {
-		t.shut(n)
-	}
-	return n.bound >= t.cost
 }
 
 // explore solves the relaxation of a box, and closes it or splits it. It returns false where that was
 // too much work.
-func (t *tree) explore(n node) bool {
-	m := t.m
-	m.SetBox(n.box)
-	if n.start != nil {
-		m.LP.Restore(n.start)
-	}
-	costs := t.reachableCosts(n.box)
-	st := m.Solve(costs.Cutoff(t.cost), t.mt)
-	if st == master.Infeasible {
-		t.closeLeaf(n.box)
-		return true
-	}
-	if st == master.Stopped && m.Duals.Scale == 0 {
-		t.queue = append(t.queue, n)
+func (t *boxes) explore(n node) bool {
+	costs, st, shut := t.Relax(&n, t.mt)
+	if st == master.Stopped && t.m.Duals.Scale == 0 {
+		t.Open = append(t.Open, n)
 		t.stuck = t.mt.Left()
 		return false
 	}
 	if !t.rooted {
-		t.rootBasis = m.Basics()
+		t.rootBasis = t.m.Basics()
 	}
-	n.bound = max(n.bound, m.Bound)
-	basis := new(lp.Basis)
-	m.LP.Save(basis)
-	if t.raise(&n, costs) || !t.rooted && t.root(&n) {
+	basis := t.Basis()
+	if shut || !t.rooted && t.root(&n) {
 		return true
 	}
-	if st == master.Converged && t.fixCounts(&n.box, costs.Cutoff(t.cost)) {
-		costs = t.reachableCosts(n.box)
-		if t.raise(&n, costs) {
+	if st == master.Converged {
+		left, shut := t.Fix(&n, &t.m.Duals, costs.Cutoff(t.cost))
+		if shut {
 			return true
+		}
+		if left != nil {
+			costs = left
 		}
 	}
 	if t.begun == 0 {
 		t.begun = t.mt.Used()
 	}
 	t.watch.enter(search.Tree)
-	kids, whole := t.branch(n.box)
+	kids, whole := t.branch(n.Box)
 	if whole != nil && t.objective.Main == rules.Price {
 		t.branchOnPoint(&n, whole, basis)
 		return true
 	}
 	if whole != nil && !t.exactOnly {
 		t.diveAtCounts(whole)
-		if n.bound >= t.cost {
-			t.shut(&n)
+		if n.Bound >= t.cost {
+			t.Shut(&n)
 			return true
 		}
 	}
 	if t.list(&n, costs, len(kids) > 0) {
-		t.searchedOut(&n)
+		t.SearchedOut(&n)
 		return true
 	}
 	t.improve()
 	if len(kids) == 0 {
-		t.shut(&n)
+		t.Shut(&n)
 		t.stuck = true
 		return true
 	}
-	here := m.Duals.Clone()
+	inherited := handDown(&n, t.m.Duals.Clone())
 	for _, b := range kids {
-		t.push(node{box: b, bound: n.bound, shows: here, inherited: n.handDown(here), start: basis})
+		t.Open = append(t.Open, node{Box: b, Bound: n.Bound, Leaf: n.Leaf, Inherited: inherited, Start: basis})
 	}
 	return true
 }
 
 // handDown returns the duals that boxes within the node's inherit.
-func (n *node) handDown(here master.Duals) []master.Duals {
-	all := append(n.inherited[:len(n.inherited):len(n.inherited)], here)
+func handDown(n *node, here master.Duals) []master.Duals {
+	all := append(n.Inherited[:len(n.Inherited):len(n.Inherited)], here)
 	return all[max(0, len(all)-mostNear):]
 }
 
 // root looks for plans at the root, by a list, or by dives, and reports whether that closed it.
-func (t *tree) root(n *node) (shut bool) {
+func (t *boxes) root(n *node) (shut bool) {
 	t.rooted = true
-	t.bound = max(t.bound, min(n.bound, t.cost))
+	t.bound = max(t.bound, min(n.Bound, t.cost))
 	t.watch.bounded(t.bound)
 	switch {
 	case t.exactOnly: // the tree alone
-	case t.affineOn(n.box) && t.enumerateBox(n.box, &rootList):
+	case t.affineOn(n.Box) && t.enumerateBox(n.Box, &rootList):
 		if t.cost < rules.NoCost {
-			t.searchedOut(n)
+			t.SearchedOut(n)
 			return true
 		}
 	default:
@@ -310,37 +249,40 @@ func (t *tree) root(n *node) (shut bool) {
 			t.settleAssemblies()
 		}
 	}
-	if n.bound >= t.cost {
-		t.shut(n)
+	if n.Bound >= t.cost {
+		t.Shut(n)
 		return true
 	}
 	return false
 }
 
 // branchOnPoint splits the whole counts of the relaxation off the node's box and searches them first.
-func (t *tree) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
-	here := t.m.Duals.Clone()
-	inherited := n.handDown(here)
-	pt, around := t.splitOff(n.box, whole, inherited)
+func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
+	here, leaf := t.m.Duals.Clone(), t.Leaf()
+	inherited := handDown(n, here)
+	box, pt, around := t.splitOff(n.Box, whole, inherited)
 	for _, b := range around {
-		least := max(n.bound, t.m.BoundOf(&here, b))
-		if up := t.reachableCosts(b).RoundUp(least); up > least {
-			least, t.searched = up, true
+		part := node{Box: b, Bound: n.Bound, Leaf: n.Leaf, Inherited: inherited, Start: basis}
+		if least := t.m.BoundOf(&here, b); least >= n.Bound {
+			part.Bound, part.Leaf = least, leaf
 		}
-		t.push(node{box: b, bound: least, shows: here, inherited: inherited, start: basis})
+		if up := t.Reachable(b).RoundUp(part.Bound); up > part.Bound {
+			part.Bound, part.Leaf.RoundedUp, t.Rests = up, true, true
+		}
+		t.Open = append(t.Open, part)
 	}
-	t.try(node{box: pt.box, bound: n.bound, shows: here, point: pt})
+	t.try(node{Box: box, Bound: n.Bound, Leaf: n.Leaf, Point: pt})
 }
 
 // list searches the box by lists of its columns and reports whether that closed it. Where the box can
 // be split, one list has to do, and none after another was too long at hardly a wider gap.
-func (t *tree) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
-	gap := costs.Cutoff(t.cost) - n.bound
-	if !t.affineOn(n.box) || splits && gap >= t.crowd-t.crowd/4 {
+func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
+	gap := costs.Cutoff(t.cost) - n.Bound
+	if !t.affineOn(n.Box) || splits && gap >= t.crowd-t.crowd/4 {
 		return false
 	}
 	for k := range lists {
-		if t.enumerateBox(n.box, &lists[k]) {
+		if t.enumerateBox(n.Box, &lists[k]) {
 			return true
 		}
 		if !t.mt.Left() {
@@ -355,7 +297,7 @@ func (t *tree) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 }
 
 // improve looks for better plans now and then: each box makes the relaxation another place to dive from.
-func (t *tree) improve() {
+func (t *boxes) improve() {
 	if t.visits++; t.exactOnly || t.visits != 2 && (t.visits%3 != 0 || t.tries > (t.mt.Used()-t.begun)/diveShare) {
 		return
 	}
@@ -443,29 +385,6 @@ func (r *solver) addInitialAround(offcut, bin int) {
 	}
 }
 
-// closeLeaf keeps what shows the bound of a closed part.
-func (r *solver) closeLeaf(b bound.Box) {
-	r.leaves = append(r.leaves, search.Leaf{Lo: b.Lo, Hi: b.Hi, Used: used(b), Dual: slices.Clone(r.m.Duals.Item), Scale: r.m.Duals.Scale, Weight: slices.Clone(r.m.Duals.Weight[:])})
-}
-
-// leaf returns what shows the bound of a part.
-func (n *node) leaf() search.Leaf {
-	return search.Leaf{Lo: n.box.Lo, Hi: n.box.Hi, Used: used(n.box), Dual: n.shows.Item, Scale: n.shows.Scale, Weight: slices.Clone(n.shows.Weight[:])}
-}
-
-func used(b bound.Box) []int8 {
-	u := make([]int8, len(b.On))
-	for g, s := range b.On {
-		switch s {
-		case bound.Yes:
-			u[g] = 1
-		case bound.No:
-			u[g] = -1
-		}
-	}
-	return u
-}
-
 // affineOn reports whether the search over a list can tell the cost of every plan in
 // the box.
 func (r *solver) affineOn(b bound.Box) bool {
@@ -499,7 +418,7 @@ func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 // them.
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
 	mt := r.mt.Sub(most.work)
-	costs := r.reachableCosts(b)
+	costs := r.Reachable(b)
 	list, ok := r.m.Enumerate(b, by, costs.Cutoff(below), &most.Effort, mt)
 	if !ok {
 		return false
@@ -539,7 +458,7 @@ func (r *solver) round(work int64) {
 			}
 		}
 	}
-	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.Columns), r.cost, r.reachableCosts(b), r.mt.Sub(work)); plan != nil {
+	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.Columns), r.cost, r.Reachable(b), r.mt.Sub(work)); plan != nil {
 		r.tryIncumbent(plan)
 	}
 }
@@ -657,21 +576,6 @@ func (r *solver) widest(b bound.Box, n []float64) (pick int, at int64) {
 		}
 	}
 	return pick, at
-}
-
-// fixCounts takes off a box what the present duals show to hold no plan below the cutoff. It reports
-// whether there was any.
-func (r *solver) fixCounts(b *bound.Box, cutoff int64) bool {
-	if r.cost >= rules.NoCost {
-		return false
-	}
-	in, off := r.m.Fix(&r.m.Duals, *b, cutoff)
-	for _, part := range off {
-		r.closeLeaf(part)
-	}
-	r.searched = r.searched || len(off) > 0 && cutoff < r.cost
-	*b = in
-	return len(off) > 0
 }
 
 func (r *solver) result() search.Result {

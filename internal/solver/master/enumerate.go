@@ -166,7 +166,7 @@ func (f *Families) Enumerate(b bound.Box, by []Duals, cutoff int64, most *Effort
 				part = mt.Sub(int64(most.Columns) * most.Each)
 			}
 			list, end := f.enumerateBy(filters, k, most.Columns, visits, part)
-			if end == listedAll || end == crowded && most.Visits > 0 {
+			if end != gaveUp {
 				return list, end == listedAll
 			}
 			filters[k].Found = len(list)
@@ -200,25 +200,13 @@ func (f *Families) enumerateBy(filters []Filter, k, limit, visits int, mt *meter
 	p, g, a := f.P, &filters[k], &f.Objective
 	// Whether an item added to a pattern makes it no worse.
 	maximal := !p.Exact && !a.Capped[rules.Salvage] && !a.Capped[rules.Cuts] && a.Main != rules.Salvage && a.Main != rules.Cuts
-	type rated struct {
-		c  rules.Column
-		rc int64
-	}
-	var found []rated
+	var found columnList
 	visited := 0
-	list := func(how end) ([]rules.Column, end) {
-		slices.SortStableFunc(found, func(a, b rated) int { return cmp.Compare(a.rc, b.rc) })
-		out := make([]rules.Column, len(found))
-		for i := range found {
-			out[i] = found[i].c
-		}
-		return out, how
-	}
 	prices := pricing.Prices{Item: g.Item, Weight: g.Weight, Need: g.need, Limit: f.limit}
 	best := make([]int64, len(g.Best))
 	for _, o := range f.oracles {
 		if !o.Build(&prices, best, nil, mt) {
-			return list(gaveUp)
+			return found.cols, gaveUp
 		}
 		for _, place := range o.Places() {
 			if g.need[place] == pricing.Closed {
@@ -237,21 +225,59 @@ func (f *Families) enumerateBy(filters []Filter, k, limit, visits int, mt *meter
 				if maximal && !o.Maximal(&c) {
 					return true
 				}
-				if c.Fill != nil {
-					c.Fill = &rules.Pattern{Bin: c.Fill.Bin, Uses: slices.Clone(c.Fill.Uses)}
-				}
-				found = append(found, rated{c, top - gain})
-				return len(found) <= limit
+				found.add(&c, top-gain)
+				return len(found.cols) <= limit
 			})
-			if len(found) > limit {
-				return list(crowded)
+			if len(found.cols) > limit {
+				return found.cols, crowded
 			}
 			if !saw {
-				return list(gaveUp)
+				return found.cols, gaveUp
 			}
 		}
 	}
-	return list(listedAll)
+	return found.sorted(), listedAll
+}
+
+// columnList is columns with their reduced costs. What they are made of lies in a few pieces of memory.
+type columnList struct {
+	cols     []rules.Column
+	rated    []rated
+	patterns []rules.Pattern
+	uses     []rules.Use
+}
+
+type rated struct {
+	rc int64
+	at int // in cols
+}
+
+func (l *columnList) add(c *rules.Column, rc int64) {
+	l.rated = append(l.rated, rated{rc, len(l.cols)})
+	l.cols = append(l.cols, *c)
+	if c.Fill == nil {
+		return
+	}
+	if len(l.patterns) == cap(l.patterns) {
+		l.patterns = make([]rules.Pattern, 0, 64+len(l.cols)/2)
+	}
+	if n := len(c.Fill.Uses); cap(l.uses)-len(l.uses) < n {
+		l.uses = make([]rules.Use, 0, n+256+2*len(l.cols))
+	}
+	from := len(l.uses)
+	l.uses = append(l.uses, c.Fill.Uses...)
+	l.patterns = append(l.patterns, rules.Pattern{Bin: c.Fill.Bin, Uses: l.uses[from:len(l.uses):len(l.uses)]})
+	l.cols[len(l.cols)-1].Fill = &l.patterns[len(l.patterns)-1]
+}
+
+// sorted returns the columns, those of the least reduced cost first.
+func (l *columnList) sorted() []rules.Column {
+	slices.SortStableFunc(l.rated, func(a, b rated) int { return cmp.Compare(a.rc, b.rc) })
+	out := make([]rules.Column, len(l.cols))
+	for i, r := range l.rated {
+		out[i] = l.cols[r.at]
+	}
+	return out
 }
 
 // top is what the gain of a column is short of by its reduced cost.

@@ -2,12 +2,11 @@ package plain
 
 import (
 	"context"
-	"slices"
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/master"
-	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/tree"
 )
 
 // certify looks for boxes whose relaxations show what a search has proven, so that
@@ -19,34 +18,31 @@ func (r *solver) certify() {
 	}
 	m, mt := r.master, r.mt.Sub(r.mt.Used()/certifyShare+certifyLeast)
 	defer m.SetBox(bound.Full(r.p))
-	open := []node{{box: bound.Full(r.p), leaf: r.leaves[0]}}
-	var leaves []search.Leaf
-	for len(open) > 0 {
-		n := open[len(open)-1]
-		open = open[:len(open)-1]
-		sums := r.reachable(n.box)
-		if cutoff := sums.Cutoff(r.cost); cutoff > 0 {
-			m.SetBox(n.box)
-			st := r.relax(n.start, cutoff, mt)
-			if st == master.Stopped {
-				return
-			}
-			if bound := boundOf(m, st); sums.RoundUp(bound) < r.cost {
-				split, at := r.fractionalBin(r.used())
-				if split < 0 {
-					return
-				}
-				start := r.basis()
-				lo, hi := halves(n.box, split, at)
-				open = append(open, node{box: hi, leaf: n.leaf, start: start}, node{box: lo, leaf: n.leaf, start: start})
-				continue
-			}
-			n.leaf.Dual, n.leaf.Scale = slices.Clone(m.Duals.Item), m.Duals.Scale
+	t := tree.New(r, m, node{Box: bound.Full(r.p), Leaf: r.leaves[0]})
+	t.Warm = true
+	for len(t.Open) > 0 {
+		n := t.Take(len(t.Open) - 1)
+		_, st, shut := t.Relax(&n, mt)
+		if shut {
+			continue
 		}
-		n.leaf.Lo, n.leaf.Hi, n.leaf.RoundedUp = n.box.Lo, n.box.Hi, true
-		leaves = append(leaves, n.leaf)
+		split, at := -1, 0.0
+		if st != master.Stopped {
+			split, at = r.fractionalBin(r.used())
+		}
+		if split < 0 {
+			return
+		}
+		start := t.Basis()
+		lo, hi := halves(n.Box, split, at)
+		for _, b := range [...]bound.Box{hi, lo} {
+			t.Open = append(t.Open, node{Box: b, Bound: n.Bound, Leaf: n.Leaf, Start: start})
+		}
 	}
-	r.leaves, r.leafBound = leaves, r.cost
+	for k := range t.Leaves {
+		t.Leaves[k].RoundedUp = true
+	}
+	r.leaves, r.leafBound = t.Leaves, r.cost
 }
 
 // showAgain looks for a list that shows what a search for a packing has proven, which cannot be shown by

@@ -4,13 +4,12 @@ import (
 	"math"
 
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/search"
 )
 
-// reachable is what plans in the box that are better than the best one can cost.
-func (r *solver) reachable(box bound.Box) *bound.ReachableCosts {
+// Reachable is what plans in the box that are better than the best one can cost.
+func (r *solver) Reachable(box bound.Box) *bound.ReachableCosts {
 	return bound.Reachable(r.p, box, r.cost, r.mt)
 }
 
@@ -22,16 +21,16 @@ func (r *solver) reachable(box bound.Box) *bound.ReachableCosts {
 // the bound, so that few patterns are good enough, and fewer by several duals; and
 // around the point the bound rises to the next sum. It reports whether the point is
 // closed.
-func (r *solver) searchPoint(n *node, here master.Duals, used []float64) (closed bool, around []node) {
-	m, start := r.master, r.basis()
-	states := append([]master.Duals{here}, n.inherited...)
+func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed bool, around []node) {
+	m, start := r.master, r.Basis()
+	states := append([]master.Duals{here}, n.Inherited...)
 	counts, cost := make([]int64, len(used)), int64(0)
 	for b, x := range used {
 		counts[b] = int64(math.Round(x))
 	}
-	point, boxes := m.Split(n.box, counts)
+	point, boxes := m.Split(n.Box, counts)
 	for _, part := range boxes {
-		around = append(around, node{part, n.bound, n.leaf, firstList, states[:1], start})
+		around = append(around, node{Box: part, Bound: n.Bound, Leaf: n.Leaf, Inherited: states[:1], Start: start})
 	}
 	for b, at := range point.Lo {
 		cost += at * r.p.Bins[b].Cost
@@ -39,37 +38,38 @@ func (r *solver) searchPoint(n *node, here master.Duals, used []float64) (closed
 	switch {
 	case len(around) > 0:
 		states = append(states, r.alternativesHere()...)
-		n.inherited = states
-	case n.limit > firstList: // seen before
-		states = n.inherited
+		n.Inherited = states
+	case n.Visits > 0:
+		states = n.Inherited
 	}
-	if n.box = point; cost > n.bound {
-		n.bound, n.leaf.RoundedUp = cost, true
+	if n.Box = point; cost > n.Bound {
+		n.Bound, n.Leaf.RoundedUp = cost, true
 	}
 	if cost >= r.cost {
 		return true, around
 	}
-	plan, rec, ok := searchRecorded(m.Families, point, states, cost+1, n.limit, true, r.mt.Sub(int64(n.limit)*listStep))
+	limit := listLimit(n)
+	plan, rec, ok := searchRecorded(m.Families, point, states, cost+1, limit, true, r.mt.Sub(int64(limit)*listStep))
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
 	if ok {
-		rec.mark(&n.leaf)
+		rec.mark(&n.Leaf)
 		return true, around
 	}
 	m.SetBox(point)
-	r.patience = int64(n.limit / firstList) // more at each visit
+	r.patience = int64(limit / firstList) // more at each visit
 	r.dive(1, r.mostBacktracks())
 	r.patience = 0
 	r.neighborhoodSearch(boxTries)
 	if cost >= r.cost {
 		return true, around
 	}
-	if !r.huge() && r.branchOnPairs(point, int64(n.limit)*pairStep) {
+	if !r.huge() && r.branchOnPairs(point, int64(limit)*pairStep) {
 		r.enter(search.Pairs)
 		return true, around
 	}
-	n.limit *= listGrowth
+	n.Visits++
 	return false, around
 }
 
@@ -99,11 +99,4 @@ func (r *solver) used() []float64 {
 		x[r.master.Columns[j].Fill.Bin] += r.master.LP.Value(r.master.Col(j))
 	}
 	return x
-}
-
-// basis returns the basis of the relaxation.
-func (r *solver) basis() *lp.Basis {
-	b := new(lp.Basis)
-	r.master.LP.Save(b)
-	return b
 }

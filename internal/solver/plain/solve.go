@@ -195,7 +195,11 @@ func (r *solver) treeIf(now bool) {
 
 // takeBound takes the master's bound for the whole problem, with what shows it.
 func (r *solver) takeBound(st master.Status) {
-	if b := boundOf(r.master, st); b > r.bound {
+	b := r.master.Bound
+	if st == master.Infeasible {
+		b = search.NoPlan
+	}
+	if b > r.bound {
 		r.bound, r.leafBound = b, b
 		r.leaves[0].Dual, r.leaves[0].Scale = slices.Clone(r.master.Duals.Item), r.master.Duals.Scale
 	}
@@ -207,7 +211,7 @@ func (r *solver) takeBound(st master.Status) {
 // roundUpRoot rounds the bound for the whole problem up to the next sum of costs where that
 // is what the best plan costs. Otherwise it stays what the duals show by themselves.
 func (r *solver) roundUpRoot() {
-	if len(r.p.Bins) > 1 && r.plan != nil && r.reachable(bound.Full(r.p)).RoundUp(r.bound) == r.cost {
+	if len(r.p.Bins) > 1 && r.plan != nil && r.Reachable(bound.Full(r.p)).RoundUp(r.bound) == r.cost {
 		r.bound, r.leafBound, r.leaves[0].RoundedUp = r.cost, r.cost, true
 	}
 }
