@@ -36,16 +36,14 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		clear(m.Duals.Item)
 		clear(m.Duals.Best)
 	}
-	hasBound, center := false, math.Inf(-1)
+	g := generation{Master: m, cutoff: cutoff, center: math.Inf(-1)}
 	for {
 		mt.Pause()
 		st := m.LP.Solve(mt)
 		if st == lp.Stopped {
 			return Stopped
 		}
-		farkas := st == lp.Infeasible
-		slack := float64(1e-9 * m.costUnit)
-		if m.residual.on && !farkas && m.Value() <= float64(m.residual.enough)+slack {
+		if g.farkas = st == lp.Infeasible; !g.farkas && m.residual.on && m.Value() <= float64(m.residual.enough)+m.slack() {
 			return Converged
 		}
 		// Duals between those of the relaxation and the best so far swing less
@@ -53,56 +51,79 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		// mixed-integer programming, 1997). Where they find nothing, the
 		// relaxation's own decide.
 		smooth := m.smooth
-		if !hasBound || farkas {
+		if !g.hasBound || g.farkas {
 			smooth = 0
 		}
 		for {
-			scale := m.setDuals(farkas, smooth)
 			before := len(m.Columns)
-			if !m.price(mt) {
-				return Stopped
+			if end := g.round(smooth, mt); end != 0 {
+				return end
 			}
-			num := m.Numerator(&m.now, m.Box)
-			if farkas {
-				if num.Sign() > 0 {
-					m.keep(num)
-					return Infeasible
-				}
-			} else if m.residual.on {
-				if m.residualBound() >= cutoff {
-					return Pruned
-				}
-			} else {
-				if v := num.Float() / float64(scale); m.smooth > 0 && v > center {
-					center = v
-					copy(m.stabilityCenter, m.floatDual)
-				}
-				b := max(ceil(num, scale), m.floor)
-				if !hasBound || b > m.Bound || m.ToOptimality && b == m.Bound || b == m.Bound && scale == m.Duals.Scale && num.Cmp(m.Num) > 0 {
-					hasBound = true
-					m.keep(num)
-					m.Bound = b
-					if m.Bound >= cutoff {
-						return Pruned
-					}
-				}
-			}
-			if hasBound && !farkas && !m.ToOptimality && float64(m.Bound) >= m.Value()-slack {
-				return Converged // the bound, rounded up, has met the relaxation
-			}
-			if m.generate(mt); len(m.Columns) > before {
+			if len(m.Columns) > before {
 				break
 			}
-			if smooth > 0 {
-				smooth = 0
-				continue
-			}
-			if farkas {
+			if smooth == 0 && g.farkas {
 				return Stopped // infeasible to the eye, not proven
 			}
-			return Converged
+			if smooth == 0 {
+				return Converged
+			}
+			smooth = 0
 		}
 	}
+}
+
+// slack is what in floating point is nothing.
+func (m *Master) slack() float64 { return float64(1e-9 * m.costUnit) }
+
+// generation is what a Solve knows beside the master.
+type generation struct {
+	*Master
+	cutoff   int64
+	farkas   bool    // the relaxation is infeasible
+	hasBound bool    // this Solve has one
+	center   float64 // the bound at the stability center
+}
+
+// round prices at the present duals, keeps the bound if it is the best and adds columns. It returns how Solve ends,
+// 0 where it goes on.
+func (g *generation) round(smooth float64, mt *meter.Meter) Status {
+	m := g.Master
+	scale := m.setDuals(g.farkas, smooth)
+	if !m.price(mt) {
+		return Stopped
+	}
+	num := m.Numerator(&m.now, m.Box)
+	switch {
+	case g.farkas:
+		if num.Sign() > 0 {
+			m.keep(num)
+			return Infeasible
+		}
+	case m.residual.on:
+		if m.residualBound() >= g.cutoff {
+			return Pruned
+		}
+	default:
+		if v := num.Float() / float64(scale); m.smooth > 0 && v > g.center {
+			g.center = v
+			copy(m.stabilityCenter, m.floatDual)
+		}
+		b := max(ceil(num, scale), m.floor)
+		if !g.hasBound || b > m.Bound || m.ToOptimality && b == m.Bound || b == m.Bound && scale == m.Duals.Scale && num.Cmp(m.Num) > 0 {
+			g.hasBound = true
+			m.keep(num)
+			m.Bound = b
+			if m.Bound >= g.cutoff {
+				return Pruned
+			}
+		}
+	}
+	if g.hasBound && !g.farkas && !m.ToOptimality && float64(m.Bound) >= m.Value()-m.slack() {
+		return Converged // the bound, rounded up, has met the relaxation
+	}
+	m.generate(mt)
+	return 0
 }
 
 func (m *Master) keep(num wide.Int) {
