@@ -5,16 +5,15 @@ import (
 	"slices"
 )
 
-// Objective is what a search strives for: the least of one criterion, while others stay
-// within a limit.
+// Objective is what a search minimizes: one criterion, with limits on others.
 type Objective struct {
 	Main   int
 	Capped [Criteria]bool
 	Limit  [Criteria]int64
 }
 
-// Rows returns how many of the criteria there is a row for: for the last one, Splices, only
-// where it is capped.
+// Rows returns the number of criteria that have a row. The last one, Splices, has a row only if
+// it is capped.
 func (a *Objective) Rows() int {
 	if a.Capped[Splices] {
 		return Criteria
@@ -22,7 +21,7 @@ func (a *Objective) Rows() int {
 	return Criteria - 1
 }
 
-// Keeps reports whether what a plan comes to is within the limits.
+// Keeps reports whether the criteria of a plan are within the limits.
 func (a *Objective) Keeps(comes *[Criteria]int64) bool {
 	for k, v := range comes {
 		if a.Capped[k] && v > a.Limit[k] {
@@ -32,7 +31,7 @@ func (a *Objective) Keeps(comes *[Criteria]int64) bool {
 	return true
 }
 
-// Column is one column of the master.
+// Column is a column of the master.
 type Column struct {
 	Fill *Pattern // nil for an assembly of a run
 	Run  int
@@ -40,7 +39,7 @@ type Column struct {
 	Cost [Criteria]int64
 }
 
-// ColumnCount is a column and how often it is used.
+// ColumnCount is a column with the number of times that it is used.
 type ColumnCount struct {
 	Column *Column
 	N      int64
@@ -59,7 +58,7 @@ func (p *Problem) Assembly(run int, along Path) Column {
 	return c
 }
 
-// Cut returns the column of a pattern that comes to x.
+// Cut returns the column of pattern f, where x is the result of Fill.
 func (p *Problem) Cut(f Pattern, x *PatternSize) *Column {
 	c := &struct {
 		Column
@@ -70,7 +69,7 @@ func (p *Problem) Cut(f Pattern, x *PatternSize) *Column {
 	return &c.Column
 }
 
-// Uses returns what the path takes of each item.
+// Uses returns the items that the path takes.
 func (r *Run) Uses(p Path) (uses []Use) {
 	for _, a := range p {
 		arc := &r.Arcs[a]
@@ -89,12 +88,12 @@ func (r *Run) Uses(p Path) (uses []Use) {
 	return uses
 }
 
-// Upper returns what an assembly takes at most of each item that it can take.
+// Upper returns, for each item that an assembly can take, the most that one assembly takes.
 func (r *Run) Upper() []Use {
 	if r.upTo != nil {
 		return r.upTo
 	}
-	// Arcs that follow each other, by the nearest end first.
+	// Consecutive arcs, in increasing order of their ends.
 	order := make([]int, len(r.Arcs))
 	for a := range order {
 		order[a] = a

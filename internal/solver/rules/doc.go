@@ -1,5 +1,6 @@
-// Package rules states cutting stock problems with the freedoms and the duties of a shop, in integers: patterns
-// that must keep to rules, prices that are not in proportion to the count, and pieces that may be had in more
-// than one way. It says what a pattern comes to and whether one is allowed (shape.go, yard.go), what sticks cost
-// (purchase.go) and what a plan is and is worth (evaluate.go, exact.go). How plans are found is no business of it.
+// Package rules states cutting stock problems with rules, in integers: constraints on patterns,
+// prices that are not proportional to the count, and pieces that can be obtained in several
+// ways. It evaluates patterns and says which are allowed (shape.go, yard.go), computes the cost
+// of sticks (purchase.go), and evaluates plans (evaluate.go, exact.go). It does not search for
+// plans.
 package rules

@@ -1,6 +1,6 @@
 package rules
 
-// Evaluate works out what a plan comes to in each criterion; false where it is none.
+// Evaluate computes each criterion of a plan. It returns false if the plan is not valid.
 func Evaluate(p *Problem, plan []ColumnCount) ([Criteria]int64, bool) {
 	var sum [Criteria]int64
 	made := make([]int64, len(p.Items))
@@ -46,7 +46,7 @@ func Evaluate(p *Problem, plan []ColumnCount) ([Criteria]int64, bool) {
 	return sum, true
 }
 
-// Counts returns how many sticks of each class hold so many patterns of each bin.
+// Counts returns the number of sticks of each class that provide the given number of bins.
 func (p *Problem) Counts(used []int64) []int64 {
 	n := make([]int64, len(p.Classes))
 	for c := range p.Classes {
@@ -57,7 +57,7 @@ func (p *Problem) Counts(used []int64) []int64 {
 	return n
 }
 
-// Bought returns what so many sticks of each class cost, charges included.
+// Bought returns the cost of n[c] sticks of each class c, charges included.
 func (p *Problem) Bought(n []int64) (int64, bool) {
 	total := int64(0)
 	for c := range p.Classes {

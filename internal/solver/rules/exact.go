@@ -2,9 +2,8 @@ package rules
 
 import "slices"
 
-// Trim takes out of a plan what is more than wanted, and returns its patterns and,
-// for each run, its arcs. A pattern from which items are taken is still one: see
-// Problem.Exact.
+// Trim removes surplus items from a plan, and returns its patterns and, for each run, its arcs.
+// A pattern without some of its items is still allowed: see Problem.Exact.
 func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 	over := make([]int64, len(p.Items))
 	for i := range p.Items {
@@ -30,7 +29,7 @@ func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 			out = append(out, PatternCount{Pattern: f, Count: n})
 		}
 	}
-	// The patterns that are least full first lose what is too much.
+	// The least full patterns lose surplus items first.
 	work := []PatternCount{}
 	for _, q := range plan {
 		if q.Column.Fill != nil {
@@ -70,8 +69,7 @@ func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 	return out, ways
 }
 
-// Tidy restates a plan without what is more than wanted, as far as that leaves
-// every pattern one.
+// Tidy removes surplus items from a plan if all patterns are still allowed without them.
 func (p *Problem) Tidy(plan []ColumnCount) []ColumnCount {
 	fills, ways := p.Trim(plan)
 	var out []ColumnCount

@@ -8,12 +8,11 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// NoCost is above the cost of anything.
+// NoCost exceeds every cost.
 const NoCost = math.MaxInt64 / 4
 
-// Extra returns the cheapest number of sticks to buy of the class for n to be cut
-// besides those that are settled, and what they cost on top; noCost where they
-// cannot be had.
+// Extra returns the cheapest number of sticks of the class to buy so that n can be cut besides
+// the fixed ones, and their additional cost, which is NoCost if they are not available.
 func (c *StockClass) Extra(n int64) (count, cost int64) {
 	if c.Settled == 0 {
 		return c.all(n)
@@ -25,11 +24,11 @@ func (c *StockClass) Extra(n int64) (count, cost int64) {
 	return count, cost
 }
 
-// Buy returns the cheapest number of sticks to buy of the class for n to be used, and
-// what they cost.
+// Buy returns the cheapest number of sticks of the class to buy so that n can be used, and
+// their cost.
 func (c *StockClass) Buy(n int64) (count, cost int64) { return c.all(n) }
 
-// all is buy with nothing settled.
+// all is Extra without fixed sticks.
 func (c *StockClass) all(n int64) (count, cost int64) {
 	if n <= 0 {
 		return 0, 0
@@ -52,7 +51,7 @@ func (c *StockClass) all(n int64) (count, cost int64) {
 }
 
 // Breakpoints returns, in increasing order, counts from lo to hi between which the cost is
-// linear, or a staircase whose steps all have one width and height.
+// linear, or a staircase with steps of one width and height.
 func (c *StockClass) Breakpoints(lo, hi int64) []int64 {
 	var at []int64
 	add := func(n int64) {
@@ -60,8 +59,8 @@ func (c *StockClass) Breakpoints(lo, hi int64) []int64 {
 			at = append(at, n)
 		}
 	}
-	// A cost changes its law where a tier begins to be worth its while or where it
-	// may begin.
+	// The slope of the cost changes where a tier becomes worthwhile and where it becomes
+	// available.
 	around := func(n int64) {
 		down := n - n%c.Bundle
 		for _, x := range [...]int64{down - c.Bundle, down - 1, down, down + 1, down + c.Bundle, n - 1, n, n + 1} {
@@ -82,7 +81,7 @@ func (c *StockClass) Breakpoints(lo, hi int64) []int64 {
 		if t == 0 {
 			continue
 		}
-		// From where on buying tier.From is no dearer than fewer at a price before.
+		// From this count on, buying tier.From costs no more than fewer at an earlier price.
 		up := max(tier.From, c.Minimum)
 		up += (c.Bundle - up%c.Bundle) % c.Bundle
 		for _, before := range c.Tiers[:t] {
@@ -96,8 +95,8 @@ func (c *StockClass) Breakpoints(lo, hi int64) []int64 {
 	return slices.Compact(at)
 }
 
-// Least returns the minimum over lo <= n <= hi of weight*cost(n) + n*each, and where
-// it is taken first. each is at most zero.
+// Least returns the minimum over lo <= n <= hi of weight*cost(n) + n*each, and the first n that
+// attains it. each is at most zero.
 func (c *StockClass) Least(lo, hi, weight, each int64) (wide.Int, int64) {
 	var best wide.Int
 	where := int64(-1)
@@ -116,8 +115,8 @@ func (c *StockClass) Least(lo, hi, weight, each int64) (wide.Int, int64) {
 	return best, where
 }
 
-// Affine reports whether the cost is a constant and a price per stick from lo to
-// hi, and which.
+// Affine reports whether the cost is a constant plus a price per stick from lo to hi, and
+// returns both.
 func (c *StockClass) Affine(lo, hi int64) (base, each int64, ok bool) {
 	_, a := c.Extra(lo)
 	if lo == hi {
@@ -137,15 +136,16 @@ func (c *StockClass) Affine(lo, hi int64) (base, each int64, ok bool) {
 	return a - each*lo, each, true
 }
 
-// AffinePart returns the least and the greatest count between which the cost is a constant
-// and a price per stick, at lo <= n <= hi; of the two, first the greatest.
+// AffinePart returns the bounds of an interval within lo..hi that contains n and in which the
+// cost is a constant plus a price per stick. The upper bound is maximized first.
 func (c *StockClass) AffinePart(lo, n, hi int64) (from, to int64) {
 	to = n + Furthest(hi-n, func(d int64) bool { _, _, ok := c.Affine(n, n+d); return ok })
 	from = n - Furthest(n-lo, func(d int64) bool { _, _, ok := c.Affine(n-d, to); return ok })
 	return from, to
 }
 
-// Furthest returns the greatest d up to most that is right, where all before it are; zero is.
+// Furthest returns the greatest d up to most for which right holds, if it holds for all smaller
+// ones; it holds for zero.
 func Furthest(most int64, right func(d int64) bool) int64 {
 	good, step := int64(0), int64(1)
 	for good < most {
@@ -164,8 +164,9 @@ func Furthest(most int64, right func(d int64) bool) int64 {
 	return good
 }
 
-// Stretches returns what more sticks than lo cost on top of that, from none to as many as hi or as
-// may be had for so much, in stretches of even steps; none where they cost nothing.
+// Stretches returns the attainable costs of more sticks than lo, on top of the cost of lo, from
+// none up to hi sticks or to the cost most, as stretches of even steps. It returns none if they
+// cost nothing.
 func (c *StockClass) Stretches(lo, hi, most int64) (out []bound.Stretch) {
 	_, first := c.Extra(lo)
 	costs := []int64{0}

@@ -2,8 +2,8 @@ package rules
 
 import "slices"
 
-// Residual is the problem of what the picks leave to do. It returns nil where they
-// make more of an item than a problem that is Exact may.
+// Residual returns the problem that remains after the picks. It returns nil if they produce
+// more of an item than an Exact problem allows.
 func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 	q := *p
 	q.Items = slices.Clone(p.Items)
@@ -32,7 +32,7 @@ func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 			q.Runs = append(q.Runs, p.Runs[r])
 		}
 	}
-	// Parts that are cut already wait for a run that takes them.
+	// Parts that are already cut wait for a run that takes them.
 	take := make([]int64, len(p.Items))
 	for r := range q.Runs {
 		for _, u := range q.Runs[r].Upper() {
@@ -47,7 +47,7 @@ func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 		it.Demand = max(-take[i], it.Demand)
 		it.Most = max(0, it.Demand, it.Most)
 		if len(p.Runs) > 0 {
-			// Parts that no run asks for any more are not to be cut.
+			// Parts that no remaining run needs are not cut.
 			it.Most = it.Demand + take[i]
 		}
 	}
@@ -67,8 +67,8 @@ func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 	return &q
 }
 
-// Joined restates the plan of what is left in terms of the whole: its runs are numbered
-// without those that fixed settles.
+// Joined adds fixed to a plan of the residual problem, in the numbering of the whole problem:
+// the residual one has no numbers for runs that fixed settles.
 func (p *Problem) Joined(fixed, plan []ColumnCount) []ColumnCount {
 	gone := make([]bool, len(p.Runs))
 	for _, f := range fixed {

@@ -2,7 +2,7 @@ package rules
 
 import "example.com/longpoint/internal/solver/model"
 
-// FromPatterns states a plan of a problem without rules as one with them.
+// FromPatterns converts a plan of a problem without rules to one with them.
 func (p *Problem) FromPatterns(plan []model.PatternCount) []ColumnCount {
 	out := make([]ColumnCount, len(plan))
 	for k := range plan {
@@ -17,7 +17,7 @@ func (p *Problem) FromPatterns(plan []model.PatternCount) []ColumnCount {
 	return out
 }
 
-// ToPatterns restates the patterns of a plan in their own terms.
+// ToPatterns converts the patterns of a plan to those of a problem without rules.
 func ToPatterns(plan []ColumnCount) []model.PatternCount {
 	out := make([]model.PatternCount, len(plan))
 	for k, q := range plan {

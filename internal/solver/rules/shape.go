@@ -2,21 +2,20 @@ package rules
 
 import "slices"
 
-// PatternSize is what a pattern comes to.
+// PatternSize has the totals of a pattern.
 type PatternSize struct {
 	Size   int64 // capacity taken
-	Offcut int64 // with a yard cut: the longer one of the two
+	Offcut int64 // with a yard cut: the longer one of two
 	Pieces int64
 }
 
-// size adds up the uses and takes off what parallel ends save when the items lie in
-// the best order.
+// size adds up the uses and subtracts what parallel ends save if the items lie in the best
+// order.
 //
-// Items are arcs from the class of their left end to that of their right end. At
-// each class as many pairs meet as there are ends of either side, whichever is
-// fewer, unless the arcs close into rings: a connected set of classes where every
-// end would meet another, none of them Square, has to be opened once, at the
-// cheapest (Euler's condition for trails).
+// Items are arcs from the class of their left end to that of their right end. In each class as
+// many pairs meet as the rarer kind of end, left or right, allows, unless the arcs close into
+// rings: a connected set of classes, none of them Square, in which every end would meet another
+// must be opened once, where that is cheapest (Euler's condition for trails).
 func (p *Problem) size(uses []Use) int64 {
 	total, nests := int64(0), false
 	for _, u := range uses {
@@ -28,7 +27,7 @@ func (p *Problem) size(uses []Use) int64 {
 		return total
 	}
 	n := len(p.Setbacks)
-	// Few classes, as nearly always, need no memory: this is the innermost of much.
+	// A few classes, the usual case, need no allocation: this is an innermost loop.
 	var few struct {
 		left, right, least [12]int64
 		parent             [12]int
@@ -82,8 +81,8 @@ func (p *Problem) size(uses []Use) int64 {
 	return total
 }
 
-// Fill works a pattern out; it reports false where the bin does not hold it or its
-// kind forbids it.
+// Fill evaluates a pattern. It reports false if the bin does not hold it or its kind forbids
+// it.
 func (p *Problem) Fill(f *Pattern) (PatternSize, bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
@@ -122,7 +121,7 @@ func (p *Problem) Fill(f *Pattern) (PatternSize, bool) {
 	return out, len(f.Uses) == 1 && f.Uses[0].N == 1 && p.Items[f.Uses[0].Item].Uncut && out.Size == b.Cap && k.Trim == [2]bool{}
 }
 
-// fillAround works out a pattern whose last use is of an item that stands for its offcut.
+// fillAround evaluates a pattern whose last use is an item with Offcut.
 func (p *Problem) fillAround(f *Pattern, last int) (PatternSize, bool) {
 	it := &p.Items[f.Uses[last].Item]
 	if last == 0 || f.Uses[last].N > 1 {
@@ -137,7 +136,7 @@ func (p *Problem) fillAround(f *Pattern, last int) (PatternSize, bool) {
 	return out, true
 }
 
-// salvage returns what an offcut is worth.
+// salvage returns the value of an offcut.
 func (k *PatternRules) salvage(offcut int64) int64 {
 	v := int64(0)
 	for _, s := range k.Salvage {
@@ -148,7 +147,7 @@ func (k *PatternRules) salvage(offcut int64) int64 {
 	return v
 }
 
-// Costs returns what a pattern that is one comes to in each criterion.
+// Costs returns each criterion of an allowed pattern.
 func (p *Problem) Costs(f *Pattern, x *PatternSize) [Criteria]int64 {
 	if p.Items[f.Uses[0].Item].Alone {
 		return [Criteria]int64{}
@@ -163,8 +162,8 @@ func (p *Problem) Costs(f *Pattern, x *PatternSize) [Criteria]int64 {
 	return c
 }
 
-// Order lays the uses of a pattern out so that as much is saved as size reckons:
-// trails through the classes of ends, one after the other.
+// Order arranges the uses of a pattern so that they save as much as size computes: trails
+// through the classes of ends, one after the other.
 func (p *Problem) Order(uses []Use) (order []Use) {
 	nests := false
 	for _, u := range uses {
@@ -180,15 +179,15 @@ func (p *Problem) Order(uses []Use) (order []Use) {
 		return order
 	}
 	e := p.endsOf(uses)
-	for v := range e.balance { // Square, the last, opens what else would
+	for v := range e.balance { // Square is the last
 		for e.balance[v] > 0 {
 			if path := e.trail(v); len(path) > 0 {
 				e.trails = append(e.trails, path)
 			}
 		}
 	}
-	// What is left are rings; open them at Square, else splice them into a trail
-	// that passes, else at the class that saves least.
+	// Rings are left. Open them at Square, or splice them into a trail that passes, or else
+	// open them at the class that saves least.
 	for v := e.ring(); v >= 0; v = e.ring() {
 		if !e.splice() {
 			e.trails = append(e.trails, e.trail(v))
@@ -202,11 +201,12 @@ func (p *Problem) Order(uses []Use) (order []Use) {
 	return order
 }
 
-// ends is a pattern as a graph: classes of ends are its nodes, Square the last, and items its arcs.
+// ends is a pattern as a graph: its nodes are classes of ends, Square the last, and its arcs
+// are items.
 type ends struct {
 	p       *Problem
 	uses    []Use
-	left    []int64 // of each use: how many are in no trail yet
+	left    []int64 // of each use: how many are not yet in a trail
 	out     [][]endArc
 	balance []int64 // arcs that leave less arcs that enter
 	trails  [][]int
@@ -235,8 +235,7 @@ func (e *ends) node(class int) int {
 	return class
 }
 
-// trail walks from a node until it is stuck, which can only be where a trail
-// must end.
+// trail walks from a node until it is stuck, which can only be where a trail must end.
 func (e *ends) trail(at int) (path []int) {
 	for len(e.out[at]) > 0 {
 		a := e.out[at][len(e.out[at])-1]
@@ -253,12 +252,12 @@ func (e *ends) trail(at int) (path []int) {
 	return path
 }
 
-// open reports whether an arc leaves the node that is in no trail yet.
+// open reports whether an arc that is not yet in a trail leaves the node.
 func (e *ends) open(node int) bool {
 	return slices.ContainsFunc(e.out[node], func(a endArc) bool { return e.left[a.use] > 0 })
 }
 
-// ring returns a node of a ring that is left, -1 where there is none.
+// ring returns a node of a remaining ring, or -1.
 func (e *ends) ring() int {
 	v := -1
 	for c := range e.out {
@@ -269,7 +268,7 @@ func (e *ends) ring() int {
 	return v
 }
 
-// splice puts a ring into a trail that passes it, and reports whether there was one.
+// splice inserts a ring into a trail that passes it, and reports whether there was one.
 func (e *ends) splice() bool {
 	for t, path := range e.trails {
 		for i := range len(path) + 1 {
@@ -343,7 +342,7 @@ func (p *Problem) Maximal(f *Pattern, x *PatternSize) bool {
 	return true
 }
 
-// FillSteps is about what it takes to put one more into a pattern.
+// FillSteps estimates the steps of adding one item to a pattern.
 func (p *Problem) FillSteps(f *Pattern) int64 { return int64(20 + 8*len(f.Uses) + 4*len(p.Setbacks)) }
 
 // Deepest returns the greatest setback.

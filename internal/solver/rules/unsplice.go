@@ -12,9 +12,9 @@ func (p *Problem) Spliced() bool {
 	return false
 }
 
-// Unspliced makes one part of each two that follow each other along a run and are cut from the same
-// bin, where some arc stands for both: as long as they are together it fits in their place, and no
-// criterion is worse by it. Without this a splice that costs nothing may stand wherever one can.
+// Unspliced merges consecutive parts of a run that are cut from one bin, if an arc replaces
+// both: one part fits in the place of two, and no criterion gets worse. Without it, splices
+// that cost nothing could be anywhere.
 func (p *Problem) Unspliced(plan []ColumnCount) []ColumnCount {
 	own := false // plan is a copy
 	for k := 0; k < len(plan); k++ {
@@ -38,13 +38,13 @@ func (p *Problem) Unspliced(plan []ColumnCount) []ColumnCount {
 	return plan
 }
 
-// unspliced is one pattern and one assembly of a plan with one part where they had two.
+// unspliced is a pattern and an assembly of a plan after two parts are merged.
 type unspliced struct {
-	at         int // the place of the pattern in the plan
+	at         int // index of the pattern in the plan
 	path, fill Column
 }
 
-// unspliceOnce looks for two parts of the assembly at place k of a plan.
+// unspliceOnce looks for two parts to merge in the assembly plan[k].
 func (p *Problem) unspliceOnce(plan []ColumnCount, k int) (to unspliced, ok bool) {
 	c := plan[k].Column
 	run := &p.Runs[c.Run]
@@ -67,7 +67,7 @@ func (p *Problem) unspliceOnce(plan []ColumnCount, k int) (to unspliced, ok bool
 	return to, false
 }
 
-// both returns the arc that is worth two that follow each other, -1 if there is none.
+// both returns the arc that replaces two consecutive ones at no higher cost, or -1.
 func (r *Run) both(x, y *Arc) int {
 	first, _ := slices.BinarySearchFunc(r.Arcs, x.From, func(a Arc, from int) int { return a.From - from })
 	for a := first; a < len(r.Arcs) && r.Arcs[a].From == x.From; a++ {
@@ -79,8 +79,8 @@ func (r *Run) both(x, y *Arc) int {
 	return -1
 }
 
-// withOne returns a pattern with one of an item in the place of one each of two others, unless that is
-// no pattern or worse by some criterion.
+// withOne returns a pattern with one z instead of one x and one y, unless that is not allowed
+// or some criterion gets worse.
 func (p *Problem) withOne(c *Column, x, y, z int) (Column, bool) {
 	f := Pattern{Bin: c.Fill.Bin, Uses: slices.Clone(c.Fill.Uses)}
 	for _, item := range [...]int{x, y} {

@@ -2,11 +2,12 @@ package rules
 
 import "slices"
 
-// yard works out what the two parts of a stick of the capacity leave that take so much, zero
-// where nothing is cut from them; false where they cannot. The cut is as early as it can be: so
-// that the second part can be carried and the first has capacity for its pieces. It may lie within what is trimmed
-// from the start, which is below zero here. full says that a part is used up with no cut but
-// the yard's.
+// yard computes the offcuts of the two parts of a stick of the given capacity if pieces take
+// one and two of them; an offcut is zero if nothing is cut from the part. It returns false if
+// they do not fit. The cut is as early as possible: late enough that the second part can be
+// transported and the first has capacity for its pieces. It may lie within what is trimmed from
+// the start, which is below zero here. full says whether a part is used up without a cut other
+// than the yard's.
 func (k *PatternRules) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) {
 	at := cap - k.Part[1] - k.Kerf
 	if one > 0 {
@@ -21,13 +22,14 @@ func (k *PatternRules) yard(cap, one, two int64) (left [2]int64, full [2]bool, o
 	return left, full, true
 }
 
-// parts returns the longest offcut of all ways to part a pattern, where the saw holds
-// everything; false where there is none.
+// parts returns the longest offcut over all ways to split a pattern, if the saw holds
+// everything; it returns false if there is no way.
 func (p *Problem) parts(f *Pattern, total int64) (longest int64, ok bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
-	rest := total // of the uses that are not in sums yet
-	// Sums of first parts in increasing order, from which the second can still be short enough.
+	rest := total // size of the uses that are not in sums yet
+	// Sums of first parts in increasing order, large enough for the second part to be short
+	// enough.
 	var one, two [64]int64
 	sums, next := one[:1], two[:0]
 	for _, u := range f.Uses {
@@ -64,15 +66,15 @@ func (p *Problem) parts(f *Pattern, total int64) (longest int64, ok bool) {
 	return longest, ok
 }
 
-// half is what counts of the pieces before a yard cut, and of those after it.
+// half describes the pieces before a yard cut and those after it.
 type half struct {
 	size   [2]int64
-	pieces [2]int8 // two stand for more
+	pieces [2]int8 // 2 stands for 2 or more
 	long   [2]bool
-	slant  [2]bool // one of them is not square
+	slant  [2]bool // whether one of them is not square
 }
 
-// with returns the halves with one more of an item in one of them.
+// with returns the halves with one more item in one of them.
 func (h half) with(it *Item, size int64, at int) half {
 	h.size[at] += size
 	h.pieces[at] = int8(min(2, int64(h.pieces[at])+it.Pieces))
@@ -81,20 +83,20 @@ func (h half) with(it *Item, size int64, at int) half {
 	return h
 }
 
-// halves parts a pattern so that its longest offcut is as long as can be, the first part fuller
-// where several do. It returns how many of each use come first, and false where the saw cannot
-// hold the parts or they are too long.
+// halves splits a pattern so that its longest offcut is as long as possible; among equal splits
+// it fills the first part more. It returns how many of each use come first, and false if the
+// saw cannot hold the parts or they are too long.
 func (p *Problem) halves(f *Pattern) (first []int64, longest int64, ok bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
 	type from struct {
-		before int // in the layer before
+		before int // index in the layer before
 		at     int
 	}
 	var layers [][]half
 	var ways [][]from
 	layers, ways = append(layers, []half{{}}), append(ways, nil)
-	var use []int // per layer after the first
+	var use []int // for each layer after the first
 	for i, u := range f.Uses {
 		it := &p.Items[u.Item]
 		size := it.Orientations[u.Orient].Size
@@ -140,8 +142,8 @@ func (p *Problem) halves(f *Pattern) (first []int64, longest int64, ok bool) {
 	return first, longest, true
 }
 
-// Halves returns how many of each use of a pattern come before the yard's cut; nil where there
-// is none.
+// Halves returns how many of each use of a pattern come before the yard's cut; nil if there is
+// none.
 func (p *Problem) Halves(f *Pattern) []int64 {
 	if p.Kinds[p.Bins[f.Bin].Kind].Part[0] == 0 {
 		return nil
