@@ -5,11 +5,10 @@
 //
 //	sum v*demand + sum over bins of min over Lo<=n<=Hi of n*(cost - K)
 //
-// (Lagrangian relaxation of the demand). Duals are integers in units of
-// 1/Scale of the cost unit, so that the bound is exact whatever way the duals
-// were found; compare A. A. Farley, A note on bounding a class of linear
-// programming problems, Operations Research 38 (1990) 922-923, and S. Held,
-// W. Cook, E. C. Sewell, Maximum-weight stable sets and safe lower bounds for
+// (Lagrangian relaxation of the demand). Duals are integers in units of 1/Scale of the cost
+// unit, so that the bound is exact however the duals were found; compare A. A. Farley, A note
+// on bounding a class of linear programming problems, Operations Research 38 (1990) 922-923,
+// and S. Held, W. Cook, E. C. Sewell, Maximum-weight stable sets and safe lower bounds for
 // graph coloring, Mathematical Programming Computation 4 (2012) 363-381.
 package bound
 
@@ -21,8 +20,8 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// Box bounds how often each bin, or each class of bins, is used, inclusive; On says of each supplier whether
-// it is used.
+// Box bounds the uses of each bin or each class of bins, inclusive; On says whether each
+// supplier is used.
 type Box struct {
 	Lo, Hi []int64
 	On     []Supply
@@ -37,7 +36,7 @@ const (
 	No
 )
 
-// Full is the box of every plan.
+// Full returns the box that contains every plan.
 func Full(p *model.Problem) Box {
 	b := Box{Lo: make([]int64, len(p.Bins)), Hi: make([]int64, len(p.Bins))}
 	for i, bin := range p.Bins {
@@ -51,8 +50,8 @@ func (b Box) Clone() Box {
 	return Box{slices.Clone(b.Lo), slices.Clone(b.Hi), slices.Clone(b.On)}
 }
 
-// Numerator returns Scale times the bound; scale 0 ignores costs, and then a
-// positive result says that the box holds no plan.
+// Numerator returns scale times the bound. With scale 0 it ignores costs, and a positive result
+// shows that the box contains no plan.
 func Numerator(p *model.Problem, box Box, dual, best []int64, scale int64) wide.Int {
 	var n wide.Int
 	for i, it := range p.Items {
@@ -69,11 +68,10 @@ func Numerator(p *model.Problem, box Box, dual, best []int64, scale int64) wide.
 	return n
 }
 
-// RoundDuals turns duals into integers: scaled[i] is dual[i] times the
-// scale that it returns, rounded down, where the scale is top or, if need be, a
-// smaller power of two, so that no pattern of at most copies[i] of each item and
-// of size cap is worth more than 1<<60, extra included. Negative duals count as
-// zero.
+// RoundDuals converts duals to integers: scaled[i] is dual[i] times the scale that it returns,
+// rounded down. The scale is top or, if necessary, a smaller power of two, so that no pattern
+// of at most copies[i] of each item and of size cap, with extra added, is worth more than
+// 1<<60. Negative duals count as zero.
 func RoundDuals(scaled []int64, dual []float64, items []model.Item, copies []int64, cap int64, extra float64, top int64) int64 {
 	sum, rate := 0.0, 0.0
 	for i, it := range items {
@@ -89,9 +87,9 @@ func RoundDuals(scaled []int64, dual []float64, items []model.Item, copies []int
 	return scale
 }
 
-// Factor returns the scale of duals and what to multiply them by, where the items of a column are worth so
-// much at most, so that in whole numbers none is worth more than most: the scale is top or, if need be, a smaller
-// power of two, and the factor is the scale unless not even one will do.
+// Factor returns the scale of duals and the factor to multiply them by, so that in integers no
+// column is worth more than most if it is worth at most worth before. The scale is top or, if
+// necessary, a smaller power of two; the factor is the scale unless even scale 1 is too great.
 func Factor(worth float64, top int64, most float64) (scale int64, factor float64) {
 	worth *= 1.01
 	for scale = top; scale > 1 && worth*float64(scale) > most; {
@@ -104,8 +102,8 @@ func Factor(worth float64, top int64, most float64) (scale int64, factor float64
 	return scale, factor
 }
 
-// Scale returns the power of two by which costs up to top can be multiplied
-// with room to spare.
+// Scale returns a power of two by which costs up to top can be multiplied without overflow,
+// with a margin.
 func Scale(top int64) int64 {
 	return 1 << max(0, 56-bits.Len64(uint64(max(top, 1))))
 }

@@ -10,9 +10,10 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// MaterialRate returns what a unit of size costs where sizes alone count: as much as on the bins
-// that a total runs out in if the cheapest for their size are used first. That is the dual of the linear program
-// with one row, num/den of a cost. It reports whether the bins hold the total.
+// MaterialRate returns the cost per unit of size if only sizes count: that of the bins in which
+// the total ends if bins are used in increasing order of cost per size. It is the dual of the
+// linear program with one row, as a fraction num/den of a cost. It reports whether the bins
+// hold the total.
 func MaterialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
 	var order []int
 	for b := range bins {
@@ -29,7 +30,7 @@ func MaterialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
 			break
 		}
 		num, den = bins[b].Cost, bins[b].Cap
-		// Below total/Cap sticks are enough for what is left.
+		// Fewer than total/Cap sticks suffice for the rest.
 		if bins[b].Limit > total/den {
 			total = 0
 		} else {
@@ -42,9 +43,9 @@ func MaterialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
 	return num, den, total <= 0
 }
 
-// Material returns duals in proportion to size, their scale, and what they show of the whole problem: a
-// pattern is worth no more than its bin's capacity, so that no knapsack has to be solved. It reports false
-// where the bins do not hold all pieces, or numbers are too large.
+// Material returns duals proportional to size, their scale, and the bound that they show for
+// the whole problem. A pattern is worth at most its bin's capacity, so no knapsack is solved.
+// It reports false if the bins do not hold all pieces or numbers are too large.
 func Material(p *model.Problem) (dual []int64, scale, bound int64, ok bool) {
 	total := int64(0)
 	for _, it := range p.Items {

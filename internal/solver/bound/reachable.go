@@ -8,35 +8,35 @@ import (
 	"example.com/longpoint/internal/solver/sumset"
 )
 
-// ReachableCosts is the costs below a limit that plans in a box can have. A bound may
-// be rounded up to the next. There may be more in it than any plan has. Nil holds every cost.
+// ReachableCosts is a set that contains all costs below a limit of plans in a box, and possibly
+// others. A bound may be rounded up to the next member. Nil contains every cost.
 type ReachableCosts struct {
 	base, unit, limit int64
 	set               sumset.Set // k: base + k*unit; nil: every k
 }
 
-// Terms is what the cost of a plan is made of: the base, of each of OneOf one amount, and of AnyOf
-// any number each. No amount is below zero.
+// Terms describes the cost of a plan: the base, one amount of each member of OneOf, and any
+// multiple of each amount in AnyOf. No amount is below zero.
 type Terms struct {
 	Base  int64
 	OneOf [][]Stretch
 	AnyOf []int64
 }
 
-// Stretch is amounts in even steps: From, and up to Count steps more.
+// Stretch is a sequence of evenly spaced amounts: From and up to Count steps more.
 type Stretch struct{ From, Step, Count int64 }
 
 const (
-	// reachableBits and reachableWork bound what is kept and done; beyond either
-	// every multiple of the common divisor is taken for reachable.
+	// reachableBits and reachableWork limit memory and work; beyond either, every multiple of
+	// the common divisor counts as reachable.
 	reachableBits = 1 << 21
 	reachableWork = 1 << 22
 
-	// Below is under every cost: the cutoff where no plan is cheap enough.
+	// Below is less than every cost: the cutoff if no plan is cheap enough.
 	Below = -1 << 40
 )
 
-// Reachable works out what counts of bins in the box add up to below the limit.
+// Reachable computes the costs below the limit that counts of bins in the box can add up to.
 func Reachable(p *model.Problem, box Box, limit int64, mt *meter.Meter) *ReachableCosts {
 	var t Terms
 	for b, bin := range p.Bins {
@@ -53,7 +53,7 @@ func Reachable(p *model.Problem, box Box, limit int64, mt *meter.Meter) *Reachab
 	return t.Reachable(limit, mt)
 }
 
-// Reachable works out what the terms add up to below the limit.
+// Reachable computes the sums of the terms below the limit.
 func (t *Terms) Reachable(limit int64, mt *meter.Meter) *ReachableCosts {
 	x := &ReachableCosts{base: t.Base, unit: 1, limit: limit}
 	if x.base >= limit {
@@ -108,7 +108,7 @@ func (t *Terms) Reachable(limit int64, mt *meter.Meter) *ReachableCosts {
 	return x
 }
 
-// work returns about how many words it takes to add the terms up.
+// work estimates the words of work for adding up the terms.
 func (t *Terms) work(unit, width int64) int64 {
 	words, work := (width+63)/64, int64(0)
 	times := func(step, n int64) int64 {
@@ -130,8 +130,8 @@ func (t *Terms) work(unit, width int64) int64 {
 	return work
 }
 
-// multiples adds up to n times a step to each of a set of numbers below width: up to 1, 3, 7... times,
-// then the rest.
+// multiples adds up to n times a step to each number of a set below width: up to 1, 3, 7...
+// times, then the rest.
 func multiples(set sumset.Set, step, n, width int64) {
 	if step == 0 {
 		return
@@ -144,8 +144,8 @@ func multiples(set sumset.Set, step, n, width int64) {
 	}
 }
 
-// RoundUp returns the least cost from v on, or the limit where there is none below; what
-// is at the limit or above stays.
+// RoundUp returns the least member that is at least v, or the limit if there is none below the
+// limit; a v at or above the limit is returned unchanged.
 func (x *ReachableCosts) RoundUp(v int64) int64 {
 	switch {
 	case x == nil:
@@ -155,7 +155,7 @@ func (x *ReachableCosts) RoundUp(v int64) int64 {
 	case v <= x.base:
 		return x.base
 	}
-	k := (v - x.base - 1) / x.unit // of the last below v
+	k := (v - x.base - 1) / x.unit // of the greatest member below v
 	if k >= (x.limit-1-x.base)/x.unit {
 		return x.limit
 	}
@@ -169,8 +169,9 @@ func (x *ReachableCosts) RoundUp(v int64) int64 {
 	return min(x.base+k*x.unit, x.limit)
 }
 
-// Cutoff returns one more than the greatest cost below v, which is at most the limit, and Below where
-// there is none: a bound of so much says that the box holds no plan below v.
+// Cutoff returns one more than the greatest member below v, which is at most the limit, or
+// Below if there is none: a bound at least this great shows that the box contains no plan below
+// v.
 func (x *ReachableCosts) Cutoff(v int64) int64 {
 	if x == nil {
 		return v
@@ -182,6 +183,6 @@ func (x *ReachableCosts) Cutoff(v int64) int64 {
 	if x.set == nil {
 		return x.base + last*x.unit + 1
 	}
-	// Zero is in every set.
+	// Every set contains zero.
 	return x.base + x.set.Last(last)*x.unit + 1
 }

@@ -1,13 +1,14 @@
-// Package diversify makes one try differ from the next, in the same way on every machine: numbers
-// that look like chance, and demands that are perturbed a little, whose relaxation has other optimal
+// Package diversify makes successive attempts differ, in the same way on every machine: by
+// pseudorandom numbers, and by slightly perturbed demands, whose relaxation has other optimal
 // duals.
 package diversify
 
-// Stream is a sequence of numbers (G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom
-// number generators, OOPSLA 2014). Its value is where it stands, zero as good as any.
+// Stream is a sequence of pseudorandom numbers (G. L. Steele, D. Lea, C. H. Flood, Fast
+// splittable pseudorandom number generators, OOPSLA 2014). Its value is the state; any value is
+// valid, zero included.
 type Stream uint64
 
-// Start is where streams begin.
+// Start is the initial state of streams.
 const Start Stream = 0x9e3779b97f4a7c15
 
 // Int returns a number in [0, n).
@@ -19,9 +20,9 @@ func (s *Stream) Int(n int) int {
 	return int((z ^ (z >> 31)) % uint64(n))
 }
 
-// Demands returns what to add to the demand of each of n items, in falling size, for the k-th optimal
-// duals: for those of number 0 nothing, then what makes the short items dear, then whatever. It is too little to move the
-// value of a relaxation, and bounds reckon with the demands themselves.
+// Demands returns the k-th perturbation of the demands of n items in decreasing size: zero for
+// k = 0, then one that makes short items expensive, then random ones. Perturbations are too
+// small to change the value of a relaxation, and bounds use the demands themselves.
 func (s *Stream) Demands(k, n int) []float64 {
 	if k == 0 {
 		return nil

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// assemblyTurns is how many choices of assemblies are tried until one fits the sticks.
+// assemblyTurns limits the choices of assemblies that are tried until one fits the sticks.
 const assemblyTurns = 6
 
 // assembler chooses assemblies by length alone.
@@ -22,7 +22,7 @@ type assembler struct {
 func newAssembler(b *builder, mt *meter.Meter) *assembler {
 	p := b.p
 	a := &assembler{p: p, must: mt.First(firstSteps), size: b.size, weight: 1}
-	// Per unit of capacity the price of the cheapest class.
+	// The price of the cheapest class, per unit of capacity.
 	rate, top := math.Inf(1), int64(1)
 	for k := range p.Classes {
 		for _, b := range p.Classes[k].Bins {
@@ -42,8 +42,8 @@ func newAssembler(b *builder, mt *meter.Meter) *assembler {
 	return a
 }
 
-// choose returns an assembly for each run, other ones each turn, and what is wanted of the items then; false
-// where a run has none, or time is up.
+// choose returns an assembly for each run, different in each turn, and the resulting demand of
+// the items; false if a run has no assembly or time is up.
 func (a *assembler) choose(turn int) (wanted []int64, chosen []rules.ColumnCount, ok bool) {
 	p := a.p
 	for i := range p.Items {
@@ -56,7 +56,7 @@ func (a *assembler) choose(turn int) (wanted []int64, chosen []rules.ColumnCount
 		x := pricing.NewPaths(p, r)
 		worth := a.size
 		if turn > 0 && turn < 3 {
-			worth = a.short // long sticks may be rare
+			worth = a.short // long sticks may be scarce
 		}
 		v := x.Price(worth, &[rules.Criteria]int64{rules.Price: a.weight})
 		if v >= rules.NoCost {

@@ -8,12 +8,12 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// fillUpSteps is what it may take to fill a plan from outside up: some tens of milliseconds.
+// fillUpSteps limits the steps of filling up a plan from outside: some tens of milliseconds.
 const fillUpSteps = 1 << 24
 
-// Complete makes plans of a part of one from outside, which goes to offer filled up: what it lacks goes
-// into what its sticks have left, the longest first, and then is planned as [Quick] does. It
-// returns the part as filled up; nothing is offered where what it holds is not to be had.
+// Complete turns a part of a plan from outside into plans, which it passes to offer. Missing
+// items go into the rest of the part's sticks, longest first; the others are planned as by
+// [Quick]. It returns the part as filled up; it offers nothing if the part is infeasible.
 func Complete(p *rules.Problem, part []rules.ColumnCount, mt *meter.Meter, offer func([]rules.ColumnCount)) []rules.ColumnCount {
 	part = fillUp(p, part, mt)
 	q := p.Residual(part)
@@ -28,8 +28,7 @@ func Complete(p *rules.Problem, part []rules.ColumnCount, mt *meter.Meter, offer
 	return part
 }
 
-// fillUp puts items of which a plan has too few where its patterns have the capacity left for them, the
-// longest first.
+// fillUp adds missing items to patterns of the plan that have capacity for them, longest first.
 func fillUp(p *rules.Problem, plan []rules.ColumnCount, mt *meter.Meter) []rules.ColumnCount {
 	left := make([]int64, len(p.Items))
 	order := make([]int, len(p.Items))
@@ -51,7 +50,7 @@ func fillUp(p *rules.Problem, plan []rules.ColumnCount, mt *meter.Meter) []rules
 		return cmp.Compare(p.Items[b].Orientations[0].Size, p.Items[a].Orientations[0].Size)
 	})
 	plan = slices.Clone(plan)
-	must := mt.First(firstSteps) // a start is worth it, whatever the limit
+	must := mt.First(firstSteps) // a start is worth these steps, whatever the limit
 	spent := int64(0)
 	for _, i := range order {
 		for k := 0; k < len(plan) && left[i] > 0 && !p.Items[i].Alone; {

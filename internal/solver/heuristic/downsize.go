@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// downsize moves each stick's pieces to the cheapest bin that holds them and is still to be had, until
+// downsize moves each stick's pieces to the cheapest available bin that holds them, until
 // nothing moves or the meter's context ends.
 func (b *builder) downsize(plan []rules.ColumnCount, mt *meter.Meter) []rules.ColumnCount {
 	p := b.p
@@ -19,7 +19,7 @@ func (b *builder) downsize(plan []rules.ColumnCount, mt *meter.Meter) []rules.Co
 	for _, q := range plan {
 		b.supply[q.Column.Fill.Bin] -= q.N
 	}
-	// Cheapest first, then the least roomy: the first that holds the pieces is the one to take.
+	// Cheapest first, then smallest: the first that holds the pieces is the best.
 	better := func(x, y int) int {
 		return cmp.Or(cmp.Compare(b.price[x], b.price[y]), cmp.Compare(p.Bins[x].Cap, p.Bins[y].Cap))
 	}

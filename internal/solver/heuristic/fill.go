@@ -9,22 +9,23 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// builder fills bins longest first from what is left, without looking at what is used up.
+// builder fills bins with the remaining items, longest first, without visiting items that are
+// used up.
 type builder struct {
 	p       *rules.Problem
-	size    []int64 // of an item, in the orientation that takes least
-	order   []int   // items: whole sticks to spare, then by falling size
-	sizes   []int64 // in that order; whole sticks fit nowhere beside others
+	size    []int64 // of an item, in its smallest orientation
+	order   []int   // items: whole spare sticks, then in decreasing size
+	sizes   []int64 // in that order; whole sticks fit beside nothing
 	place   []int32 // of an item in the order
 	byCap   []int   // bins, the shortest first
 	price   []int64 // of a stick, by bin
 	deepest int64   // setback
-	loose   bool    // nothing saves a setback, so sizes just add up
-	linear  bool    // so many sticks cost so many times the price
+	loose   bool    // no setbacks are saved, so sizes add up
+	linear  bool    // the cost is proportional to the number of sticks
 
 	wanted []int64 // of each item
 	left   []int64
-	next   []int32 // union-find: the first place in the order from here on that is not used up
+	next   []int32 // union-find: the next place in the order that is not used up
 	supply []int64 // of each bin
 	have   []int64 // of each item in a pattern; zero between calls
 }
@@ -66,7 +67,7 @@ func newBuilder(p *rules.Problem) *builder {
 	return b
 }
 
-// setLeft says what is wanted of each item; nil is what the problem wants.
+// setLeft sets the demand of each item; nil is the problem's demand.
 func (b *builder) setLeft(wanted []int64) {
 	if wanted == nil {
 		for i := range b.p.Items {
@@ -93,7 +94,7 @@ func (b *builder) reset() {
 	}
 }
 
-// alive returns the first place in the order from at on that is not used up.
+// alive returns the first place in the order, from at on, that is not used up.
 func (b *builder) alive(at int) int {
 	for int(b.next[at]) != at {
 		b.next[at] = b.next[b.next[at]]
@@ -102,9 +103,9 @@ func (b *builder) alive(at int) int {
 	return at
 }
 
-// from returns the first place from at on whose item is left and no longer than so much.
+// from returns the first place from at on with an item that remains and is no longer than most.
 func (b *builder) from(at int, most int64) int {
-	// Sizes fall: skip to the first that fits.
+	// Sizes decrease: skip to the first that fits.
 	lo, hi := at, len(b.sizes)
 	for lo < hi {
 		mid := int(uint(lo+hi) >> 1)
@@ -117,7 +118,7 @@ func (b *builder) from(at int, most int64) int {
 	return b.alive(lo)
 }
 
-// filled is what goes into a bin.
+// filled is a filled bin.
 type filled struct {
 	bin  int
 	uses []rules.Use
@@ -127,8 +128,8 @@ type filled struct {
 // used is the size cut, at least 1.
 func (c *filled) used() int64 { return max(1, c.Size) }
 
-// fill fills a bin with the item at a place in the order, as often as it will go, and then
-// with whatever fits.
+// fill fills a bin with the item at a place in the order, as often as possible, and then with
+// whatever fits.
 func (b *builder) fill(bin, at int, mt *meter.Meter) (filled, bool) {
 	p, first := b.p, b.order[at]
 	kind := &p.Kinds[p.Bins[bin].Kind]
@@ -146,7 +147,7 @@ func (b *builder) fill(bin, at int, mt *meter.Meter) (filled, bool) {
 		return c, false
 	}
 	if b.loose {
-		// All at once; what a rule forbids is found out at the end.
+		// All at once; the rules are checked at the end.
 		if c.uses = b.most(bin, at); len(c.uses) > 0 {
 			x, ok := p.Fill(&rules.Pattern{Bin: bin, Uses: c.uses})
 			if c.PatternSize = x; ok {
@@ -158,8 +159,8 @@ func (b *builder) fill(bin, at int, mt *meter.Meter) (filled, bool) {
 	return filled{bin, f.Uses, x}, ok
 }
 
-// most returns what goes into a bin by size and number, from a place in the order on, whose item comes
-// first or there is nothing.
+// most returns the items that fit in a bin by size and number, starting with the item at a
+// place in the order; it returns nothing if that does not fit.
 func (b *builder) most(bin, at int) (uses []rules.Use) {
 	p := b.p
 	kind := &p.Kinds[p.Bins[bin].Kind]
@@ -193,7 +194,7 @@ func (b *builder) most(bin, at int) (uses []rules.Use) {
 	return uses
 }
 
-// oneByOne fills a bin item by item, looking at the rules each time.
+// oneByOne fills a bin item by item and checks the rules each time.
 func (b *builder) oneByOne(bin, first int, mt *meter.Meter) (rules.Pattern, rules.PatternSize, bool) {
 	p := b.p
 	f := rules.Pattern{Bin: bin}
@@ -215,7 +216,7 @@ func (b *builder) oneByOne(bin, first int, mt *meter.Meter) (rules.Pattern, rule
 		return false
 	}
 	if !put(first) {
-		// By itself it is not to be held; with another it may be.
+		// The item alone may be too short to be held; with another it may be long enough.
 		var ok bool
 		if f, x, ok = b.pair(bin, first, mt); !ok {
 			return f, x, false
@@ -238,7 +239,7 @@ func (b *builder) oneByOne(bin, first int, mt *meter.Meter) (rules.Pattern, rule
 	return f, x, true
 }
 
-// pair fills a bin with an item and the first other one that goes with it.
+// pair fills a bin with an item and the first other one that is allowed with it.
 func (b *builder) pair(bin, first int, mt *meter.Meter) (f rules.Pattern, x rules.PatternSize, ok bool) {
 	p := b.p
 	for at := b.alive(0); at < len(b.order); at = b.alive(at + 1) {
@@ -262,7 +263,7 @@ func (b *builder) pair(bin, first int, mt *meter.Meter) (f rules.Pattern, x rule
 	return f, x, false
 }
 
-// take cuts the pattern as often as the demand and supply allow.
+// take cuts the pattern as often as demand and supply allow.
 func (b *builder) take(c *filled) rules.ColumnCount {
 	n := b.supply[c.bin]
 	for _, u := range c.uses {

@@ -7,16 +7,16 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// How many pieces are planned anew at least, and how many more at most; of many sticks alike as many
-// are looked at.
+// The least number of pieces to plan again, and how many more at most; and how many of many
+// equal sticks are considered.
 const (
 	fewestPieces = 16
 	morePieces   = 16
 	mostAlike    = 12
 )
 
-// Neighborhoods is a large neighborhood search: it takes a few sticks of the best plan at a time, those that
-// duals call dear rather than others, and plans their pieces anew.
+// Neighborhoods is a large neighborhood search: it repeatedly takes a few sticks out of the
+// best plan, preferably sticks with a high reduced cost, and plans their pieces again.
 type Neighborhoods struct {
 	Problem *rules.Problem
 	Dual    []int64 // per item
@@ -24,12 +24,12 @@ type Neighborhoods struct {
 	Random  *diversify.Stream
 
 	Plan  func() []rules.ColumnCount      // the best so far
-	Solve func(fixed []rules.ColumnCount) // plans what the fixed part of the best plan leaves
+	Solve func(fixed []rules.ColumnCount) // plans the pieces that the fixed part of the best plan leaves
 	Cost  func() int64                    // of the best plan
 	Done  func() bool
 }
 
-// Search tries until so many tries in a row were in vain.
+// Search tries until the given number of consecutive tries have failed.
 func (s *Neighborhoods) Search(tries int) {
 	for fails := 0; fails < tries && !s.Done(); fails++ {
 		before := s.Cost()
@@ -40,8 +40,8 @@ func (s *Neighborhoods) Search(tries int) {
 	}
 }
 
-// choose takes sticks out of a plan and returns what stays: those that yield the parts of some run, more often
-// than not, and some more.
+// choose takes sticks out of a plan, usually those that yield the parts of some run and some
+// more, and returns the rest.
 func (s *Neighborhoods) choose(plan []rules.ColumnCount) (fixed []rules.ColumnCount) {
 	h := neighborhood{p: s.Problem, plan: plan, counts: make([]int64, len(plan)), free: make([]int64, len(s.Problem.Items))}
 	h.listSticks(s.Dual, s.Scale)
@@ -67,24 +67,24 @@ func (s *Neighborhoods) choose(plan []rules.ColumnCount) (fixed []rules.ColumnCo
 	return fixed
 }
 
-// neighborhood is a set of sticks of a plan that is planned anew.
+// neighborhood is a set of sticks of a plan whose pieces are planned again.
 type neighborhood struct {
 	p      *rules.Problem
 	plan   []rules.ColumnCount
-	sticks []stickOfPlan // those that are left, one by one
-	dear   float64       // of all of them
-	counts []int64       // of each column of the plan that stays
+	sticks []stickOfPlan // those that are left, individually
+	dear   float64       // total of their reduced costs
+	counts []int64       // of each column of the rest of the plan
 	pieces int
 	free   []int64 // of each item
 }
 
-// stickOfPlan is a stick and what it costs above the dual value of its pieces.
+// stickOfPlan is a stick with its reduced cost: its cost minus the dual value of its pieces.
 type stickOfPlan struct {
 	at   int
 	dear float64
 }
 
-// listSticks lists the sticks of the plan, of many alike some.
+// listSticks lists the sticks of the plan, and some of many equal ones.
 func (h *neighborhood) listSticks(dual []int64, scale int64) {
 	classOf := h.p.ClassOf()
 	for k, q := range h.plan {
@@ -118,7 +118,7 @@ func (h *neighborhood) release(k int) {
 	}
 }
 
-// freeRun releases sticks that yield the parts of a run.
+// freeRun releases the sticks that yield the parts of a run.
 func (h *neighborhood) freeRun(run int) {
 	for _, q := range h.plan {
 		if q.Column.Fill != nil || q.Column.Run != run {
@@ -136,8 +136,8 @@ func (h *neighborhood) freeRun(run int) {
 	}
 }
 
-// openRuns takes out of the plan how runs are made up whose parts are all freed, so that they
-// may be split anew.
+// openRuns removes the assemblies of runs whose parts are all released, so that the runs can be
+// split differently.
 func (h *neighborhood) openRuns() {
 	for k, q := range h.plan {
 		if q.Column.Fill != nil {

@@ -10,24 +10,24 @@ import (
 )
 
 const (
-	// preferences is how many bins, the cheapest by size first, are tried as the length to prefer, and
-	// dearPreferences where each bin is tried for each stick besides.
+	// preferences is how many bins, in increasing order of cost per size, are tried as the
+	// preferred length, and dearPreferences the same if each bin is also tried for each stick.
 	preferences     = 10
 	dearPreferences = 3
 
-	// firstSteps is how long a first plan may take once the context has ended: some
-	// milliseconds, enough for all but the largest problems.
+	// firstSteps limits a first plan once the context has ended: some milliseconds, enough for
+	// all but the largest problems.
 	firstSteps = 1 << 22
 
-	// mustTries is how many tries there are for a first plan whatever work is allowed.
+	// mustTries is the number of tries for a first plan regardless of the limit on work.
 	mustTries = 3
 )
 
-// Quick calls offer with one plan after another, as rules of thumb give them that never look back: how the
-// runs are made up by length alone, then first fit decreasing, in the form that repeats each
-// pattern as often as the demand allows, so that large demands cost no more than small ones. First fit
-// is cheap and always among them, however little work is allowed; when the context or the caller has
-// ended the work, one plan has to do.
+// Quick calls offer with plans from greedy rules: it chooses the assemblies of runs by length
+// alone, then fills sticks by first fit decreasing, repeating each pattern as often as the
+// demand allows, so that large demands cost no more than small ones. First fit is cheap and
+// always included, however small the limit on work. When the context or the caller has ended
+// the work, one plan suffices.
 func Quick(p *rules.Problem, mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	b := newBuilder(p)
 	if len(p.Runs) == 0 {
@@ -35,8 +35,8 @@ func Quick(p *rules.Problem, mt *meter.Meter, offer func([]rules.ColumnCount)) {
 		b.plans(mt, offer)
 		return
 	}
-	// Should the first choice of assemblies not fit the sticks, others may: the lots of a
-	// group, say.
+	// If the first choice of assemblies does not fit the sticks (the lots of a group, for
+	// example), others may.
 	runs := newAssembler(b, mt)
 	for turn := range assemblyTurns {
 		wanted, chosen, ok := runs.choose(turn)
@@ -55,7 +55,7 @@ func Quick(p *rules.Problem, mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	}
 }
 
-// plans makes plans for what is wanted.
+// plans offers plans for the current demand.
 func (b *builder) plans(mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	must := mt.First(firstSteps)
 	found, tries := false, 0
@@ -68,7 +68,7 @@ func (b *builder) plans(mt *meter.Meter, offer func([]rules.ColumnCount)) {
 		if plan := build(within); plan != nil {
 			found = true
 			if !b.linear {
-				offer(slices.Clone(plan)) // cheaper sticks may be dearer in all: bundles, suppliers
+				offer(slices.Clone(plan)) // cheaper sticks may cost more in total: bundles, suppliers
 			}
 			offer(b.downsize(plan, mt))
 		}
@@ -94,8 +94,8 @@ func (b *builder) plans(mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	}
 }
 
-// bought returns bins that are bought, the cheapest by size first, as far as each is worth
-// a plan that prefers it: where ends nest, a pattern takes too long to fill.
+// bought returns the bins that are bought, in increasing order of cost per size, as far as each
+// is worth a plan that prefers it: with nesting ends, filling a pattern takes long.
 func (b *builder) bought() (list []int) {
 	if !b.loose {
 		return nil
@@ -115,8 +115,9 @@ func (b *builder) bought() (list []int) {
 	return list[:min(len(list), preferences)]
 }
 
-// orders returns in which orders first fit looks at bins: one first and then the shortest that will do, the
-// shortest at once; where sticks do not just cost what each costs, also all by price and length.
+// orders returns the orders in which first fit tries bins: one bin first and then the shortest
+// that fits; the shortest first; and, if the cost of sticks is not linear, all by price and
+// length.
 func (b *builder) orders(bought []int) (list [][]int) {
 	for _, k := range bought {
 		list = append(list, append([]int{k}, b.byCap...))
@@ -144,9 +145,9 @@ func (b *builder) sorted(less func(x, y int) int) []int {
 	return order
 }
 
-// firstFit is first fit decreasing: sticks that cost nothing, the shortest first, then for the
-// longest item left the first bin of the order that holds it. It returns nil when the supply runs
-// out, or must does; mt counts the steps.
+// firstFit is first fit decreasing: it fills sticks that cost nothing, the shortest first, then
+// for the longest remaining item the first bin of the order that holds it. It returns nil if
+// the supply or must runs out; mt counts the steps.
 func (b *builder) firstFit(order []int, must, mt *meter.Meter) (plan []rules.ColumnCount) {
 	b.reset()
 	plan = b.fillFree(must)
@@ -173,10 +174,10 @@ func (b *builder) firstFit(order []int, must, mt *meter.Meter) (plan []rules.Col
 	return plan
 }
 
-// freeTries is how many items are tried as the first of a stick that costs nothing.
+// freeTries limits the items that are tried as the first of a stick that costs nothing.
 const freeTries = 4
 
-// fillFree fills what costs nothing, the shortest first.
+// fillFree fills sticks that cost nothing, the shortest first.
 func (b *builder) fillFree(must *meter.Meter) (plan []rules.ColumnCount) {
 	for _, k := range b.byCap {
 		for tries := 0; b.price[k] == 0 && b.supply[k] > 0 && tries < freeTries; tries++ {
@@ -196,7 +197,7 @@ func (b *builder) fillFree(must *meter.Meter) (plan []rules.ColumnCount) {
 	return plan
 }
 
-// steps is what a pattern takes to be filled.
+// steps estimates the steps of filling a pattern.
 func (b *builder) steps(c *filled) int64 {
 	if b.loose {
 		return int64(20 + 20*len(c.uses))
@@ -204,8 +205,9 @@ func (b *builder) steps(c *filled) int64 {
 	return int64(20 * len(b.p.Items))
 }
 
-// greedy opens one stick after another for the longest item left, filled longest first, of the bin that the rule picks
-// among those that hold the item. It returns nil when the supply or the meter runs out.
+// greedy opens one stick after another for the longest remaining item, filled longest first, in
+// the bin that the rule picks among those that hold the item. It returns nil if the supply or
+// the meter runs out.
 func (b *builder) greedy(pick rule, mt *meter.Meter) (plan []rules.ColumnCount) {
 	b.reset()
 	var cand []filled
@@ -234,7 +236,8 @@ func (b *builder) greedy(pick rule, mt *meter.Meter) (plan []rules.ColumnCount) 
 // rule picks one of several filled bins.
 type rule func(*builder, []filled) int
 
-// cheapest picks the candidate of the least cost per size cut; of those that cost nothing the one of the least slack.
+// cheapest picks the candidate with the least cost per size cut, and among those that cost
+// nothing the one with the least slack.
 func cheapest(b *builder, cand []filled) int {
 	best := 0
 	for k := 1; k < len(cand); k++ {
@@ -261,7 +264,7 @@ func tighter(b *builder, x, y *filled) bool {
 	return cmpRatio(b.p.Bins[x.bin].Cap, x.used(), b.p.Bins[y.bin].Cap, y.used()) < 0
 }
 
-// preferring picks one bin above all others.
+// preferring picks one bin before all others.
 func preferring(bin int) rule {
 	return func(b *builder, cand []filled) int {
 		if k := slices.IndexFunc(cand, func(c filled) bool { return c.bin == bin }); k >= 0 {

@@ -1,19 +1,18 @@
 package knapsack
 
-// Blocks grow with what is there already, between these numbers of labels.
+// Blocks grow with the total so far, between these numbers of labels.
 const leastBlock, mostBlock = 1 << 10, 1 << 20
 
-// arena holds Pareto fronts one after another in blocks that stay where they are: to
-// grow costs no copy, and what is held is never twice in memory. The zero value is
-// empty.
+// arena stores Pareto fronts one after another in blocks that never move: growing copies
+// nothing, and nothing is in memory twice. The zero value is empty.
 type arena struct {
 	blocks [][]label // of length zero
-	at     int       // the block that is filled
-	used   int       // of it
-	total  int       // of all blocks
+	at     int       // the block being filled
+	used   int       // in it
+	total  int       // in all blocks
 }
 
-// reset forgets what is held and keeps the memory.
+// reset discards the contents and keeps the memory.
 func (a *arena) reset() { a.at, a.used = 0, 0 }
 
 // space returns an empty slice with space for n labels. It is valid until reset if keep
@@ -30,5 +29,5 @@ func (a *arena) space(n int) []label {
 	return a.blocks[a.at][a.used : a.used : a.used+n]
 }
 
-// keep holds the first n labels of the slice that space returned last.
+// keep stores the first n labels of the slice that space returned last.
 func (a *arena) keep(n int) { a.used += n }

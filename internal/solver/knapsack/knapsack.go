@@ -1,13 +1,12 @@
-// Package knapsack finds the most valuable ways to fill a bin with bounded
-// numbers of items, for every capacity at once.
+// Package knapsack finds the most valuable ways to fill a bin with bounded numbers of items,
+// for all capacities at once.
 //
-// The table keeps, for each prefix of the items, the Pareto front of undominated
-// (size, value) labels: no time or memory in proportion to the capacity, so
-// that a job that mixes millimeters and 64ths costs no more than one in whole
-// inches. It is dynamic programming by lists, after G. L. Nemhauser and
-// Z. Ullmann, Discrete dynamic programming and capital allocation, Management
-// Science 15 (1969) 494-505; reading many patterns back out of one table,
-// rather than one, is what makes column generation quick.
+// The table keeps the Pareto front of undominated (size, value) labels for each prefix of the
+// items. Time and memory are not proportional to the capacity, so a job that mixes millimeters
+// and 64ths costs no more than one in whole inches. This is dynamic programming by lists, after
+// G. L. Nemhauser and Z. Ullmann, Discrete dynamic programming and capital allocation,
+// Management Science 15 (1969) 494-505. Column generation is fast because many patterns, not
+// one, are read back from one table.
 package knapsack
 
 import (
@@ -21,7 +20,7 @@ import (
 
 type label struct{ size, value int64 }
 
-// Table is reusable: Build forgets what was built before and keeps the memory.
+// Table can be reused: Build discards the previous contents and keeps the memory.
 type Table struct {
 	item               []int // stage -> item
 	size               []int64
@@ -30,7 +29,7 @@ type Table struct {
 	stages             [][]label // Pareto fronts, from none of the items to all
 	labels             arena
 	scratchA, scratchB []label  // scratch
-	targets            []Target // by capacity; Need less the most value that the capacity can hold
+	targets            []Target // by capacity; Need minus the greatest value that the capacity can hold
 	rate               int64
 
 	// state of an enumeration
@@ -40,8 +39,8 @@ type Table struct {
 	incumbent int64
 }
 
-// Conflicts is a set of unordered pairs of items, of an item with itself too: what
-// may not be in one pattern. The zero value is empty.
+// Conflicts is a set of unordered pairs of items, possibly of an item with itself, that must
+// not be in one pattern. The zero value is empty.
 type Conflicts struct {
 	n    int
 	bits []uint64
@@ -54,7 +53,7 @@ func NewConflicts(n int) *Conflicts { return &Conflicts{n: n, bits: make([]uint6
 // Clone copies the set.
 func (p *Conflicts) Clone() *Conflicts { return &Conflicts{p.n, slices.Clone(p.bits), p.any} }
 
-// Add puts a pair into the set.
+// Add adds a pair to the set.
 func (p *Conflicts) Add(i, j int) {
 	p.any = true
 	for _, k := range [2]int{i*p.n + j, j*p.n + i} {
@@ -68,10 +67,10 @@ func (p *Conflicts) Has(i, j int) bool {
 	return p.any && p.bits[k/64]&(1<<(k%64)) != 0
 }
 
-// Empty reports whether the set, which may be nil, has no pair.
+// Empty reports whether the set, which may be nil, is empty.
 func (p *Conflicts) Empty() bool { return p == nil || !p.any }
 
-// Allows reports whether a pattern keeps all conflicts apart.
+// Allows reports whether a pattern contains no conflict.
 func (p *Conflicts) Allows(uses []model.Use) bool {
 	if p.Empty() {
 		return true
@@ -89,7 +88,7 @@ func (p *Conflicts) Allows(uses []model.Use) bool {
 	return true
 }
 
-// MostOf returns how many of an item may join the uses: 0, 1 or most.
+// MostOf returns how many of an item can be added to the uses: 0, 1 or most.
 func (p *Conflicts) MostOf(uses []model.Use, item int, most int64) int64 {
 	if p.Empty() {
 		return most
@@ -108,22 +107,20 @@ func (p *Conflicts) MostOf(uses []model.Use, item int, most int64) int64 {
 // Target asks for the patterns within Cap that are worth at least Need.
 type Target struct{ Cap, Need int64 }
 
-// none is the value of a pattern that is not there.
+// none is the value of a nonexistent pattern.
 const none = math.MinInt64 / 2
 
-// Build fills the table for bins of capacity up to cap, with at most bound[i]
-// of each item, worth value[i] >= 0 each. Items without worth are left out. It
-// reports false when the table would hold more than maxLabels labels or the
-// meter ran out; the table is then of no use.
+// Build fills the table for bins of capacity up to cap, with at most bound[i] of each item,
+// worth value[i] >= 0 each. It omits items without value. It reports false if the table would
+// hold more than maxLabels labels or the meter ran out; the table is then unusable.
 func (t *Table) Build(items []model.Item, bound, value []int64, cap int64, maxLabels int, m *meter.Meter) bool {
 	t.targets = append(t.targets[:0], Target{cap, none})
 	t.rate = 0
 	return t.build(items, bound, value, maxLabels, m)
 }
 
-// BuildFor is Build for the given targets only: the table holds every pattern
-// that reaches one, and may not know of others. Best then is right where it
-// reaches the target's Need.
+// BuildFor is Build for the given targets only: the table has every pattern that reaches one,
+// and may lack others. Best is then correct if it reaches the target's Need.
 func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []int64, maxLabels int, m *meter.Meter) bool {
 	t.targets = append(t.targets[:0], targets...)
 	slices.SortFunc(t.targets, func(a, b Target) int { return cmp.Compare(a.Cap, b.Cap) })
@@ -131,7 +128,7 @@ func (t *Table) BuildFor(targets []Target, items []model.Item, bound, value []in
 		t.targets = append(t.targets, Target{0, none})
 	}
 	cap := t.targets[len(t.targets)-1].Cap
-	// The most that a unit of size can be worth, rounded up.
+	// The greatest value of a unit of size, rounded up.
 	t.rate = 0
 	for i, it := range items {
 		if bound[i] > 0 && it.Size <= cap {
@@ -169,7 +166,7 @@ func (t *Table) build(items []model.Item, bound, value []int64, maxLabels int, m
 			continue
 		}
 		n := min(bound[i], cap/it.Size)
-		// Copies in chunks 1, 2, 4, ..., rest: every number up to n is a sum.
+		// Copies in chunks 1, 2, 4, ..., rest: every number up to n is a sum of chunks.
 		for left, chunk := n, int64(1); left > 0; chunk *= 2 {
 			k := min(chunk, left)
 			left -= k
@@ -196,9 +193,9 @@ func (t *Table) build(items []model.Item, bound, value []int64, maxLabels int, m
 	return true
 }
 
-// merge appends to out the undominated labels of in and of in shifted by one
-// chunk, without those that no pattern takes to a target: what capacity they leave
-// is worth at most rate a unit.
+// merge appends to out the undominated labels of in and of in shifted by one chunk, without
+// those that no pattern extends to a target: the capacity that they leave is worth at most rate
+// per unit.
 func (t *Table) merge(out, in []label, size, value int64) []label {
 	i, j, last := 0, 0, int64(-1)
 	k, rate := 0, t.rate
@@ -251,12 +248,11 @@ func (t *Table) at(stage int, cap int64) int64 {
 // exceed the capacity that the table was built for.
 func (t *Table) Best(cap int64) int64 { return t.at(len(t.item), cap) }
 
-// Levels returns the number of items with worth in the table.
+// Levels returns the number of items in the table.
 func (t *Table) Levels() int { return len(t.item) }
 
-// BestWith returns the value of the best pattern within cap that holds the item of
-// a stage, which may then be one more of it than its bound, or a number below
-// zero.
+// BestWith returns the value of the best pattern within cap that holds the item of a stage, or
+// a number below zero. The pattern may hold one more of the item than its bound.
 func (t *Table) BestWith(stage int, cap int64) int64 {
 	if t.size[stage] > cap {
 		return none
@@ -264,26 +260,26 @@ func (t *Table) BestWith(stage int, cap int64) int64 {
 	return t.value[stage] + t.at(len(t.item), cap-t.size[stage])
 }
 
-// Backtrack appends to uses the pattern that Best rates, which must not be none,
-// last stage first.
+// Backtrack appends to uses the pattern whose value Best returns, last stage first. The pattern
+// must exist.
 func (t *Table) Backtrack(cap int64, uses []model.Use) []model.Use {
 	uses, _ = t.backtrack(-1, cap, uses)
 	return uses
 }
 
-// BacktrackWith appends to uses the pattern that BestWith rates, last stage first. It
-// reports false when the pattern holds one of the item too many.
+// BacktrackWith appends to uses the pattern whose value BestWith returns, last stage first. It
+// reports false if the pattern holds one of the item too many.
 func (t *Table) BacktrackWith(stage int, cap int64, uses []model.Use) ([]model.Use, bool) {
 	return t.backtrack(stage, cap-t.size[stage], uses)
 }
 
-// backtrack skips the stages that add nothing: more items are never worth less, so the
-// first stage that reaches a value is found by halving.
+// backtrack skips stages that add nothing: more items are never worth less, so binary search
+// finds the first stage that reaches a value.
 func (t *Table) backtrack(stage int, rest int64, uses []model.Use) ([]model.Use, bool) {
 	l := len(t.item)
 	want := t.at(l, rest)
 	for l > 0 {
-		lo := 0 // the first stage that is worth as much lies in [lo, l]
+		lo := 0 // the first stage with this value lies in [lo, l]
 		if t.at(l-1, rest) != want {
 			lo = l
 		}
@@ -294,7 +290,7 @@ func (t *Table) backtrack(stage int, rest int64, uses []model.Use) ([]model.Use,
 				lo = mid + 1
 			}
 		}
-		if stage >= l { // none of that item but the one that is asked for
+		if stage >= l { // only the requested copies of that item
 			uses = append(uses, model.Use{Item: t.item[stage], N: 1})
 			stage = -1
 		}
@@ -322,8 +318,8 @@ func (t *Table) backtrack(stage int, rest int64, uses []model.Use) ([]model.Use,
 	return uses, true
 }
 
-// LeastSize returns the size of the smallest pattern worth at least need, and
-// whether there is one within the table's capacity.
+// LeastSize returns the size of the smallest pattern worth at least need, and whether there is
+// one within the table's capacity.
 func (t *Table) LeastSize(need int64) (int64, bool) {
 	s := t.stages[len(t.item)]
 	i, _ := slices.BinarySearchFunc(s, need, func(s label, need int64) int { return cmp.Compare(s.value, need) })
@@ -333,9 +329,9 @@ func (t *Table) LeastSize(need int64) (int64, bool) {
 	return s[i].size, true
 }
 
-// ConflictFreeBest returns the greatest value above floor of a pattern within cap that keeps
-// the conflicts apart, or floor when there is none. It reports false when the meter
-// ran out first; the value is then only a lower bound.
+// ConflictFreeBest returns the greatest value above floor of a pattern within cap without
+// conflicts, or floor if there is none. It reports false if the meter ran out; the value is
+// then only a lower bound.
 func (t *Table) ConflictFreeBest(cap, floor int64, conflicts *Conflicts, m *meter.Meter) (int64, bool) {
 	if conflicts.Empty() {
 		return max(floor, t.Best(cap)), true
@@ -359,7 +355,7 @@ func (t *Table) conflictFree(stage int, cap, have int64, m *meter.Meter) bool {
 		if !m.Spend(8 * (most + 1)) {
 			return false
 		}
-		// All but the last choice in a call of their own.
+		// The inner loop handles all but the last choice.
 		inner := len(t.uses)
 		for k := most; k > 0; k-- {
 			if have+k*value+t.at(stage, cap-k*size) <= t.incumbent {
@@ -377,9 +373,9 @@ func (t *Table) conflictFree(stage int, cap, have int64, m *meter.Meter) bool {
 	return true
 }
 
-// Enumerate calls visit for every pattern within cap whose value is at least need
-// and that keeps the conflicts apart (nil: none), most valuable choice of the
-// last item first, until visit returns false or the meter runs out. The uses are in decreasing order of stage and valid
+// Enumerate calls visit for every pattern within cap that is worth at least need and has no
+// conflict (nil: no conflicts), the most valuable choice of the last item first, until visit
+// returns false or the meter runs out. The uses are in decreasing order of stage and valid
 // during the call only. It reports whether the enumeration was complete.
 func (t *Table) Enumerate(cap, need int64, conflicts *Conflicts, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
 	t.uses, t.visit, t.conflicts = t.uses[:0], visit, conflicts
@@ -392,8 +388,7 @@ func (t *Table) Enumerate(cap, need int64, conflicts *Conflicts, m *meter.Meter,
 }
 
 func (t *Table) enumerate(stage int, cap, need, have int64, m *meter.Meter) bool {
-	// A stage that leaves the choice open is rare; run down the others without
-	// recursion.
+	// Few stages leave a choice; skip the others without recursion.
 	mark := len(t.uses)
 	for stage > 0 {
 		stage--
@@ -412,7 +407,7 @@ func (t *Table) enumerate(stage int, cap, need, have int64, m *meter.Meter) bool
 				}
 			}
 		}
-		if open == 0 { // a dead end that only pairs can make
+		if open == 0 { // a dead end, possible only with conflicts
 			t.uses = t.uses[:mark]
 			return true
 		}

@@ -9,10 +9,9 @@ func Cost(p *Problem, cols []PatternCount) int64 {
 	return c
 }
 
-// Exact takes from columns that cover the demand what is too much of it, the
-// smallest sticks' worth first, so that each item is cut exactly as often as it
-// is wanted. It reports false when the columns do not cover the demand or break
-// a limit. Columns that end up empty are dropped.
+// Exact removes surplus from columns that cover the demand, first from the smallest sticks, so
+// that each item is cut exactly in its demand. It reports false if the columns do not cover the
+// demand or exceed a limit. Empty columns are dropped.
 func Exact(p *Problem, cols []PatternCount) ([]PatternCount, bool) {
 	over := make([]int64, len(p.Items))
 	for i, it := range p.Items {
@@ -53,7 +52,7 @@ func Exact(p *Problem, cols []PatternCount) ([]PatternCount, bool) {
 				over[u.Item] -= cut * c.Count
 			}
 			if n := over[u.Item]; n > 0 && u.N > 0 && n < c.Count {
-				// n of the sticks give one piece less.
+				// n of the sticks yield one piece less.
 				rest := PatternCount{Pattern: Pattern{Bin: c.Bin, Uses: append([]Use(nil), c.Uses...)}, Count: c.Count - n}
 				u.N--
 				c.Count = n

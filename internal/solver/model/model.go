@@ -1,36 +1,34 @@
-// Package model states a cutting stock problem in integers, the only language
-// that the engine speaks.
+// Package model states a cutting stock problem in integers, the only form that the solver
+// reads.
 //
-// The saw's kerf is folded in: a bin of usable length W cut with kerf k has
-// capacity W+k and an item of length w has size w+k, since n pieces need n-1
-// cuts between them. All sizes may be divided by a common factor first, and
-// all costs by another.
+// The kerf is included in sizes: a bin of usable length W cut with kerf k has capacity W+k, and
+// an item of length w has size w+k, since n pieces need n-1 cuts between them. All sizes may be
+// divided by a common factor first, and all costs by another.
 package model
 
-// Item is a size that is wanted Demand times.
+// Item is a size with a demand.
 type Item struct {
 	Size   int64 // > 0
 	Demand int64 // > 0
 }
 
-// Bin is a class of sticks that are alike for the solver.
+// Bin is a class of sticks that are equal for the solver.
 type Bin struct {
 	Cap   int64 // >= 0
 	Cost  int64 // >= 0
-	Limit int64 // how many can be used, at least 0; never more than the total demand
+	Limit int64 // the greatest number of uses, at least 0; at most the total demand
 }
 
-// Problem asks for the cheapest set of patterns that yields every item's
-// demand and uses no bin more often than its limit. Items are distinct and in
-// strictly decreasing size; bins are distinct pairs of capacity and cost in
-// any order. Sum of Size*Demand, sum of Demand and sum of Cost*Limit over the
-// cheapest sufficient set stay below 1<<60.
+// Problem asks for the cheapest set of patterns that yields every item's demand and uses no bin
+// more often than its limit. Items are distinct and in strictly decreasing size; bins are
+// distinct pairs of capacity and cost in any order. The sum of Size*Demand, the sum of Demand,
+// and the sum of Cost*Limit over the cheapest sufficient set are below 1<<60.
 type Problem struct {
 	Items []Item
 	Bins  []Bin
 }
 
-// Divide divides sizes and capacities by what they have in common.
+// Divide divides sizes and capacities by their greatest common divisor.
 func (p *Problem) Divide() {
 	unit := int64(0)
 	take := func(n int64) {
@@ -55,20 +53,21 @@ func (p *Problem) Divide() {
 	}
 }
 
-// Use is one item's share of a pattern. Where items can lie in several ways Orient says in which; in a Problem of
-// this package it is zero.
+// Use is one item's share of a pattern. If items can lie in several ways, Orient is the index
+// of one; in a Problem of this package it is zero.
 type Use struct {
-	Item, Orient int   // index into the problem's items, and into how the item can lie
+	Item, Orient int   // index into the problem's items, and into the item's orientations
 	N            int64 // > 0
 }
 
-// Pattern is what is cut from one bin. Uses are in increasing order of Item, then Orient.
+// Pattern is the set of items cut from one bin. Uses are in increasing order of Item, then
+// Orient.
 type Pattern struct {
 	Bin  int
 	Uses []Use
 }
 
-// PatternCount is a pattern cut Count times over.
+// PatternCount is a pattern that is cut Count times.
 type PatternCount struct {
 	Pattern
 	Count int64

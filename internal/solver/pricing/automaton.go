@@ -7,38 +7,37 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// maxStates bounds the states of an automaton.
+// maxStates limits the states of an automaton.
 const maxStates = 400
 
-// maxClasses is how many classes of ends a state can follow.
+// maxClasses limits the classes of ends that a state tracks.
 const maxClasses = 6
 
-// state is what a pattern's rules need to know of the items so far, whatever their
-// order.
+// state is what a pattern's rules must know of the items so far, regardless of their order.
 type ruleState struct {
-	pieces    int64 // where their number is limited
+	pieces    int64 // if their number is limited
 	long      bool
 	linked    bool // an item joins a nesting end to a square one
 	nests     bool
 	hasOffcut bool              // the offcut is among the items
-	imbalance [maxClasses]int16 // right ends less left ends, per class
+	imbalance [maxClasses]int16 // right ends minus left ends, per class
 }
 
-// automaton is a kind's rules as a commutative automaton over items: what is left to
-// check of a pattern depends on its state only.
+// automaton expresses a kind's rules as a commutative automaton over items: the state
+// determines what remains to be checked of a pattern.
 type automaton struct {
 	states        []ruleState
-	transition    [][][]int16 // item, orientation, state: the state after one more, -1 where forbidden
+	transition    [][][]int16 // item, orientation, state: the state after one more, -1 if forbidden
 	concatenation [][]int16   // state, state
-	small         [][]int64   // item, orientation: size when every nesting end meets another
-	closingLoss   []int64     // per state: what is missing of that
+	small         [][]int64   // item, orientation: size if every nesting end meets another
+	closingLoss   []int64     // per state: how much a pattern lacks compared with that
 
-	// relaxed says that a pattern may pass here and yet break a rule: Problem.Fill
+	// relaxed means that a pattern may be accepted here and still violate a rule: Problem.Fill
 	// decides.
 	relaxed bool
 }
 
-// newAutomaton works out the rules of a kind for bins of at most cap.
+// newAutomaton compiles the rules of a kind for bins of at most cap.
 func newAutomaton(p *rules.Problem, kind int, cap int64) *automaton {
 	k := &p.Kinds[kind]
 	m := &automaton{relaxed: k.Part[0] > 0}
@@ -64,20 +63,20 @@ func newAutomaton(p *rules.Problem, kind int, cap int64) *automaton {
 		}
 	}
 	if nests && len(p.Setbacks) > 1 {
-		m.relaxed = true // rings that do not touch are not told apart
+		m.relaxed = true // rings that do not touch are not distinguished
 	}
 	m.setClosingLoss(p)
 	return m
 }
 
-// wholeSticks returns which items take a whole stick of the kind with no cut: a square piece as long as the
-// stick needs nothing to hold, and in a pattern with others it does not fit.
+// wholeSticks returns which items take a whole stick of the kind without a cut: a square piece
+// as long as the stick does not have to be held, and does not fit in a pattern with others.
 func (m *automaton) wholeSticks(p *rules.Problem, kind int) []bool {
 	k := &p.Kinds[kind]
 	whole := make([]bool, len(p.Items))
 	for i := range p.Items {
 		it := &p.Items[i]
-		m.relaxed = m.relaxed || it.Offcut > 0 // which by itself is no pattern
+		m.relaxed = m.relaxed || it.Offcut > 0 // which alone is not a pattern
 		if k.Hold == 0 || it.Long || !it.Uncut || k.Trim != [2]bool{} {
 			continue
 		}
@@ -90,8 +89,8 @@ func (m *automaton) wholeSticks(p *rules.Problem, kind int) []bool {
 	return whole
 }
 
-// leastSizes works out what items take when every end meets another, and returns the smallest of the kind and
-// whether ends nest.
+// leastSizes computes the sizes of items if every end meets another, and returns the smallest
+// for the kind and whether ends nest.
 func (m *automaton) leastSizes(p *rules.Problem, k *rules.PatternRules) (least int64, nests bool) {
 	m.small = make([][]int64, len(p.Items))
 	for i := range p.Items {
@@ -116,7 +115,7 @@ func (m *automaton) leastSizes(p *rules.Problem, k *rules.PatternRules) (least i
 	return least, nests
 }
 
-// setClosingLoss works out what each state misses of every end meeting another.
+// setClosingLoss computes how much each state lacks compared with every end meeting another.
 func (m *automaton) setClosingLoss(p *rules.Problem) {
 	m.closingLoss = make([]int64, len(m.states))
 	for t, g := range m.states {
@@ -140,7 +139,7 @@ func (m *automaton) setClosingLoss(p *rules.Problem) {
 	}
 }
 
-// crowds reports whether items of more pieces than the kind allows may fit within cap.
+// crowds reports whether items with more pieces than the kind allows may fit within cap.
 func (m *automaton) crowds(p *rules.Problem, k *rules.PatternRules, cap int64) bool {
 	for i := range p.Items {
 		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
@@ -159,7 +158,7 @@ func (m *automaton) crowds(p *rules.Problem, k *rules.PatternRules, cap int64) b
 	return false
 }
 
-// grow builds the states that patterns can have; false where they are too many.
+// grow builds the reachable states; it returns false if there are too many.
 func (m *automaton) grow(p *rules.Problem, k *rules.PatternRules, whole []bool, cap, least int64, count, hold, nests bool) bool {
 	g := grower{automaton: m, kind: k, count: count, hold: hold, nests: nests}
 	if nests {
@@ -168,7 +167,7 @@ func (m *automaton) grow(p *rules.Problem, k *rules.PatternRules, whole []bool, 
 	m.states = []ruleState{{}}
 	index := map[ruleState]int16{{}: 0}
 	moves, of := movesOf(p, k, whole)
-	after := make([][]int16, len(moves)) // per move
+	after := make([][]int16, len(moves)) // for each move
 	for t := 0; t < len(m.states); t++ {
 		if len(m.states) > maxStates {
 			return false
@@ -200,7 +199,7 @@ func (m *automaton) grow(p *rules.Problem, k *rules.PatternRules, whole []bool, 
 	return true
 }
 
-// concatenate works out the state of two parts of a pattern together.
+// concatenate computes the state of two parts of a pattern together.
 func (m *automaton) concatenate(index map[ruleState]int16) {
 	m.concatenation = make([][]int16, len(m.states))
 	for a, x := range m.states {
@@ -217,7 +216,7 @@ func (m *automaton) concatenate(index map[ruleState]int16) {
 	}
 }
 
-// move is what an item does to a state. It depends on little, so that there are few.
+// move is the effect of an item on a state. It depends on little, so there are few.
 type move struct {
 	pieces      int64
 	long        bool
@@ -225,7 +224,7 @@ type move struct {
 	left, right int
 }
 
-// movesOf returns the moves that there are, and of each item and orientation which, -1 where the kind
+// movesOf returns the distinct moves, and the move of each item and orientation, -1 if the kind
 // forbids it.
 func movesOf(p *rules.Problem, k *rules.PatternRules, whole []bool) (moves []move, of [][]int) {
 	of = make([][]int, len(p.Items))
@@ -246,7 +245,7 @@ func movesOf(p *rules.Problem, k *rules.PatternRules, whole []bool) (moves []mov
 	return moves, of
 }
 
-// grower knows what of a kind's rules the states follow.
+// grower has the parts of a kind's rules that states track.
 type grower struct {
 	*automaton
 	kind               *rules.PatternRules
@@ -254,7 +253,8 @@ type grower struct {
 	most               [maxClasses]int64 // of the imbalance of each class
 }
 
-// limitImbalance sets what ends of a class there can be more on one side than on the other; more is not followed.
+// limitImbalance sets how many more ends of a class there can be on one side than on the other;
+// states beyond that are not tracked.
 func (g *grower) limitImbalance(p *rules.Problem, cap, least int64) {
 	for i := range p.Items {
 		it := &p.Items[i]
@@ -278,7 +278,7 @@ func (g *grower) limitImbalance(p *rules.Problem, cap, least int64) {
 	}
 }
 
-// step returns the state after a move; false where the rules forbid it.
+// step returns the state after a move; false if the rules forbid it.
 func (g *grower) step(s ruleState, v move) (ruleState, bool) {
 	s.hasOffcut = s.hasOffcut || v.offcut
 	if g.count {

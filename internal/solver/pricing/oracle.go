@@ -7,51 +7,55 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Oracle finds columns of one family: the patterns of a kind of stick, or the assemblies of a run.
-// A column has a place, the bin that it fills or the run; places are numbered through, the bins first.
-// It gains what its items are worth less what it costs, by the criteria; an assembly, which takes items, gains
-// less than nothing.
+// Oracle finds columns of one family: the patterns of a kind of stick, or the assemblies of a
+// run. A column has a place, the bin that it fills or its run; places are numbered
+// consecutively, the bins first. The gain of a column is the value of its items minus its cost
+// by the criteria; an assembly consumes items, so its gain is negative.
 type Oracle interface {
 	// Places returns the family's places.
 	Places() []int
 
-	// Build prices the columns of the family. It sets best, for each of its places that is not closed, to no less
-	// than the most that a column there gains, exactly that where it can; of patterns that gain less
-	// than is needed it may know nothing and say what is needed. What it finds on the way it may offer to add; with
-	// no add a bound on the best will do. It reports false where that takes too much memory or work.
+	// Build prices the columns of the family. For each of its places that is not closed it sets
+	// best to an upper bound on the gain of a column there, exact if possible. It may ignore
+	// patterns that gain less than Need and return Need. It may offer columns that it finds to
+	// add; if add is nil, a bound on the best suffices. It reports false if it needs too much
+	// memory or work.
 	Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool
 
-	// Columns offers columns of what was built to add, which reports whether a column is new: in each place the
-	// one that gains most, and more that are different, as far as they gain at least tol more than is needed.
+	// Columns offers built columns to add, which reports whether a column is new: for each
+	// place the one that gains most, and different ones, as far as they gain at least tol more
+	// than needed.
 	Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter)
 
-	// Enumerate calls visit for every column of the place that gains at least need, by what was built, until visit
-	// returns false or the meter runs out. It reports whether it saw all. The column is valid during the call only.
+	// Enumerate calls visit for every column of the place that gains at least need at the
+	// prices of the last Build, until visit returns false or the meter runs out. It reports
+	// whether it visited all. The column is valid during the call only.
 	Enumerate(place int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool
 
-	// Maximal reports whether no item can be added to a column of the family within the problem's limits.
+	// Maximal reports whether no item can be added to a column of the family within the
+	// problem's limits.
 	Maximal(c *rules.Column) bool
 
-	// Worth returns what the items of one column are worth at most by such values.
+	// Worth returns an upper bound on the value of the items of one column with these duals.
 	Worth(dual []float64, limit []int64, weight *[rules.Criteria]float64) float64
 }
 
-// Prices is what columns are priced by.
+// Prices has the prices of items and places.
 type Prices struct {
 	Item   []int64 // the value of one of each item
 	Weight [rules.Criteria]int64
-	Need   []int64 // per place: what a column must gain to be of use
-	Limit  []int64 // per item: no pattern holds more
+	Need   []int64 // per place: the gain that a column must exceed to be useful
+	Limit  []int64 // per item: the most that a pattern holds
 }
 
-// Closed is the need of a place of which no column is asked for.
+// Closed is the need of a place for which no columns are wanted.
 const Closed = math.MaxInt64
 
-// mostHits is how many of the columns that are added at a time may hold the same item.
+// mostHits limits how many of the columns added at a time may hold the same item.
 const mostHits = 4
 
-// diversity keeps columns that are added at a time from holding the same items over and over: many
-// different ones at a time are what column generation lives on.
+// diversity ensures that columns added at a time hold different items: column generation
+// depends on many different columns per round.
 type diversity struct {
 	hits   []int
 	took   int
@@ -66,7 +70,7 @@ func (v *diversity) reset(items, enough int) {
 	v.took, v.enough = 0, enough
 }
 
-// same reports whether a pattern holds what enough others hold.
+// same reports whether a pattern holds an item that enough others hold.
 func (v *diversity) same(uses []rules.Use) bool {
 	if v.took == 0 {
 		return false

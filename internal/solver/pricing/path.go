@@ -27,7 +27,7 @@ func NewPaths(p *rules.Problem, run int) *Paths {
 	return x
 }
 
-// layers is how many numbers of arcs are told apart.
+// layers returns how many numbers of arcs are distinguished.
 func (x *Paths) layers() int {
 	if x.r.Most == 0 {
 		return 1
@@ -35,7 +35,7 @@ func (x *Paths) layers() int {
 	return x.r.Most + 1
 }
 
-// next is the layer after one more arc.
+// next returns the layer after one more arc.
 func (x *Paths) next(layer int) int {
 	if x.r.Most == 0 {
 		return 0
@@ -43,20 +43,20 @@ func (x *Paths) next(layer int) int {
 	return layer + 1
 }
 
-// Places is the method of Oracle.
+// Places implements Oracle.
 func (x *Paths) Places() []int { return []int{x.place} }
 
-// Build is the method of Oracle. Where there is no assembly, the best gains -rules.NoCost.
+// Build implements Oracle. If there is no assembly, the best gains -rules.NoCost.
 func (x *Paths) Build(d *Prices, best []int64, _ func(rules.Column) bool, _ *meter.Meter) bool {
 	x.d = d
 	best[x.place] = -x.Price(d.Item, &d.Weight)
 	return true
 }
 
-// mostPaths is how many assemblies are added at a time.
+// mostPaths limits the assemblies that are added at a time.
 const mostPaths = 3
 
-// Columns is the method of Oracle.
+// Columns implements Oracle.
 func (x *Paths) Columns(tol int64, add func(rules.Column) bool, _ *meter.Meter) {
 	if -x.Least() <= x.d.Need[x.place]+tol {
 		return
@@ -64,7 +64,7 @@ func (x *Paths) Columns(tol int64, add func(rules.Column) bool, _ *meter.Meter) 
 	x.Cheapest(add)
 }
 
-// Cheapest offers some of the cheapest assemblies, as they were priced last, if there are any.
+// Cheapest offers some of the cheapest assemblies by the last prices, if there are any.
 func (x *Paths) Cheapest(add func(rules.Column) bool) {
 	got := 0
 	if x.Least() >= rules.NoCost {
@@ -77,20 +77,20 @@ func (x *Paths) Cheapest(add func(rules.Column) bool) {
 	})
 }
 
-// enumerationStep is what one assembly counts.
+// enumerationStep is the number of steps counted for one assembly.
 const enumerationStep = 50
 
-// Enumerate is the method of Oracle.
+// Enumerate implements Oracle.
 func (x *Paths) Enumerate(_ int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
 	return x.Walk(-need, func(p rules.Path, cost int64) bool {
 		return visit(x.p.Assembly(x.run, p), -cost) && mt.Spend(enumerationStep)
 	})
 }
 
-// Maximal is the method of Oracle.
+// Maximal implements Oracle.
 func (x *Paths) Maximal(*rules.Column) bool { return true }
 
-// Worth is the method of Oracle.
+// Worth implements Oracle.
 func (x *Paths) Worth(dual []float64, _ []int64, weight *[rules.Criteria]float64) float64 {
 	top := 0.0
 	for _, a := range x.r.Arcs {
@@ -100,8 +100,8 @@ func (x *Paths) Worth(dual []float64, _ []int64, weight *[rules.Criteria]float64
 	return top * float64(x.r.Nodes)
 }
 
-// Price works out the least cost when an arc costs what it comes to by the weights of
-// the criteria and the dual per item; noCost where there is no assembly.
+// Price computes the least cost if an arc costs its criteria by their weights plus the dual of
+// its items; NoCost if there is no assembly.
 func (x *Paths) Price(value []int64, weight *[rules.Criteria]int64) int64 {
 	n := x.r.Nodes
 	for a, arc := range x.r.Arcs {
@@ -130,12 +130,11 @@ func (x *Paths) Price(value []int64, weight *[rules.Criteria]int64) int64 {
 	return x.toEnd[0]
 }
 
-// Least returns the cost of the cheapest assembly, as priced last.
+// Least returns the cost of the cheapest assembly by the last prices.
 func (x *Paths) Least() int64 { return x.toEnd[0] }
 
-// Walk calls visit for every assembly that costs at most limit, by the duals of the
-// last price, cheapest first at every node, until visit returns false; it reports
-// whether it saw all.
+// Walk calls visit for every assembly that costs at most limit by the last prices, the cheapest
+// first at every node, until visit returns false; it reports whether it visited all.
 func (x *Paths) Walk(limit int64, visit func(p rules.Path, cost int64) bool) bool {
 	var p rules.Path
 	n := x.r.Nodes

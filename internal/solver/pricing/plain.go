@@ -11,24 +11,24 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// MaxLabels bounds the table of a knapsack without states.
+// MaxLabels limits the table of a knapsack without states.
 const MaxLabels = 24 << 20
 
-// conflictWork limits the search for the best pattern that keeps conflicts apart, and conflictColumns, in steps, that
-// for columns.
+// conflictWork limits, in steps, the search for the best pattern without conflicts, and
+// conflictColumns that for columns.
 const (
 	conflictWork    = 2_000_000
 	conflictColumns = 40_000
 )
 
-// Plain prices the patterns of bins that have no rules and cost nothing by themselves: one
-// knapsack without states for all of them. Items are in decreasing size.
+// Plain prices the patterns of bins without rules and costs of their own: one knapsack without
+// states for all of them. Items are in decreasing size.
 type Plain struct {
 	bins   []model.Bin
 	places []int
 	items  []model.Item
 
-	// Conflicts holds the pairs that no pattern may hold; nil: none.
+	// Conflicts has the pairs that no pattern may hold; nil: none.
 	Conflicts *knapsack.Conflicts
 
 	table     knapsack.Table
@@ -37,16 +37,16 @@ type Plain struct {
 	targets   []knapsack.Target
 	maxCap    int64
 	found     []plainCandidate
-	uses      []model.Use // of candidates, and of what is traced back
+	uses      []model.Use // of candidates, and of patterns being traced back
 	sorted    rules.Pattern
 	diversity diversity
 	hits      []int
 }
 
-// plainCandidate is a pattern that may be worth a column.
+// plainCandidate is a pattern that may become a column.
 type plainCandidate struct {
 	bin      int
-	stage    int // of the item that the pattern is the best to hold, or bestOfAll, or given
+	stage    int // of the item for which the pattern is best, or bestOfAll, or given
 	from, to int // in uses
 	gain     int64
 }
@@ -66,10 +66,11 @@ func NewPlain(p *model.Problem) *Plain {
 	return x
 }
 
-// Places is the method of Oracle: place b is bin b.
+// Places implements Oracle: place b is bin b.
 func (x *Plain) Places() []int { return x.places }
 
-// Build is the method of Oracle. Where conflicts make the best of a place too much work, best is a bound.
+// Build implements Oracle. If conflicts make the best of a place too expensive to find, best is
+// a bound.
 func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool {
 	x.d, x.best = d, best
 	x.targets = x.targets[:0]
@@ -85,10 +86,10 @@ func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *
 		if best[b] = 0; d.Need[b] == Closed {
 			continue
 		}
-		// What falls short of the need is not known, nor does it matter.
+		// Values below the need are unknown and irrelevant.
 		best[b] = max(x.table.Best(bin.Cap), d.Need[b])
 		if !x.Conflicts.Empty() && best[b] > d.Need[b] && add != nil {
-			// The table knows nothing of conflicts: search, or keep its bound.
+			// The table ignores conflicts: search, or keep its bound.
 			if v, ok := x.table.ConflictFreeBest(bin.Cap, d.Need[b], x.Conflicts, mt.Sub(conflictWork)); ok {
 				best[b] = v
 			}
@@ -97,8 +98,8 @@ func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *
 	return true
 }
 
-// Columns is the method of Oracle: for each item the best pattern that holds it, as long as the patterns taken do
-// not hold the same items over and over.
+// Columns implements Oracle: for each item it offers the best pattern that holds it, unless the
+// patterns already taken hold the same items.
 func (x *Plain) Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter) {
 	x.found, x.uses = x.found[:0], x.uses[:0]
 	x.findCandidates(tol, mt)
@@ -139,7 +140,7 @@ func (x *Plain) Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter)
 	}
 }
 
-// findCandidates finds for each bin the best pattern, and the best that hold each item.
+// findCandidates finds for each bin the best pattern, and the best one with each item.
 func (x *Plain) findCandidates(tol int64, mt *meter.Meter) {
 	levels := x.table.Levels()
 	for b, bin := range x.bins {
@@ -166,7 +167,7 @@ func (x *Plain) findCandidates(tol int64, mt *meter.Meter) {
 	}
 }
 
-// findConflictFree finds candidates that keep conflicts apart, by enumeration.
+// findConflictFree finds candidates without conflicts, by enumeration.
 func (x *Plain) findConflictFree(b int, need int64, mt *meter.Meter) {
 	clear(x.hits)
 	got := 0
@@ -189,14 +190,13 @@ func (x *Plain) findConflictFree(b int, need int64, mt *meter.Meter) {
 	})
 }
 
-// order puts uses, given by the table last item first, first item first.
+// order reverses uses, which the table gives last item first.
 func (x *Plain) order(uses []model.Use) {
 	x.sorted.Uses = append(x.sorted.Uses[:0], uses...)
 	slices.Reverse(x.sorted.Uses)
 }
 
-// complete fills what the pattern leaves of the bin with items that cost
-// nothing at the present duals.
+// complete fills the rest of the bin with items whose duals are zero.
 func (x *Plain) complete(uses []model.Use) {
 	x.order(uses)
 	if x.Conflicts.Empty() {
@@ -240,7 +240,7 @@ func Fill(items []model.Item, limit []int64, residual int64, uses []model.Use) [
 	return uses
 }
 
-// Enumerate is the method of Oracle.
+// Enumerate implements Oracle.
 func (x *Plain) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
 	return x.table.Enumerate(x.bins[b].Cap, need, x.Conflicts, mt, func(uses []model.Use, value int64) bool {
 		x.sorted.Bin = b
@@ -249,7 +249,7 @@ func (x *Plain) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules
 	})
 }
 
-// Maximal is the method of Oracle. What conflicts keep out does not count.
+// Maximal implements Oracle. It ignores what conflicts exclude.
 func (x *Plain) Maximal(c *rules.Column) bool {
 	uses, residual := c.Fill.Uses, x.bins[c.Fill.Bin].Cap
 	for _, u := range uses {
@@ -271,7 +271,7 @@ func (x *Plain) Maximal(c *rules.Column) bool {
 	return true
 }
 
-// Worth is the method of Oracle.
+// Worth implements Oracle.
 func (x *Plain) Worth(dual []float64, limit []int64, _ *[rules.Criteria]float64) float64 {
 	sum, rate := 0.0, 0.0
 	for i, it := range x.items {

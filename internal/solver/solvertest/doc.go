@@ -1,4 +1,4 @@
-// Package solvertest is what the tests of the solver's parts share: tiny problems drawn at random, what
-// trying everything says of them, and what makes a plan one. It is slow and obvious, and knows nothing of
-// how the solver works.
+// Package solvertest has helpers for the tests of the solver: it draws tiny problems at random,
+// solves them by exhaustion, and verifies plans. It is slow and simple, and independent of how
+// the solver works.
 package solvertest

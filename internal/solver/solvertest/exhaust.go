@@ -9,13 +9,13 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// Stick is one that pieces lie on.
+// Stick is a stick with pieces on it.
 type Stick struct {
 	Bin  int
 	Left int64
 }
 
-// Sizes returns the pieces one by one.
+// Sizes returns the size of each piece.
 func Sizes(p *model.Problem) (sizes []int64) {
 	for _, it := range p.Items {
 		for range it.Demand {
@@ -25,9 +25,9 @@ func Sizes(p *model.Problem) (sizes []int64) {
 	return sizes
 }
 
-// EveryPlan calls visit with the sticks of every plan in the box, none of which is empty, and what it
-// costs, but for plans that differ only in which of two sticks alike is which. Where the cost of some of the
-// sticks of a plan is at least what below returns, the plan is left out.
+// EveryPlan calls visit with the nonempty sticks of every plan in the box and its cost, once
+// for plans that differ only in the order of equal sticks. It skips plans of which some sticks
+// cost at least what below returns.
 func EveryPlan(p *model.Problem, box bound.Box, below func() int64, visit func(sticks []Stick, cost int64)) {
 	sizes := Sizes(p)
 	used := make([]int64, len(p.Bins))
@@ -79,10 +79,11 @@ func Least(p *model.Problem, box bound.Box) (cost int64, ok bool) {
 	return cost, cost < math.MaxInt64
 }
 
-// LeastOfAll is Least where every plan counts.
+// LeastOfAll is Least over all plans.
 func LeastOfAll(p *model.Problem) (cost int64, ok bool) { return Least(p, bound.Full(p)) }
 
-// Patterns lists every pattern of a bin with at most limit[i] of each item, the empty one too.
+// Patterns lists every pattern of a bin with at most limit[i] of each item, including the empty
+// one.
 func Patterns(p *model.Problem, bin int, limit []int64) (out []model.Pattern) {
 	var uses []model.Use
 	var rec func(i int, left int64)
@@ -102,7 +103,7 @@ func Patterns(p *model.Problem, bin int, limit []int64) (out []model.Pattern) {
 	return out
 }
 
-// Maximal reports whether nothing more that is wanted fits into a pattern.
+// Maximal reports whether no further item in demand fits into a pattern.
 func Maximal(p *model.Problem, pat model.Pattern) bool {
 	left := p.Bins[pat.Bin].Cap - p.Size(pat.Uses)
 	more := p.Demands()
@@ -117,7 +118,7 @@ func Maximal(p *model.Problem, pat model.Pattern) bool {
 	return true
 }
 
-// Most returns the greatest value of a pattern in the capacity.
+// Most returns the greatest value of a pattern within the capacity.
 func Most(p *model.Problem, value []int64, cap int64) int64 {
 	var rec func(i int, cap int64) int64
 	rec = func(i int, cap int64) int64 {
@@ -133,8 +134,8 @@ func Most(p *model.Problem, value []int64, cap int64) int64 {
 	return rec(0, cap)
 }
 
-// Feasible says what is wrong with a plan: patterns must fit and be in order, the box's upper ends be kept,
-// and demand met, neither more nor less.
+// Feasible returns an error if a plan is invalid: patterns must fit and be in order, the box's
+// upper bounds must hold, and the demand must be met exactly.
 func Feasible(p *model.Problem, box bound.Box, plan []model.PatternCount) error {
 	cut := make([]int64, len(p.Items))
 	used := make([]int64, len(p.Bins))
@@ -168,7 +169,7 @@ func Feasible(p *model.Problem, box bound.Box, plan []model.PatternCount) error 
 	return nil
 }
 
-// Fits reports whether pieces go into so many bins.
+// Fits reports whether the pieces fit in the given number of bins.
 func Fits(sizes []int64, cap, bins int64) bool {
 	left := slices.Repeat([]int64{cap}, int(bins))
 	var put func(k int) bool

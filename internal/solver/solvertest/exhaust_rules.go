@@ -2,8 +2,8 @@ package solvertest
 
 import "example.com/longpoint/internal/solver/rules"
 
-// LeastWithRules solves tiny problems by trying every way: sets of pieces that one pattern
-// can hold, by subset, then the cheapest partition with purchases.
+// LeastWithRules solves tiny problems by exhaustion: it finds the sets of pieces that one
+// pattern can hold, by subset, then the cheapest partition with purchases.
 func LeastWithRules(p *rules.Problem) (int64, bool) {
 	best := int64(rules.NoCost)
 	var runs func(r int, demand []int64, cost int64)
@@ -44,7 +44,7 @@ func LeastWithRules(p *rules.Problem) (int64, bool) {
 			panic("too many pieces")
 		}
 		full := 1<<len(flat) - 1
-		// Own cost of a pattern of each bin with each set, NoCost where there is none.
+		// Cost of a pattern of each bin with each set, NoCost if there is none.
 		own := make([][]int64, len(p.Bins))
 		for b := range p.Bins {
 			own[b] = make([]int64, full+1)

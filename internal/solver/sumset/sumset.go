@@ -1,20 +1,19 @@
-// Package sumset keeps sets of small numbers as bits, for the sums that some numbers
-// can add up to.
+// Package sumset stores sets of small numbers as bits, to compute the sums of some numbers.
 package sumset
 
 import "math/bits"
 
-// Set has bit k for the number k. What is moved beyond its length is left out.
+// Set has bit k for the number k. Numbers shifted beyond its length are dropped.
 type Set []uint64
 
-// New returns a set with room for the numbers below n, of which 0 is in it.
+// New returns the set {0} with room for the numbers below n.
 func New(n int64) Set {
 	s := make(Set, (n+63)/64)
 	s[0] = 1
 	return s
 }
 
-// Shift puts the numbers of from, each greater by n, into s, which may be from.
+// Shift adds to s the numbers of from, each increased by n; from may be s.
 func (s Set) Shift(from Set, n int64) {
 	words, rest := n/64, uint(n%64)
 	for k := int64(len(s)) - 1; k >= words; k-- {
@@ -26,7 +25,7 @@ func (s Set) Shift(from Set, n int64) {
 	}
 }
 
-// Next returns the least number of the set from k >= 0 on, -1 where there is none.
+// Next returns the least number of the set that is at least k >= 0, or -1.
 func (s Set) Next(k int64) int64 {
 	for w := k / 64; w < int64(len(s)); w++ {
 		word := s[w]
@@ -40,7 +39,7 @@ func (s Set) Next(k int64) int64 {
 	return -1
 }
 
-// Last returns the greatest number of the set up to k >= 0, -1 where there is none.
+// Last returns the greatest number of the set that is at most k >= 0, or -1.
 func (s Set) Last(k int64) int64 {
 	for w := min(k/64, int64(len(s))-1); w >= 0; w-- {
 		word := s[w]
@@ -54,8 +53,8 @@ func (s Set) Last(k int64) int64 {
 	return -1
 }
 
-// Divisor returns the greatest common divisor of a and b, both >= 0: the other where
-// one is zero.
+// Divisor returns the greatest common divisor of a and b, both >= 0; if one is zero, it is the
+// other.
 func Divisor(a, b int64) int64 {
 	for b != 0 {
 		a, b = b, a%b

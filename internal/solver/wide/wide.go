@@ -12,8 +12,7 @@ type Int struct{ hi, lo uint64 }
 // AddMul adds a*b.
 func (x *Int) AddMul(a, b int64) {
 	hi, lo := bits.Mul64(uint64(a), uint64(b))
-	// Mul64 is unsigned: take off 2^64 times the other factor for each
-	// negative one.
+	// Mul64 is unsigned: subtract 2^64 times the other factor for each negative one.
 	if a < 0 {
 		hi -= uint64(b)
 	}
