@@ -20,7 +20,7 @@ const (
 	diveShare      = 3
 	roundWork      = 2_000_000 // among the columns of the root
 	finishWork     = 10_000_000
-	levelWork      = 60_000_000 // for what is left below one level of a dive
+	diveWork       = 60_000_000
 	neighborWork   = 8_000_000
 	neighborFinish = 5_000_000
 	countsWork     = 100_000_000 // for a plan of given counts

@@ -1,11 +1,11 @@
 package branchprice
 
 import (
-	"cmp"
-	"math"
 	"slices"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/heuristic"
+	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 )
@@ -67,125 +67,31 @@ func (r *solver) fixedCost(fixed []rules.ColumnCount) int64 {
 	return v
 }
 
-// lastPieces is how many pieces a dive leaves to the search over a list.
-const lastPieces = 26
-
-// dive rounds the relaxation to a plan: it settles the columns that are whole or
-// nearly so, and solves what is left in the same way. Where that leads to no better plan
-// it goes back and settles another, as long as misses last.
-func (r *solver) dive(m *master.Master, depth int, misses *int) {
-	if depth > 40 || !r.mt.Left() {
-		return
+// dive rounds the relaxation to a plan.
+func (r *solver) dive() {
+	d := &heuristic.Dive{
+		Master: r.m, Meter: r.mt.Sub(diveWork), Random: &r.rng,
+		Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
 	}
-	f := fixing{p: r.p, left: make([]int64, len(r.p.Items))}
-	for i := range f.left {
-		f.left[i] = r.p.Items[i].Most
-	}
-	type part struct {
-		j int
-		x float64
-	}
-	var parts []part
-	for j := range m.Columns {
-		x := m.LP.Value(m.Col(j))
-		if w := math.Floor(x + 1e-6); w >= 1 {
-			f.take(&m.Columns[j], int64(w))
-			x -= w
-		}
-		if x > 1e-6 {
-			parts = append(parts, part{j, math.Round(x * (1 << 20))})
-		}
-	}
-	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.x, a.x) })
-	if len(f.fixed) > 0 && (len(parts) == 0 || parts[0].x <= 0.8*(1<<20)) {
-		r.descend(m, f.fixed, depth, misses)
-		return
-	}
-	whole, rest, before := len(f.fixed), f.left, r.cost
-	for _, c := range parts {
-		f.fixed, f.left = f.fixed[:whole:whole], slices.Clone(rest)
-		if !f.take(&m.Columns[c.j], 1) {
-			continue
-		}
-		if r.descend(m, f.fixed, depth, misses); r.cost < before || !r.mt.Left() {
-			return
-		}
-		if *misses--; *misses < 0 {
-			return
-		}
-	}
-}
-
-// fixing is what a dive fixes of a relaxation.
-type fixing struct {
-	p     *rules.Problem
-	left  []int64 // of each item
-	fixed []rules.ColumnCount
-}
-
-// take fixes a column so many times, as far as that is of use, and reports whether it did.
-func (f *fixing) take(c *rules.Column, n int64) bool {
-	if c.Fill == nil {
-		for _, g := range f.fixed {
-			if g.Column.Fill == nil && g.Column.Run == c.Run {
-				return false
-			}
-		}
-		f.fixed = append(f.fixed, rules.ColumnCount{Column: c, N: 1})
+	d.Finish = func() bool {
+		r.complete(d.Columns(), finishWork, r.mt)
 		return true
 	}
-	// As many as are of use; where no more may be cut than is wanted, as many as
-	// that allows.
-	use := int64(0)
-	for _, u := range c.Fill.Uses {
-		if f.p.Exact {
-			n = min(n, f.left[u.Item]/u.N)
-		}
-		use = max(use, (max(0, f.left[u.Item])+u.N-1)/u.N)
-	}
-	if n = min(n, use); n <= 0 {
-		return false
-	}
-	for _, u := range c.Fill.Uses {
-		f.left[u.Item] -= n * u.N
-	}
-	f.fixed = append(f.fixed, rules.ColumnCount{Column: c, N: n})
-	return true
+	d.Run()
+	r.m.LP.Solve(r.mt)
 }
 
-// descend solves what the fixed picks leave and dives on from there.
-func (r *solver) descend(m *master.Master, fixed []rules.ColumnCount, depth int, misses *int) {
-	q := r.p.Residual(fixed)
-	if q == nil {
+// complete plans what fixed columns leave, by one list.
+func (r *solver) complete(fixed []rules.ColumnCount, listWork int64, mt *meter.Meter) {
+	q, base := r.p.Residual(fixed), r.fixedCost(fixed)
+	if q == nil || base >= r.cost {
 		return
 	}
-	pieces := int64(len(q.Runs)) * 3
-	for i := range q.Items {
-		pieces += max(0, q.Items[i].Demand)
-	}
-	if pieces == 0 {
-		r.tryIncumbent(fixed)
-		return
-	}
-	base := r.fixedCost(fixed)
-	if base >= r.cost {
-		return
-	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(levelWork), cost: rules.NoCost, bound: master.NoBound}
+	s := &solver{p: q, objective: r.residualObjective(fixed), mt: mt, cost: rules.NoCost, bound: master.NoBound}
 	if r.cost < rules.NoCost {
 		s.cost = r.cost - base
 	}
-	if pieces <= lastPieces {
-		s.completeDive(m, fixed, smallList, finishWork)
-	} else {
-		heuristic.Quick(q, s.mt, s.tryIncumbent)
-		s.m = master.NewOf(q, s.objective)
-		s.addInitialColumns()
-		s.inherit(m, fixed)
-		if st := s.m.Solve(s.cost, s.mt); st == master.Converged {
-			s.dive(s.m, depth+1, misses)
-		}
-	}
+	s.completeDive(r.m, fixed, smallList, listWork)
 	if s.plan != nil {
 		r.tryIncumbent(r.p.Joined(fixed, s.plan))
 	}
@@ -267,27 +173,10 @@ func (r *solver) neighborhoodSearch(tries int) {
 		Problem: r.p, Dual: r.rootValue, Scale: r.rootScale, Random: &r.rng,
 		Plan:  func() []rules.ColumnCount { return r.plan },
 		Cost:  func() int64 { return r.cost },
-		Solve: r.planAnew,
+		Solve: func(fixed []rules.ColumnCount) { r.complete(fixed, neighborFinish, r.mt.Sub(neighborWork)) },
 		Done:  func() bool { return !r.mt.Left() || r.bound >= r.cost },
 	}
 	s.Search(tries)
-}
-
-// planAnew plans what a part of the best plan leaves.
-func (r *solver) planAnew(fixed []rules.ColumnCount) {
-	q := r.p.Residual(fixed)
-	if q == nil {
-		return
-	}
-	base := r.fixedCost(fixed)
-	if base >= r.cost {
-		return
-	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt.Sub(neighborWork), cost: r.cost - base, bound: master.NoBound}
-	s.completeDive(r.m, fixed, smallList, neighborFinish)
-	if s.plan != nil {
-		r.tryIncumbent(r.p.Joined(fixed, s.plan))
-	}
 }
 
 // diveAtCounts dives for a plan that uses no more sticks than the counts, once for each.
@@ -299,7 +188,7 @@ func (r *solver) diveAtCounts(counts []int64) {
 	r.diveCounts(counts)
 }
 
-// diveCounts is within from the present relaxation, every time.
+// diveCounts is diveAtCounts from the present relaxation, every time.
 func (r *solver) diveCounts(counts []int64) {
 	q := *r.p
 	q.Classes = slices.Clone(q.Classes)
@@ -308,8 +197,19 @@ func (r *solver) diveCounts(counts []int64) {
 		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
 	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound}
-	misses := 8
-	s.dive(r.m, 0, &misses)
+	var basis lp.Basis
+	r.m.LP.Save(&basis)
+	whole := r.m.Box
+	b := whole.Clone()
+	for c, n := range counts {
+		b.Hi[c] = min(b.Hi[c], n)
+		b.Lo[c] = min(b.Lo[c], n)
+	}
+	r.m.SetBox(b)
+	s.dive()
+	r.m.SetBox(whole)
+	r.m.LP.Restore(&basis)
+	r.m.LP.Solve(r.mt)
 	if s.plan != nil {
 		r.tryIncumbent(s.plan)
 	}

@@ -240,9 +240,8 @@ func (t *boxes) root(n *node) (shut bool) {
 			return true
 		}
 	default:
-		misses := 0
 		t.watch.enter(search.Dive)
-		t.dive(t.m, 0, &misses)
+		t.dive()
 		t.watch.enter(search.Improve)
 		t.round(roundWork)
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
@@ -303,8 +302,7 @@ func (t *boxes) improve() {
 	}
 	before := t.mt.Used()
 	if t.visits > 2 {
-		misses := 2
-		t.dive(t.m, 0, &misses)
+		t.dive()
 	}
 	if t.turns++; t.turns%2 == 1 {
 		t.neighborhoodSearch(10)

@@ -9,9 +9,7 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/rules"
 )
 
 // many returns a problem of n items, most wanted once, that fill two bins in many
@@ -154,11 +152,9 @@ func BenchmarkInequalities(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				m := New(p)
-				heuristic.Quick(rules.Of(p), meter.New(context.Background(), 0), func(plan []rules.ColumnCount) {
-					for _, c := range rules.ToPatterns(plan) {
-						m.Add(c.Bin, c.Uses)
-					}
-				})
+				for i, it := range p.Items {
+					m.Add(0, []model.Use{{Item: i, N: min(it.Demand, p.Bins[0].Cap/it.Size)}})
+				}
 				mt := meter.New(context.Background(), 0)
 				if with {
 					m.SolveWithInequalities(math.MaxInt64, mt)

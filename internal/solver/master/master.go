@@ -179,30 +179,6 @@ func (m *Master) addRows() {
 	m.stabilityCenter = make([]float64, m.LP.Rows())
 }
 
-// SetLimits bounds each item in patterns to come: by what is left to cut, when
-// some columns are fixed that cost so much together and leave at most so many sticks of
-// each class. Bounds then say nothing of the whole problem, and Solve does not keep
-// them. It ends as soon as the relaxation costs no more than enough.
-func (m *Master) SetLimits(left []int64, spent int64, sticks []int64, enough int64) {
-	r := &m.residual
-	copy(m.prices.Limit, left)
-	r.demand = append(r.demand[:0], left...)
-	r.spent, r.enough = spent, enough
-	r.box = bound.Box{Lo: make([]int64, len(sticks)), Hi: append(r.box.Hi[:0], sticks...), On: m.Box.On}
-	r.on = false
-	for i, n := range left {
-		r.on = r.on || n < m.demand[i]
-	}
-}
-
-// residual is what fixed columns leave; see SetLimits.
-type residual struct {
-	on            bool
-	demand        []int64
-	box           bound.Box
-	spent, enough int64
-}
-
 // Perturb adds so much to the demand of each item in the relaxation alone, nil for
 // nothing. Bounds still hold, since they reckon with the demand itself; of several
 // optimal duals, Solve then comes to others.

@@ -331,7 +331,7 @@ func TestLimits(t *testing.T) {
 			reduced = reduced || n < limit[i]
 			limit[i] = n
 		}
-		m.SetLimits(limit, 0, m.Box.Hi, -1)
+		m.SetFixed(&master.Fixed{Most: limit, Need: limit, Used: make([]int64, len(p.Bins)), Enough: -1})
 		if !reduced {
 			continue
 		}

@@ -43,7 +43,7 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		if st == lp.Stopped {
 			return Stopped
 		}
-		if g.farkas = st == lp.Infeasible; !g.farkas && m.residual.on && m.Value() <= float64(m.residual.enough)+m.slack() {
+		if g.farkas = st == lp.Infeasible; !g.farkas && m.residual.on && m.Value() <= float64(m.residual.Enough)+m.slack() {
 			return Converged
 		}
 		// Duals between those of the relaxation and the best so far swing less
@@ -131,12 +131,6 @@ func (m *Master) keep(num wide.Int) {
 	m.Duals.Scale, m.Duals.Weight = m.now.Scale, m.now.Weight
 	copy(m.Duals.Item, m.now.Item)
 	copy(m.Duals.Best, m.now.Best)
-}
-
-// residualBound is a bound for what is fixed with the best that what is left can cost.
-func (m *Master) residualBound() int64 {
-	r := &m.residual
-	return r.spent + ceil(m.numerator(&m.now, r.demand, r.box), m.now.Scale)
 }
 
 // price asks the oracles what the columns gain at most at the present duals.

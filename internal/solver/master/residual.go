@@ -1,0 +1,81 @@
+package master
+
+import (
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/rules"
+)
+
+// Fixed is what columns that are fixed leave of the problem.
+type Fixed struct {
+	Most    []int64               // per item: no pattern to come holds more
+	Need    []int64               // per item: what is left to cut
+	Used    []int64               // per bin: patterns that are fixed
+	Hi      []int64               // per class: sticks at most, with those that are used; nil: as the box says
+	Cost    [rules.Criteria]int64 // of the columns that are fixed, what is bought aside
+	Settled []bool                // per run: it has an assembly
+	Enough  int64                 // a relaxation that costs no more need not be solved to the end
+}
+
+// residual is what fixed columns leave.
+type residual struct {
+	Fixed
+	on    bool
+	box   bound.Box
+	whole bound.Box // the box before, where purchases are no part of patterns
+}
+
+// SetFixed says what the columns that are fixed leave, nil for none. Their bounds in LP are up to the caller. Bounds then say nothing of the
+// whole problem, and Solve does not keep them.
+func (m *Master) SetFixed(f *Fixed) {
+	r := &m.residual
+	if f == nil {
+		r.on = false
+		copy(m.prices.Limit, m.limit)
+		if r.whole.Lo != nil {
+			m.SetBox(r.whole)
+			r.whole = bound.Box{}
+		}
+		return
+	}
+	r.on, r.Fixed = true, *f
+	copy(m.prices.Limit, f.Most)
+	sticks := m.P.Counts(f.Used)
+	r.box = bound.Box{Lo: sticks, Hi: f.Hi, On: m.Box.On}
+	if f.Hi == nil {
+		r.box.Hi = m.Box.Hi
+	}
+	if m.Plain != nil {
+		return
+	}
+	if r.whole.Lo == nil {
+		r.whole = m.Box
+	}
+	// What is bought already costs what it does, not what the envelope says.
+	b := r.whole.Clone()
+	for c, n := range sticks {
+		b.Lo[c] = max(b.Lo[c], n)
+		if g := m.supplierOf[c]; g >= 0 && n > 0 {
+			b.On[g] = bound.Yes
+		}
+	}
+	r.box.On = b.On
+	m.SetBox(b)
+}
+
+// residualBound is a bound for what is fixed with the best that what is left can cost.
+func (m *Master) residualBound() int64 {
+	r, d := &m.residual, &m.now
+	n := m.numerator(d, r.Need, r.box)
+	for b, k := range r.Used {
+		n.AddMul(max(0, d.Best[b]), k) // those gain nothing any more
+	}
+	for q, settled := range r.Settled {
+		if settled {
+			n.AddMul(d.Best[len(m.P.Bins)+q], 1)
+		}
+	}
+	for k, w := range d.Weight {
+		n.AddMul(w, r.Cost[k])
+	}
+	return ceil(n, d.Scale)
+}
