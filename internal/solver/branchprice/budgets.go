@@ -1,6 +1,9 @@
 package branchprice
 
-import "example.com/longpoint/internal/solver/master"
+import (
+	"example.com/longpoint/internal/solver/heuristic"
+	"example.com/longpoint/internal/solver/master"
+)
 
 // What each method may spend, and how long its lists may get. Work is in steps, some of which a
 // processor does in a nanosecond; the numbers were found by BenchmarkRules of package optimize, whose houses
@@ -16,8 +19,7 @@ const (
 	listedCounts = 20_000 // counts of sticks whose costs are looked at one by one
 	smallList    = 3_000  // columns, for what dives and neighborhoods leave
 
-	// Better plans, which get such a share of the work of a tree.
-	diveShare      = 3
+	// Better plans.
 	roundWork      = 2_000_000 // among the columns of the root
 	finishWork     = 10_000_000
 	diveWork       = 60_000_000
@@ -66,3 +68,9 @@ var (
 		{master.Effort{Columns: 150_000, Tries: 1, Each: 750}, 1_500_000_000},
 	}
 )
+
+// turns says when a tree looks for better plans.
+var turns = [...]heuristic.Turn{
+	{Name: heuristic.DiveTurn, Every: 3, Share: 3},
+	{Name: heuristic.NeighborhoodTurn, First: 2, Every: 6, Share: 3, Tries: 10},
+}

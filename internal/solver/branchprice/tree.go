@@ -86,7 +86,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		r.bound = max(r.bound, min(r.m.Bound, r.cost))
 	}
 	r.addInitialColumns()
-	t := &boxes{solver: r, crowd: rules.NoCost}
+	t := &boxes{solver: r, crowd: rules.NoCost, schedule: heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: r.turn}}
 	t.Tree = tree.New(r, r.m, node{Box: r.m.Root, Bound: master.NoBound})
 	t.Open[0].Leaf = t.Leaf()
 	t.search()
@@ -102,9 +102,9 @@ type boxes struct {
 	later  []node // points that no list has closed so far
 	rooted bool   // the root was solved
 
-	visits, turns int
-	begun, tries  int64 // work before the tree, and in it for better plans
-	crowd         int64 // a gap at which there were too many columns for a list
+	visits   int
+	schedule heuristic.Schedule
+	crowd    int64 // a gap at which there were too many columns for a list
 }
 
 // Incumbent returns what the best plan costs.
@@ -188,9 +188,7 @@ func (t *boxes) explore(n node) bool {
 			costs = left
 		}
 	}
-	if t.begun == 0 {
-		t.begun = t.mt.Used()
-	}
+	t.schedule.Begin()
 	t.watch.enter(search.Tree)
 	kids, whole := t.branch(n.Box)
 	if whole != nil && t.objective.Main == rules.Price {
@@ -297,17 +295,19 @@ func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 
 // improve looks for better plans now and then: each box makes the relaxation another place to dive from.
 func (t *boxes) improve() {
-	if t.visits++; t.exactOnly || t.visits != 2 && (t.visits%3 != 0 || t.tries > (t.mt.Used()-t.begun)/diveShare) {
-		return
+	if t.visits++; !t.exactOnly {
+		t.schedule.Box(t.visits)
 	}
-	before := t.mt.Used()
-	if t.visits > 2 {
-		t.dive()
+}
+
+// turn tries what a turn says.
+func (r *solver) turn(t *heuristic.Turn) {
+	switch t.Name {
+	case heuristic.DiveTurn:
+		r.dive()
+	case heuristic.NeighborhoodTurn:
+		r.neighborhoodSearch(t.Tries)
 	}
-	if t.turns++; t.turns%2 == 1 {
-		t.neighborhoodSearch(10)
-	}
-	t.tries += t.mt.Used() - before
 }
 
 // seedSteps is what a column of seed counts, so that the clock is looked at now and then.

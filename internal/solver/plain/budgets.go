@@ -1,5 +1,7 @@
 package plain
 
+import "example.com/longpoint/internal/solver/heuristic"
+
 // What each method may spend, and how long its lists may get. Work is in steps, some of which a
 // processor does in a nanosecond; all numbers were found on the classes of internal/bench, where a house
 // takes some tens of millions and a hard packing some hundreds. A change shows there first.
@@ -78,11 +80,19 @@ const (
 	certifyLeast      = 100_000
 	showAgainShare    = 2 // lists that show what has been proven by other means: times the work of the proof
 	showAgainLeast    = 500_000
-	diveEvery         = 8 // boxes of the tree between two dives, which take this share of its work at most
-	diveShare         = 4
 	manyKinds         = 50 // from so many on there are too many counts to come to whole ones
-	diveEveryOfMany   = 2
-	shareOfMany       = 2
 	boxTries          = 10 // neighborhoods in vain after a dive in the tree
 	boxTriesOfOneKind = 20
+)
+
+// When the tree looks for better plans; with many kinds of stick there are too many counts to come to whole ones.
+var (
+	turns = [...]heuristic.Turn{
+		{Name: heuristic.DiveTurn, Every: 8, Share: 4},
+		{Name: heuristic.NeighborhoodTurn, Every: 8, Share: 4, Tries: boxTries},
+	}
+	turnsOfMany = [...]heuristic.Turn{
+		{Name: heuristic.DiveTurn, Every: 2, Share: 2},
+		{Name: heuristic.NeighborhoodTurn, Every: 2, Share: 2, Tries: boxTries},
+	}
 )

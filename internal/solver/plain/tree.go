@@ -4,18 +4,11 @@ import (
 	"math"
 
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/tree"
 )
-
-// dives returns how often the tree dives, and with which part of its work at most.
-func (r *solver) dives() (every int, share int64) {
-	if len(r.p.Bins) >= manyKinds {
-		return diveEveryOfMany, shareOfMany
-	}
-	return diveEvery, diveShare
-}
 
 // node is a box of bin counts. Nothing else is kept of it.
 type (
@@ -27,14 +20,19 @@ type (
 type boxes struct {
 	*solver
 	*tree.Tree[none]
-	stuckBound   int64 // least bound of a box that nothing could split or search
-	round        int
-	begun, dived int64 // work before the tree, and in it for better plans
+	stuckBound int64 // least bound of a box that nothing could split or search
+	round      int
+	schedule   heuristic.Schedule
 }
 
 func (r *solver) tree() {
 	root := node{Box: bound.Full(r.p), Bound: r.bound, Leaf: r.leaves[0]}
-	t := &boxes{solver: r, Tree: tree.New(r, r.master, root), stuckBound: search.NoPlan, begun: r.mt.Used()}
+	t := &boxes{solver: r, Tree: tree.New(r, r.master, root), stuckBound: search.NoPlan}
+	t.schedule = heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: t.turn}
+	if len(r.p.Bins) >= manyKinds {
+		t.schedule.Turns = turnsOfMany[:]
+	}
+	t.schedule.Begin()
 	t.Warm = true
 	for ; len(t.Open) > 0; t.round++ {
 		k := t.Least()
@@ -96,7 +94,7 @@ func (t *boxes) explore(n *node) bool {
 	// Split before the search over a list, which needs whole counts to be
 	// strong; a dive in between for better plans.
 	split, at := t.fractionalBin(used)
-	t.diveNow()
+	t.schedule.Box(t.round)
 	if split >= 0 {
 		lo, hi := halves(n.Box, split, at)
 		inherited, start := []master.Duals{here}, t.Basis()
@@ -109,13 +107,13 @@ func (t *boxes) explore(n *node) bool {
 	return true
 }
 
-// diveNow dives for better plans each so many boxes.
-func (t *boxes) diveNow() {
-	every, share := t.dives()
-	if before := t.mt.Used(); t.round%every == 0 && t.dived <= (before-t.begun)/share {
+// turn tries what a turn says.
+func (t *boxes) turn(now *heuristic.Turn) {
+	switch now.Name {
+	case heuristic.DiveTurn:
 		t.dive(t.round+1, t.mostBacktracks())
-		t.neighborhoodSearch(boxTries)
-		t.dived += t.mt.Used() - before
+	case heuristic.NeighborhoodTurn:
+		t.neighborhoodSearch(now.Tries)
 	}
 }
 
