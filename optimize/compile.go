@@ -83,12 +83,12 @@ func compile(ctx context.Context, p *Problem) (*instance, error) {
 
 // setGoals sets the goals: by default the least cost, then a plan that is easy to cut.
 func (in *instance) setGoals() {
-	in.goals = append(in.goals, search.LeastPrice)
 	given := in.problem.Rules.Goals
 	if len(given) == 0 {
-		in.goals = append(in.goals, search.FewestSticks, search.FewestSplices, search.LongestOffcut)
+		in.goals = search.UsualGoals()
 		return
 	}
+	in.goals = append(in.goals, search.LeastPrice)
 	for _, g := range given[1:] {
 		in.goals = append(in.goals, solverGoals[g])
 	}

@@ -112,5 +112,5 @@ func ExampleOptions_start() {
 	// Output:
 	// 28452
 	// 27383
-	// start.patterns[0].pieces is "too long at index 2 by 5' 6-1/4\"", want pieces and kerfs that fit the usable length
+	// start.patterns[0].pieces is "too long at index 3 by 5' 3-1/2\"", want pieces and kerfs that fit the usable length
 }

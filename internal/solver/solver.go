@@ -5,6 +5,7 @@ package solver
 import (
 	"context"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/branchprice"
 	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/internal/solver/rules"
@@ -14,8 +15,15 @@ import (
 // Solve finds the plan that is best by the first goal and proves it where it can; among those the best
 // by the second, and so on. A problem that comes to a plain one is solved as such, which is quicker.
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
-	if q := p.Plain(); q != nil && o.Brief {
-		return plain.Solve(ctx, q, o)
+	q := p.Plain()
+	if q == nil {
+		return branchprice.Solve(ctx, p, o)
 	}
-	return branchprice.Solve(ctx, p, o)
+	mt := meter.New(ctx, o.Work)
+	w := search.NewWatch(mt, o.Report)
+	res, root := plain.Run(ctx, q, mt, w, o)
+	if res.Patterns != nil {
+		branchprice.Pursue(p, mt, w, &res, root, o)
+	}
+	return res
 }

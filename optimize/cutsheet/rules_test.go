@@ -150,7 +150,7 @@ func TestLevelsInWords(t *testing.T) {
 		for _, want := range []string{
 			"1. least cost: $20.00; proven",
 			"2. most worth: $2.50; not proven, up to $5.00 may be possible",
-			"What the plan reaches of each goal is checked; that no plan does better by most worth, fewest cuts, longest offcut rests on the search alone.",
+			"What the plan reaches of each goal is checked; that no plan does better by most worth, fewest cuts rests on the search alone.",
 			"3. fewest cuts: 3; not proven, down to 2 may be possible",
 			"4. fewest patterns: 2; none is better that is as good by the goals before, but one of those is not proven",
 			"5. longest offcut: 3'; not proven, up to 6' may be possible",

@@ -9,8 +9,9 @@ import (
 
 	"example.com/longpoint/internal/bench/instance"
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/optimize"
 )
@@ -44,10 +45,11 @@ func (c *Claim) Counted() bool { return c.Stage != "" }
 // because checking is not timed.
 type Solver func(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error)
 
-// Engine calls package plain and checks its plan. Shown is the solver's claim about its leaves.
+// Engine calls the solver for the usual goals and checks its plan. Shown is the solver's claim
+// about its leaves.
 func Engine(ctx context.Context, in *instance.Instance, work int64) func() (Claim, error) {
 	p, unit := in.Model()
-	r := plain.Solve(ctx, p, search.Options{Work: work})
+	r := solver.Solve(ctx, rules.Of(p), search.Options{Work: work, Goals: search.UsualGoals(), Brief: true})
 	return func() (Claim, error) { return engineClaim(p, unit, r) }
 }
 

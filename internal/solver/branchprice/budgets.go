@@ -3,6 +3,7 @@ package branchprice
 import (
 	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/search"
 )
 
 // What each method may spend, and how long its lists may get. Work is in steps, some of which a
@@ -41,11 +42,24 @@ const (
 	// longer offcut that is asked for has a run of its own.
 	goalWork      = 100_000_000
 	goalShare     = 3
-	briefWork     = 12_000_000
 	briefShare    = 10
+	briefOfOne    = 300_000 // for the offcut where there is one kind of stick
 	mostBriefWork = 20_000_000
 	offcutWork    = 40_000_000
+	roomiestWork  = 50_000 // to bound the longest offcut by duals
+	roomiestShare = 20
+
+	// All patterns that a plan of the least cost may have: so many at most, and steps to list them and to search them.
+	goalList      = 3_000
+	shortList     = 400
+	goalListWork  = 100_000
+	goalListShare = 10
+	mostGoalList  = 400_000
+	pickWork      = 5_000_000
 )
+
+// briefWork is what each goal of a brief solve may spend, besides its share.
+var briefWork = [...]int64{search.FewestSticks: 5_000_000, search.FewestSplices: 12_000_000, search.LongestOffcut: 2_500_000}
 
 // listLimits are limits of a list: of its columns, and of the steps in all.
 type listLimits struct {

@@ -3,7 +3,6 @@ package branchprice
 import (
 	"slices"
 
-	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -16,11 +15,12 @@ type watch struct {
 	best int64 // known in it
 }
 
-func newWatch(p *rules.Problem, mt *meter.Meter, report func(*search.Event) bool) *watch {
-	if report == nil {
+// watchPrice has somebody listen to what comes nearer to the least price.
+func watchPrice(p *rules.Problem, to *search.Watch) *watch {
+	if to == nil {
 		return nil
 	}
-	return &watch{to: search.NewWatch(mt, report), p: p, main: rules.Price, best: search.NoPlan}
+	return &watch{to: to, p: p, main: rules.Price, best: search.NoPlan}
 }
 
 // enter takes down what a run does now.

@@ -2,7 +2,7 @@ package branchprice
 
 import (
 	"context"
-	"slices"
+	"math"
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/master"
@@ -31,29 +31,55 @@ func criterionOf(g search.Goal) int {
 // among those the best by the second, and so on.
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	mt := meter.New(ctx, o.Work)
-	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: newWatch(p, mt, o.Report)}
+	w := search.NewWatch(mt, o.Report)
+	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: watchPrice(p, w)}
 	r.solve(nil)
 	r.plan = p.Unspliced(r.plan)
 	res := r.result()
-	if r.plan == nil {
-		return res
+	if r.plan != nil {
+		l := goals{p: p, plan: r.plan, columns: r.rootBasis, brief: o.Brief}
+		l.remember(r, r.cost)
+		l.pursue(mt, w, &res, o)
 	}
-	res.Goals = []search.GoalResult{{Value: r.cost, Bound: max(0, res.Bound), Proven: res.Stop == search.Proven}}
-	l := goals{p: p, mt: mt, plan: r.plan, objective: r.objective, sound: res.Stop == search.Proven, fewest: max(1, o.Patterns), columns: r.rootBasis}
+	return res
+}
+
+// Pursue goes on with the goals after the first from a plan that was found some other way.
+func Pursue(p *rules.Problem, mt *meter.Meter, w *search.Watch, res *search.Result, root master.Relaxed, o search.Options) {
+	l := goals{p: p, plan: picks(p, &search.Start{Patterns: res.Patterns}), brief: o.Brief}
+	for i := range root.Basis {
+		if x, ok := p.Fill(&root.Basis[i]); ok {
+			l.columns = append(l.columns, rules.Column{Fill: &root.Basis[i], Cost: p.Costs(&root.Basis[i], &x)})
+		}
+	}
+	if o.Brief {
+		l.root = root.Duals
+	}
+	l.pursue(mt, w, res, o)
+}
+
+func (l *goals) pursue(mt *meter.Meter, w *search.Watch, res *search.Result, o search.Options) {
+	p := l.p
+	proven := res.Stop == search.Proven
+	res.Goals = []search.GoalResult{{Value: res.Cost, Bound: max(0, res.Bound), Proven: proven}}
+	l.objective, l.sound, l.fewest = rules.Objective{Main: rules.Price}, proven, max(1, o.Patterns)
 	if !o.Brief {
-		l.watch = r.watch
+		l.watch = watchPrice(p, w)
 	}
-	l.addBudget(rules.Price, r.cost)
+	l.addBudget(rules.Price, res.Cost)
 	if o.Brief && !l.sound {
-		return res
+		return
 	}
-	first := mt.Used()
+	l.first = mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
 		// A lower goal is worth some waiting, not all of it.
-		work := goalWork + goalShare*first
+		work := goalWork + goalShare*l.first
 		if o.Brief {
 			// Of each its own: what one goal spends in vain is not the next one's loss.
-			work = briefWork + min(first/briefShare, mostBriefWork)
+			work = briefWork[g] + min(l.first/briefShare, mostBriefWork)
+			if g == search.LongestOffcut && len(p.Classes) == 1 {
+				work -= briefWork[g] - briefOfOne
+			}
 		}
 		l.mt = mt.Sub(work)
 		res.Goals = append(res.Goals, l.optimizeNext(g))
@@ -66,8 +92,7 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	}
 	res.Goals[0].Value, res.Goals[0].Bound = res.Cost, res.Bound
 	res.Patterns, res.Assemblies = p.Trim(l.plan)
-	res.Work = mt.Used()
-	return res
+	res.Work, res.Tally = mt.Used(), *mt.Tally()
 }
 
 type goals struct {
@@ -84,6 +109,12 @@ type goals struct {
 	most   int64 // different patterns that later goals may use, 0: any number
 
 	columns []rules.Column // that the relaxation of the first goal needs
+	root    []master.Duals // duals of its optima, where it was another master's
+	known   []witness      // what relaxations show of patterns
+	first   int64          // steps that the first goal took
+	brief   bool           // nobody asks what shows the goals' bounds
+	listed  *planList      // see list
+	tried   int            // so many witnesses were there when a list was tried last
 }
 
 func (l *goals) addBudget(k int, v int64) {
@@ -120,6 +151,12 @@ func (l *goals) optimizeNext(g search.Goal) search.GoalResult {
 func (l *goals) optimizeBy(k int) search.GoalResult {
 	a := l.objective
 	a.Main = k
+	if k == rules.Sticks && l.brief && l.fewestSticks() {
+		return l.unchanged(k, math.MaxInt64)
+	}
+	if v, ok := l.pick(k); ok {
+		return v
+	}
 	p, plan := l.p, l.plan
 	if l.offcut > 0 {
 		// The offcut that a goal before has reached is one of what has to be cut.
@@ -133,6 +170,9 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 		r.watch = l.watch // whatever it finds will be the plan
 	}
 	r.solve(plan)
+	if l.offcut == 0 && r.plan != nil {
+		l.remember(r, r.cost)
+	}
 	found := r.plan
 	if found != nil && l.offcut > 0 {
 		found = l.freeOffcut(found, l.offcut)
@@ -151,6 +191,45 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	return v
 }
 
+// fewestSticks reports whether it is plain that as few sticks as the plan's cannot cost less than the plan: with one kind of stick, say.
+func (l *goals) fewestSticks() bool {
+	p := l.p
+	if len(p.Runs) > 0 || len(p.Suppliers) > 0 {
+		return false
+	}
+	dearest := int64(0)
+	for c := range p.Classes {
+		cl := &p.Classes[c]
+		if cl.Limit > 0 && (cl.Bundle > 1 || cl.Minimum > 1 || len(cl.Tiers) > 1 || len(cl.Bins) > 1 || p.Bins[cl.Bins[0]].Own[rules.Price] != 0) {
+			return false
+		}
+		dearest = max(dearest, cl.Tiers[0].Price)
+	}
+	crit, _ := rules.Evaluate(p, l.plan)
+	return dearest > 0 && (crit[rules.Price]+dearest-1)/dearest == crit[rules.Sticks]
+}
+
+// pick improves one criterion among the listed patterns; false where they are too many, or not all that count.
+func (l *goals) pick(k int) (v search.GoalResult, ok bool) {
+	list := l.list()
+	if list == nil || len(list.columns) > shortList || l.least > 0 || l.most > 0 {
+		return v, false // a relaxation of its own makes the next list shorter
+	}
+	a := l.objective
+	a.Main = k
+	crit, _ := rules.Evaluate(l.p, l.plan)
+	plan, complete := list.pick(a, l.offcut, crit[k], l.mt.Sub(pickWork))
+	if plan != nil {
+		l.plan = l.unspliced(l.p.Tidy(plan))
+		crit, _ = rules.Evaluate(l.p, l.plan)
+		l.watch.found(l.plan, crit)
+	}
+	if !complete {
+		return v, false
+	}
+	return l.unchanged(k, crit[k]), true
+}
+
 // unchanged settles a criterion at what the plan reaches, of which the bound is known.
 func (l *goals) unchanged(k int, bound int64) search.GoalResult {
 	crit, _ := rules.Evaluate(l.p, l.plan)
@@ -167,163 +246,4 @@ func (l *goals) splices() search.GoalResult {
 		return search.GoalResult{Proven: true}
 	}
 	return l.optimizeBy(rules.Splices)
-}
-
-// longest makes the longest single offcut longer: it asks for a plan within the limits that
-// leaves one of such a length, by bisection.
-func (l *goals) longest() search.GoalResult {
-	have := l.p.LongestLeft(l.plan)
-	most := max(have, l.p.Roomiest())
-	bound := most // shown, where most is where the search is
-	var leaves []search.Leaf
-	for have < most && l.mt.Left() {
-		mid := have + (most-have+1)/2
-		plan, by := l.piece(mid)
-		certain := by != nil
-		if plan != nil && l.undoes(plan) {
-			plan, certain = nil, false
-		}
-		switch {
-		case plan != nil:
-			l.plan = l.unspliced(plan)
-			have = max(mid, l.p.LongestLeft(l.plan))
-			l.watch.better(l.plan)
-		case certain:
-			most, bound, leaves = mid-1, mid-1, by
-		default:
-			most = mid - 1
-		}
-	}
-	bound = max(have, bound)
-	if l.p.Stretched() {
-		l.least = have
-	} else {
-		l.offcut = have
-	}
-	return search.GoalResult{Value: have, Bound: bound, Proven: have == bound, Leaves: leaves}
-}
-
-// piece looks for a plan within the limits with an offcut of the length, and returns what shows that
-// there is none, nil where that is not certain.
-func (l *goals) piece(length int64) ([]rules.ColumnCount, []search.Leaf) {
-	a := l.objective
-	a.Main = rules.Price
-	r := &solver{p: l.p.Asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.Limit[rules.Price], startColumns: l.columns}
-	r.threshold = a.Limit[rules.Price] + 1
-	r.objective.Capped[rules.Price] = false // no plan counts that is dearer: a row would only say so again
-	r.solve(nil)
-	if r.plan != nil {
-		return l.freeOffcut(r.plan, length), nil
-	}
-	if r.bound <= a.Limit[rules.Price] {
-		return nil, nil
-	}
-	return nil, append([]search.Leaf{}, r.leaves...)
-}
-
-// freeOffcut takes the piece that asking wants out of a plan again; nil where the plan
-// without it has no such offcut or leaves the limits.
-func (l *goals) freeOffcut(with []rules.ColumnCount, length int64) []rules.ColumnCount {
-	n := len(l.p.Items)
-	var plan []rules.ColumnCount
-	for _, p := range with {
-		if p.Column.Fill == nil {
-			plan = append(plan, p)
-			continue
-		}
-		f := rules.Pattern{Bin: p.Column.Fill.Bin}
-		for _, u := range p.Column.Fill.Uses {
-			if u.Item != n {
-				f.Uses = append(f.Uses, u)
-			}
-		}
-		if len(f.Uses) == 0 {
-			return nil // a stick bought for nothing but its offcut
-		}
-		x, ok := l.p.Fill(&f)
-		if !ok {
-			return nil
-		}
-		plan = append(plan, rules.ColumnCount{Column: &rules.Column{Fill: &f, Cost: l.p.Costs(&f, &x)}, N: p.N})
-	}
-	crit, ok := rules.Evaluate(l.p, plan)
-	if !ok || l.p.Offcut(plan) < length {
-		return nil
-	}
-	for k := range rules.Criteria {
-		if l.objective.Capped[k] && crit[k] > l.objective.Limit[k] {
-			return nil
-		}
-	}
-	return plan
-}
-
-// patterns makes fewer different patterns where patterns of one bin can be replaced
-// by their average.
-func (l *goals) patterns() search.GoalResult {
-	crit, _ := rules.Evaluate(l.p, l.plan)
-	for l.mt.Spend(1000) && l.average(crit) {
-	}
-	n := l.p.CountPatterns(l.plan)
-	l.most = n
-	return search.GoalResult{Value: n, Bound: min(n, l.fewest), Proven: n <= l.fewest}
-}
-
-// unspliced returns the plan without splices that are of no use, unless that undoes a goal before.
-func (l *goals) unspliced(plan []rules.ColumnCount) []rules.ColumnCount {
-	if joined := l.p.Unspliced(plan); !l.undoes(joined) {
-		return joined
-	}
-	return plan
-}
-
-// undoes reports whether a plan has more patterns, or less left of its best stick, than
-// goals before have come to.
-func (l *goals) undoes(plan []rules.ColumnCount) bool {
-	return l.most > 0 && l.p.CountPatterns(plan) > l.most || l.least > 0 && l.p.LongestLeft(plan) < l.least
-}
-
-func (l *goals) average(crit [rules.Criteria]int64) bool {
-	for i := range l.plan {
-		for j := range i {
-			a, b := l.plan[i], l.plan[j]
-			if a.Column.Fill == nil || b.Column.Fill == nil || a.Column.Fill.Bin != b.Column.Fill.Bin {
-				continue
-			}
-			n := a.N + b.N
-			f := rules.Pattern{Bin: a.Column.Fill.Bin}
-			even := true
-			for _, u := range a.Column.Fill.Uses {
-				f = f.With(u.Item, u.Orient, u.N*a.N)
-			}
-			for _, u := range b.Column.Fill.Uses {
-				f = f.With(u.Item, u.Orient, u.N*b.N)
-			}
-			for k := range f.Uses {
-				even = even && f.Uses[k].N%n == 0
-				f.Uses[k].N /= n
-			}
-			if !even || slices.ContainsFunc(f.Uses, func(u rules.Use) bool { return u.N == 0 }) {
-				continue
-			}
-			x, ok := l.p.Fill(&f)
-			if !ok {
-				continue
-			}
-			plan := append([]rules.ColumnCount{{Column: &rules.Column{Fill: &f, Cost: l.p.Costs(&f, &x)}, N: n}}, l.plan[:j]...)
-			plan = append(plan, l.plan[j+1:i]...)
-			plan = append(plan, l.plan[i+1:]...)
-			now, ok := rules.Evaluate(l.p, plan)
-			ok = ok && (l.offcut == 0 || l.p.Offcut(plan) >= l.offcut) && (l.least == 0 || l.p.LongestLeft(plan) >= l.least)
-			for k := range rules.Criteria {
-				ok = ok && (!l.objective.Capped[k] || now[k] <= crit[k])
-			}
-			if ok {
-				l.plan = plan
-				l.watch.better(plan)
-				return true
-			}
-		}
-	}
-	return false
 }

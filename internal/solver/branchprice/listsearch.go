@@ -14,14 +14,22 @@ import (
 // class's cost is a constant and a price per stick; nil when there is none. It reports whether
 // that is certain. A plan costs what is in costs.
 func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
+	return searchListWith(nil, p, a, bx, list, cost, costs, mt)
+}
+
+// searchListWith is searchList for a plan with at least one of some columns, nil for any.
+func searchListWith(some []bool, p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
 	l := listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
 	if !l.prices() {
 		return nil, false
 	}
-	l.q.Cuts = l.settled()
+	l.q.Cuts = some == nil && l.settled()
 	l.rows()
 	l.places()
 	l.columns()
+	if some != nil {
+		l.ask(some)
+	}
 	cutoff := costs.Cutoff(cost)
 	l.q.Accept = func(chosen []setcover.Chosen) (int64, bool) {
 		var found []rules.ColumnCount
@@ -202,6 +210,17 @@ func (l *listing) columns() {
 		}
 		l.charge(&col, cost)
 		l.q.Columns = append(l.q.Columns, col)
+	}
+}
+
+// ask adds a row that wants at least one of some columns.
+func (l *listing) ask(some []bool) {
+	row := int32(len(l.p.Items) + len(l.q.Rows))
+	l.q.Rows = append(l.q.Rows, setcover.Row{Lo: 1, Hi: setcover.Free})
+	for j := range l.list {
+		if col := &l.q.Columns[l.q.Always+j]; some[j] {
+			col.Rows, col.Coef = append(col.Rows, row), append(col.Coef, 1)
+		}
 	}
 }
 

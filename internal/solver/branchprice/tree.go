@@ -38,6 +38,7 @@ type solver struct {
 	startPlan    []rules.ColumnCount // a plan from outside, or a part of one
 	startColumns []rules.Column      // of relaxations before, to begin this one with
 	rootBasis    []rules.Column      // of the relaxation at the root
+	rootDuals    master.Duals        // likewise
 	watch        *watch              // told of better plans and bounds; nil for none, and in runs within runs
 }
 
@@ -173,7 +174,7 @@ func (t *boxes) explore(n node) bool {
 		return false
 	}
 	if !t.rooted {
-		t.rootBasis = t.m.Basics()
+		t.rootBasis, t.rootDuals = t.m.Basics(), t.m.Duals.Clone()
 	}
 	basis := t.Basis()
 	if shut || !t.rooted && t.root(&n) {

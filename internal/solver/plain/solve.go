@@ -69,21 +69,27 @@ type solver struct {
 	startPatterns []model.Pattern      // what the relaxation may need
 }
 
-// Solve finds the cheapest plan and proves it where it can; of the options that are there for rules it needs
-// none. It keeps nothing between runs.
+// Solve finds the cheapest plan and proves it where it can, without goals after the cost. It keeps nothing
+// between runs.
 func Solve(ctx context.Context, p *model.Problem, o search.Options) search.Result {
-	r := &solver{p: p, mt: meter.New(ctx, o.Work), cost: search.NoPlan, rng: diversify.Start}
+	mt := meter.New(ctx, o.Work)
+	res, _ := Run(ctx, p, mt, search.NewWatch(mt, o.Report), o)
+	return res
+}
+
+// Run is Solve for a caller who has a meter and somebody to tell of plans, and goes on afterwards.
+func Run(ctx context.Context, p *model.Problem, mt *meter.Meter, w *search.Watch, o search.Options) (res search.Result, root master.Relaxed) {
+	r := &solver{p: p, mt: mt, cost: search.NoPlan, rng: diversify.Start, watch: w}
 	if o.Start != nil {
 		r.start = o.Start.Patterns
 	}
-	r.watch = search.NewWatch(r.mt, o.Report)
 	r.solve()
 	r.certify()
+	root = r.known()
 	r.showAgain(ctx, o.Work)
-	r.secondaryGoals()
-	res := search.Result{Patterns: r.plan, Cost: r.cost, Bound: r.bound, Leaves: r.leaves, LeafBound: r.leafBound, Packed: r.noPacking}
-	res.Conclude(r.mt, r.stage)
-	return res
+	res = search.Result{Patterns: r.plan, Cost: r.cost, Bound: r.bound, Leaves: r.leaves, LeafBound: r.leafBound, Packed: r.noPacking}
+	res.Conclude(mt, r.stage)
+	return res, root
 }
 
 // enter goes on to a stage.
@@ -329,4 +335,12 @@ func dearer(p *model.Problem, item, a, b int) bool {
 	h1, l1 := bits.Mul64(uint64(p.Bins[a].Cost), uint64(y))
 	h2, l2 := bits.Mul64(uint64(p.Bins[b].Cost), uint64(x))
 	return h1 > h2 || h1 == h2 && l1 > l2
+}
+
+// count returns how many sticks a plan takes.
+func count(plan []model.PatternCount) (n int64) {
+	for _, c := range plan {
+		n += c.Count
+	}
+	return n
 }

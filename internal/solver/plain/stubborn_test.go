@@ -20,8 +20,8 @@ func TestStubborn(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			p := &model.Problem{Bins: tt.bins, Items: tt.items}
 			r := plain.Solve(context.Background(), p, search.Options{Work: 400_000_000})
-			if got := verify(t, p, r); r.Stop != search.Proven || got.cost != tt.cost || r.LeafBound != tt.cost {
-				t.Errorf("cost %d, bound %d, leaves show %d, stop %v; want %d proven", got.cost, r.Bound, r.LeafBound, r.Stop, tt.cost)
+			if got := verify(t, p, r); r.Stop != search.Proven || got != tt.cost || r.LeafBound != tt.cost {
+				t.Errorf("cost %d, bound %d, leaves show %d, stop %v; want %d proven", got, r.Bound, r.LeafBound, r.Stop, tt.cost)
 			}
 		})
 	}

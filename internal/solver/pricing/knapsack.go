@@ -503,6 +503,42 @@ func (f *Knapsack) most(b int) int64 {
 	return max(v, f.spareValue)
 }
 
+// Roomiest returns what no offcut of a pattern of the bin that gains at least need is longer than, need being what the
+// table was built for.
+func (f *Knapsack) Roomiest(b int, need int64) int64 {
+	k := &f.p.Kinds[f.kind]
+	lo, hi := int64(0), f.p.RoomiestOf(b)
+	if k.Part[0] > 0 {
+		return hi
+	}
+	for need += f.own(b); lo < hi; {
+		mid := lo + (hi-lo+1)/2
+		if f.leaving(b, mid+k.Kerf) >= need {
+			lo = mid
+		} else {
+			hi = mid - 1
+		}
+	}
+	return lo
+}
+
+// leaving returns the most that items and terminal of a pattern of the bin are worth that leaves so much of it.
+func (f *Knapsack) leaving(b int, reserve int64) int64 {
+	best, level := int64(None), len(f.stages)
+	for _, t := range f.alive[level] {
+		j := f.automaton.concatenation[0][t]
+		if j < 0 {
+			continue
+		}
+		for _, e := range f.terminals[j] {
+			if v := f.at(level, int(t), f.p.Bins[b].Cap-max(e.reserve, f.automaton.closingLoss[j]+reserve)); v > None {
+				best = max(best, v+e.bonus)
+			}
+		}
+	}
+	return best
+}
+
 // gain returns what a pattern that is one gains.
 func (f *Knapsack) gain(fill *rules.Pattern, x *rules.PatternSize) int64 {
 	if fill.Uses[0].Item == f.spareItem {

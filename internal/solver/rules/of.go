@@ -14,7 +14,7 @@ func Of(p *model.Problem) *Problem {
 	pieces := p.Pieces()
 	for b, bin := range p.Bins {
 		at[b], tiers[b] = b, Tier{1, bin.Cost}
-		q.Bins[b].Cap = bin.Cap
+		q.Bins[b].Cap, q.Bins[b].Own[Sticks] = bin.Cap, 1
 		q.Classes[b] = StockClass{Bins: at[b : b+1 : b+1], Limit: bin.Limit, Most: pieces, Tiers: tiers[b : b+1 : b+1], Bundle: 1, Minimum: 1}
 	}
 	return q

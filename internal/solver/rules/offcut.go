@@ -1,8 +1,6 @@
 package rules
 
-import (
-	"slices"
-)
+import "slices"
 
 // Offcut returns the longest offcut of a plan.
 func (p *Problem) Offcut(plan []ColumnCount) int64 {
@@ -50,29 +48,35 @@ func (p *Problem) Stretched() bool {
 func (p *Problem) Roomiest() int64 {
 	most := int64(0)
 	for b := range p.Bins {
-		k := &p.Kinds[p.Bins[b].Kind]
-		least := int64(-1)
-		for i := range p.Items {
-			if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
-				continue
-			}
-			for _, w := range p.Items[i].Orientations {
-				size := w.Size
-				for _, c := range [2]int{w.Left, w.Right} {
-					if c >= 0 {
-						size -= p.Setbacks[c] / 2 // with neighbors it may take this little
-					}
-				}
-				if least < 0 || size < least {
-					least = size
-				}
-			}
-		}
-		if least >= 0 {
-			most = max(most, p.Bins[b].Cap-least-k.Kerf)
-		}
+		most = max(most, p.RoomiestOf(b))
 	}
 	return most
+}
+
+// RoomiestOf returns what no offcut of a bin is longer than: what one piece of the smallest item leaves.
+func (p *Problem) RoomiestOf(b int) int64 {
+	k := &p.Kinds[p.Bins[b].Kind]
+	least := int64(-1)
+	for i := range p.Items {
+		if p.Items[i].Alone || k.Barred != nil && k.Barred[i] {
+			continue
+		}
+		for _, w := range p.Items[i].Orientations {
+			size := w.Size
+			for _, c := range [2]int{w.Left, w.Right} {
+				if c >= 0 {
+					size -= p.Setbacks[c] / 2 // with neighbors it may take this little
+				}
+			}
+			if least < 0 || size < least {
+				least = size
+			}
+		}
+	}
+	if least < 0 {
+		return 0
+	}
+	return max(0, p.Bins[b].Cap-least-k.Kerf)
 }
 
 // Asking returns the problem with one more item: an offcut of the length.

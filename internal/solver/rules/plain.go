@@ -47,5 +47,5 @@ func (p *Problem) Plain() *model.Problem {
 
 // plain reports whether the kind asks for nothing but that pieces fit.
 func (k *PatternRules) plain() bool {
-	return k.Most == 0 && k.Hold == 0 && k.Part == [2]int64{} && !slices.Contains(k.Barred, true)
+	return k.Most == 0 && len(k.Salvage) == 0 && k.Hold == 0 && k.Part == [2]int64{} && !slices.Contains(k.Barred, true)
 }

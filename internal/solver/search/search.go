@@ -54,6 +54,10 @@ const (
 	FewestSplices
 )
 
+// UsualGoals returns the goals of a problem that has none of its own: the least cost, and of such plans one that is good to
+// cut.
+func UsualGoals() []Goal { return []Goal{LeastPrice, FewestSticks, FewestSplices, LongestOffcut} }
+
 // GoalResult is what a plan reaches of a goal and what none can better that is as good in
 // the goals before. Proven says that the two meet and did so for every goal before.
 type GoalResult struct {

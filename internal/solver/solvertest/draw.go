@@ -90,3 +90,43 @@ func Packing(sizes []int64, cap int64) *model.Problem {
 	}
 	return p
 }
+
+// Small draws a problem of so few pieces that every plan can be looked at, some without any.
+func Small(rng *rand.Rand, pieces int) *model.Problem {
+	var p model.Problem
+	top := 4 + rng.Int64N(60)
+	seen := map[int64]bool{}
+	for left := pieces; left > 0; {
+		s := 1 + rng.Int64N(top)
+		if seen[s] {
+			break
+		}
+		seen[s] = true
+		n := 1 + rng.IntN(min(left, 3))
+		p.Items = append(p.Items, model.Item{Size: s, Demand: int64(n)})
+		left -= n
+	}
+	for i := range p.Items { // decreasing sizes
+		for j := i + 1; j < len(p.Items); j++ {
+			if p.Items[j].Size > p.Items[i].Size {
+				p.Items[i], p.Items[j] = p.Items[j], p.Items[i]
+			}
+		}
+	}
+	type key [2]int64
+	bins := map[key]bool{}
+	for range 1 + rng.IntN(3) {
+		b := model.Bin{Cap: 1 + rng.Int64N(2*top), Cost: rng.Int64N(12), Limit: p.Pieces()}
+		if rng.IntN(3) == 0 {
+			b.Cost = b.Cap
+		}
+		if rng.IntN(3) == 0 {
+			b.Limit = min(p.Pieces(), rng.Int64N(3))
+		}
+		if k := (key{b.Cap, b.Cost}); !bins[k] {
+			bins[k] = true
+			p.Bins = append(p.Bins, b)
+		}
+	}
+	return &p
+}
