@@ -51,10 +51,11 @@ func hidden(r *rand.Rand, threes int) (pieces []int64, stick int64) {
 	return pieces, stick
 }
 
-func packed(pieces []int64, stick int64) optimize.Problem {
-	p := optimize.Problem{Sticks: []stock.Stick{{Length: measure.Length(stick), Price: 1}}}
+// packed is that as a problem, in such units and with such a kerf.
+func packed(pieces []int64, stick int64, unit, kerf measure.Length) optimize.Problem {
+	p := optimize.Problem{Sticks: []stock.Stick{{Length: measure.Length(stick)*unit - kerf, Price: 1}}, Kerf: kerf}
 	for _, v := range pieces {
-		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(v)})
+		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(v)*unit - kerf})
 	}
 	return p
 }
@@ -66,7 +67,9 @@ func TestPackingShown(t *testing.T) {
 	for seed := range uint64(8) {
 		r := rand.New(rand.NewPCG(seed, 83))
 		threes := 2 + r.IntN(5)
-		p := packed(hidden(r, threes))
+		pieces, stick := hidden(r, threes)
+		unit := oneOf(r, 1, measure.Inch/64, measure.Millimeter/10)
+		p := packed(pieces, stick, unit, oneOf(r, 0, unit, 8*unit))
 		plan := mustSolve(t, p)
 		if plan.Cost != int64(threes)+4 || !plan.Proven {
 			continue // the edges can be packed by chance
@@ -142,15 +145,47 @@ func TestListShown(t *testing.T) {
 	}
 }
 
+// TestSearchesEndless: a search over a list without end, and many of them, take no more steps than a check has.
+func TestSearchesEndless(t *testing.T) {
+	for _, k := range trimjob.OfClass("house")[2:3] {
+		j := k.Job()
+		p := optimize.Problem{Sticks: j.Sticks(), Pieces: j.Wanted(), Kerf: j.SawKerf()}
+		plan := mustSolve(t, p)
+		lengths := map[measure.Length]bool{}
+		for i := range p.Pieces {
+			lengths[p.Pieces[i].Length] = true
+		}
+		l := rootLeaf(&p)
+		o := &optimize.OpenProof{Kind: optimize.ProofEnumeration, Unit: 1, LeafBound: plan.Cost, Beyond: &optimize.Searching{Items: len(lengths)}}
+		zero := optimize.Vector{Scale: 1, Items: make([]int64, len(lengths)), Classes: make([]int64, len(l.Hi))}
+		search := optimize.Search{Filters: []optimize.Vector{zero}, Root: &optimize.Node{Vector: &zero}}
+		for leaf := range 50 {
+			search.Leaf = leaf
+			o.Leaves, o.Beyond.Searches = append(o.Leaves, l), append(o.Beyond.Searches, search)
+		}
+		bad := *plan
+		var err error
+		if bad.Proof, err = o.Sealed(); err != nil {
+			t.Fatal(err)
+		}
+		bad.Bound, bad.Proven, bad.Stop = plan.Cost, true, optimize.StopProven
+		var ce *optimize.CheckError
+		if err := optimize.Check(context.Background(), p, &bad); !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" {
+			t.Errorf("%s: %v, want a CheckError that names proof.leaf_bound", j.Name, err)
+		}
+	}
+}
+
 // TestSearchBytes changes bytes of proofs with searches and forced sticks: Check refuses what is wrong and panics at
 // nothing.
 func TestSearchBytes(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 89))
-	p := packed(hidden(r, 5))
+	pieces, stick := hidden(r, 5)
+	p := packed(pieces, stick, 1, 0)
 	plan := mustSolve(t, p)
 	data := []byte(plan.Proof.Bytes())
 	higher := *plan
-	for round := range 4000 {
+	for round := range 1500 {
 		b := append([]byte(nil), data...)
 		for range 1 + r.IntN(3) {
 			switch at := r.IntN(len(b)); r.IntN(4) {

@@ -5,7 +5,7 @@ import (
 	"math/big"
 )
 
-// maxPeeled bounds the length of a stick, in ticks with a kerf, whose sums are looked at one by one.
+// maxPeeled bounds what a stick holds, in units that divide it and all sizes of pieces, whose sums are looked at one by one.
 const maxPeeled = 1 << 22
 
 // peel verifies that the sticks which the proof calls forced are in some plan that costs less than
@@ -17,6 +17,13 @@ const maxPeeled = 1 << 22
 // slack at most, then the stick of a holds b or c, say b. What else it holds is no longer than c and can
 // change places with it. Where two fill a stick, what is cut with the one can change places with the other.
 func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err error) {
+	in, ok := e.itemized()
+	if !ok {
+		return nil, 0, false, nil
+	}
+	if len(in.size) != pr.beyond.Items {
+		return nil, 0, false, wrong("proof.items", pr.beyond.Items, fmt.Sprintf("%d, as many as there are lengths of pieces", len(in.size)))
+	}
 	forced := pr.beyond.Forced
 	if len(forced) == 0 {
 		return pr, 0, true, nil
@@ -24,9 +31,12 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 	if len(e.class) != 1 || e.class[0].cost == 0 {
 		return nil, 0, false, wrong("proof.forced", fmt.Sprintf("%d sticks", len(forced)), "none, unless there is one class of sticks, at a price")
 	}
-	in, ok := e.itemized()
 	room := e.class[0].room
-	if !ok || room > maxPeeled {
+	unit := room
+	for _, v := range in.size {
+		unit = commonDivisor(unit, v)
+	}
+	if room/unit > maxPeeled {
 		return nil, 0, false, nil
 	}
 	sticks := (pr.leafBound - 1) / e.class[0].cost // that a cheaper plan has at most
@@ -46,7 +56,7 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 			return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "pieces of which there are not so many, or which do not fill a stick", "two or three that fill it")
 		}
 		if f[2] >= 0 {
-			alone, known := in.alone(f, room, slack)
+			alone, known := in.alone(f, unit, slack)
 			if !known {
 				return nil, 0, false, nil
 			}
@@ -84,18 +94,18 @@ func (e *evidence) takeOff(f [3]int) bool {
 }
 
 // alone reports whether no pieces that are still wanted come to what the first piece of a stick
-// leaves, less the slack at most.
-func (e *evidence) alone(f [3]int, room, slack int64) (alone, known bool) {
-	left := room - e.size[f[0]]
+// leaves, less the slack at most. The unit divides all sizes.
+func (e *evidence) alone(f [3]int, unit, slack int64) (alone, known bool) {
+	left := (e.class[0].room - e.size[f[0]]) / unit
 	full := new(big.Int).Lsh(big.NewInt(1), uint(left+1))
 	full.Sub(full, big.NewInt(1))
 	sums := big.NewInt(1) // bit v: some pieces come to v
 	for i, n := range e.count {
-		for n = min(n, left/e.size[i]); n > 0; n-- {
+		for n = min(n, left/(e.size[i]/unit)); n > 0; n-- {
 			if !e.steps.spend(left/256 + 8) {
 				return false, false
 			}
-			up := new(big.Int).Lsh(sums, uint(e.size[i]))
+			up := new(big.Int).Lsh(sums, uint(e.size[i]/unit))
 			up.And(up, full)
 			if up.BitLen() <= sums.BitLen() && new(big.Int).AndNot(up, sums).Sign() == 0 {
 				break // nothing new, and so by no more of them
@@ -103,7 +113,7 @@ func (e *evidence) alone(f [3]int, room, slack int64) (alone, known bool) {
 			sums.Or(sums, up)
 		}
 	}
-	return int64(sums.BitLen())-1 < left-slack, true
+	return int64(sums.BitLen())-1 < left-slack/unit, true
 }
 
 // leave takes off what is wanted of pieces what is no longer wanted of items, first of the pieces that

@@ -325,6 +325,7 @@ type (
 	Hold      = certificate.Hold
 	Weight    = certificate.Weight
 	Searching = certificate.Searching
+	Search    = certificate.Search
 )
 
 // Sealed returns the proof that says so, be it true or not.

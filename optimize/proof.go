@@ -273,7 +273,8 @@ import (
 // pairs and values, leaf by leaf. With more leaves it cannot tell whether they cover every
 // plan, and nothing is shown. Its effort for the leaves is limited, too: about a second. It
 // examines a list of at most 131,072 patterns with 1,048,576 items in them, each item counted
-// once per pattern, and forced sticks of at most 4,194,304 ticks.
+// once per pattern, and forced sticks that hold at most 4,194,304 times the greatest common divisor
+// of that and of what pieces take up.
 type Proof struct {
 	kind ProofKind
 	data string // bytes that proof.Open reads
