@@ -1,9 +1,6 @@
 package optimize
 
-import (
-	"fmt"
-	"math/big"
-)
+import "fmt"
 
 // maxPeeled bounds what a stick holds, in units that divide it and all sizes of pieces, whose sums are looked at one by one.
 const maxPeeled = 1 << 22
@@ -97,23 +94,38 @@ func (e *evidence) takeOff(f [3]int) bool {
 // leaves, less the slack at most. The unit divides all sizes.
 func (e *evidence) alone(f [3]int, unit, slack int64) (alone, known bool) {
 	left := (e.class[0].room - e.size[f[0]]) / unit
-	full := new(big.Int).Lsh(big.NewInt(1), uint(left+1))
-	full.Sub(full, big.NewInt(1))
-	sums := big.NewInt(1) // bit v: some pieces come to v
+	sums := make([]uint64, left/64+1) // bit v: some pieces come to v
+	sums[0] = 1
 	for i, n := range e.count {
-		for n = min(n, left/(e.size[i]/unit)); n > 0; n-- {
-			if !e.steps.spend(left/256 + 8) {
+		size := e.size[i] / unit
+		n = min(n, left/size)
+		for k := int64(1); n > 0; k *= 2 { // with up to k-1 of them known, up to 2k-1 are one shift away
+			k = min(k, n)
+			n -= k
+			if !e.steps.spend(left/128 + 8) {
 				return false, false
 			}
-			up := new(big.Int).Lsh(sums, uint(e.size[i]/unit))
-			up.And(up, full)
-			if up.BitLen() <= sums.BitLen() && new(big.Int).AndNot(up, sums).Sign() == 0 {
-				break // nothing new, and so by no more of them
-			}
-			sums.Or(sums, up)
+			shiftInto(sums, k*size)
 		}
 	}
-	return int64(sums.BitLen())-1 < left-slack/unit, true
+	for v := left; v >= max(0, left-slack/unit); v-- {
+		if sums[v/64]>>(v%64)&1 != 0 {
+			return false, true
+		}
+	}
+	return left-slack/unit > 0, true
+}
+
+// shiftInto adds to a set of numbers the same numbers and by more. What is beyond the last word is lost.
+func shiftInto(set []uint64, by int64) {
+	words, bits := int(by/64), uint(by%64)
+	for k := len(set) - 1; k >= words; k-- {
+		v := set[k-words] << bits
+		if bits > 0 && k > words {
+			v |= set[k-words-1] >> (64 - bits)
+		}
+		set[k] |= v
+	}
 }
 
 // leave takes off what is wanted of pieces what is no longer wanted of items, first of the pieces that

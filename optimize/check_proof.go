@@ -148,6 +148,18 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 		}
 		x, base = rest, cost
 	}
+	shown, open, err := e.showRest(x)
+	if base == 0 || err != nil {
+		return shown, open, err
+	}
+	if shown < x.leafBound { // that the sticks are forced was shown of plans that cost less than all of it
+		return 0, open, nil
+	}
+	return min(shown, math.MaxInt64-base) + base, open, nil
+}
+
+// showRest is showPlain for what forced sticks leave.
+func (e *evidence) showRest(x *exhibit) (int64, []string, error) {
 	covered := coverUnknown
 	if x.manageable() {
 		if err := e.form(x); err != nil {
@@ -161,14 +173,7 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 	case coverUnknown:
 		return 0, []string{"whether the boxes of the leaves hold every count of sticks"}, nil
 	}
-	shown, open, err := e.leaves(x)
-	if base == 0 || err != nil {
-		return shown, open, err
-	}
-	if shown < x.leafBound { // that the sticks are forced was shown of plans that cost less than all of it
-		return 0, open, nil
-	}
-	return min(shown, math.MaxInt64-base) + base, open, nil
+	return e.leaves(x)
 }
 
 // form verifies the leaves' form.

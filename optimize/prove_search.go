@@ -156,8 +156,10 @@ func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool 
 	if whole.beyond == nil {
 		return false
 	}
-	shown, _, err := showPlain(in.problem, whole, &again)
-	if err != nil || shown < full.LeafBound {
+	// The forced sticks are off already.
+	whole.leafBound, e.steps = x.leafBound, &again
+	shown, _, err := e.showRest(whole)
+	if err != nil || shown < whole.leafBound {
 		return false
 	}
 	*pr = full
