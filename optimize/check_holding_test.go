@@ -10,22 +10,33 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// richest returns the greatest value of a pattern of the stick, by trying every order and turn of
-// every set of pieces, and every place for the defects and the yard's cut among them.
-func richest(p *optimize.Problem, stick int, value func(piece int) int64) int64 {
+// richest returns the greatest value of a pattern of the stick.
+func richest(p *optimize.Problem, stick int, value func(piece int) int64) (best int64) {
+	everyPattern(p, stick, func(pat *optimize.Pattern) {
+		sum := int64(0)
+		for _, i := range pat.Pieces {
+			sum += value(i)
+		}
+		best = max(best, sum)
+	})
+	return best
+}
+
+// everyPattern goes through the patterns of a stick, in every order and turn of every set of pieces, in whatever
+// places there are for the defects and the yard's cut among them.
+func everyPattern(p *optimize.Problem, stick int, see func(*optimize.Pattern)) {
 	s := &p.Sticks[stick]
 	stretches := len(brute.ClearOf(s))
 	yard := p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
-	best := int64(0)
 	left := make([]int, len(p.Pieces))
 	for i := range left {
 		left[i] = max(1, p.Pieces[i].Quantity)
 	}
 	pat := optimize.Pattern{Stick: stick, Count: 1}
-	var extend func(sum int64)
-	extend = func(sum int64) {
-		if sum > best && len(pat.Pieces) > 0 && placed(p, pat, stretches, yard) {
-			best = sum
+	var extend func()
+	extend = func() {
+		if len(pat.Pieces) > 0 && placed(p, &pat, stretches, yard) {
+			see(&pat)
 		}
 		for i := range left {
 			if left[i] == 0 {
@@ -38,38 +49,44 @@ func richest(p *optimize.Problem, stick int, value func(piece int) int64) int64 
 					continue
 				}
 				pat.Turned = append(pat.Turned, t)
-				extend(sum + value(i))
+				extend()
 				pat.Turned = pat.Turned[:len(pat.Turned)-1]
 			}
 			pat.Pieces = pat.Pieces[:len(pat.Pieces)-1]
 			left[i]++
 		}
 	}
-	extend(0)
-	return best
+	extend()
 }
 
 // placed tells whether the pieces of a pattern can be cut, in their order, in some stretches.
-func placed(p *optimize.Problem, pat optimize.Pattern, stretches int, yard bool) bool {
+// With one stretch it fills in the offcut.
+func placed(p *optimize.Problem, of *optimize.Pattern, stretches int, yard bool) (ok bool) {
+	pat := *of
 	pat.Turned = slices.Clone(pat.Turned)
 	if !p.Rules.Nest {
 		pat.Turned = nil
 	}
+	cuttable := func() bool {
+		_, ok := optimize.Cuttable(p, pat)
+		return ok
+	}
 	n := len(pat.Pieces)
 	if yard {
 		for k := range n + 1 {
-			if pat.YardAfter = k; optimize.Cuttable(p, pat) {
+			if pat.YardAfter = k; cuttable() {
 				return true
 			}
 		}
 		return false
 	}
 	if len(p.Sticks[pat.Stick].Defects) == 0 {
-		return optimize.Cuttable(p, pat)
+		of.Offcut, ok = optimize.Cuttable(p, pat)
+		return ok
 	}
 	pat.Stretch = make([]int, n)
 	for {
-		if slices.IsSorted(pat.Stretch) && optimize.Cuttable(p, pat) {
+		if slices.IsSorted(pat.Stretch) && cuttable() {
 			return true
 		}
 		k := 0

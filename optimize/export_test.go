@@ -11,6 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/setcover"
+	"example.com/longpoint/measure"
 )
 
 // SolveWith is Solve with another engine, for tests of what surrounds it.
@@ -366,8 +367,9 @@ func Numbers(p *Problem) (n int, lots []string, lotsOf []int) {
 	return e.numbers, e.lots, e.lotsOf
 }
 
-// Cuttable tells whether Check takes a pattern, by itself.
-func Cuttable(p *Problem, pat Pattern) bool {
+// Cuttable tells whether Check takes a pattern, by itself, and which offcut it leaves.
+func Cuttable(p *Problem, pat Pattern) (measure.Length, bool) {
 	c := &ruleCheck{p: p, plan: &Plan{Patterns: []Pattern{pat}}, fill: true}
-	return c.pattern(0) == nil
+	ok := c.pattern(0) == nil
+	return c.plan.Patterns[0].Offcut, ok
 }

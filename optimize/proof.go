@@ -63,6 +63,10 @@ import (
 // Profile, Material and Limit; a stick with Bundle or Minimum of more than one, Breaks or
 // Defects is a class of its own. The use of a class is the number of its sticks that are cut or
 // kept as spares.
+// No class is used more often than there are pieces, Spare and parts of runs at most: of each
+// run one more than its positions, or than MaxSplices if that is less. A stick with Bundle or
+// Minimum is used at most as often as it can be bought, and a stick that no single cut makes
+// short enough to be carried is not used.
 //
 // In the sum of a leaf each run adds the cheapest of its ways: its parts by their values (Parts
 // has them by length; a part of another length has none), its splices by their price. The
