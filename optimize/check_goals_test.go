@@ -127,3 +127,51 @@ func TestGoalProofCountsAmongThePlansAsGood(t *testing.T) {
 		t.Errorf("a true bound: %v", err)
 	}
 }
+
+// With few steps Check says which proof it could not follow; with enough it takes all.
+func TestCheckOfGoalsWithin(t *testing.T) {
+	p := twoLengths()
+	plan := mustSolve(t, p)
+	taken := 0
+	for steps := int64(0); steps < 1<<16; steps = steps*3/2 + 1 {
+		_, err := optimize.AuditWithin(p, plan, steps)
+		var wrong *optimize.CheckError
+		switch {
+		case err == nil:
+			taken++
+		case !errors.As(err, &wrong) || taken > 0:
+			t.Errorf("%d steps: %v", steps, err)
+		}
+	}
+	if taken == 0 {
+		t.Error("never taken")
+	}
+}
+
+// A plan without its proof has none of its goals' proofs either, also where its cost needs none.
+func TestWithoutProofOfGoals(t *testing.T) {
+	for _, price := range []int64{900, 0} {
+		p := twoLengths()
+		p.Sticks[0].Price, p.Sticks[1].Price = 2*price, price
+		if price == 0 { // what is on the rack costs nothing beside what is bought
+			p.Sticks[0].Rack, p.Sticks[1].Rack = true, true
+			p.Sticks = append(p.Sticks, stock.Stick{Length: 20 * measure.Foot, Price: 1})
+		}
+		plan := mustSolve(t, p)
+		if plan.Goals[1].Proof == (optimize.Proof{}) {
+			t.Fatalf("no proof to leave out: %+v", plan.Goals)
+		}
+		bare := plan.WithoutProof()
+		for k := range bare.Goals {
+			if bare.Goals[k].Proof != (optimize.Proof{}) {
+				t.Errorf("%+v", bare.Goals[k])
+			}
+		}
+		if err := optimize.Check(context.Background(), p, bare); err != nil {
+			t.Error(err)
+		}
+		if plan.Goals[1].Proof == (optimize.Proof{}) {
+			t.Error("the plan itself has lost its proofs")
+		}
+	}
+}

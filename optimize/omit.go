@@ -2,24 +2,26 @@ package optimize
 
 import "slices"
 
-// WithoutProof returns a copy of the plan without its proof, for readers who do not verify
-// plans. The proof's kind is [ProofOmitted], and neither the plan nor any of its goals is
+// WithoutProof returns a copy of the plan without its proof and those of its goals, for readers
+// who do not verify plans. The proof's kind is [ProofOmitted], and neither the plan nor any of its goals is
 // Proven; Bound and Stop stay as claims. [Check] still verifies the cuts, the purchases and the
 // cost, and [Audit] reports that none of the bound was verified.
 //
-// A plan whose proof is of kind [ProofNone] claims nothing, and is copied as it is. The
-// copy shares its slices with the plan, except Goals.
+// A plan whose proof is of kind [ProofNone] claims nothing of its cost, and keeps that proof and what
+// is Proven. The copy shares its slices with the plan, except Goals.
 func (p *Plan) WithoutProof() *Plan {
 	q := *p
+	q.Goals = slices.Clone(p.Goals)
+	for k := range q.Goals {
+		q.Goals[k].Proof = Proof{}
+	}
 	if p.Proof.kind == ProofNone {
 		return &q
 	}
 	q.Proof = Proof{kind: ProofOmitted}
 	q.Proven = false
-	q.Goals = slices.Clone(p.Goals)
 	for k := range q.Goals {
 		q.Goals[k].Proven = false
-		q.Goals[k].Proof = Proof{}
 	}
 	return &q
 }

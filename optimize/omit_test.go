@@ -32,7 +32,10 @@ func TestWithoutProof(t *testing.T) {
 			t.Fatalf("the plan itself changed:\n%s", d)
 		}
 		if plan.Proof.Kind() == optimize.ProofNone {
-			if d := cmp.Diff(plan, bare); d != "" {
+			for k := range before.Goals {
+				before.Goals[k].Proof = optimize.Proof{}
+			}
+			if d := cmp.Diff(before, bare); d != "" {
 				t.Fatalf("a plan that claims nothing changed:\n%s", d)
 			}
 			return
