@@ -61,25 +61,28 @@ const (
 // briefWork is what each goal of a brief solve may spend, besides its share.
 var briefWork = [...]int64{search.FewestSticks: 5_000_000, search.FewestSplices: 12_000_000, search.LongestOffcut: 2_500_000}
 
-// listLimits are limits of a list: of its columns, and of the steps in all.
+// listLimits are limits of a list: of its columns, and of the steps in all; and whether it is branched on pairs
+// first, with cuts.
 type listLimits struct {
 	master.Effort
-	work int64
+	work  int64
+	pairs bool
 }
 
 // rootList is tried before anything else, the others one after another. The longest is for points, of
-// which it mostly comes to its end at once; it takes much space.
+// which it mostly comes to its end at once; it takes much space. A search that goes astray on one kind of branching comes
+// to its end by the other.
 var (
-	rootList = listLimits{master.Effort{Columns: 1_000, Tries: 1, Each: listSteps}, 5_000_000}
+	rootList = listLimits{master.Effort{Columns: 1_000, Tries: 1, Each: listSteps}, 5_000_000, false}
 	lists    = [...]listLimits{
-		{master.Effort{Columns: 4_000, Tries: 1, Each: listSteps}, 20_000_000},
-		{master.Effort{Columns: 15_000, Tries: 1, Each: listSteps}, 150_000_000},
-		{master.Effort{Columns: 60_000, Tries: 1, Each: listSteps}, 1_500_000_000},
+		{master.Effort{Columns: 4_000, Tries: 1, Each: listSteps}, 20_000_000, false},
+		{master.Effort{Columns: 15_000, Tries: 1, Each: listSteps}, 150_000_000, true},
+		{master.Effort{Columns: 60_000, Tries: 1, Each: listSteps}, 1_500_000_000, false},
 	}
 	pointLists = [...]listLimits{
-		{master.Effort{Columns: 4_000, Tries: 3, Each: listSteps}, 20_000_000},
-		{master.Effort{Columns: 15_000, Tries: 3, Each: listSteps}, 150_000_000},
-		{master.Effort{Columns: 150_000, Tries: 1, Each: 750}, 1_500_000_000},
+		{master.Effort{Columns: 4_000, Tries: 3, Each: listSteps}, 20_000_000, false},
+		{master.Effort{Columns: 15_000, Tries: 3, Each: listSteps}, 150_000_000, true},
+		{master.Effort{Columns: 150_000, Tries: 1, Each: 750}, 1_500_000_000, false},
 	}
 )
 

@@ -151,7 +151,7 @@ func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit
 	}
 	if b := r.m.Box; !r.affineOn(b) {
 		r.round(work)
-	} else if list := (listLimits{master.Effort{Columns: limit, Tries: 1, Each: listSteps}, work}); !r.enumerateBox(b, &list) {
+	} else if list := (listLimits{master.Effort{Columns: limit, Tries: 1, Each: listSteps}, work, false}); !r.enumerateBox(b, &list) {
 		// With a plan to beat, the list may be short enough.
 		before := r.cost
 		r.round(work / 2)

@@ -111,5 +111,5 @@ func (x *planList) pick(a rules.Objective, length, value int64, mt *meter.Meter)
 			some = append(some, v >= length)
 		}
 	}
-	return searchListWith(some, x.p, a, x.root, x.columns, value, nil, mt)
+	return searchListWith(some, x.p, a, x.root, x.columns, value, nil, false, mt)
 }

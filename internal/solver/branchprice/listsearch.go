@@ -13,17 +13,16 @@ import (
 // searchList returns the best plan below the cost from the listed columns, in a box where every
 // class's cost is a constant and a price per stick; nil when there is none. It reports whether
 // that is certain. A plan costs what is in costs.
-func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	return searchListWith(nil, p, a, bx, list, cost, costs, mt)
+func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
+	return searchListWith(nil, p, a, bx, list, cost, costs, pairs, mt)
 }
 
 // searchListWith is searchList for a plan with at least one of some columns, nil for any.
-func searchListWith(some []bool, p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	l := listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact}}
+func searchListWith(some []bool, p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
+	l := listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact, Cuts: pairs, ColumnsFirst: !pairs, PairsFirst: pairs}}
 	if !l.prices() {
 		return nil, false
 	}
-	l.q.Cuts = some == nil && l.settled()
 	l.rows()
 	l.places()
 	l.columns()
@@ -92,17 +91,6 @@ func (l *listing) prices() bool {
 		l.each[c] = [rules.Criteria]int64{rules.Price: each, rules.Sticks: p.Classes[c].Count, rules.Salvage: p.Classes[c].Idle}
 	}
 	l.q.Base = l.base[l.objective.Main]
-	return true
-}
-
-// settled reports whether it is known how many sticks there are of those that give several bins. As long
-// as it is not, cuts cost more than they tell (problems with defects: 1.05 of the steps).
-func (l *listing) settled() bool {
-	for c := range l.p.Classes {
-		if len(l.p.Classes[c].Bins) > 1 && l.box.Lo[c] < l.box.Hi[c] {
-			return false
-		}
-	}
 	return true
 }
 

@@ -1,6 +1,7 @@
 package branchprice
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -315,7 +316,7 @@ func (r *solver) turn(t *heuristic.Turn) {
 const seedSteps = 30
 
 // addInitialColumns gives the master the columns of the best plan, and for each item a pattern
-// with it alone.
+// with it alone: each column of those stays in the relaxation for good.
 func (r *solver) addInitialColumns() {
 	p := r.p
 	for _, q := range slices.Concat(r.plan, r.startPlan) {
@@ -324,11 +325,12 @@ func (r *solver) addInitialColumns() {
 	for _, c := range r.startColumns {
 		r.m.AddColumn(c)
 	}
+	bins, one := initialBins(p)
 	for i := range p.Items {
 		if p.Items[i].Most <= 0 {
 			continue // it is all there already
 		}
-		for b := range p.Bins {
+		for _, b := range bins {
 			f := rules.Pattern{Bin: b, Uses: []rules.Use{{Item: i, Orient: 0, N: 1}}}
 			for w := range p.Items[i].Orientations {
 				f.Uses[0].Orient = w
@@ -361,9 +363,31 @@ func (r *solver) addInitialColumns() {
 				x, _ = p.Fill(&f)
 			}
 			r.m.AddColumn(rules.Column{Fill: &f, Cost: p.Costs(&f, &x)})
+			if one && p.Items[i].Offcut == 0 && !p.Items[i].Alone {
+				break
+			}
 		}
 	}
 	r.m.Cheapest()
+}
+
+// initialBins returns the bins in which to look for an item's first pattern, and whether one is enough: those
+// of the most sticks first, of as many the cheapest by size. Where ends nest, to find patterns is so dear that one of
+// each bin is worth its place.
+func initialBins(p *rules.Problem) (bins []int, one bool) {
+	for b := range p.Bins {
+		bins = append(bins, b)
+	}
+	if len(p.Setbacks) > 0 {
+		return bins, false
+	}
+	of := p.ClassOf()
+	slices.SortStableFunc(bins, func(x, y int) int {
+		a, b := &p.Classes[of[x]], &p.Classes[of[y]]
+		return cmp.Or(cmp.Compare(b.Limit-b.Settled, a.Limit-a.Settled),
+			cmp.Compare(float64(float64(a.Tiers[0].Price)*float64(p.Bins[y].Cap)), float64(float64(b.Tiers[0].Price)*float64(p.Bins[x].Cap))))
+	})
+	return bins, true
 }
 
 // addInitialAround gives the master, for an item that stands for an offcut, its patterns with one
@@ -422,7 +446,7 @@ func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, mos
 	if !ok {
 		return false
 	}
-	plan, complete := searchList(r.p, r.objective, b, list, below, costs, mt)
+	plan, complete := searchList(r.p, r.objective, b, list, below, costs, most.pairs, mt)
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
@@ -457,7 +481,7 @@ func (r *solver) round(work int64) {
 			}
 		}
 	}
-	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.Columns), r.cost, r.Reachable(b), r.mt.Sub(work)); plan != nil {
+	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.Columns), r.cost, r.Reachable(b), false, r.mt.Sub(work)); plan != nil {
 		r.tryIncumbent(plan)
 	}
 }

@@ -194,6 +194,9 @@ func (f *Knapsack) Columns(tol int64, add func(rules.Column) bool, mt *meter.Met
 	stages, states := len(f.stages), len(f.automaton.states)
 	f.diversity.reset(len(f.p.Items), 8+stages/3)
 	for _, c := range f.found {
+		if c.stage >= 0 && f.diversity.full(f.stages[c.stage].item) {
+			continue // whatever it is
+		}
 		if !mt.Spend(int64(10 * stages * states)) {
 			return
 		}

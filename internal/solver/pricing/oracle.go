@@ -70,13 +70,16 @@ func (v *diversity) reset(items, enough int) {
 	v.took, v.enough = 0, enough
 }
 
+// full reports whether enough patterns hold an item.
+func (v *diversity) full(item int) bool { return v.hits[item] >= mostHits }
+
 // same reports whether a pattern holds an item that enough others hold.
 func (v *diversity) same(uses []rules.Use) bool {
 	if v.took == 0 {
 		return false
 	}
 	for _, u := range uses {
-		if v.hits[u.Item] >= mostHits {
+		if v.full(u.Item) {
 			return true
 		}
 	}

@@ -9,14 +9,22 @@ import (
 const mostOfOne = 64
 
 // branch splits the node by the first that is not whole in the relaxation: how often a stick is
-// used, whether a run passes a node, how many columns hold a pair, how often a column is used.
+// used, whether a run passes a node, how many columns hold a pair, how often a column is used. The last comes
+// before pairs where it is known how many sticks there are: nothing but the columns tells nodes apart then.
 func (s *search) branch(depth int) {
 	pick, whole := s.mostFractional()
 	if whole && s.tryWhole() && s.closed() {
 		s.recordLastLeaf()
 		return
 	}
-	if s.branchOnPlace(depth) || s.branchOnNode(depth) || s.branchOnPair(depth) {
+	if s.branchOnPlace(depth) || s.branchOnNode(depth) {
+		return
+	}
+	if pick >= 0 && !s.p.PairsFirst && (s.p.ColumnsFirst || s.settled()) {
+		s.branchOnColumn(depth, pick)
+		return
+	}
+	if s.branchOnPair(depth) {
 		return
 	}
 	if pick < 0 {
@@ -114,6 +122,16 @@ func (s *search) splitPlace(depth, place int, down int64, upFirst bool) {
 		*lo, *hi = oldLo, oldHi
 		s.setPlace(place)
 	})
+}
+
+// settled reports whether it is known how often each place is used.
+func (s *search) settled() bool {
+	for k := range s.p.Places {
+		if lo, hi := s.used(k); *lo != *hi {
+			return false
+		}
+	}
+	return true
 }
 
 // halvePlace branches on a place that is open still.
@@ -274,13 +292,14 @@ func (s *search) choosePair() (best row, at float64) {
 	return best, at
 }
 
-// branchOnColumn branches on how often a column is used.
+// branchOnColumn branches on how often a column is used, on the side of the relaxation first.
 func (s *search) branchOnColumn(depth int, j int32) {
 	lo, hi := s.lo[j], s.hi[j]
-	down := int64(math.Floor(s.lp.Value(int(s.col[j])) + intTol))
+	x := s.lp.Value(int(s.col[j]))
+	down := int64(math.Floor(x + intTol))
 	down = max(lo, min(down, hi-1))
 	s.splitsColumn(j, down)
-	s.two(depth, true, func() {
+	s.two(depth, x-float64(down) > 0.5, func() {
 		s.lo[j] = down + 1
 		s.setColumn(j)
 	}, func() {

@@ -20,7 +20,8 @@
 // then on how many columns hold a given pair of items (or a given number of one item),
 // after D. M. Ryan, B. A. Foster, An integer programming approach to scheduling (1981) and
 // F. Vanderbeck, Branching in branch-and-price: a generic scheme, Mathematical
-// Programming 130 (2011) 249-294, then on single columns.
+// Programming 130 (2011) 249-294, then on single columns. Once it is known how often each
+// stick is used, or where the caller asks for it, single columns come before pairs.
 //
 // Cuts on half the rows (cut.go, separate.go) and other optimal duals (perturb.go) keep
 // nodes few where the caller asks for them.

@@ -30,6 +30,9 @@ type Problem struct {
 	Always int   // so many of the columns, the first, are in every relaxation
 	Cuts   bool  // look for cuts, which make each node dearer and nodes fewer, far fewer where there is no plan
 
+	ColumnsFirst bool // branch on columns before pairs of items, also as long as it is open how many sticks there are
+	PairsFirst   bool // branch on pairs before columns, also once that is known
+
 	// Accept is told of columns that a relaxation uses whole times. It reports whether they are a
 	// plan, which may then cost less than they do, and below which cost others are still of use.
 	Accept func(chosen []Chosen) (cutoff int64, ok bool)
