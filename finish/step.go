@@ -83,20 +83,7 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.need(w)
 		d.length, _ = n.Net.Length()
 	case TaskPrime, TaskPaint, TaskSeal:
-		if s.Task == TaskPrime && j.Preprimed {
-			if d.length, area, err = j.spots(times); err != nil {
-				break
-			}
-			d.area = area
-			n, err = s.spread(w, material, area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+w.amount(AmountOf(area)))
-			break
-		}
-		if s.Yield.IsZero() {
-			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
-				", "+itoa(times)+" coat(s): "+w.amount(AmountOf(area)))
-			break
-		}
-		n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
+		n, err = s.coat(w, j, material, face, times, &d)
 	case TaskSet:
 		if s.Yield.IsZero() {
 			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" of base with a bed "+w.across(back)+" high: "+w.amount(AmountOf(area)))
@@ -112,30 +99,55 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 		n, err = Grout{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
 			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.need(w)
 	case TaskClean:
-		switch {
-		case material == "": // labor only
-		case s.Yield.IsZero():
-			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
-				", wiped "+itoa(times)+" time(s): "+w.amount(AmountOf(area)))
-		default:
-			n, err = Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
-		}
+		n, err = s.wipe(w, j, material, face, times, area)
 	case TaskBackerRod:
-		lines := s.Lines
-		if lines == 0 {
-			lines = 1
-		}
-		if lines < 0 {
-			return Need{}, done{}, fault.Field("lines", lines, "zero or more")
-		}
-		l, ok := natural.Mul(int64(j.Length), lines)
-		if !ok {
-			return Need{}, done{}, tooLarge("the length of backer rod")
-		}
-		d.length = measure.Length(l)
-		n, err = BackerRod{Material: material, Length: d.length, Joint: s.Section.Width, Waste: s.Waste}.need(w)
+		n, d.length, err = s.backerRod(w, j, material)
 	}
 	return n, d, err
+}
+
+// coat returns the need for primer, paint or sealer; of a preprimed job only the spots are primed, which d is told.
+func (s Step) coat(w words, j Job, material string, face measure.Length, times int64, d *done) (n Need, err error) {
+	if s.Task == TaskPrime && j.Preprimed {
+		if d.length, d.area, err = j.spots(times); err != nil {
+			return n, err
+		}
+		return s.spread(w, material, d.area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
+	}
+	if s.Yield.IsZero() {
+		return w.need(material, AmountOf(d.area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
+			", "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
+	}
+	return Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
+}
+
+// wipe returns the need for what the trim is cleaned with; without a material it takes labor only.
+func (s Step) wipe(w words, j Job, material string, face measure.Length, times int64, area measure.Area) (Need, error) {
+	switch {
+	case material == "":
+		return Need{}, nil
+	case s.Yield.IsZero():
+		return w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
+			", wiped "+itoa(times)+" time(s): "+w.amount(AmountOf(area)))
+	}
+	return Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
+}
+
+// backerRod returns the need for backer rod and the length of the joints that it is pressed into.
+func (s Step) backerRod(w words, j Job, material string) (Need, measure.Length, error) {
+	lines := s.Lines
+	if lines == 0 {
+		lines = 1
+	}
+	if lines < 0 {
+		return Need{}, 0, fault.Field("lines", lines, "zero or more")
+	}
+	l, ok := natural.Mul(int64(j.Length), lines)
+	if !ok {
+		return Need{}, 0, tooLarge("the length of backer rod")
+	}
+	n, err := BackerRod{Material: material, Length: measure.Length(l), Joint: s.Section.Width, Waste: s.Waste}.need(w)
+	return n, measure.Length(l), err
 }
 
 // course returns the tile of a one-course base.

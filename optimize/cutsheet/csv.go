@@ -92,6 +92,18 @@ func (c *csvSheet) write(columns []string) {
 	c.none(3)
 	c.text(c.title())
 	c.note(c.head(), orderNote)
+	c.bought()
+	c.charges()
+	c.runs()
+	now, later := c.inOrder()
+	for _, p := range append(now, later...) {
+		c.cuts(p)
+	}
+	c.whole()
+}
+
+// bought writes a row for each kind of stick that is bought or taken off the rack.
+func (c *csvSheet) bought() {
 	for _, l := range c.lines {
 		st := &c.problem.Sticks[l.stick]
 		if st.Rack {
@@ -116,6 +128,10 @@ func (c *csvSheet) write(columns []string) {
 		}
 		c.note("", more...)
 	}
+}
+
+// charges writes a row for each charge besides the sticks.
+func (c *csvSheet) charges() {
 	for i := range c.bill {
 		ch := &c.bill[i]
 		if ch.kind == "rack" {
@@ -135,6 +151,10 @@ func (c *csvSheet) write(columns []string) {
 		c.number(c.plain(ch.amount))
 		c.note("")
 	}
+}
+
+// runs writes a row for each run that the plan splices.
+func (c *csvSheet) runs() {
 	for k := range c.plan.Spliced {
 		c.text("run")
 		c.none(3)
@@ -144,47 +164,58 @@ func (c *csvSheet) write(columns []string) {
 		c.length(c.problem.Runs[k].Length)
 		c.note(c.spliced(k))
 	}
-	now, later := c.inOrder()
-	for _, p := range append(now, later...) {
-		for i, cut := range p.cuts {
-			pc := c.piece(cut.piece)
-			c.pattern("piece", p)
-			c.number(strconv.Itoa(i + 1))
-			c.text(c.pieceName(cut.piece))
-			c.number(strconv.Itoa(cut.n))
-			c.number(strconv.FormatInt(p.total(&cut), 10))
-			c.length(pc.Length)
-			c.none(2)
-			room, wall := c.Sheet.place(cut.piece)
-			c.text(room)
-			c.text(wall)
-			c.pieceEnd(pc.Left)
-			c.pieceEnd(pc.Right)
-			c.text(pc.Run)
-			c.text(cut.turn.String())
-			c.place(p.layout.pieces[cut.at].from)
-			c.text(c.why(&cut))
-			notes := []string{c.remnantNote(&cut), c.assumedWords(cut.piece)}
-			if p.wait && !cut.wait {
-				notes = append(notes, "another piece of the stick waits: do not cut it yet")
-			}
-			c.text(strings.Join(slices.DeleteFunc(notes, func(w string) bool { return w == "" }), "; "))
-			c.text(c.only(cut.piece, p.total(&cut)))
-			c.end()
-		}
-		if p.yard.To > 0 {
-			c.pattern("yard", p)
-			c.from(p.yard.From)
-		}
-		for _, u := range p.unusable {
-			c.span("unusable", p, u)
-		}
-		for n := range p.bays {
-			if o := p.bays[n].offcut; width(o) > 0 {
-				c.span(c.rest(width(o)), p, o)
-			}
+}
+
+// cuts writes a row for each cut of a pattern, and one for each length that it leaves.
+func (c *csvSheet) cuts(p *pattern) {
+	for i := range p.cuts {
+		c.cut(p, i)
+	}
+	if p.yard.To > 0 {
+		c.pattern("yard", p)
+		c.from(p.yard.From)
+	}
+	for _, u := range p.unusable {
+		c.span("unusable", p, u)
+	}
+	for n := range p.bays {
+		if o := p.bays[n].offcut; width(o) > 0 {
+			c.span(c.rest(width(o)), p, o)
 		}
 	}
+}
+
+// cut writes the row of one cut of a pattern.
+func (c *csvSheet) cut(p *pattern, i int) {
+	cut := &p.cuts[i]
+	pc := c.piece(cut.piece)
+	c.pattern("piece", p)
+	c.number(strconv.Itoa(i + 1))
+	c.text(c.pieceName(cut.piece))
+	c.number(strconv.Itoa(cut.n))
+	c.number(strconv.FormatInt(p.total(cut), 10))
+	c.length(pc.Length)
+	c.none(2)
+	room, wall := c.Sheet.place(cut.piece)
+	c.text(room)
+	c.text(wall)
+	c.pieceEnd(pc.Left)
+	c.pieceEnd(pc.Right)
+	c.text(pc.Run)
+	c.text(cut.turn.String())
+	c.place(p.layout.pieces[cut.at].from)
+	c.text(c.why(cut))
+	notes := []string{c.remnantNote(cut), c.assumedWords(cut.piece)}
+	if p.wait && !cut.wait {
+		notes = append(notes, "another piece of the stick waits: do not cut it yet")
+	}
+	c.text(strings.Join(slices.DeleteFunc(notes, func(w string) bool { return w == "" }), "; "))
+	c.text(c.only(cut.piece, p.total(cut)))
+	c.end()
+}
+
+// whole writes a row for each kind of stick that stays whole.
+func (c *csvSheet) whole() {
 	for _, l := range c.lines {
 		if whole := l.count - l.cut; whole > 0 {
 			c.text("whole")
