@@ -304,7 +304,7 @@ func (h *page) keeping() {
 	for i := range h.offcuts {
 		wide = max(wide, typeset.Cells(h.length(h.offcuts[i].length)))
 	}
-	const oneColumn, columnWide = 10, 14
+	const oneColumn, columnWide = 10, 13 // 10' 11-63/64"
 	if rows > oneColumn && wide <= columnWide {
 		h.Open("div", "class", "kept")
 	} else {

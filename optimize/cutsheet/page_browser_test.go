@@ -304,3 +304,30 @@ func TestBrowserWordsFit(t *testing.T) {
 		t.Errorf("%d words", captions)
 	}
 }
+
+// Offcuts in three columns stay in them on paper; those of longer lengths have one column.
+func TestBrowserColumnsOfOffcuts(t *testing.T) {
+	b := devtools.Open(t)
+	p := optimize.Problem{Sticks: []stock.Stick{{Label: "pine", Length: 20 * measure.Foot, Price: 3000}}, Rules: optimize.Rules{MaxPieces: 1}}
+	for i := range measure.Length(60) {
+		p.Pieces = append(p.Pieces, stock.Piece{Length: 9*measure.Foot + (i+1)*measure.Inch/64})
+	}
+	b.Screen(710, 900, false)
+	b.Media("print", false)
+	for _, spoken := range []bool{false, true} {
+		o := &cutsheet.Options{Locale: measure.Locale{Length: measure.Style{Graduation: measure.Inch / 64, Spoken: spoken}}}
+		b.Load(render(t, sheet(t, p, o), renderings[2]))
+		if got := devtools.Value[bool](b, `document.querySelector(".kept") !== null`); got == spoken {
+			t.Errorf("spoken %t: in columns %t", spoken, got)
+		}
+		if wide := devtools.Value[float64](b, "document.documentElement.scrollWidth"); wide > 710 {
+			t.Errorf("spoken %t: the page is %v wide", spoken, wide)
+		}
+		if rows := devtools.Value[[]string](b, `[...document.querySelectorAll(".kept")].flatMap(kept => {
+	const gap = parseFloat(getComputedStyle(kept).columnGap), room = (kept.getBoundingClientRect().width - 2 * gap) / 3;
+	return [...kept.querySelectorAll("tr")].filter(tr => tr.getBoundingClientRect().width > room + 1).map(tr => tr.textContent + " " + tr.getBoundingClientRect().width + " of " + room);
+}).slice(0, 3)`); len(rows) > 0 {
+			t.Errorf("wider than their column: %q", rows)
+		}
+	}
+}
