@@ -61,7 +61,7 @@ var arrows = []struct {
 	{"internal/solver/certificate", nil},
 	{"internal/solver/diversify", nil},
 	{"internal/solver/lp", []string{"internal/meter"}},
-	{"internal/solver/solvertest", []string{"internal/solver/bound", "internal/solver/model", "internal/solver/rules", "internal/trimjob"}}, // for tests
+	{"internal/solver/solvertest", []string{"internal/solver/bound", "internal/solver/model", "internal/solver/rules", "internal/solver/wide", "internal/trimjob"}}, // for tests
 	{"internal/solver/bound", solverParts("model", "sumset", "wide")},
 	{"internal/solver/knapsack", solverParts("model")},
 	{"internal/solver/packing", solverParts("model", "sumset")},

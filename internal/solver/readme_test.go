@@ -60,7 +60,7 @@ func TestReadme(t *testing.T) {
 		for k, bin := range p.Bins {
 			best[k] = solvertest.Most(p, box.dual, bin.Cap)
 		}
-		if n, _ := bound.Numerator(p, b, box.dual, best, box.scale).Int64(); n != box.num {
+		if n, _ := solvertest.Numerator(p, b, box.dual, best, box.scale).Int64(); n != box.num {
 			t.Errorf("%v: %v over %d show %d", box.hi, box.dual, box.scale, n)
 		}
 		for i := range p.Items { // a basis to start from

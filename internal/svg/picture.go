@@ -33,14 +33,6 @@ func New(width Unit, title, desc string) *Picture {
 func (p *Picture) Width() Unit  { return p.width }
 func (p *Picture) Height() Unit { return p.height }
 
-// Describe adds to the description.
-func (p *Picture) Describe(text string) {
-	if p.desc != "" {
-		p.desc += " "
-	}
-	p.desc += text
-}
-
 // Left and Right return the ends of the margins.
 func (p *Picture) Left() Unit  { return margin }
 func (p *Picture) Right() Unit { return p.width - margin }

@@ -17,7 +17,6 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/wide"
 )
 
 // Box bounds the uses of each bin or each class of bins, inclusive; On says whether each
@@ -48,24 +47,6 @@ func Full(p *model.Problem) Box {
 // Clone copies the box.
 func (b Box) Clone() Box {
 	return Box{slices.Clone(b.Lo), slices.Clone(b.Hi), slices.Clone(b.On)}
-}
-
-// Numerator returns scale times the bound. With scale 0 it ignores costs, and a positive result
-// shows that the box contains no plan.
-func Numerator(p *model.Problem, box Box, dual, best []int64, scale int64) wide.Int {
-	var n wide.Int
-	for i, it := range p.Items {
-		n.AddMul(dual[i], it.Demand)
-	}
-	for b, bin := range p.Bins {
-		r := bin.Cost*scale - best[b]
-		if r >= 0 {
-			n.AddMul(r, box.Lo[b])
-		} else {
-			n.AddMul(r, box.Hi[b])
-		}
-	}
-	return n
 }
 
 // RoundDuals converts duals to integers: scaled[i] is dual[i] times the scale that it returns,

@@ -26,7 +26,7 @@ func TestMaterial(t *testing.T) {
 			for b, bin := range p.Bins {
 				best[b] = num * bin.Cap
 			}
-			return bound.Numerator(p, bound.Full(p), value, best, den).CeilDiv(den)
+			return solvertest.Numerator(p, bound.Full(p), value, best, den).CeilDiv(den)
 		}
 		capacity, total := int64(0), int64(0)
 		want := int64(0)
@@ -48,7 +48,7 @@ func TestMaterial(t *testing.T) {
 		for b, bin := range p.Bins {
 			best[b] = solvertest.Most(p, dual, bin.Cap)
 		}
-		if shown := bound.Numerator(p, bound.Full(p), dual, best, scale).CeilDiv(scale); got != want || shown < got {
+		if shown := solvertest.Numerator(p, bound.Full(p), dual, best, scale).CeilDiv(scale); got != want || shown < got {
 			t.Fatalf("case %d: %d, its duals show %d, the best rate %d\n%+v", i, got, shown, want, p)
 		}
 		if least, found := solvertest.LeastOfAll(p); found && got > least {

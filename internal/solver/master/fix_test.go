@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // What is taken off a box and what is left are all of it, and no two have a count in common.
@@ -33,7 +34,7 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 			box.Lo, box.Hi = append(box.Lo, lo), append(box.Hi, lo+r.Int64N(4))
 		}
 		least := func(b bound.Box) int64 {
-			n := bound.Numerator(p, b, s.Item, s.Best, s.Scale)
+			n := solvertest.Numerator(p, b, s.Item, s.Best, s.Scale)
 			n.AddMul(s.Scale, 1<<40)
 			return n.CeilDiv(s.Scale) - 1<<40
 		}

@@ -60,7 +60,7 @@ func certified(p *model.Problem, m *master.Master, apart *knapsack.Conflicts) er
 			return fmt.Errorf("Best[%d] = %d, want at least %d", b, m.Duals.Best[b], most)
 		}
 	}
-	num := bound.Numerator(p, m.Box, m.Duals.Item, m.Duals.Best, m.Duals.Scale)
+	num := solvertest.Numerator(p, m.Box, m.Duals.Item, m.Duals.Best, m.Duals.Scale)
 	if num.Cmp(m.Num) != 0 {
 		return fmt.Errorf("Num is not what values and box give")
 	}

@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/solvertest"
 )
 
 // worth returns the most that a pattern of the capacity is worth.
@@ -58,7 +59,7 @@ func TestLeavesShowTheBound(t *testing.T) {
 				best[b] = worth(p, l.Dual, bin.Cap)
 			}
 			box := bound.Box{Lo: l.Lo, Hi: l.Hi}
-			num := bound.Numerator(p, box, l.Dual, best, l.Scale)
+			num := solvertest.Numerator(p, box, l.Dual, best, l.Scale)
 			if l.Scale == 0 && num.Sign() > 0 {
 				continue
 			}
