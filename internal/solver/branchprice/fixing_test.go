@@ -1,13 +1,9 @@
 package branchprice
 
 import (
-	"context"
 	"math/rand/v2"
 	"testing"
 
-	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/master"
-	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -19,29 +15,12 @@ func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 	shrunk, holding := 0, 0
 	for i := range 2500 {
 		p := solvertest.Tiny(r, solvertest.WithBuying|solvertest.Feature(1)<<r.IntN(10))
-		want, ok := solvertest.LeastWithRules(p)
+		y, best, ok := solvedAnew(p)
 		if !ok {
 			continue
 		}
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}}
-		x.solve(nil)
-		if x.cost != want {
-			continue // TestAgainstEveryPlan says so
-		}
-		used := make([]int64, len(p.Bins))
-		for _, q := range x.plan {
-			if q.Column.Fill != nil {
-				used[q.Column.Fill.Bin] += q.N
-			}
-		}
-		best := p.Counts(used)
+		want := y.cost
 		cutoff := want + r.Int64N(8) - 2
-		y := &solver{p: p, mt: x.mt, objective: x.objective, cost: cutoff}
-		y.m = master.NewOf(p, y.objective)
-		y.addInitialColumns()
-		if y.m.Solve(rules.NoCost, y.mt) != master.Converged {
-			continue
-		}
 		whole := y.m.Root
 		in, off := y.m.Fix(&y.m.Duals, whole, cutoff)
 		if len(off) == 0 {

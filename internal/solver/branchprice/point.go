@@ -2,10 +2,10 @@ package branchprice
 
 import (
 	"cmp"
-	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/master"
 	"slices"
 
+	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 )
 

@@ -1,13 +1,10 @@
 package branchprice
 
 import (
-	"context"
 	"math/rand/v2"
 	"testing"
 
-	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/master"
-	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 	"example.com/longpoint/internal/solver/tree"
 )
@@ -19,28 +16,13 @@ func TestLevelsComeToTheBestPlanOfAPoint(t *testing.T) {
 	searched, raised := 0, 0
 	for i := range 1500 {
 		p := solvertest.Tiny(r, solvertest.WithRuns|solvertest.Feature(1)<<r.IntN(10)&^solvertest.WithPart)
-		want, ok := solvertest.LeastWithRules(p)
+		x, best, ok := solvedAnew(p)
 		if !ok {
 			continue
 		}
-		x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}}
-		x.solve(nil)
-		if x.cost != want {
-			continue // TestAgainstEveryPlan says so
-		}
-		used := make([]int64, len(p.Bins))
-		for _, q := range x.plan {
-			if q.Column.Fill != nil {
-				used[q.Column.Fill.Bin] += q.N
-			}
-		}
-		x.m = master.NewOf(p, x.objective)
-		x.addInitialColumns()
-		if x.m.Solve(rules.NoCost, x.mt) != master.Converged {
-			continue
-		}
+		want := x.cost
 		x.plan, x.cost = nil, want+1+r.Int64N(4*want+20)
-		box, pt, _ := x.splitOff(x.m.Root, p.Counts(used), []master.Duals{x.m.Duals.Clone()})
+		box, pt, _ := x.splitOff(x.m.Root, best, []master.Duals{x.m.Duals.Clone()})
 		n := node{Box: box, Bound: min(want, x.m.Bound), Point: pt}
 		search := &boxes{solver: x, Tree: tree.New(x, x.m, n)}
 		before := n.Bound
