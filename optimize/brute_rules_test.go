@@ -30,6 +30,16 @@ var (
 
 func oneOf[T any](r *rand.Rand, of ...T) T { return brute.OneOf(r, of...) }
 
+// featuresNamed returns the places of rules in features.
+func featuresNamed(names ...string) (which []int) {
+	for k := range features {
+		if slices.Contains(names, features[k].Name) {
+			which = append(which, k)
+		}
+	}
+	return which
+}
+
 var bruteCases = flag.Int("brutecases", 6, "random problems for each pair of rules in TestRulesBrute")
 
 // againstBrute solves a problem both ways and compares. It reports whether the

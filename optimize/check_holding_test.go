@@ -103,13 +103,7 @@ func placed(p *optimize.Problem, of *optimize.Pattern, stretches int, yard bool)
 // TestHoldingBrute: no stick holds more by any values than Check reckons, and in problems whose
 // rules a state tells of it holds as much.
 func TestHoldingBrute(t *testing.T) {
-	rules := []string{"grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "defects", "transport"}
-	var which []int
-	for k := range features {
-		if slices.Contains(rules, features[k].Name) {
-			which = append(which, k)
-		}
-	}
+	which := featuresNamed("grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "defects", "transport")
 	runs := 60
 	if testing.Short() {
 		runs = 5

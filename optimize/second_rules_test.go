@@ -276,13 +276,7 @@ func (s *secondRules) sum(l *secondLeaf, unit *big.Int, goals []optimize.GoalRes
 // TestSecondCheckerWithRules holds Check and what the documentation says of leaves against each other: what Check takes the second
 // shows, and in these problems Check shows as much.
 func TestSecondCheckerWithRules(t *testing.T) {
-	names := []string{"grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "bundle", "minimum", "breaks", "poor stick", "worth", "goals"}
-	var which []int
-	for k := range features {
-		if slices.Contains(names, features[k].Name) {
-			which = append(which, k)
-		}
-	}
+	which := featuresNamed("grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "bundle", "minimum", "breaks", "poor stick", "worth", "goals")
 	runs := 700
 	if testing.Short() {
 		runs = 150

@@ -310,6 +310,15 @@ func rest(lo, hi float64, w where) where {
 // the status was Optimal, of the infeasibility when it was Infeasible.
 func (p *LP) Dual(r int) float64 { return p.y[r] }
 
+// LargestDual returns the greatest absolute value of all duals.
+func (p *LP) LargestDual() float64 {
+	most := 0.0
+	for r := range p.Rows() {
+		most = max(most, math.Abs(p.y[r]))
+	}
+	return most
+}
+
 // Objective returns the objective after an optimal solve.
 func (p *LP) Objective() float64 { return p.objective }
 

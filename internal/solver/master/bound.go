@@ -124,11 +124,7 @@ func (f *Families) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
 func (m *Master) setDuals(farkas bool, smooth float64) int64 {
 	unit, top := m.costUnit, m.scale
 	if farkas {
-		most := 0.0
-		for r := range m.LP.Rows() {
-			most = max(most, math.Abs(m.LP.Dual(r)))
-		}
-		unit, top = 1/max(most, 1e-300), 1<<40
+		unit, top = 1/max(m.LP.LargestDual(), 1e-300), 1<<40
 	}
 	for r := range m.floatDual {
 		m.floatDual[r] = m.LP.Dual(r) * unit

@@ -101,11 +101,7 @@ func (s *search) roundDuals(farkas bool) int64 {
 	n := len(s.p.Items)
 	unit, top := s.unit, s.scale
 	if farkas {
-		most := 0.0
-		for r := range s.lp.Rows() {
-			most = max(most, math.Abs(s.lp.Dual(r)))
-		}
-		unit, top = 1/max(most, 1e-300), 1<<40
+		unit, top = 1/max(s.lp.LargestDual(), 1e-300), 1<<40
 	}
 	s.floatDual = s.floatDual[:0]
 	extra := 0.0
