@@ -77,13 +77,7 @@ func (f *Families) setUp() {
 		if cl.Most > 0 {
 			hi = min(hi, cl.Most)
 		}
-		for hi > 0 {
-			if _, v := cl.Extra(hi); v < rules.NoCost {
-				break
-			}
-			hi -= max(1, hi%cl.Bundle)
-		}
-		f.Root.Hi[c] = hi
+		f.Root.Hi[c] = cl.Available(hi)
 	}
 }
 

@@ -50,6 +50,25 @@ func (c *StockClass) all(n int64) (count, cost int64) {
 	return count, cost
 }
 
+// Available returns the most sticks of the class that can be cut besides the fixed ones, up to hi: what is cut
+// of more has no cost.
+func (c *StockClass) Available(hi int64) int64 {
+	most := int64(0)
+	for t, tier := range c.Tiers {
+		y := c.Limit
+		if t+1 < len(c.Tiers) {
+			y = min(y, c.Tiers[t+1].From-1)
+		}
+		if tier.Price > 0 {
+			y = min(y, (NoCost-1)/tier.Price)
+		}
+		if y -= y % c.Bundle; y >= max(tier.From, c.Minimum) {
+			most = max(most, y)
+		}
+	}
+	return max(0, min(hi, most-c.Settled))
+}
+
 // Breakpoints returns, in increasing order, counts from lo to hi between which the cost is
 // linear, or a staircase with steps of one width and height.
 func (c *StockClass) Breakpoints(lo, hi int64) []int64 {

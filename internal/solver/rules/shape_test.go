@@ -144,6 +144,50 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 	}
 }
 
+// The most sticks to be had against every count, prices that add up to more than any cost included.
+func TestAvailableAgainstEveryCount(t *testing.T) {
+	r := rand.New(rand.NewPCG(29, 4))
+	none, short := 0, 0
+	for range 4000 {
+		c := &StockClass{Limit: 1 + r.Int64N(40), Bundle: 1 + r.Int64N(5), Minimum: 1 + r.Int64N(6)}
+		from := int64(1)
+		for range 1 + r.IntN(3) {
+			price := r.Int64N(60)
+			if r.IntN(3) == 0 {
+				price = NoCost/(1+r.Int64N(40)) + r.Int64N(3) - 1
+			}
+			c.Tiers = append(c.Tiers, Tier{from, price})
+			from += 1 + r.Int64N(12)
+		}
+		if r.IntN(3) == 0 {
+			c.Settled = r.Int64N(c.Limit + 1)
+		}
+		hi := r.Int64N(c.Limit + 5)
+		want := int64(0)
+		for n := range hi + 1 {
+			if _, v := c.Buy(c.Settled + n); v < NoCost {
+				want = n
+			}
+		}
+		if got := c.Available(hi); got != want {
+			t.Fatalf("%d of %d to be had, want %d: %+v", got, hi, want, c)
+		}
+		if want == 0 {
+			none++
+		} else if want < hi {
+			short++
+		}
+	}
+	if none < 300 || short < 300 {
+		t.Errorf("%d with none, %d with fewer than asked for: too few", none, short)
+	}
+	// A supply that no plan can use must not be counted down to what it can.
+	c := &StockClass{Limit: 1 << 50, Bundle: 1, Minimum: 1, Tiers: []Tier{{1, 1 << 26}}}
+	if got, want := c.Available(c.Limit), int64((NoCost-1)>>26); got != want {
+		t.Errorf("%d to be had, want %d", got, want)
+	}
+}
+
 // The longest offcut that a yard cut can leave against every subset, laid out on a line: cut as
 // early as can be, each part held or not.
 func TestHalvesAgainstEverySubset(t *testing.T) {
