@@ -207,7 +207,11 @@ func (in *instance) leaf(l *search.Leaf) leaf {
 func (in *instance) material() (leaf search.Leaf, least int64, ok bool) {
 	box := bound.Full(in.plain)
 	leaf.Lo, leaf.Hi = box.Lo, box.Hi
-	leaf.Dual, leaf.Scale, least, ok = bound.Material(in.plain)
+	per, scale, least, ok := bound.Material(in.plain)
+	leaf.Scale = scale
+	for _, it := range in.plain.Items {
+		leaf.Dual = append(leaf.Dual, per*it.Size)
+	}
 	return leaf, least, ok
 }
 

@@ -36,7 +36,7 @@ func TestReadme(t *testing.T) {
 	if least, _ := solvertest.LeastOfAll(p); least != 47 {
 		t.Errorf("the cheapest plan costs %d", least)
 	}
-	if r := plain.Solve(context.Background(), p, search.Options{}); r.Cost != 47 || r.Stop != search.Proven {
+	if r, _ := plain.Run(context.Background(), p, new(meter.Meter), nil, search.Options{}); r.Cost != 47 || r.Stop != search.Proven {
 		t.Errorf("solved at %d, stop %d", r.Cost, r.Stop)
 	}
 	says("The cheapest plan costs 47.")

@@ -10,11 +10,11 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// MaterialRate returns the cost per unit of size if only sizes count: that of the bins in which
+// materialRate returns the cost per unit of size if only sizes count: that of the bins in which
 // the total ends if bins are used in increasing order of cost per size. It is the dual of the
 // linear program with one row, as a fraction num/den of a cost. It reports whether the bins
 // hold the total.
-func MaterialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
+func materialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
 	var order []int
 	for b := range bins {
 		if bins[b].Cap > 0 {
@@ -43,34 +43,37 @@ func MaterialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
 	return num, den, total <= 0
 }
 
-// Material returns duals proportional to size, their scale, and the bound that they show for
-// the whole problem. A pattern is worth at most its bin's capacity, so no knapsack is solved.
-// It reports false if the bins do not hold all pieces or numbers are too large.
-func Material(p *model.Problem) (dual []int64, scale, bound int64, ok bool) {
+// mostMaterial limits the numbers of a bound by material.
+const mostMaterial = 1 << 58
+
+// Material returns the bound for the whole problem if only sizes count. Its duals are proportional to size: a
+// unit of size is worth per, over the scale. A pattern is worth at most its bin's capacity, so no knapsack is solved.
+// It reports false, and a bound of zero, if the bins do not hold all pieces or numbers are too large.
+func Material(p *model.Problem) (per, scale, bound int64, ok bool) {
 	total := int64(0)
 	for _, it := range p.Items {
 		total += it.Size * it.Demand
 	}
-	num, scale, ok := MaterialRate(total, p.Bins)
+	per, scale, ok = materialRate(total, p.Bins)
 	times := func(a, b int64) int64 {
 		hi, lo := bits.Mul64(uint64(a), uint64(b))
-		ok = ok && hi == 0 && lo < 1<<62
+		ok = ok && hi == 0 && lo < mostMaterial
 		return int64(lo)
 	}
-	var sum wide.Int
 	for _, it := range p.Items {
-		dual = append(dual, times(num, it.Size))
+		times(per, it.Size)
 	}
-	sum.AddMul(num, total)
+	var sum wide.Int
+	sum.AddMul(per, total)
 	for _, bin := range p.Bins {
-		if rc := times(scale, bin.Cost) - times(num, bin.Cap); ok && rc < 0 {
+		if rc := times(scale, bin.Cost) - times(per, bin.Cap); ok && rc < 0 {
 			sum.AddMul(rc, bin.Limit)
 		}
 	}
 	if !ok {
-		return make([]int64, len(p.Items)), 1, 0, false
+		return 0, 1, 0, false
 	}
-	return dual, scale, sum.CeilDiv(scale), true
+	return per, scale, sum.CeilDiv(scale), true
 }
 
 // compareProducts compares a*b with c*d; none is negative.

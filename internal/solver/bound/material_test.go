@@ -16,7 +16,7 @@ func TestMaterial(t *testing.T) {
 	some, short := 0, 0
 	for i := range 3000 {
 		p := shape.Draw(r)
-		dual, scale, got, ok := bound.Material(p)
+		per, scale, got, ok := bound.Material(p)
 		best := make([]int64, len(p.Bins))
 		rated := func(num, den int64) int64 {
 			value := make([]int64, len(p.Items))
@@ -45,6 +45,10 @@ func TestMaterial(t *testing.T) {
 			continue
 		}
 		some++
+		dual := make([]int64, len(p.Items))
+		for i, it := range p.Items {
+			dual[i] = per * it.Size
+		}
 		for b, bin := range p.Bins {
 			best[b] = solvertest.Most(p, dual, bin.Cap)
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"testing"
 
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/internal/solver/rules"
@@ -17,7 +18,7 @@ import (
 func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
 	for seed := range uint64(12) {
 		q := solvertest.Job(t, trimjob.Room, seed)
-		e := plain.Solve(context.Background(), q, search.Options{})
+		e, _ := plain.Run(context.Background(), q, new(meter.Meter), nil, search.Options{})
 		b := Solve(context.Background(), rules.Of(q), search.Options{})
 		if e.Stop != search.Proven || b.Stop != search.Proven || e.Cost != b.Cost {
 			t.Errorf("room %d: engine %d (stop %d), here %d (stop %d)", seed, e.Cost, e.Stop, b.Cost, b.Stop)
@@ -37,7 +38,8 @@ func BenchmarkPlainHouses(b *testing.B) {
 		for range b.N {
 			proven = 0
 			for _, q := range jobs {
-				if plain.Solve(context.Background(), q, search.Options{Work: 1_000_000_000}).Stop == search.Proven {
+				o := search.Options{Work: 1_000_000_000}
+				if r, _ := plain.Run(context.Background(), q, meter.New(context.Background(), o.Work), nil, o); r.Stop == search.Proven {
 					proven++
 				}
 			}

@@ -490,13 +490,15 @@ func (r *solver) round(work int64) {
 // by a cost that the relaxation underrates, else by any count that is open and has to
 // do with the cost. What the relaxation is nearer to comes first. Where the relaxation
 // has whole counts and rates them right, branch returns them.
-func (r *solver) branch(b bound.Box) (kids []bound.Box, whole []int64) {
+func (r *boxes) branch(b bound.Box) (kids []bound.Box, whole []int64) {
 	if kids := r.branchOnSupplier(b); kids != nil {
 		return kids, nil
 	}
 	n := r.m.Sticks()
-	pick, at := r.fractionalCount(b, n)
-	if pick < 0 {
+	pick, at := r.Fractional(n), int64(0)
+	if pick >= 0 {
+		at = int64(n[pick])
+	} else {
 		pick, at = r.underrated(b, n)
 	}
 	if pick < 0 {
@@ -508,8 +510,7 @@ func (r *solver) branch(b bound.Box) (kids []bound.Box, whole []int64) {
 	if pick < 0 {
 		return nil, whole
 	}
-	x, y := b.Clone(), b.Clone()
-	x.Hi[pick], y.Lo[pick] = at, at+1
+	x, y := tree.Halves(b, pick, at)
 	if n[pick] > float64(at)+0.5 {
 		x, y = y, x
 	}
@@ -540,25 +541,6 @@ func (r *solver) branchOnSupplier(b bound.Box) []bound.Box {
 func (r *solver) openCount(b bound.Box, c int) bool {
 	lo, hi := r.m.Range(b, c)
 	return lo < hi
-}
-
-// fractionalCount returns the class whose count in the relaxation is furthest from whole, weighted by its
-// price, and what to split it at; -1 where there is none.
-func (r *solver) fractionalCount(b bound.Box, n []float64) (pick int, at int64) {
-	pick = -1
-	score := 0.0
-	for c := range r.p.Classes {
-		if !r.openCount(b, c) {
-			continue
-		}
-		f := n[c] - math.Floor(n[c])
-		if f = min(f, 1-f); f > 1e-5 {
-			if v := f * float64(1+r.p.Classes[c].Tiers[0].Price); v > score {
-				pick, at, score = c, int64(math.Floor(n[c])), v
-			}
-		}
-	}
-	return pick, at
 }
 
 // underrated returns the class whose cost the relaxation underrates most.

@@ -231,44 +231,27 @@ func (m *Master) ScaledDuals() (value []int64, scale int64) {
 	return append([]int64(nil), m.prices.Item...), scale
 }
 
-// Material sets the bound that follows from sizes alone: a unit of size is worth
-// what it costs on the sticks that the total runs out in, the cheapest for their
-// size first.
+// Material sets the bound that follows from sizes alone, and the duals that show it: a unit of size is worth what it costs on
+// the sticks that the total ends in, the cheapest for their size first.
 func (m *Master) Material() {
-	p := m.P
 	if m.Objective.Main != rules.Price {
 		return
 	}
-	size := m.leastSizes()
-	total, top := int64(0), int64(1)
-	for i := range p.Items {
-		total += size[i] * p.Items[i].Demand
+	p, d := m.Plain, &m.Duals
+	if p == nil {
+		p = m.bySize()
 	}
-	sticks := make([]model.Bin, len(p.Classes))
-	for c := range sticks {
-		sticks[c] = model.Bin{Cost: rules.NoCost, Limit: m.Root.Hi[c]}
-		for _, b := range p.Classes[c].Bins {
-			sticks[c].Cap += p.Bins[b].Cap
-			top = max(top, p.Bins[b].Cap)
-		}
-		for _, t := range p.Classes[c].Tiers {
-			sticks[c].Cost = min(sticks[c].Cost, t.Price)
-		}
+	var per int64
+	per, d.Scale, m.Bound, _ = bound.Material(p)
+	d.Weight = [rules.Criteria]int64{rules.Price: d.Scale}
+	for i, it := range p.Items {
+		d.Item[i] = per * it.Size
 	}
-	cost, per, _ := bound.MaterialRate(total, sticks)
-	r := float64(cost) / float64(per)
-	scale := int64(1) << 40
-	for scale > 1 && (float64(r*float64(top))+m.costUnit)*float64(scale) > 1<<56 {
-		scale /= 2
+	for b := range m.P.Bins {
+		d.Best[b] = per * m.P.Bins[b].Cap
 	}
-	d := &m.Duals
-	d.Scale, d.Weight = scale, [rules.Criteria]int64{rules.Price: scale}
-	each := int64(r * float64(scale))
-	for i := range p.Items {
-		d.Item[i] = each * size[i]
-	}
-	for b := range p.Bins {
-		d.Best[b] = each * p.Bins[b].Cap
+	if m.Plain != nil {
+		return
 	}
 	prices := pricing.Prices{Item: d.Item, Weight: d.Weight}
 	for _, o := range m.oracles {
@@ -277,7 +260,27 @@ func (m *Master) Material() {
 		}
 	}
 	m.Num = m.Numerator(d, m.Root)
-	m.Bound = ceil(m.Num, scale)
+	m.Bound = ceil(m.Num, d.Scale)
+}
+
+// bySize returns the problem in which only sizes count, of items and of whole sticks at their lowest price.
+func (m *Master) bySize() *model.Problem {
+	p, size := m.P, m.leastSizes()
+	q := &model.Problem{Items: make([]model.Item, len(p.Items)), Bins: make([]model.Bin, len(p.Classes))}
+	for i := range p.Items {
+		q.Items[i] = model.Item{Size: size[i], Demand: p.Items[i].Demand}
+	}
+	for c := range p.Classes {
+		bin := model.Bin{Cost: rules.NoCost, Limit: m.Root.Hi[c]}
+		for _, b := range p.Classes[c].Bins {
+			bin.Cap += p.Bins[b].Cap
+		}
+		for _, t := range p.Classes[c].Tiers {
+			bin.Cost = min(bin.Cost, t.Price)
+		}
+		q.Bins[c] = bin
+	}
+	return q
 }
 
 // leastSizes returns what each item takes of a bin at least, nothing where it takes a whole stick.

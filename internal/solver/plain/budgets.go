@@ -66,16 +66,7 @@ const (
 	probePiece   = 8_000_000
 	mostProbed   = 2_000
 
-	// Secondary goals, besides a share of what the proof took and at most so much of it. With one kind
-	// of stick only the offcut is open.
-	goalsWork         = 4_000_000
-	goalsShare        = 4
-	goalsWorkOfOne    = 400_000
-	goalsShareOfOne   = 2
-	mostGoalsWork     = 50_000_000
-	goalsList         = 8_000
-	offcutList        = 1_000
-	offcutWork        = 300_000
+	// What shows a proof by itself, and neighborhoods in vain after dives.
 	certifyShare      = 2 // boxes that show by themselves what a search has proven
 	certifyLeast      = 100_000
 	showAgainShare    = 2 // lists that show what has been proven by other means: times the work of the proof

@@ -26,15 +26,13 @@ func (r *solver) certify() {
 		if shut {
 			continue
 		}
-		split, at := -1, 0.0
-		if st != master.Stopped {
-			split, at = r.fractionalBin(r.used())
-		}
-		if split < 0 {
+		used := m.Sticks()
+		split := t.Fractional(used)
+		if split < 0 || st == master.Stopped {
 			return
 		}
 		start := t.Basis()
-		lo, hi := halves(n.Box, split, at)
+		lo, hi := tree.Halves(n.Box, split, int64(used[split]))
 		for _, b := range [...]bound.Box{hi, lo} {
 			t.Open = append(t.Open, node{Box: b, Bound: n.Bound, Leaf: n.Leaf, Start: start})
 		}

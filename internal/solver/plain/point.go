@@ -91,12 +91,3 @@ func (r *solver) alternativesHere() (states []master.Duals) {
 	m.Perturb(nil)
 	return states
 }
-
-// used returns how often the relaxation uses each bin.
-func (r *solver) used() []float64 {
-	x := make([]float64, len(r.p.Bins))
-	for j := range r.master.Columns {
-		x[r.master.Columns[j].Fill.Bin] += r.master.LP.Value(r.master.Col(j))
-	}
-	return x
-}

@@ -46,6 +46,7 @@ type solver struct {
 	rng          diversify.Stream
 	root         master.Duals
 	alternatives []master.Duals // optimal duals of the root, several of them
+	shown        master.Duals   // what shows the bound for the whole problem
 
 	packing *packing.Search // nil where there is nothing to search for
 	peeler  *packing.Peeler // likewise
@@ -69,15 +70,7 @@ type solver struct {
 	startPatterns []model.Pattern      // what the relaxation may need
 }
 
-// Solve finds the cheapest plan and proves it where it can, without goals after the cost. It keeps nothing
-// between runs.
-func Solve(ctx context.Context, p *model.Problem, o search.Options) search.Result {
-	mt := meter.New(ctx, o.Work)
-	res, _ := Run(ctx, p, mt, search.NewWatch(mt, o.Report), o)
-	return res
-}
-
-// Run is Solve for a caller who has a meter and somebody to tell of plans, and goes on afterwards.
+// Run finds the cheapest plan and proves it where it can, without goals after the cost. It returns what it knows of the relaxation, too.
 func Run(ctx context.Context, p *model.Problem, mt *meter.Meter, w *search.Watch, o search.Options) (res search.Result, root master.Relaxed) {
 	r := &solver{p: p, mt: mt, cost: search.NoPlan, rng: diversify.Start, watch: w}
 	if o.Start != nil {
@@ -105,10 +98,10 @@ func (r *solver) solve() {
 	}
 	quickPlans(r.p, r.mt, r.tryIncumbent)
 	r.master = master.New(r.p)
-	leaf, box := search.Leaf{}, bound.Full(r.p)
-	leaf.Dual, leaf.Scale, r.bound, _ = bound.Material(r.p)
-	leaf.Lo, leaf.Hi = box.Lo, box.Hi
-	r.leaves, r.leafBound = []search.Leaf{leaf}, r.bound
+	r.master.Material()
+	box := bound.Full(r.p)
+	r.leaves, r.bound = []search.Leaf{{Lo: box.Lo, Hi: box.Hi}}, -1
+	r.show(r.master.Bound)
 	if r.done() {
 		return
 	}
@@ -205,12 +198,17 @@ func (r *solver) takeBound(st master.Status) {
 	if st == master.Infeasible {
 		b = search.NoPlan
 	}
-	if b > r.bound {
-		r.bound, r.leafBound = b, b
-		r.leaves[0].Dual, r.leaves[0].Scale = slices.Clone(r.master.Duals.Item), r.master.Duals.Scale
-	}
+	r.show(b)
 	if len(r.p.Bins) == 1 && r.master.Duals.Scale > 0 {
 		r.root = r.master.Duals.Clone()
+	}
+}
+
+// show takes a bound for the whole problem that the master's duals show, if it is the best so far.
+func (r *solver) show(bound int64) {
+	if bound > r.bound {
+		r.bound, r.leafBound, r.shown = bound, bound, r.master.Duals.Clone()
+		r.leaves[0].Dual, r.leaves[0].Scale = r.shown.Item, r.shown.Scale
 	}
 }
 

@@ -1,8 +1,6 @@
 package plain
 
 import (
-	"math"
-
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/master"
@@ -82,7 +80,7 @@ func (t *boxes) explore(n *node) bool {
 		t.Open = append(t.Open, *n)
 		return false
 	}
-	here, used := m.Duals.Clone(), t.used()
+	here, used := m.Duals.Clone(), m.Sticks()
 	if st != master.Converged {
 		t.stuckBound = min(t.stuckBound, n.Bound)
 		t.again(n)
@@ -93,10 +91,10 @@ func (t *boxes) explore(n *node) bool {
 	}
 	// Split before the search over a list, which needs whole counts to be
 	// strong; a dive in between for better plans.
-	split, at := t.fractionalBin(used)
+	split := t.Fractional(used)
 	t.schedule.Box(t.round)
 	if split >= 0 {
-		lo, hi := halves(n.Box, split, at)
+		lo, hi := tree.Halves(n.Box, split, int64(used[split]))
 		inherited, start := []master.Duals{here}, t.Basis()
 		for _, b := range [...]bound.Box{lo, hi} {
 			t.Open = append(t.Open, node{Box: b, Bound: n.Bound, Leaf: n.Leaf, Inherited: inherited, Start: start})
@@ -154,35 +152,4 @@ func (t *boxes) again(n *node) {
 	t.Open = append(t.Open, *n)
 	t.dive(t.round+1, t.mostBacktracks())
 	t.neighborhoodSearch(boxTriesOfOneKind)
-}
-
-// halves splits the box where a bin is used so often, no whole number.
-func halves(box bound.Box, bin int, at float64) (lo, hi bound.Box) {
-	down := int64(math.Floor(at))
-	lo, hi = box.Clone(), box.Clone()
-	lo.Hi[bin], hi.Lo[bin] = down, down+1
-	return lo, hi
-}
-
-// fractionalBin returns the bin whose use, of those in x, is furthest from whole,
-// weighted by its cost, or -1.
-func (r *solver) fractionalBin(x []float64) (int, float64) {
-	m := r.master
-	best, score := -1, 0.0
-	for b, v := range x {
-		f := v - math.Floor(v)
-		// Near a bound of the box, or in huge counts, a fraction is noise.
-		if v <= float64(m.Box.Lo[b]) || v >= float64(m.Box.Hi[b]) {
-			continue
-		}
-		if tol := 1e-6 + float64(1e-12*v); f > tol && f < 1-tol {
-			if s := min(f, 1-f) * float64(1+r.p.Bins[b].Cost); s > score {
-				best, score = b, s
-			}
-		}
-	}
-	if best < 0 {
-		return -1, 0
-	}
-	return best, x[best]
 }

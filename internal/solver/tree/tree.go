@@ -5,6 +5,7 @@
 package tree
 
 import (
+	"math"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
@@ -160,6 +161,31 @@ func (t *Tree[P]) Resolve(start *lp.Basis, cutoff int64, mt *meter.Meter) master
 	st := m.Solve(cutoff, mt)
 	m.LP.Warm = false
 	return st
+}
+
+// Fractional returns the class whose count in the relaxation, n as Master.Sticks has it, is furthest from whole, weighted by its
+// price; -1 if all counts are whole. At an end of the box's range, or in a huge count, a fraction is noise.
+func (t *Tree[P]) Fractional(n []float64) int {
+	m := t.Master
+	best, score := -1, 0.0
+	for c, x := range n {
+		lo, hi := m.Range(m.Box, c)
+		f := x - math.Floor(x)
+		if f = min(f, 1-f); x <= float64(lo) || x >= float64(hi) || f <= 1e-6+float64(1e-12*x) {
+			continue
+		}
+		if s := f * float64(1+m.P.Classes[c].Tiers[0].Price); s > score {
+			best, score = c, s
+		}
+	}
+	return best
+}
+
+// Halves splits a box: into that with so many sticks of a class at most, and that with more.
+func Halves(b bound.Box, class int, at int64) (lo, hi bound.Box) {
+	lo, hi = b.Clone(), b.Clone()
+	lo.Hi[class], hi.Lo[class] = at, at+1
+	return lo, hi
 }
 
 // Fix takes off a node's box the counts that its relaxation, of these duals, rules out below the cutoff, and closes them, and
