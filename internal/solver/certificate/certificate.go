@@ -1,14 +1,14 @@
-// Package certificate writes the evidence for a bound as bytes and reads it back. The form of
-// the bytes is documented at optimize.Proof, for whoever reads them without this package.
+// Package certificate encodes the evidence for a bound as bytes and decodes it. The format is
+// documented at optimize.Proof, for independent readers.
 //
-// What it reads it takes for no more than numbers: whether they fit a problem and what
-// they show is the business of a check.
+// Decoding yields numbers and nothing more: whether they fit a problem, and what they prove, is for a
+// checker to decide.
 package certificate
 
 import "iter"
 
-// Leaf is one box in the space of how often each class of sticks is used, with the values
-// that show what a plan in it costs at least. See optimize.Proof.
+// Leaf is a box of stick counts per class, with the values that prove a lower bound on the cost of
+// every plan in it. See optimize.Proof.
 type Leaf struct {
 	Lo, Hi []int64 // per class
 	Values []int64 // per piece
@@ -22,15 +22,15 @@ type Leaf struct {
 // Part is the value of the parts of a length.
 type Part struct{ Length, Value int64 }
 
-// Evidence is a proof as its maker has it: all leaves in full. All of them have the same
-// numbers of classes, of pieces and of charges.
+// Evidence is a proof before encoding, with complete leaves. All of them have the same numbers of
+// classes, pieces and charges.
 type Evidence struct {
 	Unit, LeafBound int64
 	Leaves          []Leaf
-	Beyond          *Searching // nil: nothing
+	Beyond          *Searching // nil: none
 }
 
-// All goes through the leaves.
+// All iterates over the leaves.
 func (e *Evidence) All() iter.Seq2[int, *Leaf] {
 	return func(yield func(int, *Leaf) bool) {
 		for k := range e.Leaves {

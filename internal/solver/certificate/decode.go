@@ -7,29 +7,29 @@ import (
 	"math"
 )
 
-// Sealed is a proof that was read from bytes. It holds at most 32 bytes of memory for
-// each of them, whatever they say: values are kept in full, since each takes a byte at
-// least, boxes as what changes from leaf to leaf.
+// Sealed is a decoded proof. It takes at most 32 bytes of memory per encoded byte, whatever the bytes
+// are: values are stored in full, since each takes at least one byte, boxes as differences between
+// leaves.
 type Sealed struct {
 	Unit, LeafBound          int64
 	Classes, Pieces, Charges int
 	Leaves                   int            // their number
-	Beyond                   *OpenSearching // nil: nothing
+	Beyond                   *OpenSearching // nil: none
 
 	rows []row
 	body string // the leaves
 }
 
-// row is what leaves of the same values share.
+// row is the part that leaves with the same values share.
 type row struct {
 	scale, spare int64
 	values       []int64
 	parts        []Part
 }
 
-// Open reads a proof. Everything is looked at, so that [Sealed.All] meets no surprise. It
-// takes steps about in proportion to the bytes, and calls more with their number from
-// time to time; it ends with [ErrStopped] once that is false. A nil one is never false.
+// Open decodes a proof. It validates everything, so that [Sealed.All] cannot fail. Its number of steps
+// is about proportional to the number of bytes. Now and then it calls more with the number of steps
+// since the last call, and returns [ErrStopped] once more returns false. A nil more means no limit.
 func Open(data string, more func(steps int64) bool) (*Sealed, error) {
 	s := &Sealed{}
 	if data == "" {
@@ -99,8 +99,8 @@ func Open(data string, more func(steps int64) bool) (*Sealed, error) {
 	return s, nil
 }
 
-// All goes through the leaves. What it yields holds until it goes on; Values and Parts
-// hold for ever and are not to be changed.
+// All iterates over the leaves. The yielded leaf is valid until the next iteration; its Values and
+// Parts stay valid and must not be modified.
 func (s *Sealed) All() iter.Seq2[int, *Leaf] {
 	return func(yield func(int, *Leaf) bool) {
 		if s.Leaves == 0 {
@@ -116,7 +116,7 @@ func (s *Sealed) All() iter.Seq2[int, *Leaf] {
 	}
 }
 
-// leaf reads the next leaf into l, which holds the one before; nil only looks at it.
+// leaf decodes the next leaf into l, which holds the previous leaf; if l is nil, leaf only validates.
 func (s *Sealed) leaf(r *reader, k int, l *Leaf) {
 	head := r.upTo(2*len(s.rows)-1, "index of values")
 	if !r.ok() {
@@ -152,16 +152,16 @@ func (s *Sealed) leaf(r *reader, k int, l *Leaf) {
 	}
 }
 
-// ErrStopped is the error of Open where nobody waits for it any longer.
+// ErrStopped is the error of Open if its caller stopped it.
 var ErrStopped = errors.New("proof: stopped")
 
-// reader takes numbers from the front of a text, up to the first fault.
+// reader reads numbers from the front of a text, up to the first error.
 type reader struct {
 	text  string
-	size  int // at the start
+	size  int // initial length of text
 	err   error
 	more  func(int64) bool
-	taken int64 // numbers since more was asked
+	taken int64 // numbers read since the last call of more
 }
 
 func (r *reader) ok() bool { return r.err == nil }
@@ -172,10 +172,10 @@ func (r *reader) fail(what string) {
 	}
 }
 
-// askEvery is how many numbers are read between two calls of more.
+// askEvery is the number of numbers read between two calls of more.
 const askEvery = 1 << 12
 
-// bits takes a number without a sign.
+// bits reads an unsigned number.
 func (r *reader) bits(what string) uint64 {
 	if r.taken++; r.taken == askEvery && r.more != nil {
 		r.taken = 0
@@ -208,7 +208,7 @@ func (r *reader) number(what string) int64 {
 	return int64(u>>1) ^ -int64(u&1)
 }
 
-// count takes how many things follow that take so many bytes each at least.
+// count reads the number of things that follow, each of at least the given number of bytes.
 func (r *reader) count(what string, each int) int {
 	u := r.bits(what)
 	if u > uint64(len(r.text)/each) {
@@ -218,7 +218,7 @@ func (r *reader) count(what string, each int) int {
 	return int(u)
 }
 
-// upTo takes an index.
+// upTo reads an index.
 func (r *reader) upTo(most int, what string) int {
 	u := r.bits(what)
 	if most < 0 || u > uint64(most) {
@@ -228,8 +228,8 @@ func (r *reader) upTo(most int, what string) int {
 	return int(u)
 }
 
-// run takes n numbers, each written as what it is more than the one before; order says
-// where they go, nil one after the other.
+// run reads n numbers, each written as its difference from the previous one; order gives their places,
+// nil the order as written.
 func (r *reader) run(n int, order []int, at int64) []int64 {
 	if n > len(r.text) {
 		r.fail("values: more than there is room for")

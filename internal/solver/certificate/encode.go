@@ -8,9 +8,9 @@ import (
 	"slices"
 )
 
-// Encode returns the evidence as bytes: none where it says nothing. Equal evidence is
-// equal bytes. It is an error if the leaves differ in their numbers of classes, pieces or
-// charges, or if two values that follow each other are further apart than an int64 holds.
+// Encode encodes the evidence; no evidence gives no bytes. Equal evidence gives equal bytes. It is an
+// error if the leaves differ in their numbers of classes, pieces or charges, or if the difference of
+// two consecutive values overflows int64.
 func (e *Evidence) Encode() ([]byte, error) {
 	if e.Unit == 0 && e.LeafBound == 0 && len(e.Leaves) == 0 {
 		return nil, nil
@@ -53,7 +53,7 @@ func (e *Evidence) Encode() ([]byte, error) {
 	return out, nil
 }
 
-// ascending returns the order of values from the least on, equal ones as they stand.
+// ascending returns the order of the values from the least on; equal values keep their order.
 func ascending(values []int64) []int {
 	order := make([]int, len(values))
 	for i := range order {
@@ -63,15 +63,15 @@ func ascending(values []int64) []int {
 	return order
 }
 
-// writer gathers the tables of a proof. What occurs twice is written once.
+// writer collects the tables of a proof. Whatever occurs twice is written once.
 type writer struct {
-	lists, prices                 map[string]int // as text, to their index
+	lists, prices                 map[string]int // encoded entries, to their indexes
 	listText, priceText, leafText []byte
-	order                         []int // of the values in all rows but the first
+	order                         []int // order of the values in all rows but the first
 	apart                         bool
 }
 
-// list returns the number of a list of lengths, counted from 1; 0 for none.
+// list returns the number of a list of lengths, counted from 1; 0 means none.
 func (w *writer) list(parts []Part) uint64 {
 	if len(parts) == 0 {
 		return 0
@@ -109,7 +109,7 @@ func (w *writer) price(l *Leaf) uint64 {
 	return uint64(k)
 }
 
-// values writes a leaf's values in an order, nil as they stand.
+// values writes a leaf's values in the given order; nil means the order of the leaf.
 func (w *writer) values(text []byte, l *Leaf, order []int) []byte {
 	at := int64(0)
 	for n := range l.Values {
@@ -142,7 +142,7 @@ func (w *writer) head(l *Leaf) {
 	w.leafText = binary.AppendUvarint(w.leafText, n)
 }
 
-// whole writes a leaf with all of its box.
+// whole writes a leaf with its complete box.
 func (w *writer) whole(l *Leaf) {
 	w.head(l)
 	for c := range l.Lo {
@@ -154,7 +154,7 @@ func (w *writer) whole(l *Leaf) {
 	}
 }
 
-// changed writes a leaf by what its box does not share with that of the one before.
+// changed writes a leaf by the differences of its box from that of the previous leaf.
 func (w *writer) changed(from, l *Leaf) {
 	w.head(l)
 	n := 0

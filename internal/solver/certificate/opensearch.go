@@ -1,13 +1,13 @@
 package certificate
 
-// OpenSearching is what a proof that was read says beyond its leaves.
+// OpenSearching is the decoded part of a proof beyond its leaves.
 type OpenSearching struct {
 	Items    int
 	Forced   [][3]int
 	Searches []OpenSearch
 }
 
-// OpenSearch is a search that was read: its cuts and filters in full, its nodes as bytes.
+// OpenSearch is a decoded search: its cuts and filters in full, its nodes as bytes.
 type OpenSearch struct {
 	Leaf    int
 	Cuts    [][]int
@@ -17,10 +17,10 @@ type OpenSearch struct {
 	body           string
 }
 
-// mostNested is how deep a tree may be.
+// mostNested limits the depth of a tree.
 const mostNested = 1 << 13
 
-// searching reads what goes beyond the leaves.
+// searching reads the part beyond the leaves.
 func (s *Sealed) searching(r *reader) *OpenSearching {
 	o := &OpenSearching{Items: r.upTo(s.Pieces, "items")}
 	if o.Items < 1 {
@@ -52,7 +52,7 @@ func (s *Sealed) searching(r *reader) *OpenSearching {
 	return o
 }
 
-// search reads a search and looks at all of its nodes.
+// search reads a search and validates all of its nodes.
 func (r *reader) search(leaf, items, classes int) OpenSearch {
 	x := OpenSearch{Leaf: leaf, items: items, classes: classes}
 	cuts := r.count("cuts", 1)
@@ -79,19 +79,19 @@ func (r *reader) search(leaf, items, classes int) OpenSearch {
 	return x
 }
 
-// Cursor goes through the nodes of a search, each before those below it, Less before More.
+// Cursor visits the nodes of a search, each before its descendants, Less before More.
 type Cursor struct {
 	x *OpenSearch
 	r reader
 	v Vector
 }
 
-// Nodes starts at the root.
+// Nodes returns a cursor before the root.
 func (x *OpenSearch) Nodes() *Cursor {
 	return &Cursor{x: x, r: reader{text: x.body, size: len(x.body)}}
 }
 
-// through goes through a node and all below it.
+// through visits a node and its descendants.
 func (c *Cursor) through(rows, depth int) {
 	if depth > mostNested {
 		c.r.fail("a tree that is too deep")
@@ -112,8 +112,8 @@ func (c *Cursor) through(rows, depth int) {
 	}
 }
 
-// Next returns the next node, on the way to which there are so many rows that are no ranges. Its
-// children are nil; its vector holds until Next is called again. The kind is -1 after the last.
+// Next returns the next node; rows is the number of rows on the path to it, not counting ranges. The
+// node's children are nil; its vector is valid until the next call. The kind is -1 after the last node.
 func (c *Cursor) Next(rows int) (n Node, kind int) {
 	r := &c.r
 	switch kind = r.upTo(kinds-1, "kind of node"); kind {

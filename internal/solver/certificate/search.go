@@ -5,40 +5,40 @@ import (
 	"errors"
 )
 
-// Searching is what a proof says beyond its leaves: which sticks are cut in a way that some plan has if
-// there is any, and how a search over all patterns of use ruled the rest out. Items are numbers that
-// stand for lengths, see optimize.Proof.
+// Searching is the part of a proof beyond its leaves: sticks that are cut in a way that belongs to some
+// plan if there is one, and the search trees that rule out the rest, over all patterns that a better
+// plan could use. Items are numbers that stand for lengths, see optimize.Proof.
 type Searching struct {
-	Items    int      // how many there are
-	Forced   [][3]int // items that fill a stick; the third is -1 where two do
+	Items    int      // the number of items
+	Forced   [][3]int // items that fill a stick; the third is -1 if two do
 	Searches []Search // in the order of their leaves
 }
 
 // Search is a search over a list of patterns in the box of a leaf.
 type Search struct {
 	Leaf    int
-	Filters []Vector // which patterns are of use; of them only Scale and Items count
+	Filters []Vector // select the patterns of the list; only Scale and Items count
 	Root    *Node
 }
 
-// Vector is the numbers that a bound rests on.
+// Vector has the dual values for a bound.
 type Vector struct {
 	Scale   int64
 	Items   []int64
 	Classes []int64
-	Rows    []int64  // of the rows on the way to the node
-	Cuts    []Weight // none of zero
+	Rows    []int64  // of the rows on the path to the node
+	Cuts    []Weight // without zeros
 }
 
-// Weight is what a cut weighs in a bound.
+// Weight is the dual value of a cut.
 type Weight struct {
 	Items []int // of the cut, in increasing order
-	Cut   int   // its number in a search that was read
+	Cut   int   // its number in a decoded search
 	By    int64
 }
 
-// Row counts patterns: those of a class, or of any with -1, that hold so many of each of some items at
-// least. With no items it is how often the class is used.
+// Row counts the patterns of a class, or of all classes if Class is -1, that hold at least the given
+// number of each of some items. Without items it is the number of sticks of the class.
 type Row struct {
 	Class int
 	Holds []Hold
@@ -50,9 +50,9 @@ type Hold struct {
 	N    int64
 }
 
-// Node is a node of the tree of a search. A leaf has a vector and no child; a node that takes
-// patterns out a vector and a child, Then; any other has a row and two: in Less the row is at most At,
-// in More at least one more.
+// Node is a node of a search tree. A leaf has a vector and no child. A node that fixes patterns at zero
+// has a vector and one child, Then. Any other node has a row and two children: in Less the row is at
+// most At, in More at least At+1.
 type Node struct {
 	Vector *Vector
 	Then   *Node
@@ -62,7 +62,7 @@ type Node struct {
 	Less, More *Node
 }
 
-// Kinds of nodes in the bytes.
+// The kinds of encoded nodes.
 const (
 	LeafNode = iota
 	FixNode
@@ -72,7 +72,7 @@ const (
 
 var errSearch = errors.New("proof: a search of another form")
 
-// append writes what goes beyond the leaves.
+// append writes the part beyond the leaves.
 func (s *Searching) append(out []byte, classes int) ([]byte, error) {
 	out = binary.AppendUvarint(out, uint64(s.Items))
 	out = binary.AppendUvarint(out, uint64(len(s.Forced)))
@@ -104,7 +104,7 @@ func (s *Searching) append(out []byte, classes int) ([]byte, error) {
 	return out, nil
 }
 
-// searchWriter writes one search; each of its cuts once.
+// searchWriter writes one search, and each of its cuts once.
 type searchWriter struct {
 	items, classes int
 	cuts           map[string]int
@@ -166,7 +166,7 @@ func (w *searchWriter) cut(items []int) int {
 	return k
 }
 
-// node writes a node and all below it.
+// node writes a node and its descendants.
 func (w *searchWriter) node(n *Node, rows int) {
 	switch {
 	case n == nil:
@@ -195,6 +195,6 @@ func (w *searchWriter) node(n *Node, rows int) {
 	}
 }
 
-// Range reports whether the row is how often a class is used, which is a range and has no number of
-// its own in a vector.
+// Range reports whether the row is the number of sticks of a class: that is a range, with no number in
+// a vector.
 func (r *Row) Range() bool { return r.Class >= 0 && len(r.Holds) == 0 }

@@ -6,32 +6,30 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// tinyEntry is too little of a row's entry for a column to count at all.
+// tinyEntry is the size below which a column's entry in the pivot row is ignored.
 const tinyEntry = 1e-9
 
-// ratio is a nonbasic variable that the dual step brings to where its reduced cost
-// changes sign.
+// ratio is a nonbasic variable whose reduced cost changes sign during the dual step.
 type ratio struct {
 	v    int32   // column j, or ^r for the logical of row r
-	a    float64 // its entry in the row, as an amount
-	d    float64 // its reduced cost, as an amount
-	span float64 // between its bounds
+	a    float64 // absolute value of its entry in the row
+	d    float64 // absolute value of its reduced cost
+	span float64 // distance between its bounds
 }
 
-// dual goes on from a basis whose reduced costs have the right signs and whose values
-// do not keep to their bounds, as is the case after rows and bounds have changed: the
-// dual simplex method for bounded variables (C. E. Lemke, The dual method of solving the
-// linear programming problem, Naval Research Logistics Quarterly 1 (1954) 36-47) with
-// the long step rule, in which variables that can go from one bound to the other do so
-// as long as the row asks for more (A. Koberstein, The dual simplex method, techniques
-// for a fast and stable implementation, dissertation, Paderborn 2005, chapters 3 and 6),
-// and devex weights of the rows (J. J. Forrest, D. Goldfarb, Steepest-edge simplex
-// algorithms for linear programming, Mathematical Programming 57 (1992) 341-374).
+// dual continues from a basis whose reduced costs have the right signs but whose values are out of
+// bounds, as after a change of rows and bounds. It is the dual simplex method for bounded variables (C.
+// E. Lemke, The dual method of solving the linear programming problem, Naval Research Logistics
+// Quarterly 1 (1954) 36-47) with the long step rule, which moves variables from one bound to the other
+// as long as the row's infeasibility allows (A. Koberstein, The dual simplex method, techniques for a
+// fast and stable implementation, dissertation, Paderborn 2005, chapters 3 and 6), and devex weights of
+// the rows (J. J. Forrest, D. Goldfarb, Steepest-edge simplex algorithms for linear programming,
+// Mathematical Programming 57 (1992) 341-374).
 //
-// It reports whether all values keep to their bounds now; duals and reduced costs then
-// belong to the basis. Where they do not - it ends after so many steps in any case, and
-// at a row that nothing can help - what it leaves is a basis for the primal method, which
-// says what there is to say of it. It is not ok if the meter ran out.
+// It reports whether all values are now within their bounds; duals and reduced costs then belong to the
+// basis. Otherwise - it stops after a number of steps, and at a row that no variable can repair - it
+// leaves a valid basis for the primal method, which determines the status. ok is false if the meter ran
+// out.
 func (p *LP) dual(m *meter.Meter) (done, ok bool) {
 	n := len(p.cost)
 	if !m.Spend(p.lu.ops() + int64(5*n)) {
@@ -76,8 +74,8 @@ func (p *LP) dual(m *meter.Meter) (done, ok bool) {
 	return false, true
 }
 
-// few reports whether some basic values are out of bounds, but no more than an eighth. Where
-// many are, as at the first relaxation, the primal method takes fewer steps.
+// few reports whether some basic values are out of bounds, but no more than an eighth. If more are, as
+// at the first relaxation, the primal method takes fewer steps.
 func (p *LP) few() bool {
 	n := 0
 	for i, v := range p.head {
@@ -101,10 +99,10 @@ func (p *LP) duals() {
 	p.reduce(false)
 }
 
-// lined puts each nonbasic variable at the bound that its reduced cost asks for. It
-// reports whether any moved, and false if some have no such bound; nothing has moved then.
+// lined moves each nonbasic variable to the bound that suits the sign of its reduced cost. It reports
+// whether any moved; ok is false, and nothing moves, if some variable has no such bound.
 func (p *LP) lined() (flips, ok bool) {
-	// asks returns where a variable wants to be that is not there.
+	// asks returns where a variable should rest, and whether it has to move there.
 	asks := func(w where, d, lo, hi float64) (to where, moves, ok bool) {
 		switch {
 		case w >= 0 || lo == hi:
@@ -140,8 +138,8 @@ func (p *LP) lined() (flips, ok bool) {
 	return flips, true
 }
 
-// worst picks the position to leave: where the value is furthest out of bounds, by the
-// weights. It returns by how much, and whether the value is too low.
+// worst picks the leaving position: the value farthest out of bounds, by the weights. It returns the
+// distance, and whether the value is too low.
 func (p *LP) worst() (leave int, by float64, low bool) {
 	leave = -1
 	best := 0.0
@@ -162,8 +160,8 @@ func (p *LP) worst() (leave int, by float64, low bool) {
 	return leave, by, low
 }
 
-// ratios computes the row of p.rho in terms of the columns, in p.row, and lists what may
-// enter for a value that is too low, or too high.
+// ratios multiplies p.rho by the columns, which gives p.row, and lists the variables that may enter if
+// the leaving value is too low, or too high.
 func (p *LP) ratios(low bool) {
 	p.rat = p.rat[:0]
 	p.row = resized(p.row, len(p.cost))
@@ -204,11 +202,11 @@ func (p *LP) ratios(low bool) {
 	}
 }
 
-// longest takes the longest dual step that helps a value that is out of bounds by so
-// much, give or take slack: it passes, in groups that Harris's tolerance cannot tell apart,
-// what can go from bound to bound, and returns the largest entry of the last group. What
-// goes is passed in number and stands first in p.rat then. If all can go and the value is
-// out of bounds still, or no entry is fit for a pivot, enter is -1.
+// longest chooses the longest dual step that repairs a value that is out of bounds by the distance by,
+// within the tolerance slack. It passes variables that can flip to their other bounds, in groups that
+// Harris's tolerance cannot distinguish, and returns the largest entry of the last group. The first
+// passed entries of p.rat are the flips. enter is -1 if all variables can flip and the value is still
+// out of bounds, or if no entry is large enough for a pivot.
 func (p *LP) longest(by, slack float64, m *meter.Meter) (enter, passed int) {
 	enter = -1
 	for from := 0; from < len(p.rat); {
@@ -230,7 +228,7 @@ func (p *LP) longest(by, slack float64, m *meter.Meter) (enter, passed int) {
 			size++
 		}
 		if size == 0 {
-			break // no numbers at all
+			break // the entries are not numbers
 		}
 		if rest[top].a >= pivotTol {
 			enter, passed = from+top, from
@@ -244,9 +242,9 @@ func (p *LP) longest(by, slack float64, m *meter.Meter) (enter, passed int) {
 	return -1, 0
 }
 
-// turn exchanges the variable at a position, which goes to the bound that it is out of,
-// for another, while some go from bound to bound. It reports false if the numbers are
-// too poor; nothing has changed then.
+// turn makes a pivot: the variable at position leave goes to the bound that it violates, enter takes
+// its place, and the variables in flips go to their other bounds. It reports false, and changes
+// nothing, if numerical errors prevent the pivot.
 func (p *LP) turn(leave int, low bool, enter int32, flips []ratio, m *meter.Meter) bool {
 	alpha := p.alpha[:len(p.head)]
 	clear(p.byRow)
@@ -300,7 +298,7 @@ func (p *LP) turn(leave int, low bool, enter int32, flips []ratio, m *meter.Mete
 	return true
 }
 
-// flip takes columns and rows from one bound to the other.
+// flip moves columns and rows from one bound to the other.
 func (p *LP) flip(flips []ratio) {
 	clear(p.byRow)
 	for _, f := range flips {
@@ -330,7 +328,7 @@ func (p *LP) flip(flips []ratio) {
 	}
 }
 
-// shiftDuals moves the duals and the reduced costs so that of what enters becomes zero.
+// shiftDuals updates the duals and the reduced costs, so that the entering variable's becomes zero.
 func (p *LP) shiftDuals(g float64, out, enter int32) {
 	for r, v := range p.rho {
 		if v != 0 {

@@ -1,18 +1,15 @@
-// Package lp is a small revised simplex method for restricted master problems:
+// Package lp implements a small revised simplex method for restricted master problems:
 //
 //	minimize c*x  subject to  lo <= A x <= hi (rows),  l <= x <= u (columns)
 //
-// Columns and rows come and go while a search runs, and every solve starts
-// from the basis of the one before. A start that is not feasible is repaired by
-// minimizing the sum of infeasibilities (the composite phase 1 with the long
-// step rule), so that there are no artificial variables and the dual values of
-// an infeasible problem are a Farkas ray that column generation can price. Where
-// the caller says that the basis was optimal before bounds changed, the dual simplex
-// method goes first (dual.go).
+// Columns and rows come and go during a search, and every solve starts from the basis of the previous
+// one. An infeasible start is repaired by minimizing the sum of infeasibilities (the composite phase 1
+// with the long step rule), so there are no artificial variables, and the dual values of an infeasible
+// problem are a Farkas ray that column generation can price. If the caller says that the basis was
+// optimal before bounds changed, Solve begins with the dual simplex method (dual.go).
 //
-// The numbers that come out are floating point: a guide to good columns and
-// good bounds, never a proof of either. Products are written so that no
-// processor may fuse them with a sum: the path of the method is the same
+// The results are floating-point numbers: they suggest good columns and good bounds, and prove neither.
+// Products are written so that no processor may fuse them with a sum: the method takes the same path
 // everywhere.
 package lp
 
@@ -28,7 +25,7 @@ type Status uint8
 const (
 	Optimal Status = iota + 1
 	Infeasible
-	Stopped // the meter ran out, or numbers would not settle
+	Stopped // the meter ran out, or numerical errors prevent progress
 )
 
 const (
@@ -37,7 +34,7 @@ const (
 	pivotTol = 1e-7
 )
 
-// where says where a variable rests.
+// where says where a variable rests: at a bound, or in the basis.
 type where int32
 
 const (
@@ -49,9 +46,9 @@ const (
 
 // LP is a problem with its basis. The zero value has no rows and no columns.
 type LP struct {
-	// Warm says that bounds of rows or columns have changed since the basis was
-	// optimal. If few values are out of bounds then, Solve begins with the dual simplex
-	// method. It comes to an optimum all the same if that is not so.
+	// Warm says that bounds of rows or columns have changed since the basis was optimal. If few values
+	// are then out of bounds, Solve begins with the dual simplex method. Solve finds an optimum even if
+	// Warm is set wrongly.
 	Warm bool
 
 	rlo, rhi []float64 // row bounds
@@ -69,15 +66,15 @@ type LP struct {
 	lu    factor
 	x     []float64 // basic values
 	y     []float64 // row duals
-	alpha []float64 // the entering column in terms of the basis, by position
-	rho   []float64 // a row of the inverse, by row
+	alpha []float64 // the entering column times the basis inverse, by position
+	rho   []float64 // a row of the basis inverse, by row
 	cb    []float64
 	byRow []float64 // scratch
 	byPos []float64 // scratch, zero between uses
 	brk   []breakpoint
-	row   []float64 // of the basis inverse times the columns, see dual
+	row   []float64 // a row of the basis inverse times the columns, see dual
 	steep []float64 // devex weights of the rows, by position
-	shift []float64 // of basic values by bounds that others went to
+	shift []float64 // changes of the basic values as other variables change bounds
 	rat   []ratio
 
 	pivots    int  // since the last refactorization
@@ -91,9 +88,9 @@ type breakpoint struct {
 	upper    bool // the variable comes to rest at its upper bound
 }
 
-// Slack is by how much to loosen row i of a covering problem against stalling:
-// between half and all of a hundred-millionth, another for each row. Duals stay
-// right, values are off by no more than that.
+// Slack returns by how much to loosen row i of a covering problem to avoid stalling: between half and
+// all of a hundred-millionth, different for each row. Duals stay correct; values are off by at most
+// that much.
 func Slack(i int) float64 {
 	// Scattered by the golden ratio.
 	u := float64((uint32(i)+1)*2654435769>>8) / (1 << 25)
@@ -106,8 +103,8 @@ func (p *LP) Rows() int { return len(p.rlo) }
 // Columns returns the number of columns.
 func (p *LP) Columns() int { return len(p.cost) }
 
-// AddRow adds a row with the given bounds and coefficients, all one where val is
-// nil, in the columns cols, and returns its index.
+// AddRow adds a row with the given bounds, and with coefficients val in the columns cols (all one if
+// val is nil), and returns its index.
 func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 	r := len(p.rlo)
 	p.rlo, p.rhi = append(p.rlo, lo), append(p.rhi, hi)
@@ -126,10 +123,10 @@ func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 	return r
 }
 
-// Basis is a copy of where each variable rests. Its size goes with the rows.
+// Basis is a copy of where each variable rests. Its size is proportional to the number of rows.
 type Basis struct {
 	head  []int32
-	upper []int32 // what rests at its upper bound, as in head
+	upper []int32 // variables at their upper bounds, numbered as in head
 }
 
 // Save copies the basis into b.
@@ -148,8 +145,8 @@ func (p *LP) Save(b *Basis) {
 	}
 }
 
-// Restore goes back to a saved basis; rows added since are removed, columns
-// added since rest at their lower bounds.
+// Restore goes back to a saved basis. Rows added since then are removed; columns added since then rest
+// at their lower bounds.
 func (p *LP) Restore(b *Basis) {
 	rows := len(b.head)
 	if len(p.rlo) > rows {
@@ -182,11 +179,11 @@ func (p *LP) Restore(b *Basis) {
 	p.factored = false
 }
 
-// Drop removes, after a solve, those rows from the given one on whose logicals are basic, so
-// that they hold nothing back, and reports of each of them whether it stays. Values stay as
-// they are; duals are of no use until the next solve.
+// Drop removes, after a solve, each slack row with an index of at least from: a row whose logical is
+// basic. It reports for each of these rows whether it stays. Values stay as they are; duals are not
+// valid until the next solve.
 func (p *LP) Drop(from int) (stays []bool) {
-	to := make([]int32, len(p.rlo)) // where a row goes, -1 for nowhere
+	to := make([]int32, len(p.rlo)) // the new index of a row, -1 if it is removed
 	rows := 0
 	for r := range p.rlo {
 		stay := r < from || p.rstat[r] < 0
@@ -306,8 +303,8 @@ func rest(lo, hi float64, w where) where {
 	return atZero
 }
 
-// Dual returns the dual value of row r after a solve: of the objective when
-// the status was Optimal, of the infeasibility when it was Infeasible.
+// Dual returns the dual value of row r after a solve: of the objective if the status was Optimal, of
+// the sum of infeasibilities if it was Infeasible.
 func (p *LP) Dual(r int) float64 { return p.y[r] }
 
 // LargestDual returns the greatest absolute value of all duals.
@@ -358,8 +355,8 @@ func (p *LP) setStat(v int32, w where) {
 	}
 }
 
-// refactor factors the basis anew. Columns that depend on the others give way
-// to logicals. It reports false when the meter ran out.
+// refactor factors the basis again. It replaces columns that depend on others by logicals. It reports
+// false if the meter ran out.
 func (p *LP) refactor(mt *meter.Meter) bool {
 	p.factored = false
 	m := len(p.rlo)
@@ -398,7 +395,7 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 	return true
 }
 
-// place computes the basic values from where the others rest.
+// place computes the basic values from the nonbasic ones.
 func (p *LP) place() {
 	b := p.byRow
 	for r := range b {
@@ -422,8 +419,8 @@ func (p *LP) place() {
 	p.lu.ftran(b, p.x)
 }
 
-// Solve finds an optimal basis from the current one. Lower bounds must not
-// exceed upper bounds.
+// Solve finds an optimal basis, starting from the current one. Lower bounds must not exceed upper
+// bounds.
 func (p *LP) Solve(m *meter.Meter) Status {
 	rows := len(p.rlo)
 	if !p.factored && !p.refactor(m) {
@@ -438,7 +435,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			return Stopped
 		}
 	}
-	fresh := p.pivots == 0 // values come straight from a refactorization
+	fresh := p.pivots == 0 // values come directly from a refactorization
 	for iter, stall := 0, 0; iter < limit; iter++ {
 		if !m.Spend(3*p.lu.ops() + int64(9*len(p.cost)) + 20) {
 			return Stopped
@@ -495,7 +492,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 	return Stopped
 }
 
-// infeasible finds out which basic values are out of bounds, and reports whether there are any.
+// infeasible determines which basic values are out of bounds, and reports whether any is.
 func (p *LP) infeasible() (any bool) {
 	for i, v := range p.head {
 		lo, hi := p.bounds(v)
@@ -512,7 +509,7 @@ func (p *LP) infeasible() (any bool) {
 	return any
 }
 
-// setDuals works the duals out anew, in phase 1 those of the sum of infeasibilities.
+// setDuals computes the duals from the basis, in phase 1 those of the sum of infeasibilities.
 func (p *LP) setDuals(phase1 bool) {
 	for i, v := range p.head {
 		p.byPos[i] = p.cb[i]
@@ -534,12 +531,12 @@ func (p *LP) setObjective() {
 	}
 }
 
-// stale reports whether it is time to factor the basis anew.
+// stale reports whether the basis should be factored again.
 func (p *LP) stale() bool {
 	return p.pivots >= 64 || len(p.lu.eidx) > 3*(len(p.lu.lidx)+len(p.lu.uridx))+16*len(p.rlo)
 }
 
-// within is by how much a value may miss a bound.
+// within returns the tolerance for a value outside its bounds.
 func within(x float64) float64 {
 	a := math.Abs(x)
 	return float64(feasTol*(1+min(a, 100))) + float64(1e-12*a)
@@ -547,9 +544,9 @@ func within(x float64) float64 {
 
 const none = math.MinInt32
 
-// price picks the variable to enter: the steepest by devex weights (P. M. J.
-// Harris, Pivot selection methods of the Devex LP code, Mathematical Programming
-// 5 (1973) 1-28), or under bland the first. It returns it with its reduced cost.
+// price picks the entering variable: the steepest by devex weights (P. M. J. Harris, Pivot selection
+// methods of the Devex LP code, Mathematical Programming 5 (1973) 1-28), or the first if bland is set.
+// It returns the variable with its reduced cost.
 func (p *LP) price(bland bool) (int32, float64) {
 	best, enter, bestD := 0.0, int32(none), 0.0
 	for r, w := range p.rstat {
@@ -604,9 +601,9 @@ func (p *LP) reduce(phase1 bool) {
 	}
 }
 
-// reweigh carries reduced costs and devex weights over a change of basis: rho is
-// the row of the old inverse at the leaving position, pivot the entering
-// column's entry there, d its reduced cost and w its weight.
+// reweigh updates reduced costs and devex weights after a change of basis: rho is the row of the old
+// inverse at the leaving position, pivot the entering column's entry there, d its reduced cost and w
+// its weight.
 func (p *LP) reweigh(rho []float64, pivot, d, w float64) {
 	inv := 1 / pivot
 	for r, st := range p.rstat {
@@ -633,9 +630,8 @@ func (p *LP) reweigh(rho []float64, pivot, d, w float64) {
 	}
 }
 
-// step moves the entering variable as far as it helps and changes the basis.
-// It reports whether the point moved, and false when the numbers are too poor
-// to go on.
+// step moves the entering variable as far as it reduces the objective, and changes the basis. It
+// reports whether the point moved; ok is false if numerical errors prevent the step.
 func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok bool) {
 	m := len(p.rlo)
 	alpha := p.alpha[:m]
@@ -653,7 +649,7 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 		dir = -1
 	}
 	elo, ehi := p.bounds(enter)
-	span := ehi - elo // of a bound flip; +Inf when there is none
+	span := ehi - elo // the length of a bound flip; +Inf if there is none
 	if math.IsNaN(span) {
 		span = math.Inf(1)
 	}
@@ -665,14 +661,14 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 		leave, t, upper = p.shortStep(alpha, dir, span)
 	}
 	if leave < 0 && math.IsInf(span, 1) {
-		return false, false // no bound in sight: poor numbers
+		return false, false // no bound limits the step: numerical error
 	}
 	for i := range m {
 		if alpha[i] != 0 {
 			p.x[i] -= float64(float64(t*dir) * alpha[i])
 		}
 	}
-	if leave < 0 { // from one bound to the other
+	if leave < 0 { // a bound flip
 		if dir > 0 {
 			p.setStat(enter, atUpper)
 		} else {
@@ -712,9 +708,9 @@ func (p *LP) step(enter int32, d float64, phase1 bool, dualsOK *bool) (moved, ok
 	return t > 1e-12, true
 }
 
-// longStep is the ratio test of phase 1: it passes breakpoints while the sum of infeasibilities falls. It
-// returns the place in the basis that leaves, -1 for the entering one's other bound, how far the entering
-// one moves, and whether the leaving one ends at its upper bound.
+// longStep is the ratio test of phase 1: it passes breakpoints while the sum of infeasibilities falls.
+// It returns the position in the basis that leaves (-1 if the entering variable goes to its other
+// bound), the length of the step, and whether the leaving variable ends at its upper bound.
 func (p *LP) longStep(alpha []float64, dir, d, span float64) (leave int, t float64, upper bool) {
 	leave, t = -1, span
 	p.brk = p.brk[:0]
@@ -742,7 +738,7 @@ func (p *LP) longStep(alpha []float64, dir, d, span float64) (leave int, t float
 		}
 	}
 	slope := -math.Abs(d)
-	// Selection by repeated minimum: few are passed in most steps.
+	// Selection by repeated minimum: most steps pass few breakpoints.
 	for n := len(p.brk); n > 0; n-- {
 		k := 0
 		for i := 1; i < n; i++ {
@@ -765,8 +761,8 @@ func (p *LP) longStep(alpha []float64, dir, d, span float64) (leave int, t float
 	return leave, t, upper
 }
 
-// shortStep is the ratio test of phase 2, in two passes after P. M. J. Harris (1973): among
-// the ratios within tolerance of the least, the largest pivot. It returns what longStep does.
+// shortStep is the ratio test of phase 2, in two passes after P. M. J. Harris (1973): it chooses the
+// largest pivot among the ratios within tolerance of the least. Its results are those of longStep.
 func (p *LP) shortStep(alpha []float64, dir, span float64) (leave int, t float64, upper bool) {
 	leave, t = -1, span
 	limit := math.Inf(1)
@@ -806,7 +802,7 @@ func (p *LP) shortStep(alpha []float64, dir, span float64) (leave int, t float64
 	return leave, t, upper
 }
 
-// moveDuals moves the duals along a row of the inverse.
+// moveDuals updates the duals with a row of the basis inverse.
 func (p *LP) moveDuals(leave int, enter int32, d, weight float64, alpha []float64) {
 	p.byPos[leave] = 1
 	p.lu.btran(p.byPos, p.rho)
@@ -826,8 +822,8 @@ func (p *LP) moveDuals(leave int, enter int32, d, weight float64, alpha []float6
 	}
 }
 
-// setWeight sets the reference weight of what leaves the basis, at least 1; beyond measure, all
-// begin anew.
+// setWeight sets the reference weight of the leaving variable, at least 1. If the weight is too large,
+// it resets all weights.
 func (p *LP) setWeight(out int32, weight float64) {
 	weight = max(weight, 1)
 	if weight > 1e8 { // a new reference framework

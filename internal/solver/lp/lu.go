@@ -6,11 +6,10 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// factor is a sparse LU factorization of a basis with an eta file for the
-// columns that were exchanged since: after H. M. Markowitz, The elimination
-// form of the inverse and its application to linear programming, Management
-// Science 3 (1957) 255-269, with the threshold pivoting usual since; the file
-// is the product form of the inverse.
+// factor is a sparse LU factorization of a basis, with an eta file (the product form of the inverse)
+// for the columns exchanged since then. It follows H. M. Markowitz, The elimination form of the inverse
+// and its application to linear programming, Management Science 3 (1957) 255-269, with the usual
+// threshold pivoting.
 //
 // Pivot k eliminates row prow[k] and basis position pcol[k].
 type factor struct {
@@ -18,12 +17,11 @@ type factor struct {
 	prow, pcol []int32
 	piv        []float64
 
-	// L: for pivot k, rows and multipliers of what was subtracted.
+	// L: for pivot k, the rows from which the pivot row was subtracted, and the multipliers.
 	lbeg []int32
 	lidx []int32
 	lval []float64
-	// U without its diagonal: by row of pivot k (positions), and by column of
-	// pivot k (rows).
+	// U without its diagonal: by row of pivot k (positions), and by column of pivot k (rows).
 	urbeg []int32
 	uridx []int32
 	urval []float64
@@ -38,7 +36,7 @@ type factor struct {
 	eidx []int32
 	eval []float64
 
-	// scratch of build
+	// scratch space of build
 	rows         [][]entry // active rows: position, value
 	cols         [][]int32 // active columns: rows (a superset: may hold stale ones)
 	rcnt, ccnt   []int32
@@ -64,9 +62,9 @@ func resized[T any](s []T, n int) []T {
 	return s[:n]
 }
 
-// build factors the basis whose column at position c is given by column(c).
-// On a singular basis it returns the positions and rows left without a pivot;
-// the factorization is then of no use. ok is false when the meter ran out.
+// build factors the basis whose column at position c is given by column(c). If the basis is singular,
+// it returns the positions and rows without a pivot; the factorization is then invalid. ok is false if
+// the meter ran out.
 func (f *factor) build(m int, column func(c int) (idx []int32, val []float64), mt *meter.Meter) (badPos, badRow []int32, ok bool) {
 	f.m = m
 	f.prow, f.pcol, f.piv = f.prow[:0], f.pcol[:0], f.piv[:0]
@@ -128,9 +126,9 @@ func (f *factor) build(m int, column func(c int) (idx []int32, val []float64), m
 }
 
 const (
-	threshold = 0.1   // of the largest in the row, for a pivot
-	tiny      = 1e-9  // too small for a pivot at all
-	drop      = 1e-14 // taken for zero
+	threshold = 0.1   // least share of the largest entry in the row, for a pivot
+	tiny      = 1e-9  // smaller entries are no pivots
+	drop      = 1e-14 // smaller entries count as zero
 )
 
 // choose picks the next pivot: a singleton if there is one, otherwise the best
@@ -198,7 +196,7 @@ func (f *factor) choose() (row, col int32) {
 	return row, col
 }
 
-// live returns the rows of column c without stale ones.
+// live returns the rows of column c, without stale entries.
 func (f *factor) live(c int32) []int32 {
 	list := f.cols[c]
 	if len(list) == int(f.ccnt[c]) {
@@ -220,7 +218,7 @@ func (f *factor) live(c int32) []int32 {
 	return keep
 }
 
-// find returns the entry of row r at position c and the largest of the row.
+// find returns the entry of row r at position c, and the largest absolute value in the row.
 func (f *factor) find(r, c int32) (v, top float64) {
 	for _, e := range f.rows[r] {
 		if e.pos == c {
@@ -289,7 +287,7 @@ func (f *factor) eliminate(pr, pc int32, mt *meter.Meter) bool {
 			for k := range row {
 				f.mark[row[k].pos] = -1
 			}
-			// Cancelled entries go.
+			// Remove canceled entries.
 			for k := 0; k < len(row); {
 				if math.Abs(row[k].val) < drop {
 					c := row[k].pos
@@ -315,7 +313,7 @@ func (f *factor) lower(c int32) {
 	f.byCol[f.ccnt[c]] = append(f.byCol[f.ccnt[c]], c)
 }
 
-// transpose lays U out by columns too.
+// transpose also stores U by columns.
 func (f *factor) transpose() {
 	m := f.m
 	at := resized(f.ucount, m+1) // position -> pivot number
@@ -347,8 +345,7 @@ func (f *factor) transpose() {
 	}
 }
 
-// ftran solves B x = b: b comes in by row and is destroyed, x goes out by
-// position.
+// ftran solves B x = b. b is given by row and is overwritten; x is returned by position.
 func (f *factor) ftran(b, x []float64) {
 	for k, p := range f.prow {
 		v := b[p]
@@ -384,8 +381,7 @@ func (f *factor) ftran(b, x []float64) {
 	}
 }
 
-// btran solves y B = c: c comes in by position and is destroyed, y goes out by
-// row.
+// btran solves y B = c. c is given by position and is overwritten; y is returned by row.
 func (f *factor) btran(c, y []float64) {
 	for e := len(f.epos) - 1; e >= 0; e-- {
 		v := c[f.epos[e]]
@@ -419,8 +415,7 @@ func (f *factor) btran(c, y []float64) {
 	}
 }
 
-// exchange records that the column at position pos was replaced by one whose
-// ftran is alpha.
+// exchange records that the column at position pos was replaced by one whose ftran is alpha.
 func (f *factor) exchange(pos int, alpha []float64) {
 	f.epos = append(f.epos, int32(pos))
 	f.epiv = append(f.epiv, alpha[pos])
@@ -433,7 +428,7 @@ func (f *factor) exchange(pos int, alpha []float64) {
 	f.ebeg = append(f.ebeg, int32(len(f.eidx)))
 }
 
-// ops is about how many operations one ftran or btran takes.
+// ops returns about how many operations one ftran or btran takes.
 func (f *factor) ops() int64 {
 	return int64(3*f.m + len(f.lidx) + len(f.uridx) + len(f.eidx))
 }

@@ -1,8 +1,8 @@
 package packing
 
-// counts keeps, for a multiset of sizes, how many of its sub-multisets have a sum in
-// [v-waste, v], for every v up to a capacity. Copies of a size count as different, and
-// the numbers are modulo 2^64: what is zero may be none or a multiple of that.
+// counts keeps, for a multiset of sizes, the number of its sub-multisets with a sum in [v-slack, v],
+// for every v up to a capacity. Copies of a size count as different, and the numbers are modulo 2^64:
+// zero means none or a multiple of 2^64.
 type counts struct {
 	n []uint64 // by v
 }
@@ -28,10 +28,9 @@ func (c *counts) remove(size int64) {
 	}
 }
 
-// without returns the count at v for the multiset less one copy of each of the sizes,
-// all of which are in it. Division of the generating function by 1+x^size gives an
-// alternating sum for each; it takes one term for each sum of multiples of the sizes
-// up to v.
+// without returns the count at v for the multiset without one copy of each of the sizes, all of which
+// are in it. Dividing the generating function by 1+x^size gives an alternating sum for each size; it
+// has one term for each sum of multiples of the sizes up to v.
 func (c *counts) without(v int64, sizes ...int64) uint64 {
 	if v < 0 {
 		return 0

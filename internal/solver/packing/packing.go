@@ -1,18 +1,16 @@
-// Package packing looks for a plan of so few bins that hardly any capacity may be
-// wasted, or shows that there is none.
+// Package packing searches for a plan with so few bins that almost no capacity may be wasted, or proves
+// that there is none.
 //
-// A plan of z bins wastes z*capacity less the sum of all sizes, so no pattern of
-// it wastes more. Where that is next to nothing, most items fit into few
-// patterns, and of those a few dominate the others: a pattern that holds item i
-// may be put in the place of another if the other's items, less what both hold,
-// go into the places that its own items leave in the rest of the plan (S.
-// Martello, P. Toth, Lower bounds and reduction procedures for the bin packing
-// problem, Discrete Applied Mathematics 28 (1990) 59-70). An item of which one
-// pattern is left is fixed (forced); the next is fixed in what remains. The search
-// branches on the item with the fewest patterns only when none is.
+// A plan of z bins wastes z*capacity less the sum of all sizes, so no pattern of it wastes more than
+// that. If that is almost nothing, most items fit into few patterns, of which a few dominate the
+// others: a pattern that holds item i dominates another if the other's items, without those that both
+// hold, fit into the spaces that its own items vacate in the rest of the plan (S. Martello, P. Toth,
+// Lower bounds and reduction procedures for the bin packing problem, Discrete Applied Mathematics 28
+// (1990) 59-70). An item with one pattern left is fixed (forced); then the next item is fixed in what
+// remains. Only if no item is forced does the search branch, on the item with the fewest patterns.
 //
-// Which sums the items can make is kept as bits, one a unit of capacity and
-// item. Problems for which that would be much are left alone.
+// The sums that the items can make are kept as bits, one for each unit of capacity and each item. New
+// rejects problems for which that would take too much memory.
 package packing
 
 import (
@@ -33,59 +31,58 @@ const (
 )
 
 const (
-	maxBits      = 1 << 28 // of sums
+	maxBits      = 1 << 28 // bits of all sums
 	maxPieces    = 20_000
-	maxSums      = 512     // of a pattern's subsets
-	maxFailed    = 1 << 14 // states without a plan that are remembered
-	mostDeadEnds = 40      // dead ends that are reported
+	maxSums      = 512     // subsets of a pattern
+	maxFailed    = 1 << 14 // remembered states without a plan
+	mostDeadEnds = 40      // reported dead ends
 	mostPrefixes = 12      // parts of plans that a Run reports
 
-	retryShare = 16 // a list is tried again when a sixteenth less is to be packed
+	retryShare = 16 // a list is tried again once a sixteenth less is left to pack
 
 	firstFails = 30 // dead ends of the first run
 )
 
-// Lists of an item's patterns that may still decide something are tried at these
-// lengths, one after another.
+// The maximum lengths of an item's list of patterns, tried one after another.
 var lengths = [...]int{16, 64, 256}
 
-// Search is a search for one number of bins. It can be run again, and then goes
-// on with what it has learned.
+// Search is a search for a plan with one number of bins. It can be run again, and then continues with
+// what it has learned.
 type Search struct {
-	size, left []int64 // of items; how many are to be packed
+	size, left []int64 // of items: size, and number left to pack
 	cap        int64
 	words      int
 	sums       []uint64 // row l: the sums of items l and later
 	dirty      int      // rows up to this one are out of date
-	slack      int64    // slack: what the bins to come may waste together
+	slack      int64    // what the remaining bins may waste together
 	remaining  int64    // sum of the sizes to be packed
-	bins       int64    // to come
+	bins       int64    // remaining bins
 	listed     []bool   // of items: listed in this scan
 	mt         *meter.Meter
 	stopped    bool // the meter ran out
 	trail      [][]model.Use
-	triedAt    [len(lengths)][]int64 // of items: what was to be packed when listing took too long
+	triedAt    [len(lengths)][]int64 // of items: what was left to pack when listing took too long
 	tooLong    [][][]model.Use       // of items: patterns of a list that was too long
-	alive      []int                 // of items: how many of those are left
+	alive      []int                 // of items: how many of those are still possible
 	weight     []int64               // of items: how often one had no pattern left
 	failed     map[string]struct{}
 	key        []byte
-	prefix     int // patterns at the front of the trail that are forced, -1 until one is not
+	prefix     int // number of forced patterns at the front of the trail, -1 while all are
 	forced     [][]model.Use
 	onDeadEnd  func(cols []model.PatternCount, left []int64)
 	deadEnds   int
 	fails      int // dead ends of this run
-	allow      int // so many at most
+	allow      int // the limit for fails
 	run        int
 	inside     bool // below a choice that was reported as part of a plan
 	reported   int
 	onPrefix   func(cols []model.PatternCount) bool
-	branched   bool // some run's list of choices was not all
+	branched   bool // this run has branched, so another run may differ
 	rng        uint64
 
-	// of list
+	// scratch space of list
 	item      int
-	dominated []int32 // sums that a dominating pattern rules out
+	dominated []int32 // the round in which a dominating pattern ruled out a sum
 	round     int32
 	subset    []int64
 	uses      []model.Use
@@ -97,8 +94,8 @@ type Search struct {
 	parts     []int64
 }
 
-// New sets up the search for a plan of at most bins bins of a problem with one
-// bin. It returns nil when there is nothing that it could do.
+// New sets up the search for a plan of at most bins bins, for a problem with one bin. It returns nil if
+// the search does not apply.
 func New(p *model.Problem, bins int64) *Search {
 	if len(p.Bins) != 1 || len(p.Items) == 0 || bins > p.Bins[0].Limit || p.Pieces() > maxPieces {
 		return nil
@@ -118,7 +115,7 @@ func New(p *model.Problem, bins int64) *Search {
 	}
 	s.slack = bins*cap - s.remaining
 	if s.slack < 0 || s.slack >= cap {
-		return nil // clear without a search; nothing is ruled out
+		return nil // decided without a search; nothing is ruled out
 	}
 	s.sums = make([]uint64, (n+1)*s.words)
 	s.sums[n*s.words] = 1
@@ -138,27 +135,26 @@ func New(p *model.Problem, bins int64) *Search {
 	return s
 }
 
-// Bins returns how many bins a plan is searched for.
+// Bins returns the number of bins of the plan.
 func (s *Search) Bins() int64 { return s.bins + int64(len(s.trail)) }
 
-// Pass returns about how many steps it takes to settle all bins one after
-// another.
+// Pass returns about how many steps it takes to fix all bins one after another.
 func (s *Search) Pass() int64 {
 	return int64(len(s.size)) * int64(s.words) * s.Bins() * 3
 }
 
-// Run goes on until the meter runs out. With Found, it returns the plan; with
-// Open, patterns that some plan of at most that many bins holds if there is any.
-// Unless nil, it calls onDeadEnd with what was packed and what was left at some dead ends, and
-// onPrefix with a third of the bins at some choices, the first below which so many are
-// packed; where onPrefix returns true, Run ends.
+// Run searches until the meter runs out. With Found, it returns the plan; with Open, patterns that
+// belong to some plan of at most that many bins if there is one. At some dead ends it calls near with
+// the patterns so far and the items left. At some choices, the first on a path at which at least a
+// third of the bins are packed, it calls part with the patterns so far; if part returns true, Run ends.
+// Both functions may be nil.
 func (s *Search) Run(mt *meter.Meter, near func(cols []model.PatternCount, left []int64), part func(cols []model.PatternCount) bool) ([]model.PatternCount, Verdict) {
 	s.mt, s.onDeadEnd, s.onPrefix, s.stopped = mt, near, part, !mt.Left()
 	s.reported = 0
 	for !s.stopped {
 		s.fails, s.branched, s.allow = 0, false, firstFails+2*s.run
 		if s.run%6 == 0 {
-			s.allow = firstFails << min(s.run/6, 20) // one run in six looks at all in the end
+			s.allow = firstFails << min(s.run/6, 20) // one run in six is exhaustive in the end
 		}
 		v := s.node()
 		if v != Open {
@@ -172,7 +168,7 @@ func (s *Search) Run(mt *meter.Meter, near func(cols []model.PatternCount, left 
 	return columns(s.forced), Open
 }
 
-// columns counts patterns.
+// columns counts equal patterns.
 func columns(trail [][]model.Use) []model.PatternCount {
 	var out []model.PatternCount
 next:
@@ -188,8 +184,8 @@ next:
 	return out
 }
 
-// node fixes what is forced and branches on the rest. With Found the
-// trail is the plan, otherwise it is as before.
+// node fixes what is forced and branches on the rest. With Found the trail is the plan, otherwise it is
+// unchanged.
 func (s *Search) node() Verdict {
 	s.mt.Tally().Packs++
 	s.mt.Pause()
@@ -245,9 +241,9 @@ func (s *Search) propagate(mark int) Verdict {
 			s.inside = true
 			defer func() { s.inside = false }()
 		}
-		// What leaves other items the most, the pattern of the fewest pieces, is
-		// right nearly everywhere; where it is not, a run that shuffles a choice
-		// now and then finds out sooner than one that takes all back in turn.
+		// The first choice, the pattern with the fewest pieces, leaves the most for other items and is
+		// nearly always right. If it is wrong, a run that shuffles a choice now and then finds that out
+		// sooner than one that backtracks in order.
 		if s.run > 0 && s.random(1<<(6-s.run%6)) == 0 {
 			for k := len(choices) - 1; k > 0; k-- {
 				j := s.random(k + 1)
@@ -281,14 +277,13 @@ func (s *Search) propagate(mark int) Verdict {
 	return Found
 }
 
-// random returns a number in [0, n), the same ones in every run.
+// random returns a number in [0, n), from the same sequence in every run.
 func (s *Search) random(n int) int {
 	s.rng = s.rng*6364136223846793005 + 1442695040888963407
 	return int((s.rng >> 33) % uint64(n))
 }
 
-// state spells what is left to pack; the bins to come follow from it, for a
-// waste that is given.
+// state returns a key for what is left to pack and the number of remaining bins.
 func (s *Search) state() string {
 	s.key = s.key[:0]
 	for _, n := range s.left {
@@ -329,7 +324,7 @@ func (s *Search) undo(mark int) {
 	}
 }
 
-// refresh brings the sums up to date.
+// refresh updates the sums.
 func (s *Search) refresh() bool {
 	w := s.words
 	ops := int64(0)
@@ -354,8 +349,8 @@ func (s *Search) refresh() bool {
 	return !s.stopped
 }
 
-// reaches reports whether items l and later can fill the residual capacity, but for what may
-// be wasted.
+// reaches reports whether items l and later can fill the residual capacity, except for what may be
+// wasted.
 func (s *Search) reaches(l int, residual int64) bool {
 	if residual < 0 {
 		return false
@@ -378,10 +373,10 @@ func (s *Search) reaches(l int, residual int64) bool {
 	return false
 }
 
-// choose returns an item with the patterns for it that need to be tried, as few
-// as it can find; -1 when every list is too long. While half as many patterns as
-// made a list too long are still there, it is not tried again. The longest lists are
-// for runs that look at all, where there is no other.
+// choose returns an item with the patterns for it that need to be tried, as few as it can find, or -1
+// if every list is too long. A list that was too long is tried again only once less than half the limit
+// of its patterns are still possible. The longest lists are only for exhaustive runs, if there is no
+// other choice.
 func (s *Search) choose() (int, [][]model.Use) {
 	item, choices := -1, [][]model.Use(nil)
 	clear(s.listed)
@@ -425,8 +420,8 @@ func (s *Search) choose() (int, [][]model.Use) {
 	return item, choices
 }
 
-// count returns how many of the patterns are left, or somewhat more than half the
-// longest list.
+// count returns how many of the patterns are still possible, up to somewhat more than half the longest
+// list.
 func (s *Search) count(known [][]model.Use) int {
 	n := 0
 next:
@@ -446,9 +441,8 @@ next:
 	return n
 }
 
-// list fills s.found with the patterns that hold the item, without some that
-// others in it dominate. It reports false when there are more than limit or it
-// takes too long.
+// list fills s.found with the patterns that hold the item, except some that others in it dominate. It
+// reports false if there are more than limit or it takes too long.
 func (s *Search) list(item, limit int) bool {
 	s.item, s.limit, s.steps, s.bound = item, limit, 0, (limit/2+8)*len(s.size)
 	s.found = s.found[:0]
@@ -472,7 +466,7 @@ func (s *Search) spend(n int) bool {
 	return !s.stopped
 }
 
-// beside returns how many of item l may join the one that is listed.
+// beside returns how many of item l are left beside the listed item.
 func (s *Search) beside(l int) int64 {
 	if l == s.item {
 		return s.left[l] - 1
@@ -480,9 +474,9 @@ func (s *Search) beside(l int) int64 {
 	return s.left[l]
 }
 
-// exact finds the patterns in which one or two items fill the residual capacity exactly. One
-// dominates all others, and exact then reports true. Of two, each takes what any
-// pattern has that holds a part of the same size.
+// exact finds the patterns in which one or two items fill the residual capacity exactly. A pattern of
+// one item dominates all others, and exact then reports true. A pattern of two items dominates any
+// pattern with a part of the size of either item.
 func (s *Search) exact(residual int64) bool {
 	s.round++
 	for a, b := 0, len(s.size)-1; a <= b; {
@@ -515,7 +509,7 @@ func (s *Search) exact(residual int64) bool {
 	return false
 }
 
-// add puts the uses, with the item that is listed, into s.found.
+// add appends the uses, together with the listed item, to s.found.
 func (s *Search) add(uses ...model.Use) {
 	out := make([]model.Use, 0, len(uses)+1)
 	in := false
@@ -535,8 +529,8 @@ func (s *Search) add(uses ...model.Use) {
 	s.found = append(s.found, out)
 }
 
-// walk goes through the patterns within the residual capacity with items l and later. A part of a
-// pattern whose sum is marked makes all of it dominated.
+// walk enumerates the patterns of items l and later within the residual capacity. A pattern with a
+// subset whose sum is marked is dominated.
 func (s *Search) walk(l int, residual int64) bool {
 	mark, subsets := len(s.uses), len(s.subset)
 	last := len(s.size) - 1
@@ -569,8 +563,7 @@ func (s *Search) walk(l int, residual int64) bool {
 	return len(s.found) <= s.limit && s.steps < s.bound
 }
 
-// extend adds size to the first n subsets and reports false when one of the sums
-// is marked.
+// extend adds size to the first n subset sums and reports false if one of the results is marked.
 func (s *Search) extend(n int, size int64) bool {
 	if n > maxSums {
 		return true
@@ -585,7 +578,7 @@ func (s *Search) extend(n int, size int64) bool {
 	return true
 }
 
-// undominated returns the patterns in s.found that no other there dominates.
+// undominated returns the patterns in s.found that no other pattern there dominates.
 func (s *Search) undominated() [][]model.Use {
 	pieces := func(uses []model.Use) int64 {
 		n := int64(0)
@@ -611,8 +604,8 @@ next:
 	return kept
 }
 
-// dominates reports whether the items of q, less those of p, go into places of
-// the sizes of the items of p, less those of q.
+// dominates reports whether the items of q, less those of p, fit into the spaces of the items of p,
+// less those of q.
 func (s *Search) dominates(p, q []model.Use) bool {
 	s.places, s.parts = s.places[:0], s.parts[:0]
 	for a, b := 0, 0; a < len(p) || b < len(q); {
@@ -639,7 +632,7 @@ func (s *Search) dominates(p, q []model.Use) bool {
 	return s.place(0, &tries)
 }
 
-// place puts the parts from t on into places, the largest part first.
+// place puts the parts from t on into the places, the largest part first.
 func (s *Search) place(t int, tries *int) bool {
 	if t == len(s.parts) {
 		return true

@@ -10,38 +10,36 @@ import (
 	"example.com/longpoint/internal/solver/sumset"
 )
 
-// Three pieces a, b, c that fill a bin exactly are in some packing, if there is any,
-// when no others of the pieces can fill up the bin of a: that bin then holds b or c,
-// say b, and what else it holds is no larger than c and can change places with it.
-// Whether others can is read off the number of sub-multisets by sum, from which any
-// few pieces are taken out by an alternating sum. So triples are peeled off one after
-// another, and what is left is often small enough to be looked at whole.
+// If no other pieces can fill up the bin of a, three pieces a, b, c that fill a bin exactly are in some
+// packing if there is one: the bin of a then holds b or c, say b, and the rest of that bin is no larger
+// than c and can be exchanged with it. Whether other pieces can is read from the numbers of
+// sub-multisets by sum; an alternating sum removes any few pieces from these. So triples are peeled off
+// one after another, and the rest is often small enough for an exhaustive search.
 //
-// Where a piece of such a problem has been cut in two, each of the parts fills up bins
-// that nothing else could. Then the other packings of a bin hold exactly one of two
-// pieces, for many triples the same two: they are put together again, and what is left
-// is peeled.
+// If a piece of such a problem has been cut in two, each of the parts fills up bins that nothing else
+// could. Then the other ways to fill a bin hold exactly one of two pieces, for many triples the same
+// two: these are joined again, and the rest is peeled.
 
 const (
-	peelCap   = 1 << 22 // of a bin, for the numbers by sum
-	peelSums  = 1 << 28 // of all pieces, for one pass over them
+	peelCap   = 1 << 22 // capacity of a bin, for the numbers by sum
+	peelSums  = 1 << 28 // capacity times pieces, for one pass over the numbers
 	peelFills = 1 << 20 // exact fillings
-	peelRest  = 24      // so many pieces are looked at whole
-	peelTerms = 1 << 18 // of an alternating sum, above which a triple is left alone
+	peelRest  = 24      // pieces left for an exhaustive search
+	peelTerms = 1 << 18 // terms of an alternating sum; beyond them a triple is skipped
 )
 
-// A Peeler looks for a plan of so few bins that hardly any capacity may be wasted, by
-// peeling off triples that are in some plan if there is any.
+// A Peeler searches for a plan with so few bins that almost no capacity may be wasted, by peeling off
+// triples that are in some plan if there is one.
 type Peeler struct {
 	p     *model.Problem
 	state peeled
 	done  Verdict
-	pairs []pair // to be put together, from next on
+	pairs []pair // to be joined, from next on
 	next  int
 }
 
-// NewPeeler sets up the search for a plan of at most bins bins of a problem with one
-// bin. It returns nil where there is nothing that it could do, or too much.
+// NewPeeler sets up the search for a plan of at most bins bins, for a problem with one bin. It returns
+// nil if the method does not apply or would take too long.
 func NewPeeler(p *model.Problem, bins int64) *Peeler {
 	if len(p.Bins) != 1 || len(p.Items) == 0 || bins > p.Bins[0].Limit || p.Pieces() > maxPieces {
 		return nil
@@ -58,13 +56,13 @@ func NewPeeler(p *model.Problem, bins int64) *Peeler {
 		s.slack -= it.Size * it.Demand
 	}
 	if s.slack < 0 || s.slack >= cap {
-		return nil // clear without a search; nothing is ruled out
+		return nil // decided without a search; nothing is ruled out
 	}
 	return &Peeler{p: p, state: s}
 }
 
-// Peel peels off what it can and looks at what is left, if that is little. With None
-// there is no plan.
+// Peel peels off what it can and searches the rest exhaustively if it is small. With None there is no
+// plan.
 func (s *Peeler) Peel(mt *meter.Meter) Verdict {
 	t := &s.state
 	t.mt = mt
@@ -94,20 +92,20 @@ func (s *Peeler) Columns() []model.PatternCount { return s.state.columns(s.p) }
 type peeled struct {
 	cap, slack int64
 	bins       int64
-	size       []int64 // distinct, falling; those of pieces that were put together come last
-	left       []int64 // how many are to be packed
-	fills      []fill  // exact fillings by pieces of the problem
-	extra      []fill  // and with a piece that was put together
+	size       []int64 // distinct, decreasing; sizes of joined pieces come last
+	left       []int64 // number left to pack, by size
+	fills      []fill  // exact fillings with pieces of the problem
+	extra      []fill  // exact fillings with a joined piece
 	pieces     int64   // sum of left
 	sums       *counts
 	done       [][]int64 // bins peeled off, as sizes
-	few        int64     // so many pieces are looked at whole
+	few        int64     // an exhaustive search takes at most this many pieces
 	mt         *meter.Meter
 }
 
 func (s *peeled) spend(n int64) bool { return s.mt.Spend(n/2 + 1) }
 
-// take peels a bin off.
+// take peels off a bin.
 func (s *peeled) take(f fill) {
 	var sizes []int64
 	for _, i := range [...]int{f.a, f.b, f.c} {
@@ -124,7 +122,7 @@ func (s *peeled) take(f fill) {
 	s.bins--
 }
 
-// peel takes off what is in some packing, until nothing more is known to be.
+// peel removes fillings that are in some packing, until it finds no more.
 func (s *peeled) peel() {
 	for again := true; again && s.mt.Left(); {
 		again = false
@@ -140,13 +138,13 @@ func (s *peeled) peel() {
 	}
 }
 
-// fill is a bin that is filled exactly: a piece, and one or two others that go with it.
+// fill is an exactly filled bin: a piece, and the one or two others with it.
 type fill struct {
-	a, b, c int // indexes of sizes; c is -1 where two pieces fill the bin
+	a, b, c int // indexes of sizes; c is -1 if two pieces fill the bin
 }
 
-// listed returns all exact fillings with a piece of each size in turn as the first, b
-// being no smaller than c, or nil where they are too many.
+// listed returns all exact fillings, with each size in turn as the first piece and b no smaller than c.
+// It returns nil if there are too many.
 func (s *peeled) listed() []fill {
 	out := []fill{}
 	for a := range s.size {
@@ -158,8 +156,8 @@ func (s *peeled) listed() []fill {
 	return out
 }
 
-// exact calls yield for each two sizes that fill a residual capacity exactly, and for the one that
-// does, with -1 for the other.
+// exact calls yield for each pair of sizes that fills a residual capacity exactly, and with c = -1 for
+// a single size that does.
 func (s *peeled) exact(residual int64, yield func(b, c int)) {
 	b, _ := slices.BinarySearchFunc(s.size, residual, func(x, residual int64) int { return cmp.Compare(residual, x) })
 	steps := int64(0)
@@ -183,7 +181,7 @@ func (s *peeled) exact(residual int64, yield func(b, c int)) {
 	s.spend(steps)
 }
 
-// has reports whether all pieces of a filling are there, with others beside them.
+// has reports whether all pieces of a filling, and the others besides, are left.
 func (s *peeled) has(f fill, others ...int) bool {
 	if s.left[f.a] == 0 || s.left[f.b] == 0 || f.c >= 0 && s.left[f.c] == 0 {
 		return false
@@ -208,8 +206,8 @@ func (s *peeled) has(f fill, others ...int) bool {
 	return true
 }
 
-// others returns how many sub-multisets of the pieces other than a, b and c fill up the
-// bin of a, 1 where that would take too long to count.
+// others returns how many sub-multisets of the pieces other than a, b and c fill up the bin of a. It
+// returns 1 if counting would take too long.
 func (s *peeled) others(f fill) uint64 {
 	var buf [4]int64
 	residual := s.cap - s.size[f.a]
@@ -236,7 +234,7 @@ func (s *peeled) terms(v int64, sizes []int64) int64 {
 	return n
 }
 
-// finish looks at all that is left, if that is little.
+// finish searches the rest exhaustively if it is small.
 func (s *peeled) finish() Verdict {
 	if s.pieces > s.few {
 		return Open
@@ -256,16 +254,16 @@ func (s *peeled) finish() Verdict {
 	return v
 }
 
-// rest is a search over the sets of few pieces.
+// rest is an exhaustive search over sets of few pieces.
 type rest struct {
 	cap    int64
-	size   []int64 // falling
+	size   []int64 // decreasing
 	failed map[uint64]struct{}
 	done   [][]int64
 	mt     *meter.Meter
 }
 
-// pack packs the pieces of a set into so many bins that may waste so much.
+// pack packs the pieces of a set into the given number of bins, with the given total waste.
 func (r *rest) pack(set uint64, bins, slack int64) Verdict {
 	if set == 0 {
 		return Found
@@ -285,7 +283,7 @@ func (r *rest) pack(set uint64, bins, slack int64) Verdict {
 	return v
 }
 
-// fill fills the residual capacity of a bin with pieces from the index from on, in every way.
+// fill fills the residual capacity of a bin with pieces of index from and later, in every way.
 func (r *rest) fill(set uint64, from int, residual int64, bin []int64, bins, slack int64) Verdict {
 	if !r.mt.Spend(4) {
 		return Open
@@ -311,8 +309,8 @@ func (r *rest) fill(set uint64, from int, residual int64, bin []int64, bins, sla
 	return None
 }
 
-// verified reports whether the bins that were peeled off are in some packing, by sets
-// of sums instead of numbers modulo 2^64.
+// verified reports whether the peeled bins are in some packing, by sets of sums instead of numbers
+// modulo 2^64.
 func (s *peeled) verified(p *model.Problem) bool {
 	left := p.Demands()
 	index := func(size int64) int {
@@ -368,6 +366,6 @@ func (s *peeled) columns(p *model.Problem) []model.PatternCount {
 	return columns(trail)
 }
 
-// Forced returns the bins that were peeled off so far, each as the sizes that fill it: they are in some
-// plan of so many bins, if there is any.
+// Forced returns the bins peeled off so far, each as the sizes that fill it: they are in some plan of
+// that many bins, if there is one.
 func (s *Peeler) Forced() [][]int64 { return s.state.done }

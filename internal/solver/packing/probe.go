@@ -9,18 +9,18 @@ import (
 )
 
 const (
-	probeFills = 4000    // exact fillings that are asked for pairs
-	probePairs = 1 << 18 // pairs that are tried
+	probeFills = 4000    // exact fillings examined for pairs
+	probePairs = 1 << 18 // pairs tried
 )
 
-// pair is two pieces that may belong together.
+// pair is two pieces that may have been one.
 type pair struct {
 	x, y int // indexes of sizes
 }
 
-// Probe goes on after Peel: it puts two pieces together, peels, takes the two apart and
-// looks at what is left, for one pair after another until the meter runs out or no exact
-// filling speaks for more. It returns Found or Open.
+// Probe continues after Peel: for one pair after another it joins the two pieces, peels, separates the
+// two again and searches the rest, until the meter runs out or no pair is left. It returns Found or
+// Open.
 func (s *Peeler) Probe(mt *meter.Meter) Verdict {
 	if s.done != Open || s.state.fills == nil {
 		return s.done
@@ -40,17 +40,17 @@ func (s *Peeler) Probe(mt *meter.Meter) Verdict {
 			return Found
 		}
 		if s.done = Open; !mt.Left() {
-			break // to be tried again
+			break // to be continued
 		}
 	}
 	return Open
 }
 
-// likely returns pairs of pieces, first those such that, for some exact fillings, every
-// other way to fill up the bin of the largest piece holds exactly one of the two; of
-// these, the pair of the most evidence. A filling with many other ways is strong
-// evidence: few pairs meet it by chance. Then come pairs with a piece that all other ways
-// for some filling hold, the smallest first.
+// likely returns pairs of pieces in the order in which to try them. First come pairs such that, for
+// some exact fillings, every other way to fill up the bin of the largest piece holds exactly one of the
+// two; the pair with the most evidence is the first. A filling with many other ways is strong evidence:
+// few pairs match it by chance. Then come pairs with a piece that all other ways for some filling hold,
+// the smallest pair first.
 func (s *peeled) likely() []pair {
 	var all []pair
 	at := map[[2]int]bool{}
@@ -131,12 +131,12 @@ func (s *peeled) likely() []pair {
 	return all
 }
 
-// pair reports whether x and y are there and fit a bin together.
+// pair reports whether x and y are left and fit into a bin together.
 func (s *peeled) pair(x, y int) bool {
 	return s.left[x] > 0 && s.left[y] > 0 && (x != y || s.left[x] > 1) && s.size[x]+s.size[y] <= s.cap
 }
 
-// together returns a copy in which x and y are one piece.
+// together returns a copy of s in which x and y are one piece.
 func (s *peeled) together(x, y int) *peeled {
 	t := *s
 	t.size, t.left, t.done = slices.Clone(s.size), slices.Clone(s.left), slices.Clone(s.done)
@@ -169,9 +169,8 @@ func (s *peeled) index(size int64) (int, bool) {
 	return slices.BinarySearchFunc(s.size, size, func(a, b int64) int { return cmp.Compare(b, a) })
 }
 
-// apart puts x and y in the place of the one piece that they are in t. What was forced
-// with the one is a good guess for the two; what is left may be packed where it could
-// not be before.
+// apart replaces the joined piece by x and y. Bins forced with the joined piece are a good guess for
+// the two; the rest may now be packed where it could not be before.
 func (t *peeled) apart(x, y int) {
 	one := t.size[x] + t.size[y]
 	for k := len(t.size) - 1; k >= 0; k-- {

@@ -9,42 +9,41 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// None is the value of a pattern that is not there.
+// None is the value of a missing pattern.
 const None = math.MinInt64 / 4
 
 type label struct{ size, value int64 }
 
-// terminal is one way to close a pattern: a reserve that must be left, and what that is
-// worth.
+// terminal is one way to close a pattern: a reserve that must remain, and its value.
 type terminal struct{ reserve, bonus int64 }
 
 type stage struct {
 	item  int
 	most  int64
-	value int64 // of one
+	value int64 // of one copy
 }
 
-// Knapsack finds the most valuable patterns of the bins of one kind: dynamic
-// programming by lists of undominated (size, value) labels, one list for each state of the automaton.
-// Items come in the order of the problem.
+// Knapsack finds the most valuable patterns of the bins of one kind, by dynamic programming over lists
+// of undominated labels (size, value), one list for each state of the automaton. Items are in the order
+// of the problem.
 type Knapsack struct {
 	p         *rules.Problem
 	kind      int
 	automaton *automaton
 
 	stages     []stage
-	start      []int32   // stage*states+state -> first step
-	alive      [][]int16 // stage -> states that have steps
+	start      []int32   // stage*states+state -> its first label
+	alive      [][]int16 // stage -> states that have labels
 	labels     []label
 	terminals  [][]terminal // by state
-	spareValue int64        // value of the spare, none without one
+	spareValue int64        // value of the spare, None without one
 	spareItem  int          // its item
 
-	targets     []label // by capacity: (capacity, need less the most value that the capacity can hold)
+	targets     []label // by capacity: (capacity, need minus the greatest value that the capacity can hold)
 	mostPerUnit int64
 	cur, nxt    [][]label
-	out         []label // space for a list to come
-	after       []int16 // state -> the state after some of an item
+	out         []label // scratch space for the next list
+	after       []int16 // state -> the state after some copies of an item
 	weight      [rules.Criteria]int64
 	limit       []int64
 	uses        []rules.Use
@@ -74,10 +73,10 @@ func NewKnapsack(p *rules.Problem, kind int) *Knapsack {
 	return f
 }
 
-// tolerance of table sizes: beyond it build gives up.
+// maxSteps limits the size of the table: beyond it build gives up.
 const maxSteps = 12 << 20
 
-// own returns what a pattern of the bin costs by itself.
+// own returns the cost of a pattern of the bin itself.
 func (f *Knapsack) own(b int) int64 {
 	c := int64(0)
 	for k, w := range f.weight {
@@ -86,11 +85,11 @@ func (f *Knapsack) own(b int) int64 {
 	return c - f.weight[rules.Cuts]
 }
 
-// Places is the method of Oracle.
+// Places implements Oracle.
 func (f *Knapsack) Places() []int { return f.places }
 
-// Build is the method of Oracle. Where the automaton does not follow all rules, the table's bound on the best
-// pattern of a place is replaced by the best itself, if a search of some steps finds it.
+// Build implements Oracle. If the automaton does not track all rules, it replaces the table's bound on
+// the best pattern of a place by the best itself, if a limited search finds it.
 func (f *Knapsack) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool {
 	f.d, f.best = d, best
 	any := false
@@ -107,7 +106,7 @@ func (f *Knapsack) Build(d *Prices, best []int64, add func(rules.Column) bool, m
 		if d.Need[b] == Closed {
 			continue
 		}
-		// What falls short of the need is not known, nor does it matter.
+		// Values below the need are unknown and irrelevant.
 		best[b] = max(f.most(b), d.Need[b])
 		if best[b] > d.Need[b] && f.relaxed() && add != nil {
 			f.tighten(b, add, mt)
@@ -116,8 +115,8 @@ func (f *Knapsack) Build(d *Prices, best []int64, add func(rules.Column) bool, m
 	return true
 }
 
-// build fills the table so that every pattern that gains at least its bin's need is in it. It
-// reports false when that takes too many steps.
+// build fills the table so that it contains every pattern that gains at least its bin's need. It
+// reports false if that takes too many steps.
 func (f *Knapsack) build(d *Prices, mt *meter.Meter) bool {
 	f.weight, f.limit = d.Weight, d.Limit
 	f.spareValue = None
@@ -145,14 +144,14 @@ func (f *Knapsack) build(d *Prices, mt *meter.Meter) bool {
 	return f.fill(mt)
 }
 
-// exactWork limits the search for the best pattern where the automaton gives but a bound.
+// exactWork limits the search for the best pattern if the automaton gives only a bound.
 const exactWork = 3_000_000
 
-// tighten replaces the table's bound on the best pattern by the best itself, where a
-// search of some steps finds it, and offers what it meets.
+// tighten replaces the table's bound on the best pattern by the best itself, if a limited search finds
+// it, and offers the patterns that it meets.
 func (f *Knapsack) tighten(b int, add func(rules.Column) bool, mt *meter.Meter) {
 	need, top := f.d.Need[b], f.best[b]
-	// From near the top down, so that the search stays small.
+	// Thresholds descend from near the top, so that the search stays small.
 	for step := max((top-need)/16, 1); ; step *= 4 {
 		from := max(top-step, need+1)
 		found := int64(None)
@@ -179,14 +178,14 @@ func (f *Knapsack) tighten(b int, add func(rules.Column) bool, mt *meter.Meter) 
 	}
 }
 
-// candidate is the best pattern of a bin, or with stage not below zero the best that holds one more
-// of the stage's item in an orientation.
+// candidate is the best pattern of a bin or, if stage is not negative, the best with one more copy of
+// the stage's item in an orientation.
 type candidate struct {
 	bin, stage, orient int
 	gain               int64
 }
 
-// Columns is the method of Oracle: patterns are added until there are enough, those of the greatest gain first.
+// Columns implements Oracle: it offers enough patterns, those of the greatest gain first.
 func (f *Knapsack) Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter) {
 	if !f.findCandidates(tol, add, mt) {
 		return
@@ -195,7 +194,7 @@ func (f *Knapsack) Columns(tol int64, add func(rules.Column) bool, mt *meter.Met
 	f.diversity.reset(len(f.p.Items), 8+stages/3)
 	for _, c := range f.found {
 		if c.stage >= 0 && f.diversity.full(f.stages[c.stage].item) {
-			continue // whatever it is
+			continue // its pattern does not matter
 		}
 		if !mt.Spend(int64(10 * stages * states)) {
 			return
@@ -210,8 +209,8 @@ func (f *Knapsack) Columns(tol int64, add func(rules.Column) bool, mt *meter.Met
 	}
 }
 
-// findCandidates finds the patterns that are worth a look, those of the greatest gain first; false when the
-// meter ran out. Whole sticks to spare are added at once.
+// findCandidates finds promising patterns, sorted by decreasing gain; it returns false if the meter ran
+// out. It offers whole sticks to spare at once.
 func (f *Knapsack) findCandidates(tol int64, add func(rules.Column) bool, mt *meter.Meter) bool {
 	f.found = f.found[:0]
 	stages, states := len(f.stages), len(f.automaton.states)
@@ -239,11 +238,11 @@ func (f *Knapsack) findCandidates(tol int64, add func(rules.Column) bool, mt *me
 	return true
 }
 
-// setTerminals works out the terminals of each state and returns the most that one is worth.
+// setTerminals computes the terminals of each state and returns the greatest value of one.
 func (f *Knapsack) setTerminals() (top int64) {
 	k := &f.p.Kinds[f.kind]
 	f.terminals = f.terminals[:0]
-	kept := int64(0) // what an offcut that is among the items takes
+	kept := int64(0) // size of an offcut that is among the items
 	for i := range f.p.Items {
 		if f.p.Items[i].Offcut > 0 {
 			kept = f.p.Items[i].Orientations[0].Size
@@ -252,7 +251,7 @@ func (f *Knapsack) setTerminals() (top int64) {
 	for t := range f.automaton.states {
 		base := f.automaton.closingLoss[t]
 		var list []terminal
-		reserve := func(offcut int64) int64 { // left beside the items
+		reserve := func(offcut int64) int64 { // capacity left beside the items
 			if f.automaton.states[t].hasOffcut {
 				return max(0, k.Kerf+offcut-kept)
 			}
@@ -274,8 +273,8 @@ func (f *Knapsack) setTerminals() (top int64) {
 	return top
 }
 
-// setStages works out which items there are to choose from, how many of each, and the most that a unit
-// of capacity can be worth, zero where that is beyond numbers.
+// setStages determines the items to choose from, the largest number of each, and the greatest value per
+// unit of capacity, zero if that could overflow.
 func (f *Knapsack) setStages(value []int64) {
 	k := &f.p.Kinds[f.kind]
 	cap := f.targets[len(f.targets)-1].size
@@ -302,7 +301,7 @@ func (f *Knapsack) setStages(value []int64) {
 	}
 }
 
-// fill works the labels out, stage by stage; false when there are too many.
+// fill computes the labels, stage by stage; it returns false if there are too many.
 func (f *Knapsack) fill(mt *meter.Meter) bool {
 	states := len(f.automaton.states)
 	for len(f.cur) < states {
@@ -337,7 +336,7 @@ func (f *Knapsack) fill(mt *meter.Meter) bool {
 	return true
 }
 
-// keep puts the present labels into the table, as those of one more stage.
+// keep appends the current labels to the table as the next stage.
 func (f *Knapsack) keep(states int) {
 	var alive []int16
 	for t := range states {
@@ -350,7 +349,8 @@ func (f *Knapsack) keep(states int) {
 	f.alive = append(f.alive, alive)
 }
 
-// advance adds k of a stage's item, or none, to the present labels and returns how many there are then.
+// advance adds k copies of a stage's item, or none, to the current labels and returns the new number of
+// labels.
 func (f *Knapsack) advance(l *stage, k int64) (total int) {
 	states := len(f.automaton.states)
 	for t := range states {
@@ -363,7 +363,7 @@ func (f *Knapsack) advance(l *stage, k int64) (total int) {
 			for n := int64(0); n < k && to >= 0; n++ {
 				to = f.automaton.transition[l.item][w][to]
 				if to == int16(t) && n == 0 {
-					break // states stay where they are from here on
+					break // further copies do not change the state
 				}
 			}
 			f.after = append(f.after, to)
@@ -381,12 +381,13 @@ func (f *Knapsack) advance(l *stage, k int64) (total int) {
 	return total
 }
 
-// relaxed reports whether most may be more than any pattern gains: where a rule is not followed, or cuts
-// cost something.
+// relaxed reports whether most may exceed the gain of every pattern: if a rule is not tracked, or cuts
+// have a cost.
 func (f *Knapsack) relaxed() bool { return f.automaton.relaxed || f.weight[rules.Cuts] > 0 }
 
-// with returns the most that a pattern of the bin gains that holds the item of a stage in an
-// orientation, which may then be one more of it than there can be; none where there is no such pattern.
+// with returns the greatest gain of a pattern of the bin that holds the item of a stage in an
+// orientation, None if there is no such pattern. The pattern may hold one copy of the item more than
+// its limit.
 func (f *Knapsack) with(b, stage, way int) int64 {
 	l := &f.stages[stage]
 	s, t := f.automaton.small[l.item][way], f.automaton.transition[l.item][way][0]
@@ -400,10 +401,10 @@ func (f *Knapsack) with(b, stage, way int) int64 {
 	return v
 }
 
-// dropsHold reports whether the automaton does not follow what Hold needs.
+// dropsHold reports whether the automaton does not track the requirement of Hold.
 func (f *Knapsack) dropsHold() bool {
 	if f.p.Kinds[f.kind].Part[0] > 0 {
-		return true // each part by itself
+		return true // each part is held separately
 	}
 	if !f.automaton.relaxed {
 		return false
@@ -421,7 +422,7 @@ func (f *Knapsack) dropsHold() bool {
 	return false
 }
 
-// merge puts the states of from, shifted, among those of a state to come.
+// merge adds the labels of from, shifted by size and value, to those of the next state to.
 func (f *Knapsack) merge(to int, from []label, size, value int64) {
 	a := f.nxt[to]
 	out := slices.Grow(f.out[:0], len(a)+len(from))
@@ -457,8 +458,8 @@ func (f *Knapsack) merge(to int, from []label, size, value int64) {
 	f.nxt[to], f.out = out, a
 }
 
-// at returns the most that items of the first stages are worth within the residual capacity when
-// they have the state.
+// at returns the greatest value of items of the first level stages that fit the residual capacity and
+// lead to the state.
 func (f *Knapsack) at(level, state int, residual int64) int64 {
 	x := level*len(f.automaton.states) + state
 	s := f.labels[f.start[x]:f.start[x+1]]
@@ -477,11 +478,11 @@ func (f *Knapsack) at(level, state int, residual int64) int64 {
 	return s[lo].value
 }
 
-// over returns the most that items of the first stages and the terminal are worth within
-// the residual capacity, when the items after them have the state.
+// over returns the greatest value of items of the first level stages and a terminal that fit the
+// residual capacity, if the later items lead to the given state.
 func (f *Knapsack) over(level int, state int16, residual int64) int64 {
 	best := int64(None)
-	join := f.automaton.concatenation[state] // the same either way around
+	join := f.automaton.concatenation[state] // symmetric
 	for _, t := range f.alive[level] {
 		j := join[t]
 		if j < 0 {
@@ -496,8 +497,8 @@ func (f *Knapsack) over(level int, state int16, residual int64) int64 {
 	return best
 }
 
-// most returns the most that a pattern of the bin gains: the duals of its items
-// less its cost. Of an automaton that is relaxed it may be more than any gains.
+// most returns the greatest gain of a pattern of the bin: the duals of its items minus its cost. If the
+// automaton is relaxed, it is only an upper bound.
 func (f *Knapsack) most(b int) int64 {
 	v := f.over(len(f.stages), 0, f.p.Bins[b].Cap)
 	if v > None {
@@ -506,8 +507,8 @@ func (f *Knapsack) most(b int) int64 {
 	return max(v, f.spareValue)
 }
 
-// Roomiest returns what no offcut of a pattern of the bin that gains at least need is longer than, need being what the
-// table was built for.
+// Roomiest returns an upper bound on the length of an offcut of a pattern of the bin that gains at
+// least need; the table must have been built for that need.
 func (f *Knapsack) Roomiest(b int, need int64) int64 {
 	k := &f.p.Kinds[f.kind]
 	lo, hi := int64(0), f.p.RoomiestOf(b)
@@ -525,7 +526,8 @@ func (f *Knapsack) Roomiest(b int, need int64) int64 {
 	return lo
 }
 
-// leaving returns the most that items and terminal of a pattern of the bin are worth that leaves so much of it.
+// leaving returns the greatest value of items and terminal of a pattern of the bin that leaves at least
+// the reserve.
 func (f *Knapsack) leaving(b int, reserve int64) int64 {
 	best, level := int64(None), len(f.stages)
 	for _, t := range f.alive[level] {
@@ -542,7 +544,7 @@ func (f *Knapsack) leaving(b int, reserve int64) int64 {
 	return best
 }
 
-// gain returns what a pattern that is one gains.
+// gain returns the gain of a valid pattern.
 func (f *Knapsack) gain(fill *rules.Pattern, x *rules.PatternSize) int64 {
 	if fill.Uses[0].Item == f.spareItem {
 		return f.spareValue
@@ -557,13 +559,13 @@ func (f *Knapsack) gain(fill *rules.Pattern, x *rules.PatternSize) int64 {
 		for f.stages[i].item != u.Item {
 			i++
 		}
-		// costs has counted the cuts.
+		// Costs includes the cuts.
 		g += u.N * (f.stages[i].value + f.weight[rules.Cuts]*f.p.Items[u.Item].Pieces)
 	}
 	return g
 }
 
-// Enumerate is the method of Oracle.
+// Enumerate implements Oracle.
 func (f *Knapsack) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
 	if f.spareValue > None && f.spareValue >= need {
 		if !visit(rules.Column{Fill: &rules.Pattern{Bin: b, Uses: []rules.Use{{Item: f.spareItem, N: 1}}}}, f.spareValue) {
@@ -578,14 +580,13 @@ func (f *Knapsack) Enumerate(b int, need int64, mt *meter.Meter, visit func(c ru
 type walker struct {
 	f     *Knapsack
 	b     int
-	need  int64 // own costs left aside
+	need  int64 // without the bin's own costs
 	exact int64
 	mt    *meter.Meter
 	visit func(rules.Column, int64) bool
 }
 
-// down goes on from the first l stages; seen says that what they can come to was
-// looked at.
+// down continues with the first l stages; seen means that their bound has been checked.
 func (w *walker) down(l int, residual int64, state int16, have int64, seen bool) bool {
 	f := w.f
 	mark := len(f.uses)
@@ -602,7 +603,7 @@ func (w *walker) down(l int, residual int64, state int16, have int64, seen bool)
 		seen = false
 		l--
 		lv := &f.stages[l]
-		// More of the item first; the last choice, none of it, in this loop.
+		// Copies of the item first; this loop makes the last choice, none.
 		if !w.take(l, 0, lv.most, residual, state, have) {
 			return false
 		}
@@ -626,8 +627,8 @@ func (w *walker) down(l int, residual int64, state int16, have int64, seen bool)
 	return true
 }
 
-// take tries every orientation of at least one of stage l's item, from the given one
-// on, and goes down from each.
+// take tries at least one copy of stage l's item, in every orientation from the given one on, and
+// continues with the earlier stages.
 func (w *walker) take(l, way int, most, residual int64, state int16, have int64) bool {
 	f := w.f
 	lv := &f.stages[l]
@@ -661,9 +662,9 @@ func (w *walker) take(l, way int, most, residual int64, state int16, have int64)
 	return true
 }
 
-// backtrack returns the pattern that over rates, when one more of an item in an orientation must be
-// in it (orientation -1: none). It reports false when a rule that the automaton does not
-// follow forbids it, or it holds one of the item too many.
+// backtrack returns the pattern that attains the value of over, with one more copy of an item in an
+// orientation (-1: none). It reports false if the pattern violates a rule that the automaton does not
+// track, or holds one copy of the item too many.
 func (f *Knapsack) backtrack(b, l, way int) (rules.Pattern, rules.PatternSize, int64, bool) {
 	f.uses = f.uses[:0]
 	residual, state := f.p.Bins[b].Cap, int16(0)
@@ -681,7 +682,7 @@ func (f *Knapsack) backtrack(b, l, way int) (rules.Pattern, rules.PatternSize, i
 	if want == None {
 		return rules.Pattern{}, rules.PatternSize{}, 0, false
 	}
-	// The ending that it comes from.
+	// Find the terminal that attains the value.
 	at := -1
 find:
 	for t := range f.automaton.states {
@@ -724,14 +725,14 @@ find:
 	return fill, x, f.gain(&fill, &x), true
 }
 
-// stepBack finds how many of stage k-1's item, and in which orientation, lead to a value of the
-// first k stages, and notes them. It returns state, residual capacity and value of the stages
-// before, state -1 when the steps do not tell.
+// stepBack finds how many copies of stage k-1's item, and in which orientations, lead to a value of the
+// first k stages, and records them. It returns state, residual capacity and value of the stages before;
+// the state is -1 if the labels do not tell.
 func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int64) {
 	lv := &f.stages[k-1]
 	ways := len(f.p.Items[lv.item].Orientations)
 	if ways == 1 && len(f.automaton.states) == 1 {
-		// As nearly always; this is the innermost of much.
+		// The most frequent case, in an inner loop.
 		size := f.automaton.small[lv.item][0]
 		for c := int64(0); c <= lv.most && residual >= 0; c++ {
 			if f.at(k-1, 0, residual) == want {
@@ -789,13 +790,13 @@ func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int
 	return t, r, v
 }
 
-// Maximal is the method of Oracle.
+// Maximal implements Oracle.
 func (f *Knapsack) Maximal(c *rules.Column) bool {
 	x, ok := f.p.Fill(c.Fill)
 	return !ok || f.p.Maximal(c.Fill, &x)
 }
 
-// Worth is the method of Oracle.
+// Worth implements Oracle.
 func (f *Knapsack) Worth(dual []float64, limit []int64, _ *[rules.Criteria]float64) float64 {
 	sum, rate := 0.0, 0.0
 	cap := int64(0)
@@ -818,5 +819,5 @@ func (f *Knapsack) Worth(dual []float64, limit []int64, _ *[rules.Criteria]float
 	return max(1, min(sum, float64(rate*float64(cap))+1))
 }
 
-// LeastSize returns what an item takes at least.
+// LeastSize returns the smallest size of an item in any orientation.
 func (f *Knapsack) LeastSize(item int) int64 { return slices.Min(f.automaton.small[item]) }

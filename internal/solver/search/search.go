@@ -1,5 +1,5 @@
-// Package search says what is asked of a search for plans and what it answers: options, events, a result. Every way to
-// solve a problem speaks it, so that who asks need not know which one it was.
+// Package search defines the input and output of a search for plans: options, events, a result. All
+// solution methods share it, so callers need not know which one is used.
 package search
 
 import (
@@ -10,38 +10,36 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// NoPlan is the cost of having no plan: above that of any.
+// NoPlan stands for the cost if there is no plan: it is above that of any plan.
 const NoPlan = math.MaxInt64 / 4
 
-// Options says what to strive for, and limits how long.
+// Options are the goals and the limits of a search.
 type Options struct {
 	Work int64 // deterministic steps; <= 0 means no limit
 
-	Goals []Goal // lexicographic; the first is LeastPrice, which no goals at all stand for as well
+	Goals []Goal // lexicographic; the first is LeastPrice; none means LeastPrice alone
 
-	// Patterns is known to be a bound on the number of different patterns: no plan has
-	// fewer.
+	// Patterns is a known lower bound on the number of different patterns in a plan.
 	Patterns int64
 
-	Brief bool // spend on the goals after the first no more than a share of what that took
+	Brief bool // spend on later goals at most a share of the work on the first
 
-	// Start is a plan to begin from, or a part of one: within limits, of no item more than
-	// is wanted. Nil is none.
+	// Start is a plan to begin from, or part of one: it keeps the limits, and yields no more of an item
+	// than demanded. Nil means none.
 	Start *Start
 
-	// Report, if not nil, is told of each better plan and bound, and once about every
-	// Tick steps. With Brief the goals after the first have nothing to tell but that time
-	// passes. False ends the search.
+	// Report, if not nil, is called for each better plan and bound, and about once every Tick steps.
+	// With Brief, only ticks are reported during later goals. If Report returns false, the search ends.
 	Report func(*Event) bool
 }
 
-// Start is a plan from outside, or a part of one.
+// Start is a plan from outside the search, or part of one.
 type Start struct {
 	Patterns   []model.PatternCount
-	Assemblies [][]int // per run: its arcs, nil where that is open; all nil: all open
+	Assemblies [][]int // per run: its arcs, nil if open; nil: all are open
 }
 
-// Goal is one of the goals, which are lexicographic.
+// Goal is a goal; goals are lexicographic.
 type Goal uint8
 
 const (
@@ -54,19 +52,20 @@ const (
 	FewestSplices
 )
 
-// UsualGoals returns the goals of a problem that has none of its own: the least cost, and of such plans one that is good to
-// cut.
+// UsualGoals returns the goals of a problem without its own: the least cost and, among the plans of
+// least cost, one that is convenient to cut.
 func UsualGoals() []Goal { return []Goal{LeastPrice, FewestSticks, FewestSplices, LongestOffcut} }
 
-// GoalResult is what a plan reaches of a goal and what none can better that is as good in
-// the goals before. Proven says that the two meet and did so for every goal before.
+// GoalResult is the value of a goal that a plan attains, and its bound: no plan that is as good in the
+// earlier goals is better. Proven means that value and bound are equal, for this goal and all earlier
+// ones.
 type GoalResult struct {
 	Value, Bound int64
 	Proven       bool
-	Leaves       []Leaf // boxes that together hold every plan, each with what shows the bound
+	Leaves       []Leaf // boxes that together contain every plan, each with the values that prove the bound
 }
 
-// Stop is why a search ended.
+// Stop is the reason why a search ended.
 type Stop uint8
 
 const (
@@ -77,55 +76,54 @@ const (
 	Ended       // Options.Report returned false
 )
 
-// Leaf is one part of the space of how often each class of sticks is used, with the
-// numbers that show what a plan inside it must cost at least.
+// Leaf is a box of stick counts per class, with the values that prove a lower bound on the cost of
+// every plan in it.
 //
-// For any duals v >= 0, with K(c) the greatest dual value of what a stick of class c
-// yields (at most each item's demand in it), every plan whose counts n lie in the
-// box costs at least
+// For any duals v >= 0, with K(c) the greatest dual value of what a stick of class c can yield (of each
+// item at most its demand), every plan whose counts n lie in the box costs at least
 //
 //	(sum of v*demand + sum over classes of min over Lo<=n<=Hi of Scale*cost(n) - n*K(c)) / Scale
 //
-// rounded up, where runs, charges and purchases that are not in proportion add what they
-// must. With Scale 0 a positive numerator shows that the box holds no plan at all. In a plain problem
-// a class is a bin.
+// rounded up, plus the least cost of runs, charges and purchases that are not proportional. With Scale
+// 0 a positive numerator proves that the box contains no plan. In a plain problem a class is a bin.
 type Leaf struct {
 	Lo, Hi    []int64 // per class, inclusive
 	Used      []int8  // per supplier: 1 yes, -1 no, 0 either; nil without suppliers
 	Dual      []int64 // per item, >= 0
 	Scale     int64
-	Weight    []int64 // per criterion, by which a goal counts or its limit, where there are any but the price's Scale
-	RoundedUp bool    // rounded up to a sum of costs that counts in the box add up to
+	Weight    []int64 // per criterion: the weight of a goal or of its limit, if others than the price have one (that is Scale)
+	RoundedUp bool    // the bound is rounded up to a sum of costs that counts in the box can add up to
 
-	// Search, if not nil, shows by its tree that no plan in the box costs less than the best plan.
+	// Search, if not nil, is a search tree that proves that no plan in the box costs less than the best
+	// plan.
 	Search *certificate.Search
 }
 
-// Packed shows that a plain problem of one class has no plan of one stick less than the best one.
+// Packed proves that a plain problem of one class has no plan with one stick less than the best plan.
 type Packed struct {
-	Forced [][]int // sticks that are in such a plan if there is any, by their items, which fill them
-	Leaf   Leaf    // of what they leave
+	Forced [][]int // full sticks, as their items, that belong to such a plan if there is one
+	Leaf   Leaf    // of the rest
 }
 
-// Result is what a search found.
+// Result is the result of a search.
 type Result struct {
-	Patterns   []model.PatternCount // demand met exactly, limits kept; nil when no plan was found
+	Patterns   []model.PatternCount // meets the demand exactly and keeps the limits; nil if no plan was found
 	Assemblies [][]int              // per run: its arcs
 	Cost       int64
 	Bound      int64        // no plan costs less
 	Infeasible bool         // proven: no plan exists
-	Leaves     []Leaf       // boxes that together hold every plan; each shows LeafBound or infeasibility
-	LeafBound  int64        // what the leaves show by themselves; the rest of Bound, if any, rests on exhausted search
-	Packed     *Packed      // shows Bound where the leaves do not; nil: nothing
-	Goals      []GoalResult // of Options.Goals, as far as they were looked at
+	Leaves     []Leaf       // boxes that together contain every plan; each proves LeafBound or infeasibility
+	LeafBound  int64        // the bound that the leaves prove; the rest of Bound, if any, relies on exhaustive search
+	Packed     *Packed      // proves Bound if the leaves do not; nil: nothing does
+	Goals      []GoalResult // of Options.Goals, as far as the search got
 	Stop       Stop
 	Stage      Stage // the stage in which bound and plan met, 0 if they did not
 	Work       int64
-	Tally      meter.Tally // what the work went into, that on later goals included
+	Tally      meter.Tally // the work by purpose, including that for later goals
 }
 
-// Conclude says why a search ended that had reached the cost and bound of the result, NoPlan or more without
-// a plan.
+// Conclude sets why the search ended, from the cost and the bound of the result; the cost is at least
+// NoPlan if there is no plan.
 func (r *Result) Conclude(mt *meter.Meter, stage Stage) {
 	r.Work, r.Tally = mt.Used(), *mt.Tally()
 	switch {

@@ -2,15 +2,14 @@ package search
 
 import "fmt"
 
-// Stage is a stage that a run goes through.
+// Stage is a stage of a run.
 type Stage uint8
 
-// The stages in their order; lists and dives come more than once. Pairs are searched
-// in the whole problem, where it has one bin, and within the tree: a run ends there
-// when at least one box of the tree needed it.
+// The stages in order; lists and dives occur more than once. Pairs are searched in the whole problem if
+// it has one bin, and within the tree; a run ends with Pairs if at least one box of the tree needed it.
 const (
-	Quick Stage = iota + 1 // a quick plan met the bound by material
-	Tight                  // search for a plan that wastes next to nothing
+	Quick Stage = iota + 1 // a quick plan met the material bound
+	Tight                  // the search for a plan with almost no waste
 	Root                   // the relaxation
 	List                   // search over a list of patterns
 	Dive

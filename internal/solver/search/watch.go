@@ -5,35 +5,36 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// Tick is about how many steps pass between two reports: some tenths of a second.
+// Tick is about the number of steps between two reports: some tenths of a second.
 const Tick = 1 << 26
 
-// Event is what a search tells of itself while it goes on. If neither NewPlan nor NewBound
-// is set, it is a tick. The first event sets NewBound.
+// Event is a report from a running search. If neither NewPlan nor NewBound is set, it is a tick. The
+// first event sets NewBound.
 type Event struct {
 	NewPlan, NewBound bool
 
 	Goal  Goal
 	Stage Stage
 	Work  int64
-	Bound int64 // of the first goal: no plan costs less; never falls, at most Cost if there is a plan
-	Cost  int64 // of the best plan; 0 without one; never rises
+	Bound int64 // of the first goal: no plan costs less; never decreases; at most Cost if there is a plan
+	Cost  int64 // of the best plan; 0 if there is none; never increases
 
-	// Plan returns the best plan at the time of the event, as [Result] has it; it is nil without
-	// one. The search does not change it any more.
+	// Plan returns the best plan at the time of the event, as in [Result]; it is nil if there is none.
+	// The search does not change the plan afterwards.
 	Plan func() (patterns []model.PatternCount, assemblies [][]int)
 }
 
-// Watch is who listens to a search, with what they know. A nil Watch is nobody.
+// Watch reports the progress of a search to a listener. A nil Watch reports nothing.
 //
-// Nothing of a search depends on what is told or when, only on whether the answer is true.
+// What is reported, and when, does not affect the search; only the listener's answer does.
 type Watch struct {
 	report func(*Event) bool
 	mt     *meter.Meter
 	now    Event
 }
 
-// NewWatch has a search that spends from the meter report, nil if nobody listens.
+// NewWatch returns a watch that calls report for a search with the given meter; it is nil if report is
+// nil.
 func NewWatch(mt *meter.Meter, report func(*Event) bool) *Watch {
 	if report == nil {
 		return nil
@@ -43,21 +44,21 @@ func NewWatch(mt *meter.Meter, report func(*Event) bool) *Watch {
 	return w
 }
 
-// Enter takes down what a search does now.
+// Enter sets the current stage.
 func (w *Watch) Enter(stage Stage) {
 	if w != nil {
 		w.now.Stage = stage
 	}
 }
 
-// BeginGoal takes down that a goal after the first is improved now.
+// BeginGoal sets the goal that is being improved, one after the first.
 func (w *Watch) BeginGoal(g Goal) {
 	if w != nil {
 		w.now.Goal = g
 	}
 }
 
-// Found tells of a better plan.
+// Found reports a better plan.
 func (w *Watch) Found(cost int64, plan func() ([]model.PatternCount, [][]int)) {
 	if w == nil {
 		return
@@ -66,8 +67,8 @@ func (w *Watch) Found(cost int64, plan func() ([]model.PatternCount, [][]int)) {
 	w.tell(true, false)
 }
 
-// Bounded tells of a bound of the first goal if it is better than what is known. That there is no
-// plan says the result.
+// Bounded reports a bound of the first goal if it is better than the last one. Infeasibility is not
+// reported here: it is part of the result.
 func (w *Watch) Bounded(bound int64) {
 	if w == nil || w.now.Goal != LeastPrice {
 		return
@@ -82,8 +83,7 @@ func (w *Watch) Bounded(bound int64) {
 	}
 }
 
-// tell reports and ends the work if the answer is false. After that nobody is told
-// anything.
+// tell reports, and ends the search if the answer is false. After that it reports nothing.
 func (w *Watch) tell(plan, bound bool) {
 	if !w.mt.Ended() && !w.say(plan, bound) {
 		w.mt.End()

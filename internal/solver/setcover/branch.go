@@ -5,12 +5,13 @@ import (
 	"slices"
 )
 
-// mostOfOne is up to how many of one item in a column are told apart for branching.
+// mostOfOne is the largest number of copies of an item in a column that branching distinguishes.
 const mostOfOne = 64
 
-// branch splits the node by the first that is not whole in the relaxation: how often a stick is
-// used, whether a run passes a node, how many columns hold a pair, how often a column is used. The last comes
-// before pairs where it is known how many sticks there are: nothing but the columns tells nodes apart then.
+// branch splits the node by the first of these that is fractional in the relaxation: the use of a kind
+// of stick, whether a run passes a node, the number of columns that hold a pair, the use of a column.
+// Columns come before pairs if the numbers of sticks are fixed: then only the columns distinguish
+// nodes.
 func (s *search) branch(depth int) {
 	pick, whole := s.mostFractional()
 	if whole && s.tryWhole() && s.closed() {
@@ -28,7 +29,7 @@ func (s *search) branch(depth int) {
 		return
 	}
 	if pick < 0 {
-		// Whole within tolerance, yet not a plan: any column that is still open.
+		// Whole within tolerance, but not a plan: take any column that is not fixed.
 		for c, j := range s.of {
 			if int(j) >= s.p.Always && s.lp.Value(c) > intTol && s.lo[j] < s.hi[j] {
 				pick = j
@@ -43,13 +44,13 @@ func (s *search) branch(depth int) {
 	}
 }
 
-// fractional returns how far a value is from whole.
+// fractional returns the distance of a value from the nearest whole number.
 func fractional(x float64) float64 {
 	f := x - math.Floor(x)
 	return min(f, 1-f)
 }
 
-// mostFractional returns the column whose value is furthest from whole, -1 where all are.
+// mostFractional returns the column whose value is farthest from whole, -1 if all are whole.
 func (s *search) mostFractional() (pick int32, whole bool) {
 	pick, whole = -1, true
 	most := 0.0
@@ -68,7 +69,7 @@ func (s *search) mostFractional() (pick int32, whole bool) {
 	return pick, whole
 }
 
-// branchOnPlace branches on how often a stick is used.
+// branchOnPlace branches on the use of a kind of stick.
 func (s *search) branchOnPlace(depth int) bool {
 	sums := make([]float64, s.first())
 	for c, j := range s.of {
@@ -77,7 +78,7 @@ func (s *search) branchOnPlace(depth int) bool {
 		}
 		x := s.lp.Value(c)
 		for k := s.items[j]; k < s.begin[j+1]; k++ {
-			sums[s.rows[k]] += x // of which those with coefficients of one count
+			sums[s.rows[k]] += x // correct for rows whose coefficients are one, the only ones used
 		}
 	}
 	pick, score, at := -1, 0.0, 0.0
@@ -90,7 +91,7 @@ func (s *search) branchOnPlace(depth int) bool {
 			x = sums[q.Row]
 		}
 		lo, hi := s.used(k)
-		// What is settled is not branched on again, whatever noise says.
+		// A fixed place is not branched on again because of rounding errors.
 		if x <= float64(*lo) || x >= float64(*hi) || *lo == *hi {
 			continue
 		}
@@ -107,7 +108,7 @@ func (s *search) branchOnPlace(depth int) bool {
 	return true
 }
 
-// splitPlace searches with a place used more often than down, and no more often.
+// splitPlace searches with a place used more than down times, and at most down times.
 func (s *search) splitPlace(depth, place int, down int64, upFirst bool) {
 	lo, hi := s.used(place)
 	oldLo, oldHi := *lo, *hi
@@ -124,7 +125,7 @@ func (s *search) splitPlace(depth, place int, down int64, upFirst bool) {
 	})
 }
 
-// settled reports whether it is known how often each place is used.
+// settled reports whether the use of every place is fixed.
 func (s *search) settled() bool {
 	for k := range s.p.Places {
 		if lo, hi := s.used(k); *lo != *hi {
@@ -134,7 +135,7 @@ func (s *search) settled() bool {
 	return true
 }
 
-// halvePlace branches on a place that is open still.
+// halvePlace branches on a place that is not fixed.
 func (s *search) halvePlace(depth int) bool {
 	for k := range s.p.Places {
 		if lo, hi := s.used(k); *lo < *hi {
@@ -145,8 +146,8 @@ func (s *search) halvePlace(depth int) bool {
 	return false
 }
 
-// branchOnNode branches on a node that some of a run's assemblies in the relaxation pass and
-// others do not.
+// branchOnNode branches on a node that, in the relaxation, some of a run's assemblies pass and others
+// do not.
 func (s *search) branchOnNode(depth int) bool {
 	if len(s.p.Runs) == 0 {
 		return false
@@ -193,7 +194,7 @@ func (s *search) branchOnNode(depth int) bool {
 	return true
 }
 
-// branchOnPair branches on how many columns hold a pair of items, or so many of one.
+// branchOnPair branches on the number of columns that hold a pair of items, or a number of one item.
 func (s *search) branchOnPair(depth int) bool {
 	row, at := s.choosePair()
 	if row.a < 0 {
@@ -236,8 +237,9 @@ func (s *search) branchOnPair(depth int) bool {
 	return true
 }
 
-// choosePair returns the row of the pair that is held a fraction of times, the largest of such and the
-// furthest from whole, and how often it is held; of one item twice or more where no pair is.
+// choosePair returns the branching row of a pair that a fractional number of columns hold, preferring
+// large items and values far from whole, and that number. If there is none, it returns a row for two or
+// more of one item.
 func (s *search) choosePair() (best row, at float64) {
 	clear(s.pair)
 	n := len(s.p.Items)
@@ -292,7 +294,7 @@ func (s *search) choosePair() (best row, at float64) {
 	return best, at
 }
 
-// branchOnColumn branches on how often a column is used, on the side of the relaxation first.
+// branchOnColumn branches on the use of a column, first on the side nearer to the relaxation.
 func (s *search) branchOnColumn(depth int, j int32) {
 	lo, hi := s.lo[j], s.hi[j]
 	x := s.lp.Value(int(s.col[j]))

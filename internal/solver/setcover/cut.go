@@ -2,22 +2,21 @@ package setcover
 
 import "math"
 
-// Cuts: patterns must hold each item as often as it is needed, so half the sum of
-// the rows of any items that need an odd number D of copies together, with
-// coefficients rounded up, is at least D/2 rounded up (V. Chvatal, R. E. Gomory;
-// A. Caprara, M. Fischetti, {0, 1/2}-Chvatal-Gomory cuts, Mathematical Programming
-// 74 (1996) 221-235; on three items, subset-row cuts: M. Jepsen, B. Petersen, S.
-// Spoorendonk, D. Pisinger, Subset-row inequalities applied to the vehicle-routing
-// problem with time windows, Operations Research 56 (2008) 497-511). Since the
-// patterns are given one by one here, a cut costs nothing but its row.
+// Cuts: patterns must hold each item as often as demanded. So if some items have an odd total demand D,
+// half the sum of their rows, with coefficients rounded up, is at least D/2 rounded up (V. Chvatal,
+// R. E. Gomory; A. Caprara, M. Fischetti, {0, 1/2}-Chvatal-Gomory cuts, Mathematical Programming 74
+// (1996) 221-235; with three items, subset-row cuts: M. Jepsen, B. Petersen, S. Spoorendonk,
+// D. Pisinger, Subset-row inequalities applied to the vehicle-routing problem with time windows,
+// Operations Research 56 (2008) 497-511). Since the patterns are listed here, a cut costs nothing but
+// its row.
 const (
 	cutRounds     = 15   // at the root
 	cutsPerRound  = 25   // at most
-	cutItems      = 10   // of one cut: longer ones fill the basis, and a pivot takes several times as long
-	leastViolated = 0.05 // cuts that are less make no node fewer
+	cutItems      = 10   // per cut: longer cuts fill the basis, and a pivot takes several times as long
+	leastViolated = 0.05 // cuts violated by less save no node
 )
 
-// half returns half the number of the items in a column, rounded up.
+// half returns half the number of copies of the items in a column, rounded up.
 func (s *search) half(items []int32, j int32) int64 {
 	n := int64(0)
 	for k := s.begin[j]; k < s.items[j]; k++ {
@@ -61,7 +60,7 @@ func (s *search) cut(depth int) (closed, ok bool) {
 	return false, true
 }
 
-// add puts the cut of the items into the relaxation.
+// add adds the cut of the items to the relaxation.
 func (s *search) add(items []int32, depth int) {
 	d := int64(0)
 	for _, i := range items {
@@ -86,7 +85,7 @@ func (s *search) add(items []int32, depth int) {
 	s.lp.AddRow(float64(q.lo), math.Inf(1), cols, val)
 }
 
-// drop takes out the cuts from the given row on that hold nothing back.
+// drop removes the slack cuts from the given row on.
 func (s *search) drop(from int) {
 	kept := s.lp.Drop(s.first() + from)
 	n := from

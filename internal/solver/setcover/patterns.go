@@ -7,17 +7,16 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// Solve returns the cheapest plan below cutoff that uses only the given
-// patterns, with bins used as often as the box allows, or nil when there is
-// none; sticks of which nothing is needed are left out of it, so that it may
-// stay below the box. It reports whether that is certain; otherwise the meter ran out.
-// Patterns that come first enter the first relaxation.
+// Solve returns the cheapest plan below cutoff that uses only the given patterns, with bins used as
+// often as the box allows; nil means that there is none. The plan omits sticks that yield nothing
+// needed, so it may use fewer bins than the box requires. Solve reports whether the result is certain;
+// otherwise the meter ran out. The patterns at the front enter the first relaxation.
 func Solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, complete bool) {
 	plan, _, complete = solve(p, box, pats, cutoff, cuts, false, mt)
 	return plan, complete
 }
 
-// Record does what Solve does and returns the tree as well, if it is complete and not too long.
+// Record is like Solve, and also returns the search tree if it is complete and not too large.
 func Record(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, tree *certificate.Node, complete bool) {
 	return solve(p, box, pats, cutoff, cuts, true, mt)
 }
@@ -32,7 +31,7 @@ func solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, 
 	for _, pat := range pats {
 		q.Cap = max(q.Cap, p.Bins[pat.Bin].Cap)
 		c := Column{Cost: p.Bins[pat.Bin].Cost}
-		enough := int64(0) // more copies than this are never needed to cover the demand
+		enough := int64(0) // covering the demand never takes more copies than this
 		for _, u := range pat.Uses {
 			c.Rows, c.Coef = append(c.Rows, int32(u.Item)), append(c.Coef, u.N)
 			enough = max(enough, (p.Items[u.Item].Demand+u.N-1)/u.N)

@@ -6,10 +6,9 @@ import (
 	"example.com/longpoint/internal/solver/lp"
 )
 
-// perturb fixes more columns where the relaxation has many optimal duals: it
-// adds a little to some demands and takes a little off others, so that the
-// simplex method comes to others, in whose terms other columns cost
-// too much. Bounds reckon with the demands themselves and hold as ever.
+// perturb fixes more columns if the relaxation has many optimal duals. It slightly raises some demands
+// and lowers others, so that the simplex method finds other duals, by which other columns cost too
+// much. Bounds use the unchanged demands and stay valid.
 func (s *search) perturb(depth int) (closed, ok bool) {
 	top := float64(s.cutoff-1-s.p.Base) / s.unit
 	if s.p.Exact || top-s.lp.Objective() > nearTop || len(s.active[depth+1]) <= len(s.p.Items) {
@@ -37,14 +36,12 @@ func (s *search) perturb(depth int) (closed, ok bool) {
 	return s.relax(s.active[depth+1], depth)
 }
 
-// nearTop is how close to what is allowed a relaxation must be for that, as a
-// share of the dearest stick.
+// nearTop is how close to the cutoff a relaxation must be for that, as a share of the largest cost.
 const nearTop = 0.01
 
-// shift returns by how much to change the demand of an item, another way each
-// time that k is above zero.
+// shift returns the k-th change of an item's demand: for k = 0 by its length, then random.
 func (s *search) shift(k, i int) float64 {
-	if k == 0 { // short items dear
+	if k == 0 { // makes short items expensive
 		if i < len(s.p.Items)/2 {
 			return -1e-3
 		}

@@ -7,16 +7,16 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// Free is the limit of a row that has none on that side: -Free below, Free above.
+// Free is the limit of a row without one on that side: -Free below, Free above.
 const Free = math.MaxInt64
 
-// Problem is what is to be chosen from. Rows are numbered through: the items first, then
+// Problem is the problem of choosing columns. Rows are numbered consecutively: first the items, then
 // the others.
 type Problem struct {
-	// Items are wanted at least so many times; with Exact no more often, either. Demand
-	// may be below zero where columns take of an item. Sizes matter twice: pairs of large
-	// items are branched on first, and no column holds more than Cap of them, which bounds
-	// its dual value.
+	// Items must be yielded at least as often as their Demand says, and exactly that often if Exact is
+	// set. A demand may be negative if columns consume the item. Sizes have two uses: pairs of large
+	// items are branched on first, and no column holds items of a total size above Cap, which bounds
+	// dual values.
 	Items []model.Item
 	Exact bool
 	Cap   int64
@@ -24,21 +24,22 @@ type Problem struct {
 	Rows    []Row
 	Columns []Column
 	Places  []Place
-	Runs    []int // node -> its run: nodes that the assemblies of runs pass
+	Runs    []int // the run of each node that assemblies pass
 
-	Base   int64 // cost of every plan, on top of its columns
-	Always int   // so many of the columns, the first, are in every relaxation
-	Cuts   bool  // look for cuts, which make each node dearer and nodes fewer, far fewer where there is no plan
+	Base   int64 // added to the cost of every plan
+	Always int   // the first columns, as many as this, are in every relaxation
+	Cuts   bool  // add cuts: nodes take longer, but there are fewer, far fewer if there is no plan
 
-	ColumnsFirst bool // branch on columns before pairs of items, also as long as it is open how many sticks there are
-	PairsFirst   bool // branch on pairs before columns, also once that is known
+	ColumnsFirst bool // branch on columns before pairs of items even while numbers of sticks are open
+	PairsFirst   bool // branch on pairs before columns even if they are fixed
 
-	// Accept is told of columns that a relaxation uses whole times. It reports whether they are a
-	// plan, which may then cost less than they do, and below which cost others are still of use.
+	// Accept is called with the columns of a relaxation whose values are whole. It reports whether they
+	// are a plan, which may cost less than the columns, and the cost below which other plans are still
+	// wanted.
 	Accept func(chosen []Chosen) (cutoff int64, ok bool)
 
-	// Record asks for the tree of a problem of one stick a column whose rows count classes of sticks;
-	// Recorded is that after a search that was complete, nil where it would be too long.
+	// Record requests the search tree, for problems with one stick per column whose rows count classes
+	// of sticks. After a complete search Recorded is that tree, or nil if it is too large.
 	Record   bool
 	Recorded *certificate.Node
 }
@@ -46,28 +47,28 @@ type Problem struct {
 // Row limits the sum of its coefficients.
 type Row struct {
 	Lo, Hi int64
-	Loosen float64 // added to Hi in the relaxation, where rounding must not make it infeasible
+	Loosen float64 // added to Hi in the relaxation, if rounding must not make it infeasible
 }
 
-// Column is a column with its coefficients: those of items come first, in increasing order. Only
-// items may have coefficients below zero in a row that has a lower limit.
+// Column is a column with its coefficients: those of items come first, in increasing order.
+// Coefficients in a row with a lower limit may be negative only if the row is of an item.
 type Column struct {
 	Rows   []int32
 	Coef   []int64
 	Cost   int64
 	Lo, Hi int64
-	Passes []int32 // of an assembly of a run: nodes; each column that has some is of one run
+	Passes []int32 // the nodes that an assembly passes, all of one run; nil for other columns
 }
 
-// Place is something that is used so often: by the sum of a row, or, where Column is not
-// negative, by that column, which stands for sticks that have Bins stretches each.
+// Place is something whose number of uses is branched on: the sum of a row or, if Column is not
+// negative, that column. It stands for sticks with Bins stretches each.
 type Place struct {
 	Row, Column int32
-	Cost        int64 // a guide: dear ones are branched on first
+	Cost        int64 // a guide: expensive places are branched on first
 	Bins        int64
 }
 
-// Chosen is a column, so often.
+// Chosen is a column and its number of uses.
 type Chosen struct {
 	Column int32
 	N      int64

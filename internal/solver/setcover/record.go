@@ -6,27 +6,27 @@ import (
 	"example.com/longpoint/internal/solver/certificate"
 )
 
-// The tree of a search can be recorded, so that what it has shown can be shown again without it: of each
-// node that was closed the duals that closed it, of each at which columns were fixed those that fixed
-// them, and what was branched on. The nodes speak of columns by what they hold, never by number, and
-// so hold for the same list in any order.
+// The tree of a search can be recorded, so that its result can be verified without a search. The record
+// has the duals that closed each node, the duals by which columns were fixed at a node, and the
+// branching rows. It identifies columns by what they hold, never by number, so it is valid for the same
+// list in any order.
 
-// mostRecorded is how many numbers a record may hold.
+// mostRecorded limits the numbers in a record.
 const mostRecorded = 1 << 20
 
-// recorder is a record in the making.
+// recorder is the record of a search in progress.
 type recorder struct {
 	root    *certificate.Node
 	at      **certificate.Node // where the next node goes
 	last    *certificate.Vector
-	next    *certificate.Node // what is branched on next; nil: what no record can say
+	next    *certificate.Node // the next branching row; nil: one that a record cannot express
 	path    []passed
 	numbers int
 }
 
-// passed is a row on the way to a node: one that was added, or the limit of a column.
+// passed is a row on the path to a node: a branching row or the limit of a column.
 type passed struct {
-	column int32 // -1: a row that was added
+	column int32 // -1: a branching row
 	more   bool
 }
 
@@ -51,7 +51,7 @@ func (r *recorder) put(n *certificate.Node) {
 	}
 }
 
-// recordVector keeps the present duals for the nodes that rest on them.
+// recordVector keeps the current duals for the nodes that depend on them.
 func (s *search) recordVector(active []int32) {
 	if s.record != nil {
 		s.record.last = s.vector(active)
@@ -76,7 +76,7 @@ func (s *search) recordLeaf(v *certificate.Vector) {
 	}
 }
 
-// vector returns the duals that the last bound rests on, nil where nothing is recorded.
+// vector returns the duals of the last bound, nil if nothing is recorded.
 func (s *search) vector(active []int32) *certificate.Vector {
 	r := s.record
 	if r == nil {
@@ -107,7 +107,7 @@ func (s *search) vector(active []int32) *certificate.Vector {
 		}
 		d := rows[0]
 		if rows = rows[1:]; p.more == (d < 0) {
-			d = 0 // noise
+			d = 0 // rounding error
 		}
 		v.Rows = append(v.Rows, d)
 	}
@@ -117,8 +117,8 @@ func (s *search) vector(active []int32) *certificate.Vector {
 	return v
 }
 
-// limitDual returns what a limit of a column is worth, the first in path: its reduced cost, if no later
-// one is tighter.
+// limitDual returns the dual value of the limit of a column, the first row of path: the column's
+// reduced cost, or zero if a later row limits the same column more tightly.
 func (s *search) limitDual(path []passed, active []int32) int64 {
 	p := path[0]
 	if slices.Contains(path[1:], p) || s.hi[p.column] > 0 && !slices.Contains(active, p.column) {
@@ -138,7 +138,7 @@ func (s *search) limitDual(path []passed, active []int32) int64 {
 	return 0
 }
 
-// splits says what is branched on next: how many columns of a row are used, at most or more.
+// splits sets the row to branch on next: at most at of its columns are used, or more.
 func (s *search) splits(row certificate.Row, at int64, by passed) {
 	if s.record != nil {
 		s.record.next = &certificate.Node{Row: row, At: at}
@@ -171,13 +171,13 @@ func (s *search) splitsColumn(j int32, at int64) {
 	s.splits(r, at, passed{column: j})
 }
 
-// split is a node that branches, as it is recorded.
+// split is a recorded branching node.
 type split struct {
 	node *certificate.Node // nil: nothing is recorded
-	path int               // how many rows are on the way to its children
+	path int               // the number of rows on the path to its children
 }
 
-// recordSplit records what was said to be branched on; where nothing was, the record ends.
+// recordSplit records the branching that was set; if none was, the record ends.
 func (s *search) recordSplit() split {
 	r := s.record
 	if r == nil {
@@ -193,7 +193,7 @@ func (s *search) recordSplit() split {
 	return split{n, len(r.path)}
 }
 
-// recordChild goes on at a child of a node; more says at which.
+// recordChild continues at a child of a node: More if more is set, else Less.
 func (s *search) recordChild(at split, more bool) {
 	r := s.record
 	if r == nil {

@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// relax solves the node's relaxation over the active columns and fixes those that no better
-// plan can use. It reports whether the node is closed by an exact bound.
+// relax solves the node's relaxation over the active columns and fixes those that no better plan can
+// use. It reports whether an exact bound closes the node.
 func (s *search) relax(active []int32, depth int) (closed, ok bool) {
 	for {
 		st := s.lp.Solve(s.mt)
@@ -24,7 +24,7 @@ func (s *search) relax(active []int32, depth int) (closed, ok bool) {
 		if !s.mt.Spend(s.reducedCosts(active, scale)) {
 			return false, false
 		}
-		// Every active column, whether in the LP or not.
+		// All active columns, whether in the LP or not.
 		s.improving = s.improving[:0]
 		tol := int64(1) << 16
 		if !farkas {
@@ -60,8 +60,7 @@ func (s *search) relax(active []int32, depth int) (closed, ok bool) {
 	}
 }
 
-// closed reports whether the last relaxation's exact bound rules out a plan
-// below the cutoff.
+// closed reports whether the exact bound of the last relaxation rules out a plan below the cutoff.
 func (s *search) closed() bool {
 	if s.numScale == 0 {
 		return s.num.Sign() > 0
@@ -71,7 +70,8 @@ func (s *search) closed() bool {
 	return n.CeilDiv(s.numScale)-offset >= s.cutoff
 }
 
-// rowsBound returns what the limits of the rows are worth at the present duals, and the base.
+// rowsBound returns the part of the bound due to the limits of the rows and the base, with the current
+// duals.
 func (s *search) rowsBound(scale int64) wide.Int {
 	var num wide.Int
 	n := len(s.p.Items)
@@ -95,8 +95,8 @@ func (s *search) rowsBound(scale int64) wide.Int {
 	return num
 }
 
-// roundDuals turns the duals into integers, small enough that no column's reduced
-// cost leaves int64, and returns their scale, 0 for a Farkas ray.
+// roundDuals rounds the duals to integers, small enough that the reduced cost of every column fits in
+// int64, and returns their scale, 0 for a Farkas ray.
 func (s *search) roundDuals(farkas bool) int64 {
 	n := len(s.p.Items)
 	unit, top := s.unit, s.scale
@@ -128,7 +128,7 @@ func (s *search) roundDuals(farkas bool) int64 {
 			continue
 		}
 		s.dual[r] = int64(max(-(1 << 60), min(1<<60, v*float64(scale))))
-		// What has no limit on a side is worth nothing there.
+		// The dual of a missing limit is zero.
 		switch {
 		case r < n:
 		case r >= s.first():
@@ -150,8 +150,8 @@ func (s *search) roundDuals(farkas bool) int64 {
 	return scale
 }
 
-// reducedCosts computes the reduced costs of the active columns under the present
-// duals and returns the operations that took.
+// reducedCosts computes the reduced costs of the active columns by the current duals and returns the
+// number of operations.
 func (s *search) reducedCosts(active []int32, scale int64) int64 {
 	for _, j := range active {
 		rc := s.p.Columns[j].Cost * scale
@@ -177,8 +177,8 @@ func (s *search) reducedCosts(active []int32, scale int64) int64 {
 	return ops
 }
 
-// fix prepares the active columns of the children: those whose reduced cost
-// takes the bound to the cutoff are out, in the list and in the relaxation.
+// fix sets the active columns of the children: it removes columns whose reduced cost raises the bound
+// to the cutoff, from the list and from the relaxation.
 func (s *search) fix(active []int32, depth int) {
 	for len(s.active) <= depth+1 {
 		s.active = append(s.active, nil)
@@ -206,7 +206,7 @@ func (s *search) fix(active []int32, depth int) {
 	s.active[depth+1] = next
 }
 
-// unfix undoes what fix did to the relaxation.
+// unfix undoes the effect of fix on the relaxation.
 func (s *search) unfix(depth int) {
 	if depth >= len(s.fixed) {
 		return

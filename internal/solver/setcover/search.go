@@ -10,74 +10,74 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// Tolerances of what the relaxation says, and limits of the search.
+// Tolerances for values of the relaxation, and limits of the search.
 const (
 	intTol   = 1e-6
-	sumTol   = 1e-5 // of a sum of values
+	sumTol   = 1e-5 // for a sum of values
 	noise    = 1e-9
-	maxDepth = 2000 // far beyond what a search comes to in its time
-	perRound = 60   // columns that enter after a relaxation
-	starters = 4    // columns for each row that the first relaxation has
+	maxDepth = 2000 // far deeper than a search gets in its time
+	perRound = 60   // columns entered after a relaxation
+	starters = 4    // columns per row in the first relaxation
 )
 
-// offset keeps what is divided above zero: wide.Int.CeilDiv knows no bounds below.
+// offset keeps dividends positive, since wide.Int.CeilDiv clamps negative results.
 const offset = 1 << 40
 
-// search is one run.
+// search is the state of one search.
 type search struct {
 	p      *Problem
 	mt     *meter.Meter
 	lp     lp.LP
-	lo, hi []int64 // of each column, as branched
-	limit  []Row   // of the problem's rows, as branched
-	col    []int32 // column -> its column in lp, -1 when not in it
+	lo, hi []int64 // bounds of each column at the current node
+	limit  []Row   // limits of the problem's rows at the current node
+	col    []int32 // column -> its column in lp, -1 if not in it
 	of     []int32 // lp column -> column
 
-	rows  []int32 // of all columns, one after another
+	rows  []int32 // rows of all columns, one column after another
 	coef  []int64
 	begin []int32 // column -> its first row
 	items []int32 // column -> end of its rows of items
 
 	rc     []int64   // reduced cost of each active column at the last bound
-	active [][]int32 // by depth: columns that a better plan below may use
+	active [][]int32 // by depth: columns that a better plan below the node may use
 	fixed  [][]int32 // by depth: columns fixed at zero there
 
-	added []row // branching rows and cuts, above the rows of the problem
+	added []row // branching rows and cuts, numbered after the rows of the problem
 	unit  float64
 	scale int64
 
 	cutoff   int64    // a plan must cost less
-	num      wide.Int // of the last exact bound, over numScale
+	num      wide.Int // numerator of the last exact bound, over numScale
 	numScale int64    // 0: a Farkas ray
 	complete bool
-	rng      uint64 // of perturb
+	rng      uint64 // state of the random numbers of perturb
 
 	dual      []int64 // integer duals of the rows, then those of added
 	floatDual []float64
-	copies    []int64 // most of each item in a column
-	most      []int64 // of each other row: its greatest coefficient
-	takes     []int64 // most that a column takes of each item
+	copies    []int64 // the largest number of each item in a column
+	most      []int64 // the largest coefficient of each other row
+	takes     []int64 // the largest number of each item that a column consumes
 	improving []int32
 	pair      []float64
 	basis     []lp.Basis
 	record    *recorder // nil: nothing is recorded
 }
 
-// row is a row that was added: the number of columns that hold at least na of item a and nb
-// of item b, or a cut.
+// row is an added row: a cut, or the number of columns that hold at least na of item a and nb of item
+// b.
 type row struct {
 	a, b    int32
 	na, nb  int64
 	lo, hi  int64
-	members []int32 // among the columns that were active at its node
+	members []int32 // the columns with a coefficient, among those active at its node
 
-	cut  []int32 // the items of a cut; nil: a branching row
-	coef []int64 // of the members in a cut
-	most int64   // the greatest of them
+	cut  []int32 // the items of a cut; nil for a branching row
+	coef []int64 // coefficients of the members in a cut
+	most int64   // the largest of them
 }
 
-// Search looks for plans below cutoff. It reports whether it went through all there are;
-// otherwise the meter ran out. Columns that come first enter the first relaxation.
+// Search looks for plans below cutoff. It reports whether the search was exhaustive; otherwise the
+// meter ran out. The columns at the front enter the first relaxation.
 func (p *Problem) Search(cutoff int64, mt *meter.Meter) (complete bool) {
 	s := &search{p: p, mt: mt, cutoff: cutoff, complete: true}
 	s.setUp()
@@ -129,7 +129,7 @@ func (s *search) setUp() {
 	for j := range min(len(p.Columns), p.Always+starters*s.lp.Rows()) {
 		s.enter(int32(j))
 	}
-	s.lp.Warm = p.Cuts // without, nodes get cheaper by it and more
+	s.lp.Warm = p.Cuts // without cuts it makes nodes cheaper, but more of them
 	s.pair = make([]float64, n*n)
 	s.active = append(s.active, all)
 }
@@ -143,8 +143,8 @@ func (s *search) demand(i int) (lo, hi float64) {
 	return lo, hi
 }
 
-// setRow puts the limits of a row, counted from the items on, into the relaxation. A sum that is
-// zero at least needs no lower limit of that.
+// setRow copies the limits of a row, numbered after the items, to the relaxation. Sums in rows with a
+// lower limit are never negative, so a lower limit of zero is omitted.
 func (s *search) setRow(r int) {
 	to := &s.limit[r]
 	lo, hi := math.Inf(-1), math.Inf(1)
@@ -157,7 +157,7 @@ func (s *search) setRow(r int) {
 	s.lp.SetRow(len(s.p.Items)+r, lo, hi)
 }
 
-// used returns where it is kept how often a place is used at least and at most.
+// used returns the limits of the number of uses of a place.
 func (s *search) used(place int) (lo, hi *int64) {
 	q := &s.p.Places[place]
 	if q.Column >= 0 {
@@ -167,7 +167,7 @@ func (s *search) used(place int) (lo, hi *int64) {
 	return &r.Lo, &r.Hi
 }
 
-// setPlace puts the limits of a place into the relaxation.
+// setPlace copies the limits of a place to the relaxation.
 func (s *search) setPlace(place int) {
 	if q := &s.p.Places[place]; q.Column >= 0 {
 		s.setColumn(q.Column)
@@ -176,7 +176,7 @@ func (s *search) setPlace(place int) {
 	}
 }
 
-// enter puts a column into the relaxation.
+// enter adds a column to the relaxation.
 func (s *search) enter(j int32) {
 	var idxBuf [40]int32
 	var valBuf [40]float64
@@ -195,7 +195,7 @@ func (s *search) enter(j int32) {
 	s.setColumn(j)
 }
 
-// first returns the row of the first that was added.
+// first returns the index of the first added row.
 func (s *search) first() int { return len(s.p.Items) + len(s.p.Rows) }
 
 func (s *search) setColumn(j int32) {
@@ -204,7 +204,7 @@ func (s *search) setColumn(j int32) {
 	}
 }
 
-// coefficient returns what a column counts in a row that was added.
+// coefficient returns the coefficient of a column in an added row.
 func (s *search) coefficient(r *row, j int32) int64 {
 	if r.cut != nil {
 		return s.half(r.cut, j)
@@ -215,7 +215,7 @@ func (s *search) coefficient(r *row, j int32) int64 {
 	return 0
 }
 
-// holds reports whether a column counts in a branching row.
+// holds reports whether a column has the items of a branching row.
 func (s *search) holds(r *row, j int32) bool {
 	okA, okB := false, false
 	for k := s.begin[j]; k < s.items[j]; k++ {
@@ -229,7 +229,7 @@ func (s *search) holds(r *row, j int32) bool {
 	return okA && okB
 }
 
-// node searches the subtree of the present limits.
+// node searches the subtree with the current limits.
 func (s *search) node(depth int) {
 	s.mt.Tally().Lists++
 	s.mt.Pause()
@@ -273,7 +273,7 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 		s.recordChild(split, upFirst == (k == 0))
 		s.node(depth + 1)
 		undo()
-		s.added = s.added[:added] // cuts that were found below
+		s.added = s.added[:added] // remove the cuts found below
 		s.lp.Restore(&s.basis[depth])
 		if !s.mt.Left() {
 			s.complete = false
@@ -282,8 +282,7 @@ func (s *search) two(depth int, upFirst bool, up, down, undo func()) {
 	}
 }
 
-// tryWhole makes a plan of the relaxation's whole values. It reports whether
-// they are one.
+// tryWhole offers the whole values of the relaxation as a plan. It reports whether they are one.
 func (s *search) tryWhole() bool {
 	var chosen []Chosen
 	for c, j := range s.of {

@@ -7,21 +7,19 @@ import (
 	"slices"
 )
 
-// violated is a cut that the relaxation does not keep.
+// violated is a violated cut.
 type violated struct {
 	items []int32
-	by    float64 // as a distance: of two cuts that are violated by the same the one of fewer items is deeper
+	by    float64 // as a distance: of two cuts with the same violation, the one with fewer items is deeper
 }
 
-// separate adds the most violated cuts and returns how many; not ok when the
-// meter ran out.
+// separate adds the most violated cuts and returns their number; ok is false if the meter ran out.
 //
-// A cut of a set of items is violated by half of what 1 is more than the sum of
-// the values of patterns that hold an odd number of them, and of what the
-// patterns hold too much of each. Sets with few odd patterns are found by
-// elimination modulo 2, the patterns of the greatest values first, after A. M. C.
-// A. Koster, A. Zymolka, M. Kutschka, Algorithms to separate {0, 1/2}-Chvatal-Gomory
-// cuts, Algorithmica 55 (2009) 375-391.
+// The violation of the cut of a set of items is (1-w)/2, where w is the sum of the values of the
+// patterns that hold an odd number of the items, plus the surplus of each item. Sets with a small w are
+// found by elimination modulo 2, beginning with the patterns of the greatest values, after
+// A. M. C. A. Koster, A. Zymolka, M. Kutschka, Algorithms to separate {0, 1/2}-Chvatal-Gomory cuts,
+// Algorithmica 55 (2009) 375-391.
 func (s *search) separate(depth int) (added int, ok bool) {
 	t := s.parities()
 	var found []violated
@@ -67,15 +65,15 @@ func (s *search) separate(depth int) (added int, ok bool) {
 	return added, true
 }
 
-// parities is a table of sets of items, one a row: which columns of the relaxation hold an
-// odd number of the set, and which items are in it.
+// parities is a table of sets of items, one per row: which columns of the relaxation hold an odd number
+// of the set, and which items are in it.
 type parities struct {
-	share []float64  // values of the columns, and what there is too much of an item, the greatest first
-	rows  [][]uint64 // of bits: a row's odd shares, then its items
-	odd   []bool     // whether a row's items are needed an odd number of times together
+	share []float64  // values of the columns, and surpluses of items, in decreasing order
+	rows  [][]uint64 // bits: a row's odd shares, then its items
+	odd   []bool     // whether the total demand of a row's items is odd
 }
 
-// parities returns the table of the sets of one item each.
+// parities returns the table with a set for each single item.
 func (s *search) parities() *parities {
 	n := len(s.p.Items)
 	type part struct {
@@ -125,10 +123,11 @@ func (s *search) parities() *parities {
 	return t
 }
 
-// has reports whether share k is odd in row i, or with k beyond the shares whether that item is in it.
+// has reports whether share k is odd in row i or, for k beyond the shares, whether that item is in the
+// row.
 func (t *parities) has(i, k int) bool { return t.rows[i][k/64]>>(k%64)&1 != 0 }
 
-// add makes row i the difference of the two sets.
+// add replaces row i by the symmetric difference of the two sets.
 func (t *parities) add(i, other int) {
 	for w := range t.rows[i] {
 		t.rows[i][w] ^= t.rows[other][w]
@@ -136,7 +135,7 @@ func (t *parities) add(i, other int) {
 	t.odd[i] = t.odd[i] != t.odd[other]
 }
 
-// cut returns the cut of row i if it is violated enough and of few items.
+// cut returns the cut of row i if it is violated enough and has few items.
 func (t *parities) cut(i int) (v violated, ok bool) {
 	if !t.odd[i] {
 		return v, false
@@ -154,7 +153,7 @@ func (t *parities) cut(i int) (v violated, ok bool) {
 	return v, len(v.items) <= cutItems
 }
 
-// weigh returns the sum of the odd shares of row i, or some of it that is 1 at least.
+// weigh returns the sum of the odd shares of row i, or a part of it that is at least 1.
 func (t *parities) weigh(i int) float64 {
 	sum := 0.0
 	for k, word := range t.rows[i] {

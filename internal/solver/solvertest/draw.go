@@ -9,15 +9,15 @@ import (
 	"example.com/longpoint/internal/trimjob"
 )
 
-// Shape says how large a problem to draw: ranges of what comes first, and limits.
+// Shape is the size of a problem to draw: ranges for its items, and limits.
 type Shape struct {
-	Largest, Step  [2]int64 // size of the first item, and by how much the next is smaller: from, up to
+	Largest, Step  [2]int64 // size of the first item, and the decrease to the next: from, up to
 	Items          int
-	Copies, Pieces int64 // of one item, and of all before no more items come; 0: no limit
+	Copies, Pieces int64 // of one item, and of all before the items end; 0: no limit
 	Bins           int
 	Cap, Cost      [2]int64
-	Scarce, Of     int   // so many of so many bins, on average, have a limit
-	Limit          int64 // below this
+	Scarce, Of     int   // on average, Scarce of Of bins have a limit
+	Limit          int64 // the limit is below this
 }
 
 // Draw draws a problem.
@@ -37,7 +37,7 @@ func (s *Shape) Draw(r *rand.Rand) *model.Problem {
 	return p
 }
 
-// Part draws a box within the full one, in which some bins must be used.
+// Part draws a box within the full one; some bins must be used.
 func Part(r *rand.Rand, p *model.Problem) bound.Box {
 	box := bound.Full(p)
 	for b := range box.Hi {
@@ -51,7 +51,7 @@ func Part(r *rand.Rand, p *model.Problem) bound.Box {
 	return box
 }
 
-// Job states a made-up job in integers, kerf folded in.
+// Job returns a made-up job as a problem in integers, with kerf folded in.
 func Job(t testing.TB, class string, seed uint64) *model.Problem {
 	t.Helper()
 	j, err := trimjob.Generate(class, seed, "test")
@@ -74,7 +74,7 @@ func Job(t testing.TB, class string, seed uint64) *model.Problem {
 	return p
 }
 
-// Packing states pieces as a problem of one bin.
+// Packing returns pieces as a problem of one bin.
 func Packing(sizes []int64, cap int64) *model.Problem {
 	count := map[int64]int64{}
 	top := int64(0)
@@ -91,7 +91,7 @@ func Packing(sizes []int64, cap int64) *model.Problem {
 	return p
 }
 
-// Small draws a problem of so few pieces that every plan can be looked at, some without any.
+// Small draws a problem small enough to enumerate every plan; some have none.
 func Small(rng *rand.Rand, pieces int) *model.Problem {
 	var p model.Problem
 	top := 4 + rng.Int64N(60)

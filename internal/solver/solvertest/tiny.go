@@ -23,7 +23,7 @@ const (
 	Features
 )
 
-// Tiny draws a problem with rules that can be solved by trying everything.
+// Tiny draws a problem with rules that is small enough for brute force.
 func Tiny(r *rand.Rand, with Feature) *rules.Problem {
 	d := drawing{r: r, with: with, p: &rules.Problem{}, double: 1}
 	if d.on(WithNest) {
@@ -41,12 +41,12 @@ func Tiny(r *rand.Rand, with Feature) *rules.Problem {
 	return d.p
 }
 
-// drawing is a problem that is drawn.
+// drawing is a problem being drawn.
 type drawing struct {
 	r             *rand.Rand
 	with          Feature
 	p             *rules.Problem
-	double        int64 // sizes are even where ends nest
+	double        int64 // sizes are even if ends nest
 	pieces, kinds int
 }
 
