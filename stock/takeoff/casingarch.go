@@ -47,40 +47,26 @@ func (c casing) arch(p stock.Profile, role stock.Role, kind string, out measure.
 	}
 	corners := 0
 	for _, q := range c.parts(true, true) {
-		switch q.name {
-		case "head":
+		if q.name == "head" {
 			if err := c.bentHead(p, role, kind, trim, top.End); err != nil {
 				return err
 			}
 			continue
-		case "bottom":
-			as := append(q.short[:len(q.short):len(q.short)], stock.Allowance{Name: "casing", Length: 2 * out},
-				stock.Allowance{Name: "miter at one end", Length: miter.Allowance}, stock.Allowance{Name: "miter at other end", Length: miter.Allowance})
-			if err := c.add(p, role, q.called(kind), c.around(q, p.Width, out), withoutZero(as), miter.End, miter.End); err != nil {
-				return err
+		}
+		left, right := miter.End, miter.End
+		as := append(q.short[:len(q.short):len(q.short)], stock.Allowance{Name: "casing", Length: 2 * out},
+			stock.Allowance{Name: "miter at one end", Length: miter.Allowance}, stock.Allowance{Name: "miter at other end", Length: miter.Allowance})
+		if q.name != "bottom" {
+			as = c.archedLeg(q.short, trim, top)
+			left, right = stock.End{}, top.End
+			if c.frame() {
+				left = miter.End
+				as = append(as, stock.Allowance{Name: "casing", Length: out}, stock.Allowance{Name: "miter at lower end", Length: miter.Allowance})
+				corners++
 			}
-			continue
-		}
-		as := make([]stock.Allowance, 0, 6)
-		for _, a := range q.short {
-			if a.Name == "reveal at top" { // the arcs continue from there
-				a = stock.Allowance{Name: "arch above its spring line", Length: trim.LegInner}
+			if q.name == "leg right" {
+				left, right = right, left
 			}
-			as = append(as, a)
-		}
-		if c.o.reveal() == 0 {
-			as = append(as, stock.Allowance{Name: "arch above its spring line", Length: trim.LegInner})
-		}
-		as = append(as, stock.Allowance{Name: "miter at upper end", Length: top.Allowance})
-		lower := stock.End{}
-		if c.frame() {
-			lower = miter.End
-			as = append(as, stock.Allowance{Name: "casing", Length: out}, stock.Allowance{Name: "miter at lower end", Length: miter.Allowance})
-			corners++
-		}
-		left, right := lower, top.End
-		if q.name == "leg right" {
-			left, right = right, left
 		}
 		if err := c.add(p, role, q.called(kind), c.around(q, p.Width, out), withoutZero(as), left, right); err != nil {
 			return err
@@ -95,6 +81,21 @@ func (c casing) arch(p stock.Profile, role stock.Role, kind string, out measure.
 	t.Corners += corners + 2
 	c.list.count(t, joints)
 	return nil
+}
+
+// archedLeg returns the allowances of a leg under an arch, but for those at its lower end.
+func (c casing) archedLeg(short []stock.Allowance, trim curve.ArchTrim, top joint.Cut) []stock.Allowance {
+	as := make([]stock.Allowance, 0, 6)
+	for _, a := range short {
+		if a.Name == "reveal at top" { // the arcs continue from there
+			a = stock.Allowance{Name: "arch above its spring line", Length: trim.LegInner}
+		}
+		as = append(as, a)
+	}
+	if c.o.reveal() == 0 {
+		as = append(as, stock.Allowance{Name: "arch above its spring line", Length: trim.LegInner})
+	}
+	return append(as, stock.Allowance{Name: "miter at upper end", Length: top.Allowance})
 }
 
 // withoutZero removes allowances of zero.

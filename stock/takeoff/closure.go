@@ -44,21 +44,9 @@ func (c *checker) closure() {
 		return
 	}
 	suspects := c.suspects(house)
-	slip := slices.ContainsFunc(suspects, func(s suspect) bool { return s.slip() })
-	off := max(c.r.OffSquare, oldHouse)
-	old := len(c.r.Diagonals) > 0 && s.adjust(off).agrees()
-	if apart, allowed, ok := c.r.quadrilateral(); ok && apart <= allowed && (old || !slip) {
+	if why := c.whySkewed(w, s, suspects); why != "" {
 		c.add(around)
-		c.outOfSquare(w, s, fmt.Sprintf("its four walls and two diagonals agree within %s", c.w.about(apart)))
-		return
-	} else if !ok && old && !slip {
-		c.add(around)
-		c.outOfSquare(w, s, fmt.Sprintf("walls and diagonals agree if corners stand off by up to %v", c.w.About(off)))
-		return
-	}
-	if c.racked(w, slip) {
-		c.add(around)
-		c.outOfSquare(w, s, "both pairs of opposite walls are alike and the diagonal is not what square corners make it; the other one would show it for certain")
+		c.outOfSquare(w, s, why)
 		return
 	}
 	c.square = false
@@ -74,6 +62,29 @@ func (c *checker) closure() {
 			Reason: fmt.Sprintf("the walls close, but a diagonal differs by %s from what they make it", c.w.about(off)),
 		}
 	}
+	c.blame(f, suspects)
+}
+
+// whySkewed returns the evidence that the room is out of square rather than misread, or "".
+func (c *checker) whySkewed(w walk, s survey, suspects []suspect) string {
+	slip := slices.ContainsFunc(suspects, func(s suspect) bool { return s.slip() })
+	off := max(c.r.OffSquare, oldHouse)
+	old := len(c.r.Diagonals) > 0 && s.adjust(off).agrees()
+	apart, allowed, ok := c.r.quadrilateral()
+	switch {
+	case ok && apart <= allowed && (old || !slip):
+		return fmt.Sprintf("its four walls and two diagonals agree within %s", c.w.about(apart))
+	case !ok && old && !slip:
+		return fmt.Sprintf("walls and diagonals agree if corners stand off by up to %v", c.w.About(off))
+	case c.racked(w, slip):
+		return "both pairs of opposite walls are alike and the diagonal is not what square corners make it; the other one would show it for certain"
+	}
+	return ""
+}
+
+// blame reports a misfit with the readings that explain it, the likeliest first, and what to
+// measure again.
+func (c *checker) blame(f Finding, suspects []suspect) {
 	best := 0 // number of equally good explanations
 	for best < len(suspects) && suspects[best].equals(suspects[0]) {
 		best++

@@ -199,22 +199,17 @@ func (t *taker) size(l *line) error {
 	w := t.room.Walls[l.wall]
 	full := t.spans[l.wall].length
 	l.as, l.reach, l.leanLeft, l.leanRight = nil, 0, 0, 0
-	add := func(name string, x measure.Length) {
-		if x != 0 {
-			l.as = append(l.as, stock.Allowance{Name: name, Length: x})
-		}
-	}
-	add("wall "+w.Name, full)
-	add(partAtLeft, l.left.short-l.from)
-	add(inCornerOf(&l.left, "left"), -l.left.short)
-	add(partAtRight, l.to-full+l.right.short)
-	add(inCornerOf(&l.right, "right"), -l.right.short)
+	l.allow("wall "+w.Name, full)
+	l.allow(partAtLeft, l.left.short-l.from)
+	l.allow(inCornerOf(&l.left, "left"), -l.left.short)
+	l.allow(partAtRight, l.to-full+l.right.short)
+	l.allow(inCornerOf(&l.right, "right"), -l.right.short)
 
 	if err := t.roll(l); err != nil {
 		return err
 	}
 	l.length = l.to - l.from
-	add("slope of the ceiling", t.sloping(l))
+	l.allow("slope of the ceiling", t.sloping(l))
 	l.length += t.sloping(l)
 	for _, e := range []struct {
 		m    *meeting
@@ -230,8 +225,7 @@ func (t *taker) size(l *line) error {
 			return err
 		}
 		for _, a := range append(as, out...) {
-			add(a.Name, a.Length)
-			if l.length, err = l.length.Add(a.Length); err != nil {
+			if err := l.lengthen(a); err != nil {
 				return err
 			}
 			if e.m == &l.left {
@@ -239,7 +233,7 @@ func (t *taker) size(l *line) error {
 			}
 		}
 	}
-	if err := t.sizeCurve(l, add); err != nil {
+	if err := t.sizeCurve(l); err != nil {
 		return err
 	}
 	as, err := t.fitted(l)
@@ -247,8 +241,7 @@ func (t *taker) size(l *line) error {
 		return err
 	}
 	for _, a := range as {
-		add(a.Name, a.Length)
-		if l.length, err = l.length.Add(a.Length); err != nil {
+		if err := l.lengthen(a); err != nil {
 			return err
 		}
 		if a.Length < 0 {
@@ -256,6 +249,20 @@ func (t *taker) size(l *line) error {
 		}
 	}
 	return nil
+}
+
+// allow notes an allowance that the line's length already has.
+func (l *line) allow(name string, x measure.Length) {
+	if x != 0 {
+		l.as = append(l.as, stock.Allowance{Name: name, Length: x})
+	}
+}
+
+// lengthen adds an allowance to a line and its length.
+func (l *line) lengthen(a stock.Allowance) (err error) {
+	l.allow(a.Name, a.Length)
+	l.length, err = l.length.Add(a.Length)
+	return err
 }
 
 const (

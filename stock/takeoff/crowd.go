@@ -3,6 +3,7 @@ package takeoff
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"example.com/longpoint/measure"
@@ -151,7 +152,48 @@ func (t *taker) crowd() {
 // returns true.
 func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 	rays := t.plan(first, count)
-	solids := make([]solid, 0, 8*count)
+	solids := t.solids(first, rays)
+	slices.SortStableFunc(solids, func(a, b solid) int { return cmp.Compare(a.box[0], b.box[0]) })
+	told := map[[2]int]measure.Length{}
+	for i, x := range solids {
+		for _, y := range solids[i+1:] {
+			if y.box[0] >= x.box[1] {
+				break
+			}
+			x, y := x, y
+			if x.pos > y.pos {
+				x, y = y, x
+			}
+			// What is on one wall was laid out so.
+			if x.pos == y.pos || !x.trim && !y.trim || y.box[2] >= x.box[3] || x.box[2] >= y.box[3] || !ask(x.pos, y.pos) {
+				continue
+			}
+			if !x.trim {
+				x, y = y, x
+			}
+			common := x.outline.and(y.outline)
+			if !common.thick() {
+				continue
+			}
+			_, v := rays[x.pos].extent(common)
+			away := max(0, asLength(v[0]))
+			if y.trim {
+				away += t.tight()
+			}
+			i, j := (first+x.pos)%len(t.room.Walls), (first+y.pos)%len(t.room.Walls)
+			pair := [2]int{min(i, j), max(i, j)}
+			if before, ok := told[pair]; !ok || away < before {
+				told[pair] = away
+			}
+		}
+	}
+	t.noteCrowded(told)
+}
+
+// solids returns everything that trim cannot go through on the walls that the rays lie along,
+// of which the first is given.
+func (t *taker) solids(first int, rays []ray) []solid {
+	solids := make([]solid, 0, 8*len(rays))
 	add := func(p polygon, s solid) {
 		s.outline = p
 		s.box = [4]float64{p[0].x, p[0].x, p[0].y, p[0].y}
@@ -187,51 +229,13 @@ func (t *taker) crowdAmong(first, count int, ask func(p, q int) bool) {
 			}
 		}
 	}
-	order := make([]int, len(solids))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(solids[a].box[0], solids[b].box[0]) })
-	told := map[[2]int]measure.Length{}
-	var pairs [][2]int
-	for i, a := range order {
-		for _, b := range order[i+1:] {
-			x, y := solids[a], solids[b]
-			if y.box[0] >= x.box[1] {
-				break
-			}
-			if x.pos > y.pos {
-				x, y = y, x
-			}
-			if !x.trim && !y.trim || y.box[2] >= x.box[3] || x.box[2] >= y.box[3] || !ask(x.pos, y.pos) {
-				continue
-			}
-			if y.pos == x.pos {
-				continue // what is on one wall was laid out so
-			}
-			if !x.trim {
-				x, y = y, x
-			}
-			common := x.outline.and(y.outline)
-			if !common.thick() {
-				continue
-			}
-			_, v := rays[x.pos].extent(common)
-			i, j := (first+x.pos)%len(t.room.Walls), (first+y.pos)%len(t.room.Walls)
-			pair := [2]int{min(i, j), max(i, j)}
-			away := max(0, asLength(v[0]))
-			if y.trim {
-				away += t.tight()
-			}
-			if before, ok := told[pair]; !ok {
-				pairs = append(pairs, pair)
-				told[pair] = away
-			} else {
-				told[pair] = min(before, away)
-			}
-		}
-	}
-	slices.SortFunc(pairs, func(a, b [2]int) int { return slices.Compare(a[:], b[:]) })
+	return solids
+}
+
+// noteCrowded reports pairs of walls whose trim is in each other's way, with the room between
+// them.
+func (t *taker) noteCrowded(told map[[2]int]measure.Length) {
+	pairs := slices.SortedFunc(maps.Keys(told), func(a, b [2]int) int { return slices.Compare(a[:], b[:]) })
 	others := 0
 	if len(pairs) > maxCrowded {
 		pairs, others = pairs[:maxCrowded], len(pairs)-maxCrowded

@@ -293,6 +293,27 @@ func (l *List) extend(w words, room, wall, label string, o Opening, x scribe.Ext
 		Label: label, Profile: strip.Profile.Name, Role: stock.RoleExtension, Room: room, Wall: wall,
 		Net: p.Length, Length: p.Length, Bottom: max(0, o.Sill), Start: o.At - in - x.Thickness,
 	}
+	o.placeExtension(&run, x, p, in)
+	run.Allowances = append(run.Allowances, jointsOfExtension(x, p, in)...)
+	run.Scribe = tapered(p, strip.Rip.Strip)
+	pieces := []stock.Piece{{
+		Label: label, Length: p.Length, Profile: strip.Profile.Name, Run: label, Part: 1, Parts: 1, Allowances: run.Allowances,
+	}}
+	w.noted(&run, pieces, nil, nil)
+	l.add(strip.Profile, false, run, pieces, Joints{}, 0)
+	if p.Side == scribe.SideHead { // a frame counts its joints once, at the head
+		n := 2
+		if x.FourSided {
+			n = 4
+		}
+		l.count(l.totals(run.Room, strip.Profile, false), Joints{Butts: n})
+	}
+	return nil
+}
+
+// placeExtension sets where a part of an extension is on the wall, and the allowances that are
+// measured; in is the setback from the opening.
+func (o Opening) placeExtension(run *stock.Run, x scribe.Extension, p scribe.ExtensionPart, in measure.Length) {
 	below := measure.Length(0)
 	if x.FourSided {
 		below = in
@@ -324,6 +345,11 @@ func (l *List) extend(w words, room, wall, label string, o Opening, x scribe.Ext
 		}
 		run.Allowances = legs(o.rightHeight(), cmp.Or(x.RightHeight, x.Height))
 	}
+}
+
+// jointsOfExtension returns what a part is longer by at its ends: the setbacks, and the legs that
+// the head and the sill cover.
+func jointsOfExtension(x scribe.Extension, p scribe.ExtensionPart, in measure.Length) (as []stock.Allowance) {
 	ends := []string{"left", "right"}
 	if p.Side <= scribe.SideRight {
 		if ends = []string{"top", "bottom"}; !x.FourSided {
@@ -332,36 +358,29 @@ func (l *List) extend(w words, room, wall, label string, o Opening, x scribe.Ext
 	}
 	for _, e := range ends {
 		if in != 0 {
-			run.Allowances = append(run.Allowances, stock.Allowance{Name: "setback at " + e, Length: in})
+			as = append(as, stock.Allowance{Name: "setback at " + e, Length: in})
 		}
 	}
 	if p.Side >= scribe.SideHead {
 		for _, e := range ends {
-			run.Allowances = append(run.Allowances, stock.Allowance{Name: "leg at " + e, Length: x.Thickness})
+			as = append(as, stock.Allowance{Name: "leg at " + e, Length: x.Thickness})
 		}
 	}
-	off := func(width measure.Length) measure.Length { return strip.Rip.Strip - width }
-	if p.Left != strip.Rip.Strip || p.Right != strip.Rip.Strip || p.Bow != 0 {
-		run.Scribe = []stock.ScribeMark{{At: 0, Depth: off(p.Left)}}
-		if p.Bow != 0 {
-			mean, _, _ := (p.Left + p.Right).MulDiv(1, 2, measure.RoundHalfEven)
-			run.Scribe = append(run.Scribe, stock.ScribeMark{At: p.Length / 2, Depth: off(mean + p.Bow)})
-		}
-		run.Scribe = append(run.Scribe, stock.ScribeMark{At: p.Length, Depth: off(p.Right)})
+	return as
+}
+
+// tapered returns the line to scribe on a strip for a part that is not of its width throughout.
+func tapered(p scribe.ExtensionPart, strip measure.Length) []stock.ScribeMark {
+	if p.Left == strip && p.Right == strip && p.Bow == 0 {
+		return nil
 	}
-	pieces := []stock.Piece{{
-		Label: label, Length: p.Length, Profile: strip.Profile.Name, Run: label, Part: 1, Parts: 1, Allowances: run.Allowances,
-	}}
-	w.noted(&run, pieces, nil, nil)
-	l.add(strip.Profile, false, run, pieces, Joints{}, 0)
-	if p.Side == scribe.SideHead { // a frame counts its joints once, at the head
-		n := 2
-		if x.FourSided {
-			n = 4
-		}
-		l.count(l.totals(run.Room, strip.Profile, false), Joints{Butts: n})
+	off := func(width measure.Length) measure.Length { return strip - width }
+	marks := []stock.ScribeMark{{At: 0, Depth: off(p.Left)}}
+	if p.Bow != 0 {
+		mean, _, _ := (p.Left + p.Right).MulDiv(1, 2, measure.RoundHalfEven)
+		marks = append(marks, stock.ScribeMark{At: p.Length / 2, Depth: off(mean + p.Bow)})
 	}
-	return nil
+	return append(marks, stock.ScribeMark{At: p.Length, Depth: off(p.Right)})
 }
 
 // depths returns findings about the depths of a room's jambs.

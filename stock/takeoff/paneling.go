@@ -333,32 +333,41 @@ func (p *paneler) side(l *line, m *meeting, c Corner, first bool) (in measure.Le
 		own = right
 	}
 	e.Extra = own.Extra
-	if over := max(left.Extra, right.Extra); stiles && over > 0 {
-		switch shows := p.stile.Width - over; {
-		case p.w.CornerStile != nil && p.stile.Width+over > p.corner.Width:
-			p.noteOnce(first, Finding{
-				Code: FindingCornerStile, Severity: SeverityDoubt, Room: p.room.Name, Wall: p.room.Walls[l.wall].Name, Length: p.stile.Width + over - p.corner.Width,
-				Reason: fmt.Sprintf("%s is %v wide and a stile in this corner takes %v", p.corner.Name, p.words().About(p.corner.Width), p.words().about(p.stile.Width+over)),
-			})
-		case p.w.CornerStile != nil:
-			p.ripped(first, l, p.stile.Width, left, right)
-		case shows < measure.Inch:
-			e.Shows = max(1, shows)
-			p.noteOnce(first, Finding{
-				Code: FindingSliver, Severity: SeverityAdvice, Room: p.room.Name, Wall: p.room.Walls[l.wall].Name, Length: max(0, shows),
-				Reason: fmt.Sprintf("%v of the %s in a corner shows; wider stock for corners would show as much as elsewhere", p.words().about(max(0, shows)), p.stile.Role),
-			})
-			if shows < 1 {
-				e.Extra -= 1 - shows
-			}
-		default:
-			e.Shows = shows
-			p.ripped(first, l, shows, left, right)
-		}
-	} else if stiles {
-		p.ripped(first, l, p.stile.Width, left, right)
+	if stiles {
+		p.stileInCorner(l, first, left, right, &e)
 	}
 	return sheet + own.Face, e
+}
+
+// stileInCorner decides how the stile at the end of a wall meets the one around the corner: on
+// stock that is wide enough, ripped so that both show as much, or with less of it showing.
+func (p *paneler) stileInCorner(l *line, first bool, left, right panel.CornerStile, e *panel.Side) {
+	over := max(left.Extra, right.Extra)
+	if over <= 0 {
+		p.ripped(first, l, p.stile.Width, left, right)
+		return
+	}
+	switch shows := p.stile.Width - over; {
+	case p.w.CornerStile != nil && p.stile.Width+over > p.corner.Width:
+		p.noteOnce(first, Finding{
+			Code: FindingCornerStile, Severity: SeverityDoubt, Room: p.room.Name, Wall: p.room.Walls[l.wall].Name, Length: p.stile.Width + over - p.corner.Width,
+			Reason: fmt.Sprintf("%s is %v wide and a stile in this corner takes %v", p.corner.Name, p.words().About(p.corner.Width), p.words().about(p.stile.Width+over)),
+		})
+	case p.w.CornerStile != nil:
+		p.ripped(first, l, p.stile.Width, left, right)
+	case shows < measure.Inch:
+		e.Shows = max(1, shows)
+		p.noteOnce(first, Finding{
+			Code: FindingSliver, Severity: SeverityAdvice, Room: p.room.Name, Wall: p.room.Walls[l.wall].Name, Length: max(0, shows),
+			Reason: fmt.Sprintf("%v of the %s in a corner shows; wider stock for corners would show as much as elsewhere", p.words().about(max(0, shows)), p.stile.Role),
+		})
+		if shows < 1 {
+			e.Extra -= 1 - shows
+		}
+	default:
+		e.Shows = shows
+		p.ripped(first, l, shows, left, right)
+	}
 }
 
 // bullnose returns the radius of the corner at one end of a wall, zero if it is sharp.

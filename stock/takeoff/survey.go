@@ -20,6 +20,7 @@ type survey struct {
 	errors  [][]float64 // effect of each error at its limit; of the readings
 	corners [][]float64 // effect of an inch of deviation of a corner
 	wrong   [][]float64 // effect of an inch in each wall, then in each diagonal
+	turned  [][]float64 // effect of a radian in the corner at the right of each wall
 }
 
 // significance is the number of limits that count as more than chance: three standard
@@ -54,13 +55,13 @@ func (w walk) survey(diagonals []Diagonal) survey {
 	}
 	s.wrong = table(n + len(diagonals))
 	s.corners = table(2 * n)
-	turned := table(n) // effect of a radian in the corner at the right-hand end
+	s.turned = table(n)
 
 	s.miss[0], s.miss[1] = w.East.Inches(), w.South.Inches()
 	for i, u := range w.dirs {
 		before, next := w.dirs[(i+n-1)%n], w.at[(i+1)%n]
 		copy(s.wrong[i], u[:])
-		turned[i][0], turned[i][1] = next[1], -next[0]
+		s.turned[i][0], s.turned[i][1] = next[1], -next[0]
 		for x := range 2 {
 			for row := range 2 {
 				s.corners[2*i+x][row] = float64(before[x]*before[row]) - float64(u[x]*u[row])
@@ -68,54 +69,65 @@ func (w walk) survey(diagonals []Diagonal) survey {
 		}
 	}
 	for m, d := range diagonals {
-		row := 2 + m
-		a, b := (w.r.wall(d.From)+1)%n, (w.r.wall(d.To)+1)%n
-		// Taken from the ends of the walk; the part that the walk distributes is deducted from
-		// the other two conditions.
-		c := [2]float64{w.at[b][0] - w.at[a][0], w.at[b][1] - w.at[a][1]}
-		long := math.Hypot(c[0], c[1])
-		s.miss[row] = long - d.Length.Inches()
-		s.wrong[n+m][row] = -1
-		if long == 0 {
-			continue
-		}
-		c[0], c[1] = c[0]/long, c[1]/long
-		for x := range 2 { // the corners at its ends take it with them
-			s.corners[2*a+x][row] += c[x]
-			s.corners[2*b+x][row] -= c[x]
-		}
-		var passed measure.Length
-		for i := a; i != b; i = (i + 1) % n {
-			passed += w.r.Walls[i].Length
-			u := w.dirs[i]
-			along := dot(c[:], u[:])
-			s.wrong[i][row] = along
-			next := (i + 1) % n
-			for x := range 2 {
-				s.corners[2*i+x][row] -= float64(along * u[x])
-				s.corners[2*next+x][row] += float64(along * u[x])
-			}
-			if next != b {
-				p, q := w.at[next], w.at[b]
-				turned[i][row] = float64(c[1]*(q[0]-p[0])) - float64(c[0]*(q[1]-p[1]))
-			}
-		}
-		share := passed.Inches() / w.Perimeter.Inches()
-		for _, table := range [][][]float64{s.wrong, s.corners, turned} {
-			for _, e := range table {
-				e[row] -= float64(share * dot(c[:], e[:2]))
-			}
-		}
+		s.diagonal(w, m, d)
 	}
-
 	for i, l := range w.r.Walls {
 		s.errors = append(s.errors, scaled(s.wrong[i], readingLimit(l.Length)))
 	}
 	for m, d := range diagonals {
 		s.errors = append(s.errors, scaled(s.wrong[n+m], readingLimit(d.Length)))
 	}
-	// The errors of the angles cancel: together they turn once around. That leaves of each its
-	// effect beyond the mean of all, weighted by their limits.
+	s.errors = append(s.errors, s.angles(w)...)
+	return s
+}
+
+// diagonal sets up the condition of the m-th diagonal.
+func (s *survey) diagonal(w walk, m int, d Diagonal) {
+	n, row := len(w.dirs), 2+m
+	a, b := (w.r.wall(d.From)+1)%n, (w.r.wall(d.To)+1)%n
+	// Taken from the ends of the walk; the part that the walk distributes is deducted from
+	// the other two conditions.
+	c := [2]float64{w.at[b][0] - w.at[a][0], w.at[b][1] - w.at[a][1]}
+	long := math.Hypot(c[0], c[1])
+	s.miss[row] = long - d.Length.Inches()
+	s.wrong[n+m][row] = -1
+	if long == 0 {
+		return
+	}
+	c[0], c[1] = c[0]/long, c[1]/long
+	for x := range 2 { // the corners at its ends take it with them
+		s.corners[2*a+x][row] += c[x]
+		s.corners[2*b+x][row] -= c[x]
+	}
+	var passed measure.Length
+	for i := a; i != b; i = (i + 1) % n {
+		passed += w.r.Walls[i].Length
+		u := w.dirs[i]
+		along := dot(c[:], u[:])
+		s.wrong[i][row] = along
+		next := (i + 1) % n
+		for x := range 2 {
+			s.corners[2*i+x][row] -= float64(along * u[x])
+			s.corners[2*next+x][row] += float64(along * u[x])
+		}
+		if next != b {
+			p, q := w.at[next], w.at[b]
+			s.turned[i][row] = float64(c[1]*(q[0]-p[0])) - float64(c[0]*(q[1]-p[1]))
+		}
+	}
+	share := passed.Inches() / w.Perimeter.Inches()
+	for _, table := range [][][]float64{s.wrong, s.corners, s.turned} {
+		for _, e := range table {
+			e[row] -= float64(share * dot(c[:], e[:2]))
+		}
+	}
+}
+
+// angles returns the effects of the errors of the angles at their limits. The errors cancel:
+// together they turn once around. That leaves of each its effect beyond the mean of all,
+// weighted by their limits.
+func (s *survey) angles(w walk) (errors [][]float64) {
+	n, rows := len(s.turned), len(s.miss)
 	var weight float64
 	mean := make([]float64, rows)
 	limits := make([]float64, n)
@@ -125,7 +137,7 @@ func (w walk) survey(diagonals []Diagonal) survey {
 		square := float64(limits[i] * limits[i])
 		weight += square
 		for row := range rows {
-			mean[row] += float64(square * turned[i][row])
+			mean[row] += float64(square * s.turned[i][row])
 		}
 	}
 	for i, q := range limits {
@@ -134,11 +146,11 @@ func (w walk) survey(diagonals []Diagonal) survey {
 		}
 		e := make([]float64, rows)
 		for row := range rows {
-			e[row] = float64(q * (turned[i][row] - mean[row]/weight))
+			e[row] = float64(q * (s.turned[i][row] - mean[row]/weight))
 		}
-		s.errors = append(s.errors, e)
+		errors = append(errors, e)
 	}
-	return s
+	return errors
 }
 
 // angleLimit returns the greatest error of a corner's angle, in radians. A square corner is

@@ -69,7 +69,7 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
-	bare := rooms // without the extensions of their jambs
+	bare := rooms
 	rooms, list := extended(rooms, s, opt), &List{Strips: newStrips(rooms, s, opt)}
 	list.Findings = append(list.Findings, suitability(opt.words(), s, rooms)...)
 	courses := s.courses(opt)
@@ -84,51 +84,80 @@ func Take(rooms []Room, s Scheme, o *Options) (*List, error) {
 			list.expect(done, left)
 		}
 		done, left = done+len(rooms[i].Walls), left-len(rooms[i].Walls)
-		list.Findings = append(list.Findings, stacked(&rooms[i], courses, opt)...)
-		list.Findings = append(list.Findings, levels(&rooms[i], s, opt)...)
-		list.Findings = append(list.Findings, depths(&bare[i], s, opt)...)
-		list.Findings = append(list.Findings, stools(&bare[i], s, opt)...)
-		list.Findings = append(list.Findings, s.wainscotTooHigh(opt.words(), &rooms[i], courses)...)
-		var wrong []wallFault
-		curves, runs := len(list.Curves), len(list.Runs) // of the rooms before
-		takers := make([]*taker, len(courses))
-		for k, c := range courses {
-			if !c.runsIn(&rooms[i]) {
-				continue
-			}
-			t := &taker{room: &rooms[i], called: called.of(i), scheme: s, opt: opt, course: c, courses: courses, list: list}
-			for _, b := range c.behind {
-				t.behind = append(t.behind, takers[b])
-			}
-			t.take()
-			wrong = append(wrong, t.bad...)
-			takers[k] = t
+		r := roomTaker{
+			room: &rooms[i], bare: &bare[i], walls: called.of(i), openings: called.openings[i],
+			scheme: s, opt: opt, courses: courses, members: &members, list: list,
 		}
-		for _, e := range s.elsewheres(running(courses, &rooms[i]), &rooms[i], opt) {
-			t := taker{room: &rooms[i], called: called.of(i), courses: courses, scheme: s, opt: opt, course: e.course, elsewhere: &e, list: list}
-			t.rest = e.among(takers)
-			t.take()
-			wrong = append(wrong, t.bad...)
-		}
-		wrong = append(wrong, takePanels(&rooms[i], called.of(i), s, opt, courses, &members, list)...)
-		list.Findings = append(list.Findings, upperFloors(&rooms[i], s, opt, courses)...)
-		list.Findings = append(list.Findings, curvedHeads(&rooms[i], s, opt)...)
-		wrong = append(wrong, takeStairs(&rooms[i], called.walls[i], s, opt, list)...)
-		wrong = append(wrong, takeExtensions(&bare[i], called.openings[i], s, opt, list)...)
-		wrong = append(wrong, takeCasing(&rooms[i], called.openings[i], s, opt, list)...)
-		if len(list.Curves) > curves {
-			bent, of := list.Curves[curves:], list.bentRuns(runs)
-			list.Findings = append(list.Findings, shortSegments(opt.words(), bent, of)...)
-			list.Findings = append(list.Findings, s.rigidBends(bent, of)...)
-		}
-		notchStools(opt.words(), &bare[i], called.openings[i], s, list)
-		bad.onWalls(indexed("rooms", i), wrong)
+		bad.onWalls(indexed("rooms", i), r.take())
 	}
 	if len(bad.List) > 0 {
 		return nil, bad.Err()
 	}
 	list.sumUp()
 	return list, nil
+}
+
+// roomTaker takes off all that is in one room.
+type roomTaker struct {
+	room, bare      *Room      // bare is without the extensions of its jambs
+	walls, openings [][]string // labels: of walls by course.called, of openings by wall
+	scheme          Scheme
+	opt             Options
+	courses         []course
+	members         *int // number of members of paneling in the list
+	list            *List
+}
+
+// take adds the room's runs, pieces and findings to the list, and returns what cannot be cut.
+func (t *roomTaker) take() (wrong []wallFault) {
+	curves, runs := len(t.list.Curves), len(t.list.Runs) // of the rooms before
+	t.list.Findings = append(t.list.Findings, stacked(t.room, t.courses, t.opt)...)
+	t.list.Findings = append(t.list.Findings, levels(t.room, t.scheme, t.opt)...)
+	t.list.Findings = append(t.list.Findings, depths(t.bare, t.scheme, t.opt)...)
+	t.list.Findings = append(t.list.Findings, stools(t.bare, t.scheme, t.opt)...)
+	t.list.Findings = append(t.list.Findings, t.scheme.wainscotTooHigh(t.opt.words(), t.room, t.courses)...)
+	wrong = t.takeCourses()
+	wrong = append(wrong, takePanels(t.room, t.walls, t.scheme, t.opt, t.courses, t.members, t.list)...)
+	t.list.Findings = append(t.list.Findings, upperFloors(t.room, t.scheme, t.opt, t.courses)...)
+	t.list.Findings = append(t.list.Findings, curvedHeads(t.room, t.scheme, t.opt)...)
+	wrong = append(wrong, takeStairs(t.room, t.walls[0], t.scheme, t.opt, t.list)...)
+	wrong = append(wrong, takeExtensions(t.bare, t.openings, t.scheme, t.opt, t.list)...)
+	wrong = append(wrong, takeCasing(t.room, t.openings, t.scheme, t.opt, t.list)...)
+	if len(t.list.Curves) > curves {
+		bent, of := t.list.Curves[curves:], t.list.bentRuns(runs)
+		t.list.Findings = append(t.list.Findings, shortSegments(t.opt.words(), bent, of)...)
+		t.list.Findings = append(t.list.Findings, t.scheme.rigidBends(bent, of)...)
+	}
+	notchStools(t.opt.words(), t.bare, t.openings, t.scheme, t.list)
+	return wrong
+}
+
+// takeCourses takes off the courses: first those that run around the room, then those that run
+// on stretches of it.
+func (t *roomTaker) takeCourses() (wrong []wallFault) {
+	takers := make([]*taker, len(t.courses))
+	course := func(c course) *taker {
+		return &taker{room: t.room, called: t.walls, scheme: t.scheme, opt: t.opt, course: c, courses: t.courses, list: t.list}
+	}
+	for k, c := range t.courses {
+		if !c.runsIn(t.room) {
+			continue
+		}
+		of := course(c)
+		for _, b := range c.behind {
+			of.behind = append(of.behind, takers[b])
+		}
+		of.take()
+		wrong = append(wrong, of.bad...)
+		takers[k] = of
+	}
+	for _, e := range t.scheme.elsewheres(running(t.courses, t.room), t.room, t.opt) {
+		of := course(e.course)
+		of.elsewhere, of.rest = &e, e.among(takers)
+		of.take()
+		wrong = append(wrong, of.bad...)
+	}
+	return wrong
 }
 
 // PiecesOf returns the pieces of the profile with the given name, in order.

@@ -71,28 +71,30 @@ func (t *taker) unroll() {
 		if w.Bullnose == 0 {
 			continue
 		}
-		bead, err := beadOf(w)
-		if err != nil {
-			continue // was validated
+		if bead, err := beadOf(w); err == nil { // was validated
+			last := len(room.Walls) - 1
+			corner := Corner{Kind: CornerOutside, Angle: halfTurn - 2*bead.Miter}
+			t.sections[last].inner = true
+			room.Walls[last].Corner = corner
+			piece := Wall{Name: w.Name, Length: bead.Back, Corner: corner, HeightLeft: w.HeightRight, HeightRight: w.HeightRight, Unpaneled: w.Unpaneled}
+			add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, whole: w.Length, bead: w.Bullnose, segments: bead}, " bullnose")
 		}
-		last := len(room.Walls) - 1
-		corner := Corner{Kind: CornerOutside, Angle: halfTurn - 2*bead.Miter}
-		t.sections[last].inner = true
-		room.Walls[last].Corner = corner
-		piece := Wall{Name: w.Name, Length: bead.Back, Corner: corner, HeightLeft: w.HeightRight, HeightRight: w.HeightRight, Unpaneled: w.Unpaneled}
-		add(piece, section{wall: i, segment: true, from: w.Length, to: w.Length + bead.Back, whole: w.Length, bead: w.Bullnose, segments: bead}, " bullnose")
 	}
-	// The corners before and after segments turn as much more as half of one.
-	m := len(room.Walls)
-	for i := range room.Walls {
+	t.turnCorners(room.Walls)
+	t.room = &room
+}
+
+// turnCorners turns the corners before and after segments by as much more as half of one.
+func (t *taker) turnCorners(walls []Wall) {
+	m := len(walls)
+	for i := range walls {
 		s, next := t.sections[i], t.sections[(i+1)%m]
 		if s.inner || s.bead != 0 || next.bead != 0 && next.wall == s.wall {
 			continue
 		}
 		by := s.ends() + next.ends()
-		room.Walls[i].Corner = room.Walls[i].Corner.turned(by)
+		walls[i].Corner = walls[i].Corner.turned(by)
 	}
-	t.room = &room
 }
 
 // ends returns the turn of the end of a row of segments against the curve, to the right at a
@@ -299,7 +301,7 @@ func (t *taker) onCurve(wall int) func() {
 
 // sizeCurve adds to a line that bends its extra length: along the face of flexible molding on a
 // convex wall, along its back on a concave one, and along the web of kerfed trim.
-func (t *taker) sizeCurve(l *line, add func(name string, x measure.Length)) error {
+func (t *taker) sizeCurve(l *line) error {
 	c := t.bending(l.wall)
 	if c == nil {
 		return nil
@@ -327,9 +329,7 @@ func (t *taker) sizeCurve(l *line, add func(name string, x measure.Length)) erro
 	if err != nil {
 		return err
 	}
-	add(name, more)
-	l.length, err = l.length.Add(more)
-	return err
+	return l.lengthen(stock.Allowance{Name: name, Length: more})
 }
 
 // recordCurve adds a run to the list of trim around curves.

@@ -232,23 +232,40 @@ func (s Scheme) validateWainscot() error {
 		bad.Add("profile", "", "what the fields are built of")
 		return bad.Err()
 	}
-	for _, f := range w.named() {
-		if f.p != nil && f.p.Validate() != nil {
-			return nil // said already
-		}
-	}
-	for _, f := range s.members() {
-		if f.p.Validate() != nil {
-			return nil
-		}
-	}
-	if s.Base != nil && s.Base.Validate() != nil || s.ChairRail != nil && s.ChairRail.Validate() != nil {
-		return nil
+	if s.faultyBesideWainscot() {
+		return nil // said already
 	}
 	bad.length("bottom", w.Bottom, 0, maxHeight)
 	bad.length("top", w.Top, 0, maxHeight)
 	bad.length("sheet", w.Sheet, 0, maxHeight)
 	bad.Under("", w.design().Validate())
+	w.validateMembers(&bad)
+	if len(bad.List) > 0 || s.ChairRailAt < 0 || s.ChairRailAt > maxHeight {
+		return bad.Err()
+	}
+	s.validateWainscotLevels(&bad)
+	return bad.Err()
+}
+
+// faultyBesideWainscot reports whether a profile of the wainscot, or of the base and the chair
+// rail that it stands between, is invalid.
+func (s Scheme) faultyBesideWainscot() bool {
+	for _, f := range s.Wainscot.named() {
+		if f.p != nil && f.p.Validate() != nil {
+			return true
+		}
+	}
+	for _, f := range s.members() {
+		if f.p.Validate() != nil {
+			return true
+		}
+	}
+	return s.Base != nil && s.Base.Validate() != nil || s.ChairRail != nil && s.ChairRail.Validate() != nil
+}
+
+// validateMembers finds members that the kind of wainscot does not have, or whose size does not
+// suit the others.
+func (w *Wainscot) validateMembers(bad *faults) {
 	frame := w.Kind == panel.KindFrame
 	for _, f := range []struct {
 		field string
@@ -267,9 +284,12 @@ func (s Scheme) validateWainscot() error {
 	if w.CornerStile != nil && w.CornerStile.Width < w.Profile.Width {
 		bad.Add("corner_stile.width", w.CornerStile.Width.About(), fmt.Sprintf("at least %v, as the others", w.Profile.Width.About()))
 	}
-	if len(bad.List) > 0 || s.ChairRailAt < 0 || s.ChairRailAt > maxHeight {
-		return bad.Err()
-	}
+}
+
+// validateWainscotLevels finds heights that are out of order, and wainscot that another course
+// runs across.
+func (s Scheme) validateWainscotLevels(bad *faults) {
+	w := s.Wainscot
 	rows := s.wainscotRows()
 	if w.ToFloor && w.Bottom != 0 {
 		bad.Add("bottom", w.Bottom.About(), "nothing, because it begins at the floor")
@@ -279,7 +299,7 @@ func (s Scheme) validateWainscot() error {
 	}
 	if rows[0].Top <= rows[0].Bottom {
 		bad.Add("top", s.wainscotTop().About(), fmt.Sprintf("more than %v, where it begins", (s.wainscotTop()-rows[0].Top+rows[0].Bottom).About()))
-		return bad.Err()
+		return
 	}
 	top := s.wainscotTop()
 	if w.Cap != nil {
@@ -302,7 +322,6 @@ func (s Scheme) validateWainscot() error {
 			bad.Add("upper", u.Bottom.About()+" to "+u.Top.About(), clear)
 		}
 	}
-	return bad.Err()
 }
 
 // validateDevices returns every fault of the devices of a wall, joined.

@@ -83,9 +83,7 @@ func (c *canvas) numbers(m *member, before []*member) {
 
 // number writes a number on a piece if it is wide enough, or beside it with a leader.
 func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
-	wide := span(ends[0], ends[3])
 	low, high := middle(ends[0], ends[1]), middle(ends[3], ends[2])
-	upright := span2(ends[0].Y, ends[1].Y) > span2(ends[0].X, ends[1].X)
 	h := svg.HeightOf(svg.Small)
 	// The visible part of its width.
 	across := svg.Unit(50)
@@ -95,13 +93,16 @@ func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 			break
 		}
 	}
-	a, b := between(ends[0], ends[3], across), between(ends[1], ends[2], across)
+	m := strip{
+		from: between(ends[0], ends[3], across), to: between(ends[1], ends[2], across), wide: span(ends[0], ends[3]),
+		upright: span2(ends[0].Y, ends[1].Y) > span2(ends[0].X, ends[1].X),
+	}
 	t := svg.Text{S: text, Plate: true}
 	// Along the middle first, then toward the ends.
 	shares := []svg.Unit{50, 35, 65, 20, 80, 42, 58, 10, 90, 28, 72, 5, 95}
-	if wide >= h && across == 50 && (!upright || wide >= svg.WidthOf(text, svg.Small)+2*svg.One) {
+	if m.wide >= h && across == 50 && (!m.upright || m.wide >= svg.WidthOf(text, svg.Small)+2*svg.One) {
 		for _, s := range shares {
-			if t.At = between(a, b, s); c.p.Label(t) {
+			if t.At = between(m.from, m.to, s); c.p.Label(t) {
 				return
 			}
 		}
@@ -109,21 +110,7 @@ func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 	for _, fits := range []func(svg.Box) bool{c.p.Clear, c.p.Free} { // off other pieces if possible
 		for _, off := range []svg.Unit{1, 2, 3, 4} {
 			for _, s := range shares {
-				on := between(a, b, s)
-				away := wide/2 + h*off - h*3/10
-				spots := [][2]svg.Point{{on, on.Add(0, -away)}, {on, on.Add(0, away)}}
-				if upright {
-					away = wide/2 + svg.WidthOf(text, svg.Small)/2 + 3*svg.One
-					spots = [][2]svg.Point{{on, on.Add(-away, 0)}, {on, on.Add(away, 0)}}
-					if off > 1 { // then above and below its ends
-						high, low := between(a, b, 95), between(a, b, 5)
-						if high.Y > low.Y {
-							high, low = low, high
-						}
-						spots = [][2]svg.Point{{high, high.Add(0, -h*(off-1))}, {low, low.Add(0, h*(off-1))}}
-					}
-				}
-				for _, q := range spots {
+				for _, q := range m.beside(text, s, off) {
 					t.At = q[1]
 					if box := t.Box(); fits(svg.Box{X: box.X - 3*svg.One, Y: box.Y, W: box.W + 6*svg.One, H: box.H}) {
 						c.p.Put(t)
@@ -132,7 +119,7 @@ func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 						return
 					}
 				}
-				if upright && off > 1 {
+				if m.upright && off > 1 {
 					break
 				}
 			}
@@ -140,12 +127,38 @@ func (c *canvas) number(text string, ends [4]svg.Point, covers []svg.Box) {
 	}
 	// In the margin below, over anything: it may be at any distance.
 	for off := svg.Unit(5); off < 200; off++ {
-		on := between(a, b, 50)
+		on := between(m.from, m.to, 50)
 		if t.At = on.Add(0, h*off); c.p.Label(t, svg.Spot{At: on.Add(30*svg.One, h*off)}, svg.Spot{At: on.Add(-30*svg.One, h*off)}) {
 			c.p.Line(on, on.Add(0, h*off-h/2), leader)
 			return
 		}
 	}
+}
+
+// strip is a piece of trim as drawn: the ends of the line along the visible part of its width.
+type strip struct {
+	from, to svg.Point
+	wide     svg.Unit
+	upright  bool
+}
+
+// beside returns places for a text beside a strip, at a share of its length and a distance in
+// heights of the text: where a leader begins, and the middle of the text.
+func (m strip) beside(text string, share, off svg.Unit) [][2]svg.Point {
+	on, h := between(m.from, m.to, share), svg.HeightOf(svg.Small)
+	if !m.upright {
+		away := m.wide/2 + h*off - h*3/10
+		return [][2]svg.Point{{on, on.Add(0, -away)}, {on, on.Add(0, away)}}
+	}
+	if off > 1 { // then above and below its ends
+		high, low := between(m.from, m.to, 95), between(m.from, m.to, 5)
+		if high.Y > low.Y {
+			high, low = low, high
+		}
+		return [][2]svg.Point{{high, high.Add(0, -h*(off-1))}, {low, low.Add(0, h*(off-1))}}
+	}
+	away := m.wide/2 + svg.WidthOf(text, svg.Small)/2 + 3*svg.One
+	return [][2]svg.Point{{on, on.Add(-away, 0)}, {on, on.Add(away, 0)}}
 }
 
 func inside(q svg.Point, b svg.Box) bool {
