@@ -53,6 +53,27 @@ func (t *text) fail(code faultCode, at, end int) int {
 	return -1
 }
 
+// faultReasons holds the errors for faults whose reason is the same for every text.
+var faultReasons = [faultTrailing + 1]struct {
+	err    error
+	reason string
+}{
+	faultFraction:    {ErrSyntax, "a fraction is written numerator, slash, denominator, such as 3/4"},
+	faultZero:        {ErrAmbiguous, "a fraction cannot have the denominator 0; a width in feet and inches needs its marks"},
+	faultImproper:    {ErrAmbiguous, "a fraction after a whole number must be less than 1"},
+	faultRunTogether: {ErrAmbiguous, "put a space or a hyphen between whole number and fraction"},
+	faultRange:       {ErrRange, "too big for the type"},
+	faultTwoNumbers:  {ErrAmbiguous, "two numbers in a row could also be two values; mark the units"},
+	faultHyphenated:  {ErrAmbiguous, "a hyphen between two numbers could also mean from one to the other; mark the feet and the inches"},
+	faultMinus:       {ErrAmbiguous, "the hyphen could join two parts or subtract; write it without the space before it, as in 7'-4\""},
+	faultMixed:       {ErrAmbiguous, "mixes two systems of units; write the sum in one, unless a unit is a slip"},
+	faultOrder:       {ErrSyntax, "units go from large to small, each once"},
+	faultNotLast:     {ErrSyntax, "only the last number may have a fraction or decimals"},
+	faultExponent:    {ErrSyntax, "exponents, hexadecimal and digit separators are not read; write plain digits"},
+	faultStrong:      {ErrAmbiguous, "a trailing + or - (strong or light) does not say how much; write the value meant"},
+	faultPercent:     {ErrAmbiguous, "a plain number above 1 is more often a percentage than a factor; write the percent sign"},
+}
+
 // err returns the error for the fault recorded while the parser read input as q.
 func (t *text) err(q quantity, input string, in Parser) *ParseError {
 	e := &ParseError{Kind: q.String(), Input: input}
@@ -61,6 +82,7 @@ func (t *text) err(q quantity, input string, in Parser) *ParseError {
 		e.Offset = unfold(input, f.at)
 		e.Part = strings.TrimRight(input[e.Offset:unfold(input, max(f.at, min(f.end, t.n)))], " ")
 	}
+	e.Err, e.Reason = faultReasons[f.code].err, faultReasons[f.code].reason
 	switch f.code {
 	case faultEmpty:
 		e.Err, e.Reason = ErrSyntax, "nothing there; "+in.mark(q.expected())
@@ -68,18 +90,8 @@ func (t *text) err(q quantity, input string, in Parser) *ParseError {
 		e.Err, e.Reason = ErrSyntax, "longer than "+strconv.Itoa(maxText)+" bytes"
 	case faultNumber:
 		e.Err, e.Reason = ErrSyntax, "want a number here, such as 4, "+in.mark("4.75")+", 3/4 or 4-3/4"
-	case faultFraction:
-		e.Err, e.Reason = ErrSyntax, "a fraction is written numerator, slash, denominator, such as 3/4"
-	case faultZero:
-		e.Err, e.Reason = ErrAmbiguous, "a fraction cannot have the denominator 0; a width in feet and inches needs its marks"
-	case faultImproper:
-		e.Err, e.Reason = ErrAmbiguous, "a fraction after a whole number must be less than 1"
-	case faultRunTogether:
-		e.Err, e.Reason = ErrAmbiguous, "put a space or a hyphen between whole number and fraction"
 	case faultDecimals:
 		e.Err, e.Reason = ErrSyntax, "more than "+strconv.Itoa(maxDecimals)+" decimal places"
-	case faultRange:
-		e.Err, e.Reason = ErrRange, "too big for the type"
 	case faultInexact:
 		lo, _ := signed(f.low, f.neg) // settle has ensured that both are in range
 		hi, _ := signed(f.low+1, f.neg)
@@ -93,12 +105,6 @@ func (t *text) err(q quantity, input string, in Parser) *ParseError {
 		e.Err, e.Reason = ErrUnit, "the number has no unit; "+in.mark(q.expected())
 	case faultUnknownUnit:
 		e.Err, e.Reason = ErrUnit, "not a unit of this quantity; "+in.mark(q.expected())
-	case faultTwoNumbers:
-		e.Err, e.Reason = ErrAmbiguous, "two numbers in a row could also be two values; mark the units"
-	case faultHyphenated:
-		e.Err, e.Reason = ErrAmbiguous, "a hyphen between two numbers could also mean from one to the other; mark the feet and the inches"
-	case faultMinus:
-		e.Err, e.Reason = ErrAmbiguous, "the hyphen could join two parts or subtract; write it without the space before it, as in 7'-4\""
 	case faultPoint:
 		name := "point"
 		if in.DecimalComma {
@@ -111,19 +117,7 @@ func (t *text) err(q quantity, input string, in Parser) *ParseError {
 			break
 		}
 		e.Err, e.Reason = ErrAmbiguous, "a comma could be a decimal point, group digits or separate; write a decimal point and no comma"
-	case faultMixed:
-		e.Err, e.Reason = ErrAmbiguous, "mixes two systems of units; write the sum in one, unless a unit is a slip"
-	case faultOrder:
-		e.Err, e.Reason = ErrSyntax, "units go from large to small, each once"
-	case faultNotLast:
-		e.Err, e.Reason = ErrSyntax, "only the last number may have a fraction or decimals"
-	case faultExponent:
-		e.Err, e.Reason = ErrSyntax, "exponents, hexadecimal and digit separators are not read; write plain digits"
-	case faultStrong:
-		e.Err, e.Reason = ErrAmbiguous, "a trailing + or - (strong or light) does not say how much; write the value meant"
-	case faultPercent:
-		e.Err, e.Reason = ErrAmbiguous, "a plain number above 1 is more often a percentage than a factor; write the percent sign"
-	default:
+	case faultNone, faultTrailing:
 		e.Err, e.Reason = ErrSyntax, "unexpected text; "+in.mark(q.expected())
 	}
 	if e.Err == ErrAmbiguous {

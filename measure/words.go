@@ -21,14 +21,7 @@ type word struct {
 // words splits s into words. It also returns the offset of the first text that
 // no spoken length has, or -1.
 func words(s string) (ws []word, bad int) {
-	// Fold first, so that every rune is one byte; at maps back.
-	var folded []byte
-	var at []int
-	for i := 0; i < len(s); {
-		c, size := foldRune(s[i:])
-		folded, at = append(folded, c), append(at, i)
-		i += size
-	}
+	folded, at := foldAll(s)
 	n := len(folded)
 	folded, at = append(folded, 0, 0, 0), append(at, len(s), len(s), len(s))
 
@@ -80,6 +73,16 @@ func words(s string) (ws []word, bad int) {
 		ws, i = append(ws, w), j
 	}
 	return ws, -1
+}
+
+// foldAll folds a text, so that every rune is one byte, and returns where each was.
+func foldAll(s string) (folded []byte, at []int) {
+	for i := 0; i < len(s); {
+		c, size := foldRune(s[i:])
+		folded, at = append(folded, c), append(at, i)
+		i += size
+	}
+	return folded, at
 }
 
 // leaning removes strong or light from the end of s, as a word or as a sign.
