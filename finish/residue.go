@@ -22,7 +22,7 @@ const (
 // price is too big, or if the answer would need a negative number of the best
 // size, which happens only for needs that are small compared with m.
 func residue(need int64, sizes []size) (counts []int64, value mix, ok bool) {
-	m, p := sizes[0].n, sizes[0].price
+	m := sizes[0].n
 	if m > residueSizes {
 		return nil, mix{}, false
 	}
@@ -31,79 +31,25 @@ func residue(need int64, sizes []size) (counts []int64, value mix, ok bool) {
 			return nil, mix{}, false
 		}
 	}
-	least := make([]mix, m) // cost and packages, less those of the size m that the total is worth
-	from := make([]uint8, m)
-	for r := range least {
-		least[r].cost = math.MaxInt64
+	rs := residues{m: m, price: sizes[0].price, least: make([]mix, m), from: make([]uint8, m)}
+	for r := range rs.least {
+		rs.least[r].cost = math.MaxInt64
 	}
-	least[0] = mix{}
+	rs.least[0] = mix{}
 	for i := 1; i < len(sizes); i++ {
-		z := sizes[i]
-		step, whole := z.n%m, z.n/m
-		if whole > residuePrice || whole > 0 && p > residuePrice/whole {
+		if !rs.extend(i, sizes[i]) {
 			return nil, mix{}, false
 		}
-		cycles := gcd(step, m)
-		if step == 0 {
-			continue // a multiple of m at no better value
-		}
-		for c := range cycles {
-			// start where the cycle is cheapest: no later package of this size
-			// can improve that node
-			start := c
-			for r := c; ; {
-				if least[r].cheaper(least[start]) {
-					start = r
-				}
-				if r += step; r >= m {
-					r -= m
-				}
-				if r == c {
-					break
-				}
-			}
-			if least[start].cost == math.MaxInt64 {
-				continue
-			}
-			for r := start; ; {
-				next, worth := r+step, whole
-				if next >= m {
-					next, worth = next-m, worth+1
-				}
-				if next == start {
-					break
-				}
-				v := mix{cost: least[r].cost + z.price - worth*p, packages: least[r].packages + 1 - worth}
-				if v.cheaper(least[next]) {
-					least[next], from[next] = v, uint8(i)
-				}
-				r = next
-			}
-		}
 	}
-	best := int64(-1)
-	for r, v := range least {
-		if v.cost == math.MaxInt64 {
-			continue
-		}
-		x := int64(0)
-		if need > int64(r) {
-			x = ceilDiv(need-int64(r), m)
-		}
-		over := overshoot(x, m, need) + int64(r)
-		cost, ok1 := mulAdd(v.cost, x, p)
-		if w := (mix{cost, v.packages + x, over}); ok1 && (best < 0 || w.less(value)) {
-			best, value = int64(r), w
-		}
-	}
+	best, value := rs.best(need)
 	if best < 0 {
 		return nil, mix{}, false
 	}
 	counts = make([]int64, len(sizes))
 	total := int64(0)
 	for r := best; r != 0; {
-		z := sizes[from[r]]
-		counts[from[r]]++
+		z := sizes[rs.from[r]]
+		counts[rs.from[r]]++
 		if total > math.MaxInt64-z.n {
 			return nil, mix{}, false
 		}
@@ -117,6 +63,84 @@ func residue(need int64, sizes []size) (counts []int64, value mix, ok bool) {
 		counts[0] = ceilDiv(need-total, m)
 	}
 	return counts, value, total-need < m
+}
+
+// residues holds, for each remainder modulo the best size m, the least mix of other sizes whose
+// total has that remainder.
+type residues struct {
+	m, price int64   // the best size and its price
+	least    []mix   // cost and packages, less those of the size m that the total is worth
+	from     []uint8 // the last size of each mix
+}
+
+// extend allows packages of one more size, the i-th. It reports false if a price is too big.
+func (rs *residues) extend(i int, z size) bool {
+	step, whole := z.n%rs.m, z.n/rs.m
+	if whole > residuePrice || whole > 0 && rs.price > residuePrice/whole {
+		return false
+	}
+	if step == 0 {
+		return true // a multiple of m at no better value
+	}
+	for c := range gcd(step, rs.m) {
+		start := rs.cheapest(c, step)
+		if rs.least[start].cost == math.MaxInt64 {
+			continue
+		}
+		for r := start; ; {
+			next, worth := r+step, whole
+			if next >= rs.m {
+				next, worth = next-rs.m, worth+1
+			}
+			if next == start {
+				break
+			}
+			v := mix{cost: rs.least[r].cost + z.price - worth*rs.price, packages: rs.least[r].packages + 1 - worth}
+			if v.cheaper(rs.least[next]) {
+				rs.least[next], rs.from[next] = v, uint8(i)
+			}
+			r = next
+		}
+	}
+	return true
+}
+
+// cheapest returns where a cycle of remainders through c is cheapest: no later package of the
+// size whose steps it takes can improve that node.
+func (rs *residues) cheapest(c, step int64) int64 {
+	best := c
+	for r := c; ; {
+		if rs.least[r].cheaper(rs.least[best]) {
+			best = r
+		}
+		if r += step; r >= rs.m {
+			r -= rs.m
+		}
+		if r == c {
+			return best
+		}
+	}
+}
+
+// best returns the remainder that the best mix for a need begins with, -1 if there is none
+// within int64.
+func (rs *residues) best(need int64) (best int64, value mix) {
+	best = -1
+	for r, v := range rs.least {
+		if v.cost == math.MaxInt64 {
+			continue
+		}
+		x := int64(0)
+		if need > int64(r) {
+			x = ceilDiv(need-int64(r), rs.m)
+		}
+		over := overshoot(x, rs.m, need) + int64(r)
+		cost, ok := mulAdd(v.cost, x, rs.price)
+		if w := (mix{cost, v.packages + x, over}); ok && (best < 0 || w.less(value)) {
+			best, value = int64(r), w
+		}
+	}
+	return best, value
 }
 
 // cheaper compares only cost and packages.

@@ -17,46 +17,68 @@ type done struct {
 // take returns the need of one step for its material in a job, and the work
 // done. Joints that other steps of the system fill are not filled again.
 func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
-	material := or(s.Material, usualMaterial[s.Task])
-	face := j.Face
-	if face == 0 {
-		face = j.Height
-	}
-	back := j.Back
-	if back == 0 {
-		back = j.Height
-	}
+	s.Material = or(s.Material, usualMaterial[s.Task])
 	if s.Coats < 0 {
 		return Need{}, done{}, fault.Field("coats", s.Coats, "zero or more")
 	}
-	times := int64(1)
+	a := application{Step: s, w: w, j: j, by: by, face: j.Face, back: j.Back, times: 1}
+	if a.face == 0 {
+		a.face = j.Height
+	}
+	if a.back == 0 {
+		a.back = j.Height
+	}
 	if s.Task.repeats() && s.Coats > 0 {
-		times = s.Coats
+		a.times = s.Coats
 	}
-	length, ok := natural.Mul(int64(j.Length), times)
+	d, err := a.measure()
+	if err != nil {
+		return Need{}, done{}, err
+	}
+	n, err := a.need(&d)
+	return n, d, err
+}
+
+// application is a step on a job, with what the zero values of both stand for.
+type application struct {
+	Step
+	w          words
+	j          Job
+	by         filledBy
+	face, back measure.Length
+	times      int64 // coats, 1 of what is done once
+	joints     int64 // in one coat
+}
+
+// measure computes the work from the sizes of the job, and the joints of one coat.
+func (a *application) measure() (d done, err error) {
+	length, ok := natural.Mul(int64(a.j.Length), a.times)
 	if !ok {
-		return Need{}, done{}, tooLarge("the length of all coats")
+		return done{}, tooLarge("the length of all coats")
 	}
-	wide := face
-	if s.Task == TaskSet {
-		wide = back
+	d.length = measure.Length(length)
+	wide := a.face
+	if a.Task == TaskSet {
+		wide = a.back
 	}
-	area, err := surface(measure.Length(length), wide, 0)
-	if err != nil {
-		return Need{}, done{}, err
+	if d.area, err = surface(d.length, wide, 0); err != nil {
+		return done{}, err
 	}
-	joints, err := s.joints(j, by)
-	if err != nil {
-		return Need{}, done{}, err
+	if a.joints, err = a.Step.joints(a.j, a.by); err != nil {
+		return done{}, err
 	}
-	d := done{length: measure.Length(length), area: area}
-	if d.joints, ok = natural.Mul(joints, times); !ok {
-		return Need{}, done{}, tooLarge("the joints of all coats")
+	if d.joints, ok = natural.Mul(a.joints, a.times); !ok {
+		return done{}, tooLarge("the joints of all coats")
 	}
-	var n Need
+	return d, nil
+}
+
+// need returns the need for the material, and corrects the work where the task counts another.
+func (a *application) need(d *done) (n Need, err error) {
+	s, w, j := a.Step, a.w, a.j
 	switch s.Task {
 	case TaskInstall:
-		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: s.PerStud,
+		n, err = Nails{Material: s.Material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: s.PerStud,
 			Joints: j.Splices, PerJoint: s.PerJoint, Waste: s.Waste}.need(w)
 		d.count, _ = n.Net.Pieces()
 	case TaskBrad:
@@ -64,77 +86,79 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 		if each == 0 {
 			each = 1
 		}
-		n, err = Nails{Material: material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: each, Waste: s.Waste}.need(w)
+		n, err = Nails{Material: s.Material, Length: j.Length, Runs: j.Runs, Spacing: j.Studs, PerStud: each, Waste: s.Waste}.need(w)
 		d.count, _ = n.Net.Pieces()
 	case TaskGlueJoints:
-		n, err = s.glue(w, j, material)
+		n, err = s.glue(w, j)
 		d.count = j.Glued
 	case TaskGlue:
-		n, err = Adhesive{Material: material, Section: s.Section.or(BeadRound, measure.Inch/4), Length: j.Length,
+		n, err = Adhesive{Material: s.Material, Section: s.Section.or(BeadRound, measure.Inch/4), Length: j.Length,
 			Path: s.Path, Waste: s.Waste}.need(w)
 	case TaskFill:
-		n, err = Holes{Material: material, Count: j.Holes, Waste: s.Waste}.need(w)
+		n, err = Holes{Material: s.Material, Count: j.Holes, Waste: s.Waste}.need(w)
 		d.count = j.Holes
 	case TaskSand:
-		n, err = Sanding{Material: material, Length: j.Length, Times: times, Reach: s.Yield, Waste: s.Waste}.need(w)
+		n, err = Sanding{Material: s.Material, Length: j.Length, Times: a.times, Reach: s.Yield, Waste: s.Waste}.need(w)
 	case TaskCaulk:
-		n, d.length, err = s.caulk(w, j, by, material, joints)
+		n, d.length, err = s.caulk(w, j, a.by, a.joints)
 	case TaskMask:
-		n, err = Masking{Material: material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.need(w)
+		n, err = Masking{Material: s.Material, Length: j.Length, Lines: s.Lines, Waste: s.Waste}.need(w)
 		d.length, _ = n.Net.Length()
 	case TaskPrime, TaskPaint, TaskSeal:
-		n, err = s.coat(w, j, material, face, times, &d)
+		n, err = a.coat(d)
 	case TaskSet:
 		if s.Yield.IsZero() {
-			n, err = w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" of base with a bed "+w.across(back)+" high: "+w.amount(AmountOf(area)))
+			n, err = w.need(s.Material, AmountOf(d.area), s.Waste, w.along(j.Length)+" of base with a bed "+w.across(a.back)+" high: "+w.amount(AmountOf(d.area)))
 			break
 		}
-		n, err = Mortar{Material: material, Length: j.Length, Height: back, Coverage: s.Yield, Waste: s.Waste}.need(w)
+		n, err = Mortar{Material: s.Material, Length: j.Length, Height: a.back, Coverage: s.Yield, Waste: s.Waste}.need(w)
 	case TaskGrout:
 		if j.Length == 0 {
-			n, err = w.need(material, Amount{dim: byWeight}, s.Waste)
+			n, err = w.need(s.Material, Amount{dim: byWeight}, s.Waste)
 			break
 		}
-		d.count = joints
-		n, err = Grout{Material: material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
+		d.count = a.joints
+		n, err = Grout{Material: s.Material, Length: j.Length, Tile: j.course(), Between: j.CourseJoints, Ends: j.Outside,
 			Bottom: s.Bottom, Top: s.Top, Density: s.Yield, Waste: s.Waste}.need(w)
 	case TaskClean:
-		n, err = s.wipe(w, j, material, face, times, area)
+		n, err = a.wipe(d.area)
 	case TaskBackerRod:
-		n, d.length, err = s.backerRod(w, j, material)
+		n, d.length, err = s.backerRod(w, j)
 	}
-	return n, d, err
+	return n, err
 }
 
 // coat returns the need for primer, paint or sealer; of a preprimed job only the spots are primed, which d is told.
-func (s Step) coat(w words, j Job, material string, face measure.Length, times int64, d *done) (n Need, err error) {
+func (a *application) coat(d *done) (n Need, err error) {
+	s, w, j, face, times := a.Step, a.w, a.j, a.face, a.times
 	if s.Task == TaskPrime && j.Preprimed {
 		if d.length, d.area, err = j.spots(times); err != nil {
 			return n, err
 		}
-		return s.spread(w, material, d.area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
+		return s.spread(w, d.area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
 	}
 	if s.Yield.IsZero() {
-		return w.need(material, AmountOf(d.area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
+		return w.need(s.Material, AmountOf(d.area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
 			", "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
 	}
-	return Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
+	return Coating{Material: s.Material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 }
 
 // wipe returns the need for what the trim is cleaned with; without a material it takes labor only.
-func (s Step) wipe(w words, j Job, material string, face measure.Length, times int64, area measure.Area) (Need, error) {
+func (a *application) wipe(area measure.Area) (Need, error) {
+	s, w, j, face, times := a.Step, a.w, a.j, a.face, a.times
 	switch {
-	case material == "":
+	case s.Material == "":
 		return Need{}, nil
 	case s.Yield.IsZero():
-		return w.need(material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
+		return w.need(s.Material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
 			", wiped "+itoa(times)+" time(s): "+w.amount(AmountOf(area)))
 	}
-	return Coating{Material: material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
+	return Coating{Material: s.Material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 }
 
 // backerRod returns the need for backer rod and the length of the joints that it is pressed into.
-func (s Step) backerRod(w words, j Job, material string) (Need, measure.Length, error) {
+func (s Step) backerRod(w words, j Job) (Need, measure.Length, error) {
 	lines := s.Lines
 	if lines == 0 {
 		lines = 1
@@ -146,7 +170,7 @@ func (s Step) backerRod(w words, j Job, material string) (Need, measure.Length, 
 	if !ok {
 		return Need{}, 0, tooLarge("the length of backer rod")
 	}
-	n, err := BackerRod{Material: material, Length: measure.Length(l), Joint: s.Section.Width, Waste: s.Waste}.need(w)
+	n, err := BackerRod{Material: s.Material, Length: measure.Length(l), Joint: s.Section.Width, Waste: s.Waste}.need(w)
 	return n, measure.Length(l), err
 }
 
@@ -237,7 +261,7 @@ func (s Step) edges(j Job, by filledBy) int64 {
 
 // caulk returns the need for the bead along the edges and up the joints and
 // corners, and its length along the edges.
-func (s Step) caulk(w words, j Job, by filledBy, material string, joints int64) (Need, measure.Length, error) {
+func (s Step) caulk(w words, j Job, by filledBy, joints int64) (Need, measure.Length, error) {
 	edges := s.edges(j, by)
 	if edges < 0 {
 		return Need{}, 0, fault.Field("lines", s.Lines, "zero or more")
@@ -248,7 +272,7 @@ func (s Step) caulk(w words, j Job, by filledBy, material string, joints int64) 
 	if !ok1 || !ok2 || !ok3 {
 		return Need{}, 0, tooLarge("the length of the bead")
 	}
-	n, err := Bead{Material: material, Section: s.Section.or(BeadRectangle, measure.Inch/8),
+	n, err := Bead{Material: s.Material, Section: s.Section.or(BeadRectangle, measure.Inch/8),
 		Length: measure.Length(all), Waste: s.Waste}.need(w)
 	if err == nil {
 		n.Reasoning = append([]string{w.along(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
@@ -287,7 +311,7 @@ func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 }
 
 // glue returns the glue on both faces of every glued joint.
-func (s Step) glue(w words, j Job, material string) (Need, error) {
+func (s Step) glue(w words, j Job) (Need, error) {
 	faces, ok := natural.Mul(j.Glued, 2)
 	high, ok2 := natural.Mul(faces, int64(j.Height))
 	if !ok || !ok2 {
@@ -297,15 +321,15 @@ func (s Step) glue(w words, j Job, material string) (Need, error) {
 	if err != nil {
 		return Need{}, err
 	}
-	return s.spread(w, material, a, itoa(j.Glued)+" joints, both faces "+w.across(j.Height)+" by "+w.across(patch)+": "+w.amount(AmountOf(a)))
+	return s.spread(w, a, itoa(j.Glued)+" joints, both faces "+w.across(j.Height)+" by "+w.across(patch)+": "+w.amount(AmountOf(a)))
 }
 
 // spread returns the need for an area, as an area if the step states no yield.
-func (s Step) spread(w words, material string, a measure.Area, why string) (Need, error) {
+func (s Step) spread(w words, a measure.Area, why string) (Need, error) {
 	if s.Yield.IsZero() {
-		return w.need(material, AmountOf(a), s.Waste, why)
+		return w.need(s.Material, AmountOf(a), s.Waste, why)
 	}
-	n, err := Coating{Material: material, Area: a, Spread: s.Yield, Waste: s.Waste}.need(w)
+	n, err := Coating{Material: s.Material, Area: a, Spread: s.Yield, Waste: s.Waste}.need(w)
 	if err == nil {
 		n.Reasoning = append([]string{why}, n.Reasoning...)
 	}
