@@ -36,34 +36,14 @@ func (j Job) Validate() error {
 		bad.Add("rooms", "empty", "one room at least")
 	}
 	named := j.checkMaterials(&bad)
-	scheme := j.looked(&bad, named)
-	habits := j.habits()
-	if _, err := takeoff.Check(j.rooms(named), scheme, &habits); err != nil {
-		var given []string // faults that belong to materials
-		for p := range places(&scheme) {
-			if m, ok := named[p.profile().Name]; ok && m.Width == p.profile().Width {
-				given = append(given, "trim."+p.path+".")
-			}
-		}
-		bad.Under("", without(fieldsOfTake(err), given...))
-	}
-	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, j.conditions()); err != nil {
-		bad.Under("conditions", err)
-	}
+	j.checkTrim(&bad, named)
 	j.checkSuppliers(&bad)
 	if j.Kerf < 0 {
 		bad.Add("kerf", j.Kerf.About(), "zero or more")
 	}
 	j.checkRules(&bad)
 	bad.Under("rack", j.Rack.Validate())
-	for i, s := range j.Systems {
-		switch {
-		case s.Label == "":
-			bad.Add(fault.At("systems", i)+".label", s.Label, "a name")
-		case slices.ContainsFunc(j.Systems[:i], func(o finish.System) bool { return o.Label == s.Label }):
-			bad.Add(fault.At("systems", i)+".label", s.Label, "a label that no other system has")
-		}
-	}
+	j.checkSystems(&bad)
 	bad.Under("shelf", j.shelf().Validate())
 	if _, err := finish.USLeadRule().Cautions(j.Building, nil, j.Locale); err != nil {
 		bad.Under("building", err)
@@ -104,6 +84,36 @@ func (j Job) Validate() error {
 	bad.Under("locale", j.Locale.Validate())
 	j.checkOne(&bad)
 	return bad.Err()
+}
+
+// checkTrim checks the rooms, the trim and the conditions as the takeoff does.
+func (j Job) checkTrim(bad *fault.List, named map[string]stock.Profile) {
+	scheme := j.looked(bad, named)
+	habits := j.habits()
+	if _, err := takeoff.Check(j.rooms(named), scheme, &habits); err != nil {
+		var given []string // faults that belong to materials
+		for p := range places(&scheme) {
+			if m, ok := named[p.profile().Name]; ok && m.Width == p.profile().Width {
+				given = append(given, "trim."+p.path+".")
+			}
+		}
+		bad.Under("", without(fieldsOfTake(err), given...))
+	}
+	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, j.conditions()); err != nil {
+		bad.Under("conditions", err)
+	}
+}
+
+// checkSystems checks that the finishing systems can be told apart; each is checked with the shelf.
+func (j Job) checkSystems(bad *fault.List) {
+	for i, s := range j.Systems {
+		switch {
+		case s.Label == "":
+			bad.Add(fault.At("systems", i)+".label", s.Label, "a name")
+		case slices.ContainsFunc(j.Systems[:i], func(o finish.System) bool { return o.Label == s.Label }):
+			bad.Add(fault.At("systems", i)+".label", s.Label, "a label that no other system has")
+		}
+	}
 }
 
 // checkOthers checks each of the others alone with package schedule; the activities that it may
