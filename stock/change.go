@@ -88,8 +88,17 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 		}
 	}
 	after.Offcuts = rack.left()
-	ids := make(map[string]bool, len(after.Offcuts))
-	for _, o := range after.Offcuts {
+	if after.Offcuts, err = r.shelve(after.Offcuts, c); err != nil {
+		return r, err
+	}
+	after.Applied = append(slices.Clone(r.Applied), RackRecord{ID: c.ID, Sum: sum})
+	return after, nil
+}
+
+// shelve adds what a change leaves to offcuts, each named, if the rack keeps it.
+func (r Rack) shelve(offcuts []Offcut, c RackChange) ([]Offcut, error) {
+	ids := make(map[string]bool, len(offcuts))
+	for _, o := range offcuts {
 		ids[o.ID] = true
 	}
 	keeps := r.keeping()
@@ -103,14 +112,13 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 			}
 			o.ID = numbered(c.ID, next)
 		} else if ids[o.ID] {
-			return r, fault.Field(fmt.Sprintf("leaves[%d].id", i), o.ID, "an ID that no other offcut has, or none")
+			return nil, fault.Field(fmt.Sprintf("leaves[%d].id", i), o.ID, "an ID that no other offcut has, or none")
 		}
 		ids[o.ID] = true
 		o.Count = max(1, o.Count)
-		after.Offcuts = append(after.Offcuts, o)
+		offcuts = append(offcuts, o)
 	}
-	after.Applied = append(slices.Clone(r.Applied), RackRecord{ID: c.ID, Sum: sum})
-	return after, nil
+	return offcuts, nil
 }
 
 // Prune returns a copy of r with only the newest keep records in Applied. A change whose

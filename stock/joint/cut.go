@@ -126,21 +126,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.End.Setback = 0
 		return c, nil
 	case stock.EndScarfOver, stock.EndScarfUnder:
-		if p.Role == stock.RoleSoffit {
-			c.depth = p.Thickness
-		}
-		if c.End.Setback, err = ScarfOverlap(c.depth, a); err != nil {
-			return Cut{}, err
-		}
-		c.End.Angle = a
-		c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
-		if p.Role == stock.RoleSoffit {
-			c.Standing, c.Flat = c.Flat, c.Standing
-		}
-		if c.sprung { // the cut of a corner whose miter angle is the bevel
-			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*a)
-		}
-		return c, err
+		return scarfCut(c, p, a)
 	case stock.EndButt:
 		if c, err = buttCut(c, c.depth, a); err == nil && c.sprung && c.Standing.Miter != 0 {
 			c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*c.Standing.Miter)
@@ -152,6 +138,32 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		c.depth = p.Width
 	}
 
+	return miteredCut(c, p, a)
+}
+
+// scarfCut completes the cut of a scarf, which slants along the stick by the angle a.
+func scarfCut(c Cut, p stock.Profile, a measure.Angle) (Cut, error) {
+	if p.Role == stock.RoleSoffit {
+		c.depth = p.Thickness
+	}
+	var err error
+	if c.End.Setback, err = ScarfOverlap(c.depth, a); err != nil {
+		return Cut{}, err
+	}
+	c.End.Angle = a
+	c.Standing, c.Flat = Setting{Miter: a}, Setting{Bevel: a}
+	if p.Role == stock.RoleSoffit {
+		c.Standing, c.Flat = c.Flat, c.Standing
+	}
+	if c.sprung { // the cut of a corner whose miter angle is the bevel
+		c.Flat, err = CrownSetting(p.SpringAngle(), straight-2*a)
+	}
+	return c, err
+}
+
+// miteredCut completes the cut of a miter or a cope in a corner of the angle a.
+func miteredCut(c Cut, p stock.Profile, a measure.Angle) (Cut, error) {
+	var err error
 	if c.End.Setback, err = MiterOffset(c.depth, a); err != nil {
 		return Cut{}, err
 	}
@@ -161,7 +173,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 		return Cut{}, err
 	}
 	switch {
-	case e.Kind == stock.EndFlatMiter:
+	case c.End.Kind == stock.EndFlatMiter:
 		c.Allowance = c.End.Setback
 		c.Standing, c.Flat = Setting{Bevel: m}, Setting{Miter: m}
 		return c, nil
@@ -173,7 +185,7 @@ func newCut(p stock.Profile, e stock.End) (Cut, error) {
 	default:
 		c.Standing, c.Flat = Setting{Miter: m}, Setting{Bevel: m}
 	}
-	if e.Kind == stock.EndOutsideMiter {
+	if c.End.Kind == stock.EndOutsideMiter {
 		c.Allowance = c.End.Setback
 	}
 	return c, nil
