@@ -63,7 +63,11 @@ func (t *textSheet) bar(p *pattern) []string {
 	if t.options.Color {
 		text = faintDots(text)
 	}
-	lines := []string{text}
+	return append([]string{text}, t.barLegend(p, hidden)...)
+}
+
+// barLegend says what marks a bar has, and how many of its pieces have no number.
+func (t *textSheet) barLegend(p *pattern, hidden int) (lines []string) {
 	var marks []string
 	if len(p.unusable) > 0 {
 		marks = append(marks, "#: cannot be used")

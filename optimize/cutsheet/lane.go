@@ -236,49 +236,61 @@ func slant(e side, shared bool, width unit, to scale) unit {
 func upward(e side) bool { return e.long == longBack || e.long == longOuter }
 
 // write places the labels: in the part if there is room, else below the bar at the end of a
-// line. Lines are placed from right to left, each label in the highest row where it covers
-// neither a label nor a line, so that a line further left can pass.
+// line.
 func (ln *lane) write(s *Sheet, p *pattern) {
-	var below []label
-	// room is the number of cells of a label whose line is at x: at least 25.
-	room := func(x unit) int { return int((drawWidth - 2*pad - x) / cellWidth) }
-	callout := func(x unit, lead, text string) {
-		text = typeset.Clip(text, max(0, min(room(x)-typeset.Cells(lead), 32)), "…")
-		below = append(below, label{box: box{x: x + pad, w: unit(typeset.Cells(lead)+typeset.Cells(text)) * cellWidth}, lead: lead, text: text, size: typeSize})
+	var below callouts
+	ln.name(s, &below)
+	ln.rest(s, p, &below)
+	for k, b := range ln.bad {
+		below.add(b.x+b.w/2, "", "unusable "+strings.TrimPrefix(s.span(p.unusable[k]), "from "))
 	}
+	if ln.yard.h > 0 {
+		below.add(ln.yard.x+ln.yard.w/2, "", "yard's cut at "+s.length(p.yard.From))
+	}
+	ln.place(below)
+}
+
+// callouts are labels below the bar, each at the end of a line down from what it is for.
+type callouts []label
+
+// roomAt returns the number of cells of a label whose line is at x: at least 25.
+func roomAt(x unit) int { return int((drawWidth - 2*pad - x) / cellWidth) }
+
+// add adds a label whose line is at x. Its text is truncated, its lead never.
+func (c *callouts) add(x unit, lead, text string) {
+	text = typeset.Clip(text, max(0, min(roomAt(x)-typeset.Cells(lead), 32)), "…")
+	*c = append(*c, label{box: box{x: x + pad, w: unit(typeset.Cells(lead)+typeset.Cells(text)) * cellWidth}, lead: lead, text: text, size: typeSize})
+}
+
+// inscription is what is written about a piece.
+type inscription struct{ number, name, length, turn string }
+
+func (s *Sheet) inscription(pt *part) inscription {
+	c := inscription{
+		number: strconv.Itoa(pt.number) + "  ",
+		name:   typeset.Visible(s.pieceName(pt.piece)),
+		length: s.length(s.piece(pt.piece).Length),
+	}
+	if pt.lie.turn != (optimize.Turn{}) {
+		c.turn = pt.lie.turn.String()
+	}
+	return c
+}
+
+// name writes the inscriptions of the pieces: inside where there is room, else below, once for
+// equal pieces side by side.
+func (ln *lane) name(s *Sheet, below *callouts) {
 	called := 0 // the number of the last part that has its label below
 	for i := range ln.parts {
 		pt := &ln.parts[i]
 		middle := pt.x + pt.w/2
 		if pt.number == 0 {
-			callout(middle, s.count(int64(pt.n))+" pieces", "")
+			below.add(middle, s.count(int64(pt.n))+" pieces", "")
 			continue
 		}
-		length := s.length(s.piece(pt.piece).Length)
-		lead := strconv.Itoa(pt.number) + "  "
-		name := typeset.Visible(s.pieceName(pt.piece))
-		turn := ""
-		if pt.lie.turn != (optimize.Turn{}) {
-			turn = pt.lie.turn.String()
-		}
-		inside := int((pt.w - pt.left - pt.right - 2*pad) / cellWidth)
-		second := length
-		if turn != "" && typeset.Cells(length)+2+typeset.Cells(turn) <= inside {
-			second += "  " + turn
-		}
-		if pt.n == 1 && inside >= max(typeset.Cells(second), typeset.Cells(lead)+min(typeset.Cells(name), 10)) {
-			name = typeset.Clip(name, inside-typeset.Cells(lead), "…")
-			x := pt.x + pt.left + pad
-			ln.labels = append(ln.labels,
-				label{box: box{x, pt.y + 400, unit(typeset.Cells(lead)+typeset.Cells(name)) * cellWidth, lineHeight}, lead: lead, text: name, size: typeSize},
-				label{box: box{x, pt.y + 400 + lineHeight, unit(typeset.Cells(second)) * cellWidth, lineHeight}, text: second, size: typeSize, bold: true})
-			if turn != "" && second == length {
-				callout(middle, lead, turn)
-			}
+		c := s.inscription(pt)
+		if ln.inscribe(pt, c, below) || called == pt.number {
 			continue
-		}
-		if called == pt.number {
-			continue // the label before it covers all of them
 		}
 		called = pt.number
 		n := 0
@@ -289,27 +301,53 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 			n += other.n
 		}
 		if n > 1 {
-			lead += s.count(int64(n)) + " × "
+			c.number += s.count(int64(n)) + " × "
 		}
-		if turn != "" && typeset.Cells(lead)+typeset.Cells(turn)+2 < room(middle) {
-			lead += turn + "  "
-		}
-		least := 0
-		if turn != "" {
-			least = min(typeset.Cells(name), 8)
-		}
-		if typeset.Cells(lead)+typeset.Cells(length)+2+least < room(middle) {
-			lead += length + "  " // otherwise it is left to the list, not truncated
-		}
-		callout(middle, lead, name)
+		below.add(middle, c.lead(roomAt(middle)), c.name)
 	}
-	ln.rest(s, p, callout, room)
-	for k, b := range ln.bad {
-		callout(b.x+b.w/2, "", "unusable "+strings.TrimPrefix(s.span(p.unusable[k]), "from "))
+}
+
+// inscribe writes an inscription inside its piece, and how the piece is turned below if there is no
+// room for that. It reports whether the number, the length and most of the name have room.
+func (ln *lane) inscribe(pt *part, c inscription, below *callouts) bool {
+	inside := int((pt.w - pt.left - pt.right - 2*pad) / cellWidth)
+	second := c.length
+	if c.turn != "" && typeset.Cells(c.length)+2+typeset.Cells(c.turn) <= inside {
+		second += "  " + c.turn
 	}
-	if ln.yard.h > 0 {
-		callout(ln.yard.x+ln.yard.w/2, "", "yard's cut at "+s.length(p.yard.From))
+	if pt.n != 1 || inside < max(typeset.Cells(second), typeset.Cells(c.number)+min(typeset.Cells(c.name), 10)) {
+		return false
 	}
+	name := typeset.Clip(c.name, inside-typeset.Cells(c.number), "…")
+	x := pt.x + pt.left + pad
+	ln.labels = append(ln.labels,
+		label{box: box{x, pt.y + 400, unit(typeset.Cells(c.number)+typeset.Cells(name)) * cellWidth, lineHeight}, lead: c.number, text: name, size: typeSize},
+		label{box: box{x, pt.y + 400 + lineHeight, unit(typeset.Cells(second)) * cellWidth, lineHeight}, text: second, size: typeSize, bold: true})
+	if c.turn != "" && second == c.length {
+		below.add(pt.x+pt.w/2, c.number, c.turn)
+	}
+	return true
+}
+
+// lead returns what precedes the name on one line, in so many cells: what has no room is left
+// to the list, not truncated.
+func (c inscription) lead(room int) string {
+	lead, least := c.number, 0
+	if c.turn != "" {
+		least = min(typeset.Cells(c.name), 8)
+		if typeset.Cells(lead)+typeset.Cells(c.turn)+2 < room {
+			lead += c.turn + "  "
+		}
+	}
+	if typeset.Cells(lead)+typeset.Cells(c.length)+2+least < room {
+		lead += c.length + "  "
+	}
+	return lead
+}
+
+// place stacks the labels below the bar: from right to left, each in the highest row where it
+// covers neither a label nor a line, so that a line further left can pass.
+func (ln *lane) place(below callouts) {
 	slices.SortStableFunc(below, func(a, b label) int { return cmp.Compare(a.x, b.x) })
 	points := make([]unit, len(below)) // where the line of each begins
 	for i := range below {
@@ -336,7 +374,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 }
 
 // rest labels the offcuts: inside if there is room, else below.
-func (ln *lane) rest(s *Sheet, p *pattern, callout func(x unit, lead, text string), room func(unit) int) {
+func (ln *lane) rest(s *Sheet, p *pattern, below *callouts) {
 	k := 0
 	for n := range p.bays {
 		length := width(p.bays[n].offcut)
@@ -354,9 +392,9 @@ func (ln *lane) rest(s *Sheet, p *pattern, callout func(x unit, lead, text strin
 				label{box: box{x, o.y + 400 + lineHeight, unit(typeset.Cells(text)) * cellWidth, lineHeight}, text: text, size: typeSize, bold: true, plate: true})
 			continue
 		}
-		if text += " "; typeset.Cells(text)+len(word) > room(o.x+o.w/2) {
+		if text += " "; typeset.Cells(text)+len(word) > roomAt(o.x+o.w/2) {
 			text = ""
 		}
-		callout(o.x+o.w/2, text, word)
+		below.add(o.x+o.w/2, text, word)
 	}
 }

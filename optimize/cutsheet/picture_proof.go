@@ -17,73 +17,98 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	}
 	title := "How good the plan is: " + s.proofInShort()
 	p, y := svg.Titled(width, title, s.proof())
-	left, right := p.Left(), p.Right()
-	const high = 26 * svg.One
-	top := y + 24*svg.One
-	// Below the bound the strip is empty; half of it is the gap between bound and cost; the
-	// rest is the plan and higher costs.
+	g := s.gauge(p, y+24*svg.One)
+	g.draw(p)
+	below := g.top + gaugeHeight + 14*svg.One
 	cost, bound := s.plan.Cost, s.plan.Bound
-	shown, complete := s.report.Bound()
-	at := left + (right-left)*6/10
-	closed := cost == bound
-	switch {
-	case closed:
-	case bound <= 0: // a bound without information
-		at = left
-	default:
-		at = left + (right-left)*3/10
-	}
-	planAt := at
-	if !closed {
-		planAt = left + (right-left)*8/10
-	}
-	none := svg.Box{X: left, Y: top, W: at - left, H: high}
-	if none.W > 0 {
-		p.Rect(none, lostStyle)
-	}
-	sure := none
-	if !complete {
-		sure.W = none.W * 6 / 10 // the part that rests on the search is in doubt
-		p.Hatch([]svg.Point{{X: sure.X + sure.W, Y: top}, {X: at, Y: top}, {X: at, Y: top + high}, {X: sure.X + sure.W, Y: top + high}}, svg.HatchRising, hatchStyle)
-	}
-	p.Hatch(sure.Corners(), svg.HatchCrossed, hatchStyle)
-	if !closed {
-		open := svg.Box{X: at, Y: top, W: planAt - at, H: high}
-		p.Rect(open, bareStyle)
-		p.Put(svg.Text{At: svg.Point{X: (at + planAt) / 2, Y: top + high/2}, S: svg.Clip("not known", svg.Normal, open.W), Size: svg.Normal})
-	}
-	p.Rect(svg.Box{X: planAt, Y: top, W: right - planAt, H: high}, woodStyle)
-	p.Put(svg.Text{At: svg.Point{X: (planAt + right) / 2, Y: top + high/2}, S: svg.Clip("dearer", svg.Normal, right-planAt), Size: svg.Normal})
-	if none.W > 0 {
-		p.Put(svg.Text{At: svg.Point{X: left + sure.W/2, Y: top + high/2}, S: svg.Clip("no plan", svg.Normal, sure.W), Size: svg.Normal, Plate: true})
-	}
-	mark := func(x svg.Unit) {
-		p.Line(svg.Point{X: x, Y: top - 6*svg.One}, svg.Point{X: x, Y: top + high + 6*svg.One}, bladeStyle)
-	}
-	mark(planAt)
-	below := top + high + 14*svg.One
-	if closed {
-		s.proofLabel(p, svg.Point{X: at, Y: top - 13*svg.One}, "nothing cheaper exists")
-		s.proofLabel(p, svg.Point{X: at, Y: below}, "bound and cost "+s.cost(cost))
+	if g.closed {
+		s.proofLabel(p, svg.Point{X: g.bound, Y: g.top - 13*svg.One}, "nothing cheaper exists")
+		s.proofLabel(p, svg.Point{X: g.bound, Y: below}, "bound and cost "+s.cost(cost))
 	} else {
 		if bound > 0 {
-			mark(at)
-			s.proofLabel(p, svg.Point{X: at, Y: top - 13*svg.One}, "bound "+s.cost(bound))
+			g.mark(p, g.bound)
+			s.proofLabel(p, svg.Point{X: g.bound, Y: g.top - 13*svg.One}, "bound "+s.cost(bound))
 		}
-		s.proofLabel(p, svg.Point{X: planAt, Y: below}, "this plan "+s.cost(cost))
+		s.proofLabel(p, svg.Point{X: g.plan, Y: below}, "this plan "+s.cost(cost))
 	}
-	if !complete {
-		p.Line(svg.Point{X: sure.X + sure.W, Y: top}, svg.Point{X: sure.X + sure.W, Y: top + high}, lineStyle)
+	if !g.complete {
+		p.Line(svg.Point{X: g.shown, Y: g.top}, svg.Point{X: g.shown, Y: g.top + gaugeHeight}, lineStyle)
 		below += 14 * svg.One
-		p.Put(svg.Text{At: svg.Point{X: left, Y: below}, S: svg.Clip("checked up to "+s.cost(max(shown, 0))+", beyond it searched", svg.Small, right-left), Anchor: svg.Start})
+		shown, _ := s.report.Bound()
+		p.Put(svg.Text{At: svg.Point{X: g.left, Y: below}, S: svg.Clip("checked up to "+s.cost(max(shown, 0))+", beyond it searched", svg.Small, g.right-g.left), Anchor: svg.Start})
 	}
 	y = below + 12*svg.One
-	if !closed && bound > 0 {
+	if !g.closed && bound > 0 {
 		y = s.gapStrip(p, y+6*svg.One)
 	}
 	p.Paragraph(y+4*svg.One, s.proof(), svg.Small, false)
 	_, err := p.WriteTo(w)
 	return err
+}
+
+const gaugeHeight = 26 * svg.One
+
+// gauge is the strip of a ProofPicture, along which the cost grows: no plan lies below the bound,
+// the gap up to the plan is not known, and the rest is dearer.
+type gauge struct {
+	left, right, top   svg.Unit
+	shown, bound, plan svg.Unit // where the checked part of the bound, the bound and the plan's cost are
+	closed             bool     // the bound is the cost
+	complete           bool     // all of the bound is checked
+}
+
+func (s *Sheet) gauge(p *svg.Picture, top svg.Unit) gauge {
+	g := gauge{left: p.Left(), right: p.Right(), top: top, closed: s.plan.Cost == s.plan.Bound}
+	_, g.complete = s.report.Bound()
+	wide := g.right - g.left
+	switch {
+	case g.closed:
+		g.bound = g.left + wide*6/10
+		g.plan = g.bound
+	case s.plan.Bound <= 0: // a bound without information
+		g.bound, g.plan = g.left, g.left+wide*8/10
+	default:
+		g.bound, g.plan = g.left+wide*3/10, g.left+wide*8/10
+	}
+	g.shown = g.bound
+	if !g.complete {
+		g.shown = g.left + (g.bound-g.left)*6/10 // the part that rests on the search is in doubt
+	}
+	return g
+}
+
+// draw draws the strip, without the labels around it.
+func (g gauge) draw(p *svg.Picture) {
+	from := func(a, b svg.Unit) svg.Box { return svg.Box{X: a, Y: g.top, W: b - a, H: gaugeHeight} }
+	none, sure := from(g.left, g.bound), from(g.left, g.shown)
+	if none.W > 0 {
+		p.Rect(none, lostStyle)
+	}
+	if !g.complete {
+		p.Hatch(from(g.shown, g.bound).Corners(), svg.HatchRising, hatchStyle)
+	}
+	p.Hatch(sure.Corners(), svg.HatchCrossed, hatchStyle)
+	within := func(b svg.Box, text string, plate bool) {
+		at := svg.Point{X: b.X + b.W/2, Y: g.top + gaugeHeight/2}
+		p.Put(svg.Text{At: at, S: svg.Clip(text, svg.Normal, b.W), Size: svg.Normal, Plate: plate})
+	}
+	if !g.closed {
+		open := from(g.bound, g.plan)
+		p.Rect(open, bareStyle)
+		within(open, "not known", false)
+	}
+	dearer := from(g.plan, g.right)
+	p.Rect(dearer, woodStyle)
+	within(dearer, "dearer", false)
+	if none.W > 0 {
+		within(sure, "no plan", true)
+	}
+	g.mark(p, g.plan)
+}
+
+// mark draws a line across the strip.
+func (g gauge) mark(p *svg.Picture, x svg.Unit) {
+	p.Line(svg.Point{X: x, Y: g.top - 6*svg.One}, svg.Point{X: x, Y: g.top + gaugeHeight + 6*svg.One}, bladeStyle)
 }
 
 // proofLabel writes a text at a position, moved as needed to stay inside.
