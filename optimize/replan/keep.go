@@ -375,29 +375,10 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		if len(rest.Sticks) == 0 {
 			return refusal{reason: ReasonRestDoesNotFit}
 		}
-		try := budget.try()
-		if try == 0 {
-			return refusal{reason: ReasonNotFound}
+		var why Reason
+		if more, why = r.solveRest(ctx, rest, budget); why != "" {
+			return refusal{reason: why}
 		}
-		var err error
-		more, err = optimize.Solve(ctx, rest, &optimize.Options{Work: try})
-		var no *optimize.InfeasibleError
-		var stopped *optimize.LimitError
-		switch {
-		case errors.As(err, &no):
-			if no.Reason == optimize.ReasonSupplyDoesNotFit {
-				budget.spend(try) // the error does not tell how much it took
-			}
-			return refusal{reason: ReasonRestDoesNotFit}
-		case errors.As(err, &stopped):
-			budget.spend(stopped.Work)
-			r.work += stopped.Work
-			return refusal{reason: ReasonNotFound}
-		case err != nil:
-			return refusal{reason: ReasonNotFound}
-		}
-		budget.spend(more.Work)
-		r.work += more.Work
 		if bound = more.Bound; more.ByLength != price.ByLength(q) {
 			bound = 0 // nothing in the rest has a price
 		}
@@ -420,6 +401,46 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 		}
 		return refusal{reason: ReasonNotFound}
 	}
+	if why := carryProof(plan, best); why != "" {
+		return refusal{reason: why}
+	}
+	if err := optimize.Check(context.Background(), *q, plan.WithoutProof()); err != nil {
+		return refusal{reason: ReasonNotFound}
+	}
+	r.rev.Plan = plan
+	return refusal{}
+}
+
+// solveRest plans the rest within the budget, or returns why there is no plan.
+func (r *replan) solveRest(ctx context.Context, rest optimize.Problem, budget *allowance) (*optimize.Plan, Reason) {
+	try := budget.try()
+	if try == 0 {
+		return nil, ReasonNotFound
+	}
+	more, err := optimize.Solve(ctx, rest, &optimize.Options{Work: try})
+	var no *optimize.InfeasibleError
+	var stopped *optimize.LimitError
+	switch {
+	case errors.As(err, &no):
+		if no.Reason == optimize.ReasonSupplyDoesNotFit {
+			budget.spend(try) // the error does not tell how much it took
+		}
+		return nil, ReasonRestDoesNotFit
+	case errors.As(err, &stopped):
+		budget.spend(stopped.Work)
+		r.work += stopped.Work
+		return nil, ReasonNotFound
+	case err != nil:
+		return nil, ReasonNotFound
+	}
+	budget.spend(more.Work)
+	r.work += more.Work
+	return more, ""
+}
+
+// carryProof gives a plan the bound, the proof and the goals' results of the best one. It returns
+// ReasonMissesGoal if the plan costs as much but reaches less of a goal.
+func carryProof(plan, best *optimize.Plan) Reason {
 	plan.Bound, plan.Proof, plan.Stop = best.Bound, best.Proof, best.Stop
 	if plan.Proven = plan.Cost == plan.Bound; plan.Proven {
 		plan.Stop = optimize.StopProven
@@ -428,18 +449,14 @@ func (r *replan) adopt(ctx context.Context, d draft, budget *allowance) refusal 
 	}
 	if plan.Cost == best.Cost {
 		if !slices.EqualFunc(plan.Goals, best.Goals, func(a, b optimize.GoalResult) bool { return a.Value == b.Value }) {
-			return refusal{reason: ReasonMissesGoal}
+			return ReasonMissesGoal
 		}
 		plan.Goals = slices.Clone(best.Goals)
 	} else {
 		// The results of later goals were optimal at another cost.
 		boundCost(plan)
 	}
-	if err := optimize.Check(context.Background(), *q, plan.WithoutProof()); err != nil {
-		return refusal{reason: ReasonNotFound}
-	}
-	r.rev.Plan = plan
-	return refusal{}
+	return ""
 }
 
 // cost returns the cost of the fixed patterns and splices of a draft, if the purchases follow
@@ -557,23 +574,30 @@ func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 			rest.Sticks, sticks = append(rest.Sticks, st), append(sticks, s)
 		}
 	}
-	to := make(map[int]int, len(pieces))
-	for k, i := range pieces {
-		to[i] = k
-	}
-	lots := d.lots()
 	rest.Rules.Charges = nil
 	for _, c := range d.q.Rules.Charges {
 		if !bought[c.Supplier] {
 			rest.Rules.Charges = append(rest.Rules.Charges, c)
 		}
 	}
+	rest.Rules.Groups, ok = d.groups(pieces)
+	return rest, pieces, sticks, ok
+}
+
+// groups returns the groups of the pieces of the rest. It reports false if what is fixed breaks
+// one: it takes a second lot, or not as many of each piece of a set.
+func (d *draft) groups(pieces []int) (rest []optimize.Group, ok bool) {
+	to := make(map[int]int, len(pieces))
+	for k, i := range pieces {
+		to[i] = k
+	}
+	lots := d.lots()
 	for k, g := range d.q.Rules.Groups {
 		now := optimize.Group{Kind: g.Kind, Started: g.Started, Lot: g.Lot}
 		if g.Kind == optimize.GroupOneLot {
 			for _, l := range lots[k] { // with several lots, no lot can continue the group
 				if now.Started && l != now.Lot {
-					return rest, nil, nil, false
+					return nil, false
 				}
 				now.Started, now.Lot = true, l
 			}
@@ -583,24 +607,24 @@ func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 				}
 			}
 			if len(now.Pieces) > 0 {
-				rest.Rules.Groups = append(rest.Rules.Groups, now)
+				rest = append(rest, now)
 			}
 			continue
 		}
 		first := d.q.Pieces[g.Pieces[0]].Quantity
 		for _, i := range g.Pieces {
 			if d.q.Pieces[i].Quantity != first {
-				return rest, nil, nil, false
+				return nil, false
 			}
 			if first > 0 {
 				now.Pieces = append(now.Pieces, to[i])
 			}
 		}
 		if len(now.Pieces) > 0 {
-			rest.Rules.Groups = append(rest.Rules.Groups, now)
+			rest = append(rest, now)
 		}
 	}
-	return rest, pieces, sticks, true
+	return rest, true
 }
 
 // lots returns for each group of one lot the lots from which the fixed patterns have cut it.

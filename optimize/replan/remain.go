@@ -200,7 +200,7 @@ func (r *replan) remainLot(g int, gone []goneFrom) (optimize.Group, error) {
 
 // remainSticks lists the stock on hand, the most cut up first, and then the sticks to buy.
 func (r *replan) remainSticks() {
-	p, done := r.p, r.done
+	done := r.done
 	own := func(from int, place Place, s stock.Stick, refund int64) {
 		s.Price, s.Bundle, s.Minimum, s.Breaks, s.Supplier, s.Rack = refund, 0, 0, nil, "", true
 		if place != PlaceWhole {
@@ -212,7 +212,7 @@ func (r *replan) remainSticks() {
 		r.add(Owned{Stick: from, Place: place, Length: s.Length, Count: s.Limit, Refund: refund}, s)
 	}
 	remnant := func(from int, place Place, l measure.Length, count int) {
-		s := p.Sticks[from]
+		s := r.p.Sticks[from]
 		s.Length, s.TrimStart, s.TrimEnd, s.Nominal, s.Defects, s.Limit = l, 0, 0, 0, nil, count
 		own(from, place, s, 0)
 	}
@@ -233,13 +233,19 @@ func (r *replan) remainSticks() {
 		if o.Place != PlaceWhole {
 			continue
 		}
-		s := p.Sticks[o.Stick]
+		s := r.p.Sticks[o.Stick]
 		s.Limit = max(1, o.Count)
 		if o.Length != 0 {
 			s.Length, s.Nominal = o.Length, 0
 		}
 		own(o.Stick, PlaceWhole, s, o.Refund)
 	}
+	r.remainSupply()
+}
+
+// remainSupply adds what can still be bought of each stick, or taken from the rack.
+func (r *replan) remainSupply() {
+	p, done := r.p, r.done
 	// Stock on hand is free if anything has a price; otherwise its cost is its length.
 	supply := make(map[int]int, len(done.Supply))
 	for _, u := range done.Supply {

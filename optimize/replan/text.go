@@ -53,23 +53,28 @@ func (r *Revision) String() string {
 		b.WriteString("\n")
 	}
 	if r.Plan != nil || r.Cost != 0 {
-		verb := "paid"
-		if r.ByLength {
-			verb = "bought"
-		}
-		fmt.Fprintf(&b, "still to be %s: %s", verb, r.amount(r.Cost))
-		switch extra := r.Extra(); {
-		case extra > 0:
-			fmt.Fprintf(&b, ", %s more than planned", r.amount(extra))
-		case extra < 0:
-			fmt.Fprintf(&b, ", %s less than planned", r.amount(-extra))
-		}
-		if r.Proven {
-			b.WriteString(", proven to be the least")
-		}
-		b.WriteString("\n")
+		b.WriteString(r.costs())
 	}
 	return b.String()
+}
+
+// costs says what is still to be paid, or bought by length, and how that differs from the plan.
+func (r *Revision) costs() string {
+	verb := "paid"
+	if r.ByLength {
+		verb = "bought"
+	}
+	s := fmt.Sprintf("still to be %s: %s", verb, r.amount(r.Cost))
+	switch extra := r.Extra(); {
+	case extra > 0:
+		s += fmt.Sprintf(", %s more than planned", r.amount(extra))
+	case extra < 0:
+		s += fmt.Sprintf(", %s less than planned", r.amount(-extra))
+	}
+	if r.Proven {
+		s += ", proven to be the least"
+	}
+	return s + "\n"
 }
 
 // amount writes a cost of the revision.
