@@ -24,21 +24,8 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 	for k := range patterns {
 		cut[patterns[k].Stick] += patterns[k].Count
 	}
-	var sum int128
 	if !q.sells() {
-		for i, n := range cut {
-			cost, ok := mul(price[i], int64(n)).int64()
-			if !ok {
-				return b, false
-			}
-			if n > 0 {
-				b.buy = append(b.buy, Purchase{i, n, cost})
-			}
-			sum = sum.add(mul(cost, 1))
-		}
-		var ok bool
-		b.cost, ok = sum.int64()
-		return b, ok
+		return billCut(cut, price)
 	}
 	c := &ruleCheck{p: q}
 	count := make([]int, len(q.Sticks))
@@ -63,6 +50,7 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 		return b, false
 	}
 	b.buy = []Purchase{}
+	var sum int128
 	for i, n := range count {
 		if n > 0 {
 			b.buy = append(b.buy, Purchase{i, n, cost[i]})
@@ -78,6 +66,23 @@ func bill(q *Problem, patterns []Pattern) (billed, bool) {
 		}
 	}
 	var ok bool
+	b.cost, ok = sum.int64()
+	return b, ok
+}
+
+// billCut buys each stick at its price, and as many as are cut.
+func billCut(cut []int, price []int64) (b billed, ok bool) {
+	var sum int128
+	for i, n := range cut {
+		cost, ok := mul(price[i], int64(n)).int64()
+		if !ok {
+			return b, false
+		}
+		if n > 0 {
+			b.buy = append(b.buy, Purchase{i, n, cost})
+		}
+		sum = sum.add(mul(cost, 1))
+	}
 	b.cost, ok = sum.int64()
 	return b, ok
 }

@@ -214,6 +214,21 @@ func (k *packer) chooseLots(g int, lots []string, cost int64) {
 // part finds every partition of the pieces, as far as the goals distinguish them.
 func (k *packer) part(cost int64) {
 	b := k.b
+	for _, r := range k.partitions() {
+		bill, ok := b.buy(r.cut)
+		if !ok {
+			continue
+		}
+		v := k.values(r, bill+cost)
+		if !b.found || slices.Compare(v, b.best) < 0 {
+			b.found, b.best = true, v
+		}
+	}
+}
+
+// partitions returns what every way to divide the pieces among sticks comes to.
+func (k *packer) partitions() []reached {
+	b := k.b
 	full := uint(1)<<len(k.of) - 1
 	all := make([][]reached, full+1)
 	all[0] = []reached{{}}
@@ -246,34 +261,31 @@ func (k *packer) part(cost int64) {
 			all[set] = append(all[set], r)
 		}
 	}
-	for _, r := range all[full] {
-		bill, ok := b.buy(r.cut)
-		if !ok {
-			continue
-		}
-		v := []int64{bill + cost}
-		for _, g := range b.goals {
-			switch g {
-			case optimize.GoalSticks:
-				n := int64(0)
-				for c := r.cut; c > 0; c >>= 4 {
-					n += int64(c & 15)
-				}
-				v = append(v, n)
-			case optimize.GoalOffcutValue:
-				v = append(v, -r.worth)
-			case optimize.GoalLongestOffcut:
-				v = append(v, -int64(r.longest))
-			case optimize.GoalCuts:
-				v = append(v, r.cuts)
-			case optimize.GoalSplices:
-				v = append(v, b.joins)
+	return all[full]
+}
+
+// values returns the value of each goal, less if it is better.
+func (k *packer) values(r reached, cost int64) []int64 {
+	v := []int64{cost}
+	for _, g := range k.b.goals {
+		switch g {
+		case optimize.GoalSticks:
+			n := int64(0)
+			for c := r.cut; c > 0; c >>= 4 {
+				n += int64(c & 15)
 			}
-		}
-		if !b.found || slices.Compare(v, b.best) < 0 {
-			b.found, b.best = true, v
+			v = append(v, n)
+		case optimize.GoalOffcutValue:
+			v = append(v, -r.worth)
+		case optimize.GoalLongestOffcut:
+			v = append(v, -int64(r.longest))
+		case optimize.GoalCuts:
+			v = append(v, r.cuts)
+		case optimize.GoalSplices:
+			v = append(v, k.b.joins)
 		}
 	}
+	return v
 }
 
 // count adds the contribution of a stick to the requested goals.
@@ -726,27 +738,12 @@ func (b *brute) buy(cut uint64) (int64, bool) {
 		}
 		top += st.Bundle
 		for n := need; n <= top; n++ {
-			if n > 0 && (n < st.Minimum || st.Limit > 0 && n > st.Limit || st.Bundle > 1 && n%st.Bundle != 0) {
+			more, ok := b.purchase(s, n, need)
+			if !ok {
 				continue
-			}
-			yard := !b.carried(st)
-			if yard && n > 0 && beyondOneCut(b.p, st) {
-				continue
-			}
-			each := b.price[s]
-			if b.money {
-				for _, x := range st.Breaks {
-					if n >= x.From {
-						each = x.Price
-					}
-				}
-			}
-			more := each * int64(n)
-			if yard {
-				more += b.p.Rules.YardCut * int64(need)
 			}
 			left := spare
-			if !yard && len(st.Defects) == 0 && st.Length-st.TrimStart-st.TrimEnd >= b.longOf {
+			if b.carried(st) && len(st.Defects) == 0 && st.Length-st.TrimStart-st.TrimEnd >= b.longOf {
 				left -= n - need
 			}
 			paid := suppliers
@@ -764,6 +761,32 @@ func (b *brute) buy(cut uint64) (int64, bool) {
 	from(0, b.p.Rules.Spare, nil, 0)
 	b.bill[cut] = best
 	return best, best >= 0
+}
+
+// purchase returns the cost of n sticks of kind s of which some are cut, without charges. It
+// reports false if they are not sold or cannot be transported so.
+func (b *brute) purchase(s, n, cut int) (cost int64, ok bool) {
+	st := &b.p.Sticks[s]
+	if n > 0 && (n < st.Minimum || st.Limit > 0 && n > st.Limit || st.Bundle > 1 && n%st.Bundle != 0) {
+		return 0, false
+	}
+	yard := !b.carried(st)
+	if yard && n > 0 && beyondOneCut(b.p, st) {
+		return 0, false
+	}
+	each := b.price[s]
+	if b.money {
+		for _, x := range st.Breaks {
+			if n >= x.From {
+				each = x.Price
+			}
+		}
+	}
+	cost = each * int64(n)
+	if yard {
+		cost += b.p.Rules.YardCut * int64(cut)
+	}
+	return cost, true
 }
 
 // beyondOneCut reports whether one cut cannot make the stick short enough for transport.
