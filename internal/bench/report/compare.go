@@ -27,9 +27,7 @@ func Compare(w io.Writer, a, b []run.Record) error {
 	note := func(format string, args ...any) { notes = append(notes, fmt.Sprintf(format, args...)) }
 	matched := 0
 	for _, class := range byClass(a) {
-		var n, provenA, provenB int
-		var timeA, timeB float64
-		var ratio, work, nodes, cols ratios
+		var both comparison
 		for _, x := range class {
 			k := key{x.Class, x.Name}
 			y, ok := second[k]
@@ -38,31 +36,14 @@ func Compare(w io.Writer, a, b []run.Record) error {
 				continue
 			}
 			delete(second, k)
-			n++
-			timeA += float64(x.CPU)
-			timeB += float64(y.CPU)
-			if x.Proven {
-				provenA++
-			}
-			if y.Proven {
-				provenB++
-			}
-			if x.Proven && y.Proven {
-				ratio.add(float64(x.CPU), float64(y.CPU), shortest)
-				work.add(float64(x.Work), float64(y.Work), 1)
-				if x.Counted() && y.Counted() {
-					nodes.add(float64(x.Tally.Nodes()), float64(y.Tally.Nodes()), 1)
-					cols.add(float64(x.Tally.Columns), float64(y.Tally.Columns), 1)
-				}
-			}
+			both.add(x, y)
 			noteChange(note, x, y)
 		}
-		if n == 0 {
+		if both.n == 0 {
 			continue
 		}
-		matched += n
-		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t%s\t%s\t%v\t%v\t%v\t%v\t\n", class[0].Class, n, provenA, provenB,
-			seconds(timeA/float64(n)), seconds(timeB/float64(n)), ratio, work, nodes, cols)
+		matched += both.n
+		both.print(t, class[0].Class)
 	}
 	for _, r := range b {
 		if _, left := second[key{r.Class, r.Name}]; left {
@@ -92,6 +73,39 @@ func Compare(w io.Writer, a, b []run.Record) error {
 		}
 	}
 	return nil
+}
+
+// comparison sums up the instances of a class that two runs have in common.
+type comparison struct {
+	n, provenA, provenB      int
+	timeA, timeB             float64
+	ratio, work, nodes, cols ratios
+}
+
+func (c *comparison) add(x, y run.Record) {
+	c.n++
+	c.timeA += float64(x.CPU)
+	c.timeB += float64(y.CPU)
+	if x.Proven {
+		c.provenA++
+	}
+	if y.Proven {
+		c.provenB++
+	}
+	if x.Proven && y.Proven {
+		c.ratio.add(float64(x.CPU), float64(y.CPU), shortest)
+		c.work.add(float64(x.Work), float64(y.Work), 1)
+		if x.Counted() && y.Counted() {
+			c.nodes.add(float64(x.Tally.Nodes()), float64(y.Tally.Nodes()), 1)
+			c.cols.add(float64(x.Tally.Columns), float64(y.Tally.Columns), 1)
+		}
+	}
+}
+
+func (c *comparison) print(w io.Writer, class string) {
+	n := float64(c.n)
+	fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%s\t%s\t%v\t%v\t%v\t%v\t\n", class, c.n, c.provenA, c.provenB,
+		seconds(c.timeA/n), seconds(c.timeB/n), c.ratio, c.work, c.nodes, c.cols)
 }
 
 // ratios holds the logarithms of ratios of a second run to a first.

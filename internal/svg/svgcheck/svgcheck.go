@@ -157,16 +157,18 @@ func (p *Picture) begin(e xml.StartElement, groups []string) error {
 			return fmt.Errorf("attribute %s", n)
 		}
 	}
-	var numbers []float64
-	take := func(text string) error {
-		for _, n := range number.FindAllString(text, -1) {
-			x, err := strconv.ParseFloat(n, 64)
-			if err != nil {
-				return err
-			}
-			numbers = append(numbers, x)
+	switch e.Name.Local {
+	case "svg":
+		size, err := numbers(attr["viewBox"])
+		if err != nil || len(size) != 4 || attr["role"] != "img" || attr["aria-label"] == "" {
+			return fmt.Errorf("<svg> %v", attr)
 		}
+		p.Width, p.Height = size[2], size[3]
 		return nil
+	case "title", "desc", "g":
+		return nil
+	case "text":
+		return p.text(attr)
 	}
 	s := Shape{Name: e.Name.Local, Attr: attr}
 	for _, g := range groups {
@@ -174,62 +176,77 @@ func (p *Picture) begin(e xml.StartElement, groups []string) error {
 			s.Group = g
 		}
 	}
-	var err error
-	switch e.Name.Local {
-	case "svg":
-		if err = take(attr["viewBox"]); err != nil || len(numbers) != 4 || attr["role"] != "img" || attr["aria-label"] == "" {
-			return fmt.Errorf("<svg> %v", attr)
-		}
-		p.Width, p.Height = numbers[2], numbers[3]
-		return nil
-	case "title", "desc", "g":
-		return nil
-	case "text":
-		if err = take(attr["x"] + " " + attr["y"] + " " + attr["font-size"]); err != nil || len(numbers) != 3 {
-			return fmt.Errorf("<text> %v", attr)
-		}
-		where := cmp.Or(attr["text-anchor"], "start")
-		anchor := map[string]float64{"start": 0, "middle": 0.5, "end": 1}[where]
-		t := Text{X: numbers[0], Y: numbers[1], H: numbers[2], W: anchor, Anchor: where}
-		if tr := attr["transform"]; tr != "" {
-			if tr != "rotate(-90 "+attr["x"]+" "+attr["y"]+")" {
-				return fmt.Errorf("transform %s", tr)
-			}
-			t.H = -t.H
-		}
-		p.Texts = append(p.Texts, t)
-		return nil
-	case "line":
-		err = take(attr["x1"] + " " + attr["y1"] + " " + attr["x2"] + " " + attr["y2"])
-	case "rect":
-		if err = take(attr["width"] + " " + attr["height"]); err == nil && len(numbers) == 2 {
-			w, h := numbers[0], numbers[1]
-			numbers = nil
-			if err = take("0" + attr["x"] + " 0" + attr["y"]); err == nil && len(numbers) == 2 {
-				x, y := numbers[0], numbers[1]
-				numbers = []float64{x, y, x + w, y, x + w, y + h, x, y + h}
-			}
-		}
-	case "circle":
-		if err = take(attr["cx"] + " " + attr["cy"] + " " + attr["r"]); err == nil && len(numbers) == 3 {
-			x, y, r := numbers[0], numbers[1], numbers[2]
-			numbers = []float64{x - r, y, x, y - r, x + r, y, x, y + r}
-		}
-	case "polygon", "polyline":
-		err = take(attr["points"])
-	case "path":
-		err = take(arc.ReplaceAllString(attr["d"], ""))
-	default:
-		return fmt.Errorf("<%s>", e.Name.Local)
+	at, err := outline(s.Name, attr)
+	if err != nil || len(at)%2 != 0 || len(at) == 0 {
+		return fmt.Errorf("<%s> %v", s.Name, attr)
 	}
-	if err != nil || len(numbers)%2 != 0 || len(numbers) == 0 {
-		return fmt.Errorf("<%s> %v", e.Name.Local, attr)
-	}
-	for i := 0; i < len(numbers); i += 2 {
-		s.Points = append(s.Points, [2]float64{numbers[i], numbers[i+1]})
+	for i := 0; i < len(at); i += 2 {
+		s.Points = append(s.Points, [2]float64{at[i], at[i+1]})
 	}
 	p.Shapes = append(p.Shapes, s)
 	return nil
+}
+
+// text takes a text, of which only the place is read.
+func (p *Picture) text(attr map[string]string) error {
+	at, err := numbers(attr["x"] + " " + attr["y"] + " " + attr["font-size"])
+	if err != nil || len(at) != 3 {
+		return fmt.Errorf("<text> %v", attr)
+	}
+	where := cmp.Or(attr["text-anchor"], "start")
+	anchor := map[string]float64{"start": 0, "middle": 0.5, "end": 1}[where]
+	t := Text{X: at[0], Y: at[1], H: at[2], W: anchor, Anchor: where}
+	if tr := attr["transform"]; tr != "" {
+		if tr != "rotate(-90 "+attr["x"]+" "+attr["y"]+")" {
+			return fmt.Errorf("transform %s", tr)
+		}
+		t.H = -t.H
+	}
+	p.Texts = append(p.Texts, t)
+	return nil
+}
+
+// outline returns the coordinates of a shape's points, of the box around it if it is a circle.
+func outline(name string, attr map[string]string) ([]float64, error) {
+	switch name {
+	case "line":
+		return numbers(attr["x1"] + " " + attr["y1"] + " " + attr["x2"] + " " + attr["y2"])
+	case "rect":
+		size, err := numbers(attr["width"] + " " + attr["height"])
+		if err != nil || len(size) != 2 {
+			return size, err
+		}
+		at, err := numbers("0" + attr["x"] + " 0" + attr["y"])
+		if err != nil || len(at) != 2 {
+			return at, err
+		}
+		x, y, w, h := at[0], at[1], size[0], size[1]
+		return []float64{x, y, x + w, y, x + w, y + h, x, y + h}, nil
+	case "circle":
+		at, err := numbers(attr["cx"] + " " + attr["cy"] + " " + attr["r"])
+		if err != nil || len(at) != 3 {
+			return at, err
+		}
+		x, y, r := at[0], at[1], at[2]
+		return []float64{x - r, y, x, y - r, x + r, y, x, y + r}, nil
+	case "polygon", "polyline":
+		return numbers(attr["points"])
+	case "path":
+		return numbers(arc.ReplaceAllString(attr["d"], ""))
+	}
+	return nil, fmt.Errorf("<%s>", name)
+}
+
+// numbers returns the numbers in a text.
+func numbers(text string) (ns []float64, err error) {
+	for _, n := range number.FindAllString(text, -1) {
+		x, err := strconv.ParseFloat(n, 64)
+		if err != nil {
+			return nil, err
+		}
+		ns = append(ns, x)
+	}
+	return ns, nil
 }
 
 var (
