@@ -16,7 +16,9 @@ func Solve(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, 
 	return plan, complete
 }
 
-// Record is like Solve, and also returns the search tree if it is complete and not too large.
+// Record is like Solve, and also returns the search tree if it is complete and not too large. No wanted
+// item may fit beside what a pattern holds: a row of the tree that stands for one pattern counts all
+// that hold as much, so with other patterns the tree may show less than the search found.
 func Record(p *model.Problem, box bound.Box, pats []model.Pattern, cutoff int64, cuts bool, mt *meter.Meter) (plan []model.PatternCount, tree *certificate.Node, complete bool) {
 	return solve(p, box, pats, cutoff, cuts, true, mt)
 }
