@@ -29,7 +29,7 @@ func TestJobFilesNameThePath(t *testing.T) {
 		{`{"shelf":{"products":[{},{"packages":[{"size":"a lot"}]}]}}`, "shelf.products[1].packages[0].size", "a lot"},
 		{`{"shelf":{"products":[{"packages":[{"price":12.5}]}]}}`, "shelf.products[0].packages[0].price", "12.5"},
 		{`{"shelf":{"products":[{"yield":"plenty per can"}]}}`, "shelf.products[0].yield", "plenty per can"},
-		{`{"labor":{"rates":[{"task":"varnish"}]}}`, "labor.rates[0].task", "varnish"},
+		{`{"labor":{"table":[{"task":"varnish"}]}}`, "labor.table[0].task", "varnish"},
 		{`{"shelf":{"drying":[{"dry":{"recoat":"soon"}}]}}`, "shelf.drying[0].dry.recoat", "soon"},
 		{`{"work":[{"job":{"length":"long"}}]}`, "work[0].job.length", "long"},
 		{`{"work":[{"job":{"length":12}}]}`, "work[0].job.length", "12"},

@@ -44,11 +44,11 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 
 // Need is the amount of a material that a job takes, with the reasoning.
 type Need struct {
-	Material  string   `json:"material"`       // what it is a need of, such as "caulk"
-	Net       Amount   `json:"net"`            // exact, before waste
-	Waste     Waste    `json:"waste,omitzero"` // waste applied to Net
-	Gross     Amount   `json:"gross"`          // with waste: the amount to cover
-	Reasoning []string `json:"why,omitempty"`  // the reasoning, one line per step
+	Material  string   `json:"material"`            // what it is a need of, such as "caulk"
+	Net       Amount   `json:"net"`                 // exact, before waste
+	Waste     Waste    `json:"waste,omitzero"`      // waste applied to Net
+	Gross     Amount   `json:"gross"`               // with waste: the amount to cover
+	Reasoning []string `json:"reasoning,omitempty"` // the reasoning, one line per step
 }
 
 // need completes a Need: it applies the waste and adds the line about it.

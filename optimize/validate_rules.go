@@ -40,7 +40,7 @@ func (p *Problem) validateRuns(f *faults) {
 			bad("splice.min_part", rule.MinPart.About(), "zero or more")
 		}
 		if rule.MaxSplices < 0 {
-			bad("splice.most", rule.MaxSplices, "zero (no limit) or more")
+			bad("splice.max_splices", rule.MaxSplices, "zero (no limit) or more")
 		}
 		if rule.Price < 0 {
 			bad("splice.price", rule.Price, "zero or more, in cents")

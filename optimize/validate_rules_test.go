@@ -85,7 +85,7 @@ func TestBadRules(t *testing.T) {
 		{"run of negative length", func(p *optimize.Problem) { p.Runs[0].Length = math.MinInt64 }, "runs[0].length"},
 		{"run beyond what is summed", func(p *optimize.Problem) { p.Runs[0].Length = top }, "runs[0].length"},
 		{"spliced anywhere", func(p *optimize.Problem) { p.Runs[0].Splice.Anywhere = true }, "runs[0].splice.anywhere"},
-		{"splices", func(p *optimize.Problem) { p.Runs[0].Splice.MaxSplices = -1 }, "runs[0].splice.most"},
+		{"splices", func(p *optimize.Problem) { p.Runs[0].Splice.MaxSplices = -1 }, "runs[0].splice.max_splices"},
 		{"price of a splice", func(p *optimize.Problem) { p.Runs[0].Splice.Price = -1 }, "runs[0].splice.price"},
 		{"least part", func(p *optimize.Problem) { p.Runs[0].Splice.MinPart = -1 }, "runs[0].splice.min_part"},
 		{"clear of the ends", func(p *optimize.Problem) { p.Runs[0].Splice.Clear = -1 }, "runs[0].splice.clear"},

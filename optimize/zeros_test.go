@@ -36,7 +36,7 @@ func TestWrittenZeros(t *testing.T) {
 		{new(stock.Stick), `{"length":"8ft","minimum":0}`, "nothing for 1", `{"length":"8ft","minimum":2}`, "minimum", "0"},
 		{new(stock.Stick), `{"length":"8ft","nominal":"0in"}`, "nothing for its length", `{"length":"7ft 6in","nominal":"8ft"}`, "nominal", "0in"},
 		{new(stock.End), `{"kind":"inside miter","angle":"0deg"}`, "nothing for 90deg", `{"kind":"inside miter","angle":"91deg"}`, "angle", "0deg"},
-		{new(stock.SpliceRule), `{"at":["3ft"],"most":0}`, "nothing for no limit", `{"at":["3ft"],"most":2}`, "most", "0"},
+		{new(stock.SpliceRule), `{"at":["3ft"],"max_splices":0}`, "nothing for no limit", `{"at":["3ft"],"max_splices":2}`, "max_splices", "0"},
 		{new(stock.Profile), `{"name":"crown","thickness":"1in","width":"4in","spring":"0deg"}`, "nothing for 38deg", `{"name":"crown","thickness":"1in","width":"4in","spring":"45deg"}`, "spring", "0deg"},
 		{new(stock.Profile), `{"name":"base","thickness":"1in","width":"4in","face":"0in"}`, "nothing for width plus", `{"name":"base","thickness":"1in","width":"4in","face":"5in"}`, "face", "0in"},
 		{new(stock.Rip), `{"width":"12in","strip":"3in","safe":"0in"}`, "nothing for 1in", `{"width":"1ft","strip":"3in","safe":"3/4in"}`, "safe", "0in"},

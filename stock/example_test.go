@@ -46,7 +46,7 @@ func ExamplePiece() {
 func ExampleProfile() {
 	var p stock.Profile
 	err := json.Unmarshal([]byte(`{
-		"name": "fir crown", "use": "crown", "thickness": "11/16in", "width": "4in", "spring": "30°",
+		"name": "fir crown", "role": "crown", "thickness": "11/16in", "width": "4in", "spring": "30°",
 		"lengths": ["8ft", "16ft"], "end_trim": "1/4in"}`), &p)
 	fmt.Println(p.Projection(), p.Longest(), err)
 	// Output: 2" 15' 11-1/2" <nil>

@@ -51,17 +51,17 @@ func TestAllFaults(t *testing.T) {
 			return stock.Profile{Name: "base", Thickness: in, Width: in, Lengths: []measure.Length{in, in}}
 		}, []spoiler[stock.Profile]{
 			{"name", func(p *stock.Profile) { p.Name = "" }},
-			{"use", func(p *stock.Profile) { p.Role = 200 }},
+			{"role", func(p *stock.Profile) { p.Role = 200 }},
 			{"thickness", func(p *stock.Profile) { p.Thickness = -in }},
 			{"width", func(p *stock.Profile) { p.Width = 0 }},
 			{"face", func(p *stock.Profile) { p.Face = -in }},
 			{"spring", func(p *stock.Profile) { p.Spring = -1 }},
 			{"inside", func(p *stock.Profile) { p.Inside = 3 }},
-			{"joint", func(p *stock.Profile) { p.StripJoint = 1 }},
+			{"strip_joint", func(p *stock.Profile) { p.StripJoint = 1 }},
 			{"symmetry", func(p *stock.Profile) { p.Symmetry = 3 }},
 			{"lengths[1]", func(p *stock.Profile) { p.Lengths[1] = 0 }},
 			{"end_trim", func(p *stock.Profile) { p.EndTrim = -in }},
-			{"short", func(p *stock.Profile) { p.MillShort = -in }},
+			{"mill_short", func(p *stock.Profile) { p.MillShort = -in }},
 		})
 	})
 	t.Run("Material", func(t *testing.T) {
@@ -74,11 +74,11 @@ func TestAllFaults(t *testing.T) {
 			{"along", func(m *stock.Material) { m.Along = -1 }},
 			{"across", func(m *stock.Material) { m.Across = 1_000_001 }},
 			{"through", func(m *stock.Material) { m.Through = -1 }},
-			{"driest", func(m *stock.Material) { m.MinMoisture = -1 }},
-			{"wettest", func(m *stock.Material) { m.MaxMoisture = 1 << 60 }},
-			{"swell", func(m *stock.Material) { m.Swell24h = -1 }},
-			{"spring.over", func(m *stock.Material) { m.Bow.LongerThan = -1 }},
-			{"spring.take", func(m *stock.Material) { m.Bow.Deduct = -1 }},
+			{"min_moisture", func(m *stock.Material) { m.MinMoisture = -1 }},
+			{"max_moisture", func(m *stock.Material) { m.MaxMoisture = 1 << 60 }},
+			{"swell24h", func(m *stock.Material) { m.Swell24h = -1 }},
+			{"bow.longer_than", func(m *stock.Material) { m.Bow.LongerThan = -1 }},
+			{"bow.deduct", func(m *stock.Material) { m.Bow.Deduct = -1 }},
 			{"gaps[0].gap", func(m *stock.Material) { m.Gaps[0].Gap = -1 }},
 			{"gaps[1].below", func(m *stock.Material) { m.Gaps[1].Below = 0 }},
 			{"gaps[1].per", func(m *stock.Material) { m.Gaps[1].Per = 0 }},
@@ -87,13 +87,13 @@ func TestAllFaults(t *testing.T) {
 	})
 	t.Run("Fit", func(t *testing.T) {
 		allFaults(t, func() stock.Fit { return stock.Fit{Bow: &stock.Bow{}} }, []spoiler[stock.Fit]{
-			{"spring.add", func(f *stock.Fit) { f.Bow.Add = -1 }},
-			{"spring.per", func(f *stock.Fit) { f.Bow.Per = -1 }},
-			{"between", func(f *stock.Fit) { f.BetweenFinished = -1 }},
-			{"laid", func(f *stock.Fit) { f.InstallTemp = 1 << 60 }},
-			{"warmest", func(f *stock.Fit) { f.MaxTemp = 1 << 60 }},
-			{"laid_at", func(f *stock.Fit) { f.InstallMoisture = -1 }},
-			{"dampest", func(f *stock.Fit) { f.MaxMoisture = -1 }},
+			{"bow.add", func(f *stock.Fit) { f.Bow.Add = -1 }},
+			{"bow.per", func(f *stock.Fit) { f.Bow.Per = -1 }},
+			{"between_finished", func(f *stock.Fit) { f.BetweenFinished = -1 }},
+			{"install_temp", func(f *stock.Fit) { f.InstallTemp = 1 << 60 }},
+			{"max_temp", func(f *stock.Fit) { f.MaxTemp = 1 << 60 }},
+			{"install_moisture", func(f *stock.Fit) { f.InstallMoisture = -1 }},
+			{"max_moisture", func(f *stock.Fit) { f.MaxMoisture = -1 }},
 		})
 	})
 	t.Run("Rack", func(t *testing.T) {
@@ -110,8 +110,8 @@ func TestAllFaults(t *testing.T) {
 			{"offcuts[1].profile", func(r *stock.Rack) { r.Offcuts[1].Profile = "" }},
 			{"offcuts[1].length", func(r *stock.Rack) { r.Offcuts[1].Length = -1 }},
 			{"offcuts[1].count", func(r *stock.Rack) { r.Offcuts[1].Count = -1 }},
-			{"done[0].id", func(r *stock.Rack) { r.Applied[0].ID = "" }},
-			{"done[1].id", func(r *stock.Rack) { r.Applied[1].ID = "" }},
+			{"applied[0].id", func(r *stock.Rack) { r.Applied[0].ID = "" }},
+			{"applied[1].id", func(r *stock.Rack) { r.Applied[1].ID = "" }},
 		})
 	})
 	t.Run("Catalog", func(t *testing.T) {
@@ -212,7 +212,7 @@ func TestFaultsEnd(t *testing.T) {
 // What names a kind that there is not is refused with the path of the field.
 func TestUnknownKinds(t *testing.T) {
 	for text, want := range map[string]string{
-		`{"profiles":[{},{"use":"roof"}]}`: `profiles[1].use is "roof", want a role: base, shoe, chair rail, picture rail, casing, crown, stool, apron, plinth, backband, ` +
+		`{"profiles":[{},{"role":"roof"}]}`: `profiles[1].role is "roof", want a role: base, shoe, chair rail, picture rail, casing, crown, stool, apron, plinth, backband, ` +
 			`cap, frieze, soffit, bed molding, band, backing, fillet, block, jamb extension, panel molding, stile, rail, panel, batten, skirt`,
 		`{"profiles":[{"inside":"glue"}]}`:        `profiles[0].inside is "glue", want a joint: cope, miter, butt`,
 		`{"profiles":[{"symmetry":"Any way"}]}`:   `profiles[0].symmetry is "Any way", want a symmetry: one way, end for end, any way`,

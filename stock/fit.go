@@ -11,12 +11,12 @@ import (
 // and the deduction from a short piece, which would not go in otherwise. The zero value
 // adds and deducts nothing.
 type Bow struct {
-	LongerThan measure.Length `json:"over,omitzero"` // a piece longer than this
-	Add        measure.Length `json:"add,omitzero"`  // is cut longer by Add,
-	Per        measure.Length `json:"per,omitzero"`  // or, if not zero, by Add for each Per of its length
+	LongerThan measure.Length `json:"longer_than,omitzero"` // a piece longer than this
+	Add        measure.Length `json:"add,omitzero"`         // is cut longer by Add,
+	Per        measure.Length `json:"per,omitzero"`         // or, if not zero, by Add for each Per of its length
 
-	ShorterThan measure.Length `json:"under,omitzero"` // a piece shorter than this
-	Deduct      measure.Length `json:"take,omitzero"`  // is cut shorter by Deduct
+	ShorterThan measure.Length `json:"shorter_than,omitzero"` // a piece shorter than this
+	Deduct      measure.Length `json:"deduct,omitzero"`       // is cut shorter by Deduct
 }
 
 // UsualBow returns 1/16 in more for each 10 ft of a piece longer than 6 ft, and 1/32 in
@@ -35,13 +35,13 @@ func (b Bow) validate() error {
 			bad.Add(field, l.About(), "zero or more, at most 1000 ft")
 		}
 	}
-	length("over", b.LongerThan)
+	length("longer_than", b.LongerThan)
 	length("add", b.Add)
 	length("per", b.Per)
-	if length("under", b.ShorterThan); b.ShorterThan > b.LongerThan && b.LongerThan > 0 {
-		bad.Add("under", b.ShorterThan.About(), fmt.Sprintf("at most %v, the length from which pieces are bowed", b.LongerThan.About()))
+	if length("shorter_than", b.ShorterThan); b.ShorterThan > b.LongerThan && b.LongerThan > 0 {
+		bad.Add("shorter_than", b.ShorterThan.About(), fmt.Sprintf("at most %v, the length from which pieces are bowed", b.LongerThan.About()))
 	}
-	length("take", b.Deduct)
+	length("deduct", b.Deduct)
 	return bad.Err()
 }
 
@@ -73,25 +73,25 @@ type GapStep struct {
 type Fit struct {
 	// Bow applies to every material that has no Bow of its own and is not rigid; nil
 	// means none.
-	Bow *Bow `json:"spring,omitempty"`
+	Bow *Bow `json:"bow,omitempty"`
 
 	// BetweenFinished is deducted from a piece between two finished faces.
-	BetweenFinished measure.Length `json:"between,omitzero"`
+	BetweenFinished measure.Length `json:"between_finished,omitzero"`
 
 	// InstallTemp is the temperature of the piece when it is fastened, MaxTemp the highest
 	// temperature that it will reach. If they are equal, no gap is left for thermal
 	// expansion. None is left for wood in any case: it expands by less than a joint hides,
 	// and it dries as it warms. Published uses the material's own gap rule if it has one;
 	// such rules assume that fasteners restrain the piece.
-	InstallTemp measure.Temperature `json:"laid,omitzero"`
-	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
+	InstallTemp measure.Temperature `json:"install_temp,omitzero"`
+	MaxTemp     measure.Temperature `json:"max_temp,omitzero"`
 	Published   bool                `json:"published,omitempty"`
 
 	// InstallMoisture is the moisture content of the piece when it is fastened,
 	// MaxMoisture the highest moisture content that it will have. If they are equal,
 	// no gap is left for swelling.
-	InstallMoisture measure.Ratio `json:"laid_at,omitzero"`
-	MaxMoisture     measure.Ratio `json:"dampest,omitzero"`
+	InstallMoisture measure.Ratio `json:"install_moisture,omitzero"`
+	MaxMoisture     measure.Ratio `json:"max_moisture,omitzero"`
 }
 
 // Validate returns nil if the fit is valid, or a [*measure.FieldError] for every
@@ -104,15 +104,15 @@ func (f Fit) Validate() error {
 		}
 	}
 	if f.Bow != nil {
-		bad.Under("spring", f.Bow.validate())
+		bad.Under("bow", f.Bow.validate())
 	}
 	if f.BetweenFinished < 0 || f.BetweenFinished > maxSection {
-		bad.Add("between", f.BetweenFinished.About(), "zero or more, at most 1000 ft")
+		bad.Add("between_finished", f.BetweenFinished.About(), "zero or more, at most 1000 ft")
 	}
-	noteTemperature(&bad, "laid", f.InstallTemp)
-	noteTemperature(&bad, "warmest", f.MaxTemp)
-	moisture("laid_at", f.InstallMoisture)
-	moisture("dampest", f.MaxMoisture)
+	noteTemperature(&bad, "install_temp", f.InstallTemp)
+	noteTemperature(&bad, "max_temp", f.MaxTemp)
+	moisture("install_moisture", f.InstallMoisture)
+	moisture("max_moisture", f.MaxMoisture)
 	return bad.Err()
 }
 
@@ -137,7 +137,7 @@ func (f Fit) Allowances(m Material, l measure.Length, finished bool) ([]Allowanc
 	var as []Allowance
 	room, name, err := f.warmth(m, l)
 	if err != nil {
-		return nil, renamed(err, "laid", "warmest")
+		return nil, renamed(err, "install_temp", "max_temp")
 	}
 	if room > 0 {
 		as = append(as, Allowance{Name: name, Length: -room})
@@ -145,7 +145,7 @@ func (f Fit) Allowances(m Material, l measure.Length, finished bool) ([]Allowanc
 	if f.MaxMoisture > f.InstallMoisture && m.Along != 0 {
 		room, err := m.SwellAlong(l, f.InstallMoisture, f.MaxMoisture)
 		if err != nil {
-			return nil, renamed(err, "laid_at", "dampest")
+			return nil, renamed(err, "install_moisture", "max_moisture")
 		}
 		if room > 0 {
 			as = append(as, Allowance{Name: fmt.Sprintf("room to swell from %v to %v", f.InstallMoisture, f.MaxMoisture), Length: -room})

@@ -98,10 +98,10 @@ func TestFitErrors(t *testing.T) {
 		m      stock.Material
 		fields []string
 	}{
-		{stock.Fit{InstallMoisture: 5 * pct, MaxMoisture: 12 * pct}, damp, []string{"laid_at"}},
-		{stock.Fit{InstallMoisture: 5 * pct, MaxMoisture: 15 * pct}, damp, []string{"laid_at", "dampest"}},
-		{stock.Fit{InstallMoisture: 7 * pct, MaxMoisture: 15 * pct}, wild, []string{"along", "dampest"}},
-		{stock.Fit{InstallTemp: -1 << 60, MaxTemp: 1 << 60}, hot, []string{"laid", "warmest"}},
+		{stock.Fit{InstallMoisture: 5 * pct, MaxMoisture: 12 * pct}, damp, []string{"install_moisture"}},
+		{stock.Fit{InstallMoisture: 5 * pct, MaxMoisture: 15 * pct}, damp, []string{"install_moisture", "max_moisture"}},
+		{stock.Fit{InstallMoisture: 7 * pct, MaxMoisture: 15 * pct}, wild, []string{"along", "max_moisture"}},
+		{stock.Fit{InstallTemp: -1 << 60, MaxTemp: 1 << 60}, hot, []string{"install_temp", "max_temp"}},
 		{stock.Fit{MaxTemp: 1}, stock.Material{Class: stock.ClassPlastic, Thermal: -1}, []string{"thermal"}},
 	} {
 		got, err := c.fit.Allowances(c.m, measure.Foot, false)
@@ -154,12 +154,12 @@ func TestWarmthIsNotForWood(t *testing.T) {
 
 func TestFitValidate(t *testing.T) {
 	for field, fit := range map[string]stock.Fit{
-		"spring.take":  {Bow: &stock.Bow{Deduct: -1}},
-		"spring.under": {Bow: &stock.Bow{LongerThan: 1, ShorterThan: 2}},
-		"between":      {BetweenFinished: -1},
-		"warmest":      {MaxTemp: 1 << 60},
-		"laid_at":      {InstallMoisture: -1},
-		"dampest":      {MaxMoisture: 1 << 60},
+		"bow.deduct":       {Bow: &stock.Bow{Deduct: -1}},
+		"bow.shorter_than": {Bow: &stock.Bow{LongerThan: 1, ShorterThan: 2}},
+		"between_finished": {BetweenFinished: -1},
+		"max_temp":         {MaxTemp: 1 << 60},
+		"install_moisture": {InstallMoisture: -1},
+		"max_moisture":     {MaxMoisture: 1 << 60},
 	} {
 		var fe *measure.FieldError
 		if err := fit.Validate(); !errors.As(err, &fe) || fe.Field != field {

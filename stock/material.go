@@ -61,19 +61,19 @@ type Material struct {
 
 	// MinMoisture and MaxMoisture are the range of moisture contents in which the three
 	// coefficients are valid; if both are zero, there is no limit.
-	MinMoisture measure.Ratio `json:"driest,omitzero"`
-	MaxMoisture measure.Ratio `json:"wettest,omitzero"`
+	MinMoisture measure.Ratio `json:"min_moisture,omitzero"`
+	MaxMoisture measure.Ratio `json:"max_moisture,omitzero"`
 
 	// WaterSensitive is set if a wet floor ruins the material. Swell24h is the thickness
 	// that it gains in 24 hours of soaking, in parts per million, from its data sheet;
 	// zero means unknown.
-	WaterSensitive bool  `json:"swells,omitempty"`
-	Swell24h       int64 `json:"swell,omitzero"`
+	WaterSensitive bool  `json:"water_sensitive,omitempty"`
+	Swell24h       int64 `json:"swell24h,omitzero"`
 
 	// Bow is the material's own rule for bowed pieces; nil means the rule of the Fit.
 	// Rigid is set if the material is never bowed, whatever its class; stone and tile
 	// never are.
-	Bow   *Bow `json:"spring,omitempty"`
+	Bow   *Bow `json:"bow,omitempty"`
 	Rigid bool `json:"rigid,omitempty"`
 
 	// Gaps is a published rule for the gaps at the ends, used in place of the calculated
@@ -183,14 +183,14 @@ func (m Material) Validate() error {
 	coefficient("across", m.Across, maxPerPercent)
 	coefficient("through", m.Through, maxPerPercent)
 	if m.MinMoisture < 0 || m.MinMoisture > maxMoisture {
-		bad.Add("driest", m.MinMoisture.String(), "from 0% to 500%")
+		bad.Add("min_moisture", m.MinMoisture.String(), "from 0% to 500%")
 	}
 	if m.MaxMoisture < m.MinMoisture || m.MaxMoisture > maxMoisture {
-		bad.Add("wettest", m.MaxMoisture.String(), fmt.Sprintf("from the driest, %v, to 500%%", m.MinMoisture))
+		bad.Add("max_moisture", m.MaxMoisture.String(), fmt.Sprintf("from min_moisture, %v, to 500%%", m.MinMoisture))
 	}
-	coefficient("swell", m.Swell24h, maxPerPercent)
+	coefficient("swell24h", m.Swell24h, maxPerPercent)
 	if m.Bow != nil {
-		bad.Under("spring", m.Bow.validate())
+		bad.Under("bow", m.Bow.validate())
 	}
 	for i, g := range m.Gaps {
 		at := fmt.Sprintf("gaps[%d].", i)

@@ -227,8 +227,8 @@ func TestMaterialValidate(t *testing.T) {
 		{"class", func(m *stock.Material) { m.Class = 9 }},
 		{"thermal", func(m *stock.Material) { m.Thermal = -1 }},
 		{"across", func(m *stock.Material) { m.Across = 2_000_000 }},
-		{"wettest", func(m *stock.Material) { m.MinMoisture = 10 * measure.Percent }},
-		{"spring.add", func(m *stock.Material) { m.Bow = &stock.Bow{Add: -1} }},
+		{"max_moisture", func(m *stock.Material) { m.MinMoisture = 10 * measure.Percent }},
+		{"bow.add", func(m *stock.Material) { m.Bow = &stock.Bow{Add: -1} }},
 		{"gaps[0].per", func(m *stock.Material) { m.Gaps = []stock.GapStep{{}} }},
 		{"lengths[0]", func(m *stock.Material) { m.Lengths = []measure.Length{0} }},
 	} {

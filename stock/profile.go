@@ -95,7 +95,7 @@ func (j *InsideJoint) UnmarshalText(text []byte) error {
 type Profile struct {
 	Name     string `json:"name"`               // required and unique
 	Material string `json:"material,omitempty"` // name of a Material, or empty
-	Role     Role   `json:"use,omitzero"`       // its purpose
+	Role     Role   `json:"role,omitzero"`      // its purpose
 
 	// Thickness is the distance that base and casing stand off the wall. Width is the
 	// height of base, the width of the face of casing, the width of crown that lies flat on
@@ -119,12 +119,12 @@ type Profile struct {
 	// treated as a butt. ButtSpliced is set if the profile is never scarfed, like stone: a
 	// splice is then a square joint that needs no stud.
 	Inside      InsideJoint `json:"inside,omitzero"`
-	ButtSpliced bool        `json:"plain,omitempty"`
+	ButtSpliced bool        `json:"butt_spliced,omitempty"`
 
 	// StripJoint is the width of the open joint between two strips of a ButtSpliced
 	// profile, which is grouted or sealed. If it is not zero, the strips are laid out along
 	// each wall without slivers; see takeoff.Tiling.
-	StripJoint measure.Length `json:"joint,omitzero"`
+	StripJoint measure.Length `json:"strip_joint,omitzero"`
 
 	// Symmetry tells how a piece of the profile may be turned.
 	Symmetry Symmetry `json:"symmetry,omitzero"`
@@ -135,7 +135,7 @@ type Profile struct {
 	// rules).
 	Lengths   []measure.Length `json:"lengths,omitempty"`
 	EndTrim   measure.Length   `json:"end_trim,omitzero"`
-	MillShort measure.Length   `json:"short,omitzero"`
+	MillShort measure.Length   `json:"mill_short,omitzero"`
 }
 
 // UnmarshalJSON reads an object with the names of the fields. A zero that would stand
@@ -250,7 +250,7 @@ func (p Profile) Validate() error {
 		bad.Add("name", "", "a name")
 	}
 	if int(p.Role) >= len(roleNames) {
-		bad.Add("use", p.Role.String(), kind.OneOf("a role", roleNames[:]))
+		bad.Add("role", p.Role.String(), kind.OneOf("a role", roleNames[:]))
 	}
 	if p.Thickness <= 0 || p.Thickness > maxSection {
 		bad.Add("thickness", p.Thickness.About(), "more than zero, at most 1000 ft")
@@ -269,9 +269,9 @@ func (p Profile) Validate() error {
 	}
 	switch {
 	case p.StripJoint < 0 || p.StripJoint > maxSection:
-		bad.Add("joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
+		bad.Add("strip_joint", p.StripJoint.About(), "zero or more, at most 1000 ft")
 	case p.StripJoint > 0 && !p.ButtSpliced:
-		bad.Add("joint", p.StripJoint.About(), "nothing, because the profile is scarfed, not butt spliced (plain)")
+		bad.Add("strip_joint", p.StripJoint.About(), "nothing, because the profile is scarfed, not butt spliced")
 	}
 	if int(p.Symmetry) >= len(symmetryNames) {
 		bad.Add("symmetry", p.Symmetry.String(), kind.OneOf("a symmetry", symmetryNames[:]))
@@ -285,7 +285,7 @@ func (p Profile) Validate() error {
 		bad.Add("end_trim", p.EndTrim.About(), "zero or more, at most 1000 ft")
 	}
 	if p.MillShort < 0 || p.MillShort > maxSection {
-		bad.Add("short", p.MillShort.About(), "zero or more, at most 1000 ft")
+		bad.Add("mill_short", p.MillShort.About(), "zero or more, at most 1000 ft")
 	}
 	return bad.Err()
 }

@@ -21,7 +21,7 @@ type Rack struct {
 
 	// Applied records the applied changes, oldest first, so that none is applied twice.
 	// See Apply.
-	Applied []RackRecord `json:"done,omitempty"`
+	Applied []RackRecord `json:"applied,omitempty"`
 }
 
 // An Offcut is a length on the rack, Count times (0 = 1).
@@ -138,7 +138,7 @@ func (r Rack) Validate() error {
 	seen := make(map[string]bool, len(r.Applied))
 	for i, d := range r.Applied {
 		if d.ID == "" || seen[d.ID] {
-			bad.Add(fmt.Sprintf("done[%d].id", i), d.ID, "a name that no other change has")
+			bad.Add(fmt.Sprintf("applied[%d].id", i), d.ID, "a name that no other change has")
 		}
 		seen[d.ID] = true
 	}

@@ -58,8 +58,8 @@ func TestRackValidate(t *testing.T) {
 		{stock.Rack{Offcuts: []stock.Offcut{{Length: ft}, {Profile: "base", Length: ft}}}, "offcuts[0].profile", "", "a name, because another offcut has one"},
 		{stock.Rack{Keep: -1}, "keep", `just below 0"`, "zero (for everything) or more"},
 		{stock.Rack{Rules: []stock.KeepRule{{}, {Keep: -ft}}}, "rules[1].keep", (-ft).String(), "zero (for everything) or more"},
-		{stock.Rack{Applied: []stock.RackRecord{{ID: "a"}, {}}}, "done[1].id", "", "a name that no other change has"},
-		{stock.Rack{Applied: []stock.RackRecord{{ID: "a"}, {ID: "b"}, {ID: "a"}}}, "done[2].id", "a", "a name that no other change has"},
+		{stock.Rack{Applied: []stock.RackRecord{{ID: "a"}, {}}}, "applied[1].id", "", "a name that no other change has"},
+		{stock.Rack{Applied: []stock.RackRecord{{ID: "a"}, {ID: "b"}, {ID: "a"}}}, "applied[2].id", "a", "a name that no other change has"},
 	} {
 		err := c.rack.Validate()
 		if c.field == "" {

@@ -12,7 +12,7 @@ import (
 type Run struct {
 	Label   string `json:"label"`             // any text
 	Profile string `json:"profile,omitempty"` // name of the section, as Stick.Profile
-	Role    Role   `json:"use,omitzero"`      // purpose of the trim
+	Role    Role   `json:"role,omitzero"`     // purpose of the trim
 	Room    string `json:"room,omitempty"`    // where it is
 	Wall    string `json:"wall,omitempty"`    // on which wall of the room
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"sort"
 
-	"example.com/longpoint/internal/explicit"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
 )
@@ -42,28 +41,21 @@ type SpliceRule struct {
 
 	// RightOver is set if the right part of a scarf laps over the left one. The feather
 	// edge of the upper part shows, so that part belongs on the side from which people
-	// come: they then do not look into the joint. JSON says "right over" or "left over".
-	RightOver bool `json:"lap,omitzero" false:"left over" true:"right over"`
+	// come: they then do not look into the joint.
+	RightOver bool `json:"right_over,omitempty"`
 
 	// MaxSplices is the maximum number of splices of the run; zero sets no limit, and in
 	// JSON is an error. Price is the cost of one splice in labor and glue, in the
 	// currency's minor unit; it is used if splices are chosen together with the cuts.
-	MaxSplices int   `json:"most,omitempty" zero:"1 or more, or nothing for no limit"`
+	MaxSplices int   `json:"max_splices,omitempty" zero:"1 or more, or nothing for no limit"`
 	Price      int64 `json:"price,omitempty"`
 }
 
 // UnmarshalJSON reads an object with the names of the fields. A zero for MaxSplices is
-// a [*measure.FieldError], and so is a lap that is neither "left over" nor "right
-// over".
+// a [*measure.FieldError].
 func (r *SpliceRule) UnmarshalJSON(data []byte) error {
 	type plain SpliceRule
 	return fault.Unmarshal(data, (*plain)(r))
-}
-
-// MarshalJSON writes an object with the names of the fields.
-func (r SpliceRule) MarshalJSON() ([]byte, error) {
-	type plain SpliceRule
-	return explicit.Marshal(plain(r))
 }
 
 // spliceLimit bounds every length in a rule, so that sums of a few stay in range.

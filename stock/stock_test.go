@@ -57,7 +57,7 @@ func TestProfileValidate(t *testing.T) {
 		{"face", `-1"`, func(p *stock.Profile) { p.Face = -measure.Inch }},
 		{"spring", "90°", func(p *stock.Profile) { p.Spring = 90 * measure.Degree }},
 		{"spring", "-1°", func(p *stock.Profile) { p.Spring = -measure.Degree }},
-		{"use", "Role(77)", func(p *stock.Profile) { p.Role = 77 }},
+		{"role", "Role(77)", func(p *stock.Profile) { p.Role = 77 }},
 		{"inside", "InsideJoint(77)", func(p *stock.Profile) { p.Inside = 77 }},
 		{"end_trim", `-1"`, func(p *stock.Profile) { p.EndTrim = -measure.Inch }},
 		{"lengths[1]", `1"`, func(p *stock.Profile) {

@@ -100,7 +100,7 @@ func Example() {
 	//       "count": 1
 	//     }
 	//   ],
-	//   "done": [
+	//   "applied": [
 	//     {
 	//       "id": "cloakroom-coat-rail",
 	//       "sum": "76775b339b3844c90c7ccbc1"

@@ -50,8 +50,8 @@ func Example_extend() {
 	err = measure.UnmarshalStrict([]byte(`{
 		"casing": {"name": "flat casing", "thickness": "3/4in", "width": "3-1/2in"},
 		"casing_styles": [{"name": "frieze", "kinds": ["door"], "joint": "butt", "head": [
-			{"profile": {"name": "fillet", "use": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
-			{"profile": {"name": "frieze", "use": "frieze", "thickness": "3/4in", "width": "5-1/2in"}}]}]}`), &trim)
+			{"profile": {"name": "fillet", "role": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
+			{"profile": {"name": "frieze", "role": "frieze", "thickness": "3/4in", "width": "5-1/2in"}}]}]}`), &trim)
 	if err != nil {
 		log.Fatal(err)
 	}

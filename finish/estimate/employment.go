@@ -45,13 +45,13 @@ type PaidTime struct {
 
 // BurdenedRate is the cost of an hour of labor, and its parts.
 type BurdenedRate struct {
-	Lines    []YearlyAmount   `json:"lines"`    // wages, cash and every item; sum to Total
-	Wages    int64            `json:"wages"`    // yearly, with cash, in cents
-	Total    int64            `json:"total"`    // yearly, with burden, in cents
-	Billable measure.Duration `json:"billable"` // yearly hours
-	PerHour  int64            `json:"per_hour"` // Total per billable hour, a half up: the wage for [Terms], without burden
-	Burden   measure.Ratio    `json:"burden"`   // excess of PerHour over the wage, as a share of the wage, half to even
-	OffShare []measure.Ratio  `json:"off"`      // share of each time off in the hours billable at the wage, half to even
+	Lines    []YearlyAmount   `json:"lines"`     // wages, cash and every item; sum to Total
+	Wages    int64            `json:"wages"`     // yearly, with cash, in cents
+	Total    int64            `json:"total"`     // yearly, with burden, in cents
+	Billable measure.Duration `json:"billable"`  // yearly hours
+	PerHour  int64            `json:"per_hour"`  // Total per billable hour, a half up: the wage for [Terms], without burden
+	Burden   measure.Ratio    `json:"burden"`    // excess of PerHour over the wage, as a share of the wage, half to even
+	OffShare []measure.Ratio  `json:"off_share"` // share of each time off in the hours billable at the wage, half to even
 }
 
 func (e Employment) check() error {

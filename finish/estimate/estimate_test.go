@@ -54,7 +54,7 @@ func wholeJob() estimate.Job {
 		{Name: "carpenters", Size: 2, Skills: []string{"carpenter", "certified renovator"}}, {Name: "painter", Size: 1, Skills: []string{"painter"}}}}
 	j.Terms = estimate.Terms{Wage: 5147, Burden: 173000, Tax: 67300, Contingency: 71000, Markup: 233000}
 	j.Payments = estimate.PaymentTerms{Down: 10 * measure.Percent, Retainage: 5 * measure.Percent}
-	j.Trip = &estimate.SecondTrip{Chance: 20 * measure.Percent, Rate: 6500, Drive: hours(1), Miles: 20, PerMile: 71}
+	j.SecondTrip = &estimate.SecondTrip{Chance: 20 * measure.Percent, Rate: 6500, Drive: hours(1), Miles: 20, PerMile: 71}
 	j.Costs = []estimate.Cost{{Label: "staging", Kind: estimate.CostEquipment, Amount: 9203}, {Label: "door hardware", Amount: 40007, Allowed: true}}
 	j.Variants = []estimate.Variant{{Label: "oak base, clear finish", Swap: []estimate.Swap{{From: "pine base", To: "oak base"}}}}
 	return j

@@ -308,7 +308,7 @@ func ExampleEstimate_DaySheets() {
 // The cost of one spare stick compared with a second trip.
 func ExampleSpareCost() {
 	j := bookRoom()
-	j.Trip = &estimate.SecondTrip{Chance: 20 * measure.Percent, Rate: 6500, Drive: measure.Duration(90 * time.Minute), Miles: 20, PerMile: 70, Idle: measure.Duration(time.Hour)}
+	j.SecondTrip = &estimate.SecondTrip{Chance: 20 * measure.Percent, Rate: 6500, Drive: measure.Duration(90 * time.Minute), Miles: 20, PerMile: 70, Idle: measure.Duration(time.Hour)}
 	e, err := estimate.New(context.Background(), j, nil)
 	if err != nil {
 		fmt.Println(err)

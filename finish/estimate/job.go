@@ -52,8 +52,8 @@ type Job struct {
 	Costs []Cost `json:"costs,omitempty"` // further costs: equipment, other firms, allowances
 	Terms Terms  `json:"terms,omitzero"`
 
-	Payments PaymentTerms `json:"payments,omitzero"`     // when the client pays; its Locale is left empty
-	Trip     *SecondTrip  `json:"second_trip,omitempty"` // to fetch a missing stick, for comparison with spares; nil for no comparison
+	Payments   PaymentTerms `json:"payments,omitzero"`     // when the client pays; its Locale is left empty
+	SecondTrip *SecondTrip  `json:"second_trip,omitempty"` // to fetch a missing stick, for comparison with spares; nil for no comparison
 
 	// Variants are other ways to do the same job, such as base of stone instead of painted
 	// wood. Each is estimated as a whole, and compared with the job.

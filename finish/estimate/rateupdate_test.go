@@ -84,7 +84,7 @@ func TestOddHoursAreFound(t *testing.T) {
 func TestUpdateRatesOfAnything(t *testing.T) {
 	rates := labor.Rates{Table: []labor.Rate{{Task: finish.TaskInstall, Event: labor.EventPiece, Time: minute, Jobs: -1}}}
 	_, err := estimate.UpdateRates(rates, []labor.Line{{Labor: -1, Parts: []labor.Part{{Rate: 1}, {Rate: -1, Time: -1}}}}, estimate.JobLog{Entries: []estimate.LogEntry{{Amount: -1}}})
-	fields(t, err, "rates.rates[0].jobs", "log.entries[0].label", "log.entries[0].amount", "lines[0].labor", "lines[0].parts[0].rate", "lines[0].parts[1].rate", "lines[0].parts[1].time")
+	fields(t, err, "rates.table[0].jobs", "log.entries[0].label", "log.entries[0].amount", "lines[0].labor", "lines[0].parts[0].rate", "lines[0].parts[1].rate", "lines[0].parts[1].time")
 	r := rand.New(rand.NewPCG(61, 67))
 	for range 2000 {
 		n := func() int64 { return []int64{0, 1, 60e9, math.MaxInt64, r.Int64()}[r.IntN(5)] }

@@ -16,16 +16,16 @@ type SpareCost struct {
 // spares lists the spare sticks of an estimate.
 func (w *work) spares(e *Estimate) ([]SpareCost, error) {
 	var trip TripCost
-	if w.job.Trip != nil {
+	if w.job.SecondTrip != nil {
 		var err error
-		if trip, err = w.job.Trip.Cost(); err != nil {
+		if trip, err = w.job.SecondTrip.Cost(); err != nil {
 			return nil, err
 		}
 	}
 	var out []SpareCost
 	for _, p := range e.Plans {
 		if p.Spare > 0 || p.SpareShort > 0 {
-			out = append(out, SpareCost{Profile: p.Profile, Sticks: p.Spare, Short: p.SpareShort, Cost: p.SpareCost, Trip: trip, Pays: w.job.Trip != nil && p.Spare > 0 && p.SpareCost <= trip.Expected})
+			out = append(out, SpareCost{Profile: p.Profile, Sticks: p.Spare, Short: p.SpareShort, Cost: p.SpareCost, Trip: trip, Pays: w.job.SecondTrip != nil && p.Spare > 0 && p.SpareCost <= trip.Expected})
 		}
 	}
 	return out, nil

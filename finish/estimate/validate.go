@@ -74,8 +74,8 @@ func (j Job) Validate() error {
 	for i, c := range j.Costs {
 		bad.Under(fault.At("costs", i), c.check())
 	}
-	if j.Trip != nil {
-		_, err := j.Trip.Cost()
+	if j.SecondTrip != nil {
+		_, err := j.SecondTrip.Cost()
 		bad.Under("second_trip", err)
 	}
 	bad.Under("payments", j.Payments.check())

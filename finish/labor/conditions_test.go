@@ -346,16 +346,16 @@ func TestFaults(t *testing.T) {
 			{Task: 99, Event: 99}, {Over: -1, Above: -1, Time: -1, Roles: []stock.Role{99}}, {Event: labor.EventCope, Per: finish.AmountOf(ft)}, {Per: finish.AmountOf(-ft)}, {Event: labor.EventPiece, Per: part},
 			{Task: finish.TaskPaint, Event: labor.EventSide}, {Event: labor.EventStop}, {Event: labor.EventStop, Roles: []stock.Role{1, 2}}, {Event: labor.EventStop, Roles: []stock.Role{2}}, {Event: labor.EventStop},
 		}}, labor.Options{},
-			"rates.rates[0].task rates.rates[0].event rates.rates[1].uses[0] rates.rates[1].over rates.rates[1].above rates.rates[1].time rates.rates[2].per rates.rates[3].per rates.rates[4].per rates.rates[5].event rates.rates[8] rates.rates[9] rates.cap rates.round"},
+			"rates.table[0].task rates.table[0].event rates.table[1].roles[0] rates.table[1].over rates.table[1].above rates.table[1].time rates.table[2].per rates.table[3].per rates.table[4].per rates.table[5].event rates.table[8] rates.table[9] rates.cap rates.round"},
 		{"factors", nil, nil, labor.Rates{Factors: []labor.Factor{{Tasks: []finish.Task{99}, Roles: []stock.Role{99}, Above: -1, Under: -1}, {Name: "x", By: 11 * 100 * measure.Percent}}}, labor.Options{},
-			"rates.factors[0].name rates.factors[0].by rates.factors[0].tasks[0] rates.factors[0].uses[0] rates.factors[0].above rates.factors[0].under rates.factors[1].by"},
+			"rates.factors[0].name rates.factors[0].by rates.factors[0].tasks[0] rates.factors[0].roles[0] rates.factors[0].above rates.factors[0].under rates.factors[1].by"},
 		{"skills", nil, nil, labor.Rates{Skills: []labor.Skill{{Tasks: []finish.Task{99}, Roles: []stock.Role{99}, Longer: -1, People: -1}}}, labor.Options{},
-			"rates.skills[0].tasks[0] rates.skills[0].uses[0] rates.skills[0].longer rates.skills[0].people"},
+			"rates.skills[0].tasks[0] rates.skills[0].roles[0] rates.skills[0].longer rates.skills[0].people"},
 		{"options", &takeoff.List{}, nil, labor.Rates{}, labor.Options{Profiles: []stock.Profile{{Width: -1}}, Conditions: []labor.Condition{{Factor: "ghosts", Room: "attic", Profile: "base"}}},
 			"options.profiles[0].width options.conditions[0].factor options.conditions[0].room options.conditions[0].profile"},
 		{"too many", nil, nil, labor.Rates{Table: make([]labor.Rate, 1001), Factors: make([]labor.Factor, 1001), Skills: make([]labor.Skill, 1001)},
 			labor.Options{Conditions: make([]labor.Condition, 1001), MiteredSkirts: make([]string, 1001)},
-			"rates.rates rates.factors rates.skills options.conditions options.mitered_skirts"},
+			"rates.table rates.factors rates.skills options.conditions options.mitered_skirts"},
 	} {
 		lines, err := labor.Lines(x.list, nil, x.steps, x.rates, &x.o)
 		var got []string

@@ -98,10 +98,10 @@ func ExampleLines() {
 func ExampleRates() {
 	var r labor.Rates
 	err := measure.UnmarshalStrict([]byte(`{
-		"rates": [
+		"table": [
 			{"task": "install", "event": "length", "per": "100 ft", "time": "2h", "source": "timed in the classroom", "date": "2026-11"},
-			{"task": "install", "event": "cope", "uses": ["crown"], "time": "14m"},
-			{"task": "install", "event": "cope", "uses": ["crown"], "above": "10ft", "time": "18m"}
+			{"task": "install", "event": "cope", "roles": ["crown"], "time": "14m"},
+			{"task": "install", "event": "cope", "roles": ["crown"], "above": "10ft", "time": "18m"}
 		],
 		"factors": [{"name": "old plaster", "by": "125%", "tasks": ["install"]}],
 		"cap": "150%"
@@ -129,8 +129,8 @@ func ExampleRates_Validate() {
 		fmt.Println(bad)
 	}
 	// Output:
-	// rates[0].event is "cope", want length, area, count or joint: other events are counted for the tasks install and set alone
-	// rates[1].per is "1 ft", want as much as 1 sq ft, which is what is counted
+	// table[0].event is "cope", want length, area, count or joint: other events are counted for the tasks install and set alone
+	// table[1].per is "1 ft", want as much as 1 sq ft, which is what is counted
 	// skills[0].people is -1, want zero or more
 }
 

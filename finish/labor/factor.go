@@ -17,7 +17,7 @@ type Factor struct {
 	Name  string         `json:"name"`            // name used by a Condition; required
 	By    measure.Ratio  `json:"by"`              // such as 130 %; more than 0, at most 1000 %
 	Tasks []finish.Task  `json:"tasks,omitempty"` // tasks to which it applies; none means all
-	Roles []stock.Role   `json:"uses,omitempty"`  // of trim; none is any
+	Roles []stock.Role   `json:"roles,omitempty"` // of trim; none is any
 	Above measure.Length `json:"above,omitempty"` // work at least this high above the floor, see [Lines]; >= 0
 	Under measure.Area   `json:"under,omitempty"` // rooms with less floor area; >= 0
 

@@ -42,7 +42,7 @@ type Line struct {
 	Kind    Kind        `json:"kind,omitzero"`
 	Room    string      `json:"room,omitempty"`    // "" for a job in all rooms
 	Profile string      `json:"profile,omitempty"` // "" for set-up and clean-up; of panels their material
-	Role    stock.Role  `json:"use,omitzero"`      // of the profile
+	Role    stock.Role  `json:"role,omitzero"`     // of the profile
 	Task    finish.Task `json:"task"`
 	Step    string      `json:"step"`          // label of the step, "panels", "set-up" or "clean-up"
 	Job     string      `json:"job,omitempty"` // label of its finishing job

@@ -19,7 +19,7 @@ import (
 type Rate struct {
 	Task  finish.Task      `json:"task"`            // what is done
 	Event Event            `json:"event"`           // the event counted; up to EventJoint for every task, for the others see there
-	Roles []stock.Role     `json:"uses,omitempty"`  // of trim; none is any
+	Roles []stock.Role     `json:"roles,omitempty"` // of trim; none is any
 	Over  measure.Length   `json:"over,omitempty"`  // trim whose profile is wider than this; 0 = any, >= 0
 	Above measure.Length   `json:"above,omitempty"` // work at least this high above the floor, see [Lines]; 0 = any, >= 0
 	Step  string           `json:"step,omitempty"`  // label of the step; "" = any
@@ -85,7 +85,7 @@ func known[K fmt.Stringer](v K) bool { return !strings.HasSuffix(v.String(), ")"
 func checkRoles(f *fault.List, roles []stock.Role) {
 	for i, role := range roles {
 		if !known(role) {
-			f.Add(fault.At("uses", i), uint8(role), "a known role")
+			f.Add(fault.At("roles", i), uint8(role), "a known role")
 		}
 	}
 }
@@ -125,7 +125,7 @@ func (r *Rate) time(quantity finish.Amount, factor measure.Ratio, round measure.
 // Rates holds all figures from which labor is computed. The zero value means
 // [DefaultRates], and each nil list for the corresponding list there.
 type Rates struct {
-	Table   []Rate   `json:"rates"`             // at most 1000; no two for the same work
+	Table   []Rate   `json:"table"`             // at most 1000; no two for the same work
 	Factors []Factor `json:"factors,omitempty"` // at most 1000
 	Skills  []Skill  `json:"skills,omitempty"`  // at most 1000
 
@@ -176,7 +176,7 @@ type sameWork struct {
 func (r Rates) Validate() error {
 	r = r.filled()
 	var f fault.List
-	atMost(&f, "rates", len(r.Table))
+	atMost(&f, "table", len(r.Table))
 	atMost(&f, "factors", len(r.Factors))
 	atMost(&f, "skills", len(r.Skills))
 	if len(f) > 0 {
@@ -186,7 +186,7 @@ func (r Rates) Validate() error {
 	for i := range r.Table {
 		rate := &r.Table[i]
 		if err := rate.validate(); err != nil {
-			f.Under(fault.At("rates", i), err)
+			f.Under(fault.At("table", i), err)
 			continue
 		}
 		k := sameWork{rate.Task, rate.Event, -1, rate.Over, rate.Above, rate.Step}
@@ -196,7 +196,7 @@ func (r Rates) Validate() error {
 				k.role = int(roles[n])
 			}
 			if j, twice := first[k]; twice {
-				f.Add(fault.At("rates", i), rate.Task.String()+", "+rate.Event.String(), "other work than that of "+fault.At("rates", j))
+				f.Add(fault.At("table", i), rate.Task.String()+", "+rate.Event.String(), "other work than that of "+fault.At("table", j))
 				break
 			}
 			first[k] = i
@@ -226,7 +226,7 @@ func atMost(f *fault.List, field string, n int) {
 // Trim holds the properties of trim, besides task and event, by which a rate is looked
 // up. The zero value is base of unknown width at an unknown height.
 type Trim struct {
-	Role   stock.Role     `json:"use,omitzero"`
+	Role   stock.Role     `json:"role,omitzero"`
 	Width  measure.Length `json:"width,omitzero"`  // of its profile; zero if it is not known
 	Height measure.Length `json:"height,omitzero"` // of the work, above the floor; zero if it is not known
 	Step   string         `json:"step,omitempty"`  // label of the step

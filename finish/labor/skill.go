@@ -13,7 +13,7 @@ import (
 // that exceptions follow the general entries.
 type Skill struct {
 	Tasks  []finish.Task  `json:"tasks,omitempty"`  // none is all
-	Roles  []stock.Role   `json:"uses,omitempty"`   // of trim; none is any
+	Roles  []stock.Role   `json:"roles,omitempty"`  // of trim; none is any
 	Course bool           `json:"course,omitempty"` // stone and tile only
 	Longer measure.Length `json:"longer,omitempty"` // if a part is longer; 0 = any, >= 0
 	Name   string         `json:"name"`             // of the skill, such as "carpenter"; "" = anyone

@@ -44,7 +44,7 @@ func TestNetworkRefuses(t *testing.T) {
 		{"no such task", jobs(sequence.Work{Task: 99}), nil, []string{"work[0].task"}},
 		{"no work", jobs(sequence.Work{Stage: sequence.StageDelivery}), nil, []string{"work[0].stage"}},
 		{"negative", jobs(sequence.Work{Trim: sequence.Trim{Room: "r", Profile: "p", Role: 200, Longest: -1, Order: -1}, Labor: -1, Coats: -1, People: -1, Dry: finish.Drying{Recoat: -1}}), nil,
-			[]string{"work[0].use", "work[0].labor", "work[0].coats", "work[0].dry.recoat", "work[0].people", "work[0].longest", "work[0].order"}},
+			[]string{"work[0].role", "work[0].labor", "work[0].coats", "work[0].dry.recoat", "work[0].people", "work[0].longest", "work[0].order"}},
 		{"cures before it dries", jobs(sequence.Work{Trim: base, Dry: finish.Drying{Recoat: 2, Cure: 1}}), nil, []string{"work[0].dry.cure"}},
 		{"wet walls of no room", jobs(sequence.Work{Stage: sequence.StageWallPaint}), nil, []string{"work[0].room"}},
 		{"trim that is torn out", jobs(sequence.Work{Stage: sequence.StageTearOut, Trim: base}), nil, []string{"work[0].profile"}},

@@ -14,7 +14,7 @@ type Trim struct {
 	Job     string     `json:"job,omitempty"`     // label of its finish.Job, for FromSteps
 	Room    string     `json:"room,omitempty"`    // where it is
 	Profile string     `json:"profile,omitempty"` // its name
-	Role    stock.Role `json:"use,omitzero"`      // what it is for
+	Role    stock.Role `json:"role,omitzero"`     // what it is for
 
 	// Assembly and Order are as in stock.Run: the built-up trim of which it is a member,
 	// and its place in the order of installation of the members, from 1.
@@ -89,7 +89,7 @@ func (w Work) Validate() error {
 		bad.Add("stage", w.Stage, "another one: deliveries are not works")
 	}
 	if _, err := w.Role.MarshalText(); err != nil {
-		bad.Add("use", w.Role, "a known role")
+		bad.Add("role", w.Role, "a known role")
 	}
 	if w.Room == "" && (w.Profile != "" || p.room && s != StageFloor && s != StageFloorCoat && s != StageJambs) {
 		bad.Add("room", w.Room, "the room in which it is done")

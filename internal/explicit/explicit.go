@@ -4,10 +4,9 @@
 // If the zero value of a field stands for something other than zero - no limit, one, a
 // default - an explicit zero in JSON probably means something else. Such a field has
 // the tag zero, which tells what to write instead. The tag minus gives the name of -1
-// in JSON, the tags false and true the names of a bool.
+// in JSON.
 //
 //	Limit int `json:"limit,omitempty" zero:"\"sold out\", or nothing for no limit" minus:"sold out"`
-//	RightOver bool `json:"lap,omitempty" false:"left over" true:"right over"`
 package explicit
 
 import (
@@ -28,7 +27,7 @@ type Fault struct {
 	Want  string // what to write instead
 }
 
-// Has reports whether values of a struct type have fields with the tag zero or true.
+// Has reports whether values of a struct type have fields with the tag zero.
 func Has(t reflect.Type) bool {
 	for i := range t.NumField() {
 		if tagged(t.Field(i)) {
@@ -38,25 +37,15 @@ func Has(t reflect.Type) bool {
 	return false
 }
 
-func tagged(f reflect.StructField) bool { return f.Tag.Get("zero") != "" || f.Tag.Get("true") != "" }
+func tagged(f reflect.StructField) bool { return f.Tag.Get("zero") != "" }
 
 // Value examines the JSON value of a field. It returns the value to read, which is the
-// same unless it is the name of -1 or of a bool, and what to write instead if the value
+// same unless it is the name of -1, and what to write instead if the value
 // is a forbidden zero or an unknown name, else "".
 func Value(f reflect.StructField, raw json.RawMessage) (json.RawMessage, string) {
 	zero, minus := f.Tag.Get("zero"), f.Tag.Get("minus")
 	if !tagged(f) || string(bytes.TrimSpace(raw)) == "null" {
 		return raw, ""
-	}
-	if yes, no := f.Tag.Get("true"), f.Tag.Get("false"); yes != "" {
-		text := ""
-		switch err := json.Unmarshal(raw, &text); {
-		case err == nil && text == yes:
-			return json.RawMessage("true"), ""
-		case err == nil && text == no:
-			return json.RawMessage("false"), ""
-		}
-		return raw, strconv.Quote(no) + " or " + strconv.Quote(yes)
 	}
 	if text := ""; minus != "" && json.Unmarshal(raw, &text) == nil {
 		if text == minus {
@@ -125,7 +114,7 @@ func written(raw json.RawMessage) string {
 	return string(bytes.TrimSpace(raw))
 }
 
-// Marshal writes a struct as json.Marshal does, with -1 and bools by their names. The type
+// Marshal writes a struct as json.Marshal does, with -1 by its name. The type
 // of v must not have a MarshalJSON method.
 func Marshal(v any) ([]byte, error) {
 	text, err := json.Marshal(v)
@@ -135,14 +124,8 @@ func Marshal(v any) ([]byte, error) {
 	s := reflect.ValueOf(v)
 	for i := range s.NumField() {
 		f := s.Type().Field(i)
-		called := ""
-		switch v := s.Field(i); {
-		case v.Kind() == reflect.Bool:
-			called = f.Tag.Get(strconv.FormatBool(v.Bool()))
-		case v.CanInt() && v.Int() == -1:
-			called = f.Tag.Get("minus")
-		}
-		if called == "" {
+		called := f.Tag.Get("minus")
+		if v := s.Field(i); called == "" || !v.CanInt() || v.Int() != -1 {
 			continue
 		}
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")

@@ -13,12 +13,6 @@ type thing struct {
 	Name  string `json:"name,omitempty"`
 	Limit int    `json:"limit,omitempty" zero:"\"none\", or nothing" minus:"none"`
 	Last  int    `json:"last"`
-	Right bool   `json:"side,omitempty" false:"left" true:"right"`
-}
-
-// each has a bool that is always written, and no zero that must not be.
-type each struct {
-	Right bool `json:"side" false:"left" true:"right"`
 }
 
 func TestUnmarshal(t *testing.T) {
@@ -29,10 +23,7 @@ func TestUnmarshal(t *testing.T) {
 		`{"limit":-1,"name":"\"limit\": 0"}`:        {Name: `"limit": 0`, Limit: -1},
 		`{"limit":null,"other":{"limit":0}}`:        {Name: "before", Limit: 5},
 		" {\n\"limit\" : 12 , \"name\":\"limit\"} ": {Name: "limit", Limit: 12},
-		`{"side":"right"}`:                          {Name: "before", Limit: 5, Right: true},
-		`{"side":"left"}`:                           {Name: "before", Limit: 5},
-		`{"side":null}`:                             {Name: "before", Limit: 5},
-		`null`:                                      {Name: "before", Limit: 5},
+		`null`: {Name: "before", Limit: 5},
 	} {
 		got := thing{Name: "before", Limit: 5}
 		if fault, err := explicit.Unmarshal([]byte(text), &got); fault != nil || err != nil || got != want {
@@ -55,12 +46,6 @@ func TestUnmarshal(t *testing.T) {
 			t.Errorf("%s: %+v, %v", text, fault, err)
 		}
 	}
-	for _, value := range []string{`"Right"`, `""`, `true`, `false`, `0`} {
-		var got thing
-		if fault, err := explicit.Unmarshal([]byte(`{"side":`+value+`}`), &got); fault == nil || err != nil || fault.Name != "side" || fault.Want != `"left" or "right"` {
-			t.Errorf("side %s: %+v, %v", value, fault, err)
-		}
-	}
 	for _, text := range []string{``, `3`, `[]`, `{"limit":1`, `{"limit":[]}`, `{"last":"a"}`} {
 		if fault, err := explicit.Unmarshal([]byte(text), new(thing)); fault != nil || err == nil {
 			t.Errorf("%s: %+v, %v", text, fault, err)
@@ -73,7 +58,7 @@ func TestMarshal(t *testing.T) {
 		`{"last":0}`:            {},
 		`{"limit":4,"last":-1}`: {Limit: 4, Last: -1},
 		`{"name":"\"limit\":-1","limit":"none","last":2}`: {Name: `"limit":-1`, Limit: -1, Last: 2},
-		`{"limit":"none","last":0,"side":"right"}`:        {Limit: -1, Right: true},
+		`{"limit":"none","last":0}`:                       {Limit: -1},
 	} {
 		got, err := explicit.Marshal(v)
 		if err != nil || string(got) != want || !json.Valid(got) {
@@ -84,14 +69,7 @@ func TestMarshal(t *testing.T) {
 			t.Errorf("%s: %+v", got, back)
 		}
 	}
-	for want, v := range map[string]each{`{"side":"left"}`: {}, `{"side":"right"}`: {Right: true}} {
-		var back each
-		got, err := explicit.Marshal(v)
-		if fault, e := explicit.Unmarshal(got, &back); err != nil || string(got) != want || fault != nil || e != nil || back != v {
-			t.Errorf("%s, want %s: %v, %v, %v", got, want, err, fault, e)
-		}
-	}
-	if !explicit.Has(reflect.TypeFor[each]()) || explicit.Has(reflect.TypeFor[struct{ A int }]()) || !explicit.Has(reflect.TypeFor[thing]()) {
+	if explicit.Has(reflect.TypeFor[struct{ A int }]()) || !explicit.Has(reflect.TypeFor[thing]()) {
 		t.Error("Has")
 	}
 }

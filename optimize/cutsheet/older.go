@@ -20,14 +20,24 @@ func newNames(data []byte) []byte {
 				rename(rules, "hold", "min_hold")
 				rename(rules, "transport", "max_transport")
 				rename(rules, "worth", "offcut_values")
-				var groups []json.RawMessage
-				if json.Unmarshal(rules["groups"], &groups) == nil {
-					for i := range groups {
-						groups[i] = within(groups[i], func(group object) { rename(group, "begun", "started") })
-					}
-					rules["groups"] = encode(groups)
-				}
+				changeEach(rules, "groups", func(group object) { rename(group, "begun", "started") })
 			})
+			changeEach(problem, "runs", func(run object) {
+				rename(run, "use", "role")
+				change(run, "splice", func(splice object) {
+					rename(splice, "most", "max_splices")
+					delete(splice, "right_over")
+					if string(splice["lap"]) == `"right over"` {
+						splice["right_over"] = json.RawMessage("true")
+					}
+				})
+			})
+		})
+		change(sheet, "profile", func(profile object) {
+			rename(profile, "use", "role")
+			rename(profile, "plain", "butt_spliced")
+			rename(profile, "joint", "strip_joint")
+			rename(profile, "short", "mill_short")
 		})
 		change(sheet, "plan", func(plan object) {
 			rename(plan, "levels", "goals")
@@ -44,6 +54,18 @@ func change(o object, name string, f func(object)) {
 	if raw, ok := o[name]; ok {
 		o[name] = within(raw, f)
 	}
+}
+
+// changeEach replaces the objects of a list in another object, if there is one.
+func changeEach(o object, name string, f func(object)) {
+	var list []json.RawMessage
+	if _, ok := o[name]; !ok || json.Unmarshal(o[name], &list) != nil {
+		return
+	}
+	for i := range list {
+		list[i] = within(list[i], f)
+	}
+	o[name] = encode(list)
 }
 
 func within(raw json.RawMessage, f func(object)) json.RawMessage {

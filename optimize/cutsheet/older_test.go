@@ -95,6 +95,32 @@ func TestOlderSheets(t *testing.T) {
 	}
 }
 
+// Runs and the profile had other names in versions 1 and 2.
+func TestOlderRunsAndProfiles(t *testing.T) {
+	const old = `{"format":"longpoint cut sheet","version":2,
+		"profile":{"name":"slate","use":"shoe","thickness":"3/8in","width":"4in","plain":true,"joint":"1/16in","short":"1/4in"},
+		"problem":{"sticks":[],"pieces":[],"runs":[
+			{"label":"A","use":"crown","net":"20ft","length":"20ft","splice":{"at":["8ft"],"lap":"right over","most":2}},
+			{"label":"B","net":"9ft","length":"9ft","splice":{"lap":"left over","right_over":true}}]},
+		"plan":{"patterns":[],"buy":[],"proof":{"kind":"none"}}}`
+	p, _, o, err := cutsheet.ReadJSON(strings.NewReader(old))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []stock.Run{
+		{Label: "A", Role: stock.RoleCrown, Net: 20 * measure.Foot, Length: 20 * measure.Foot, Splice: stock.SpliceRule{At: []measure.Length{8 * measure.Foot}, RightOver: true, MaxSplices: 2}},
+		{Label: "B", Net: 9 * measure.Foot, Length: 9 * measure.Foot},
+	}
+	if d := cmp.Diff(want, p.Runs); d != "" {
+		t.Errorf("runs (-want +got):\n%s", d)
+	}
+	in := measure.Inch
+	profile := &stock.Profile{Name: "slate", Role: stock.RoleShoe, Thickness: 3 * in / 8, Width: 4 * in, ButtSpliced: true, StripJoint: in / 16, MillShort: in / 4}
+	if d := cmp.Diff(profile, o.Profile); d != "" {
+		t.Errorf("profile (-want +got):\n%s", d)
+	}
+}
+
 // Names of version 3 in an older sheet are fields from the future: they are passed over.
 func TestOlderSheetKnowsNoNewNames(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("testdata", "before3", "coats.json"))

@@ -123,7 +123,7 @@ func (p *Place) UnmarshalText(text []byte) error {
 
 // A Member is one piece of paneling: a stile, a rail, one side of a box.
 type Member struct {
-	Role  stock.Role `json:"use"` // RolePanelMold, RoleStile, RoleRail, RoleBatten, or RolePanel for a strip
+	Role  stock.Role `json:"role"` // RolePanelMold, RoleStile, RoleRail, RoleBatten, or RolePanel for a strip
 	Place Place      `json:"place"`
 
 	// Row is the index of its row. Field is the index of its field; for the stile or

@@ -316,7 +316,7 @@ func (s Scheme) validateAssemblies(bad *faults) {
 			m, at := &a.Members[k], at+"."+indexed("members", k)
 			role := m.Profile.Role
 			if !runs(role) || a.FromCeiling && (role == stock.RoleBase || role == stock.RoleShoe) {
-				bad.Add(at+".profile.use", role.String(), "a kind of trim that runs there, such as crown, frieze or band")
+				bad.Add(at+".profile.role", role.String(), "a kind of trim that runs there, such as crown, frieze or band")
 			}
 			bad.named(at+".name", m.Name)
 			if as := role.String() + " " + m.Name; called[as] {

@@ -418,9 +418,9 @@ func TestCapBeyondCasing(t *testing.T) {
 // An assembly as a person writes it, and what a reader is told of a wrong one.
 func TestAssemblyJSON(t *testing.T) {
 	const text = `{"assemblies": [{"name": "cornice", "from_ceiling": true, "rooms": ["classroom"], "return_to_wall": true, "members": [
-		{"profile": {"name": "1x6", "use": "frieze", "thickness": "3/4in", "width": "5-1/2in"}, "at": "3/4in"},
-		{"profile": {"name": "1x4", "use": "soffit", "thickness": "3/4in", "width": "3-1/2in"}},
-		{"profile": {"name": "bed", "use": "bed molding", "thickness": "9/16in", "width": "1-3/4in", "spring": "45deg"}, "at": "3/4in", "off": "1/16in",
+		{"profile": {"name": "1x6", "role": "frieze", "thickness": "3/4in", "width": "5-1/2in"}, "at": "3/4in"},
+		{"profile": {"name": "1x4", "role": "soffit", "thickness": "3/4in", "width": "3-1/2in"}},
+		{"profile": {"name": "bed", "role": "bed molding", "thickness": "9/16in", "width": "1-3/4in", "spring": "45deg"}, "at": "3/4in", "off": "1/16in",
 		 "backing": {"profile": {"name": "1x2", "thickness": "3/4in", "width": "1-1/2in"}, "clearance": "1/8in", "block": "3in", "spacing": "24in", "hold_back": "3in"}}
 	]}]}`
 	var s takeoff.Scheme
@@ -458,8 +458,8 @@ func TestAssemblyFaults(t *testing.T) {
 		"assemblies[1].members":                         func(s *takeoff.Scheme) { s.Assemblies[1].Members = nil },
 		"assemblies[1].members[0].at":                   func(s *takeoff.Scheme) { s.Assemblies[1].Members[0].At = -1 },
 		"assemblies[1].members[0].off":                  func(s *takeoff.Scheme) { s.Assemblies[1].Members[0].Off = math.MaxInt64 },
-		"assemblies[1].members[0].profile.use":          func(s *takeoff.Scheme) { s.Assemblies[1].Members[0].Profile.Role = stock.RoleBase },
-		"assemblies[0].members[1].profile.use":          func(s *takeoff.Scheme) { s.Assemblies[0].Members[1].Profile.Role = stock.RoleCasing },
+		"assemblies[1].members[0].profile.role":         func(s *takeoff.Scheme) { s.Assemblies[1].Members[0].Profile.Role = stock.RoleBase },
+		"assemblies[0].members[1].profile.role":         func(s *takeoff.Scheme) { s.Assemblies[0].Members[1].Profile.Role = stock.RoleCasing },
 		"assemblies[0].members[1].profile.width":        func(s *takeoff.Scheme) { s.Assemblies[0].Members[1].Profile.Width = 0 },
 		"assemblies[1].members[2].name":                 func(s *takeoff.Scheme) { s.Assemblies[1].Members[2] = s.Assemblies[1].Members[1] },
 		"assemblies[1].members[1].backing":              func(s *takeoff.Scheme) { s.Assemblies[1].Members[1].Backing = s.Assemblies[1].Members[2].Backing },

@@ -315,7 +315,7 @@ func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 			switch p.Role {
 			case stock.RoleCasing, stock.RoleFillet, stock.RoleFrieze, stock.RoleBand, stock.RoleCap, stock.RoleCrown, stock.RoleBed:
 			default:
-				bad.Add(at+".profile.use", p.Role.String(), "casing, fillet, frieze, band, cap, crown or bed molding")
+				bad.Add(at+".profile.role", p.Role.String(), "casing, fillet, frieze, band, cap, crown or bed molding")
 				continue
 			}
 		}

@@ -362,10 +362,10 @@ func TestStyleAsJSON(t *testing.T) {
 		"casing_styles": [
 			{"name": "entablature", "kinds": ["door", "cased opening"], "joint": "butt",
 			 "head": [
-				{"profile": {"name": "fillet", "use": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
-				{"profile": {"name": "frieze", "use": "frieze", "thickness": "3/4in", "width": "5-1/2in"}},
-				{"profile": {"name": "cornice", "use": "crown", "thickness": "9/16in", "width": "3in", "spring": "30"}},
-				{"profile": {"name": "cap", "use": "cap", "thickness": "3in", "width": "3/4in"}, "overhang": "2in"}],
+				{"profile": {"name": "fillet", "role": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
+				{"profile": {"name": "frieze", "role": "frieze", "thickness": "3/4in", "width": "5-1/2in"}},
+				{"profile": {"name": "cornice", "role": "crown", "thickness": "9/16in", "width": "3in", "spring": "30"}},
+				{"profile": {"name": "cap", "role": "cap", "thickness": "3in", "width": "3/4in"}, "overhang": "2in"}],
 			 "plinth": {"name": "plinth", "thickness": "1in", "width": "3-3/4in"}, "plinth_height": "8in"},
 			{"name": "rosettes", "joint": "block", "block": {"name": "rosette", "thickness": "7/8in", "width": "3-3/4in"}, "without": ["plinth"]}
 		]}`
@@ -422,7 +422,7 @@ func TestStyleFaults(t *testing.T) {
 		"head[1].profile.width":  {Head: []takeoff.HeadMember{{Profile: frieze}, {Profile: crown}}},
 		"head[1].overhang":       {Head: []takeoff.HeadMember{{Profile: frieze}, {Profile: rolled(stock.RoleBed, "bed", in/2, in), Overhang: 1}}},
 		"head[1].return":         {Head: []takeoff.HeadMember{{Profile: frieze}, {Profile: rolled(stock.RoleBand, "cove", in/2, in), Around: true, Return: true}}},
-		"head[0].profile.use":    {Head: []takeoff.HeadMember{{Profile: casing, Overhang: -1}, {Profile: board("base", in, in)}}},
+		"head[0].profile.role":   {Head: []takeoff.HeadMember{{Profile: casing, Overhang: -1}, {Profile: board("base", in, in)}}},
 		"head[0].overhang":       {Head: []takeoff.HeadMember{{Overhang: -1}}},
 		"head[0].profile.width ": {Head: []takeoff.HeadMember{{Profile: rolled(stock.RoleCap, "cap", in, 0)}}},
 		"plinth_height":          {PlinthHeight: in},

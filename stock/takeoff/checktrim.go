@@ -15,14 +15,14 @@ import (
 type Conditions struct {
 	// MaxTransport is the longest stick that can be carried, including up the stairs; zero for
 	// any.
-	MaxTransport measure.Length `json:"vehicle,omitzero"`
+	MaxTransport measure.Length `json:"max_transport,omitzero"`
 
 	// MinTemp and MaxTemp, MinMoisture and MaxMoisture are the range of conditions in service.
 	// If two are equal, they are not checked.
-	MinTemp     measure.Temperature `json:"coldest,omitzero"`
-	MaxTemp     measure.Temperature `json:"warmest,omitzero"`
-	MinMoisture measure.Ratio       `json:"driest,omitzero"`
-	MaxMoisture measure.Ratio       `json:"dampest,omitzero"`
+	MinTemp     measure.Temperature `json:"min_temp,omitzero"`
+	MaxTemp     measure.Temperature `json:"max_temp,omitzero"`
+	MinMoisture measure.Ratio       `json:"min_moisture,omitzero"`
+	MaxMoisture measure.Ratio       `json:"max_moisture,omitzero"`
 
 	// Catalog holds the materials that the profiles name; nil means stock.GenericCatalog. A
 	// profile with an unknown material is checked by its dimensions only.
@@ -53,11 +53,11 @@ func CheckTrim(rooms []Room, s Scheme, at Conditions) ([]Finding, error) {
 	bad.Under("", validateRooms(rooms, Scheme{}))
 	bad.Under("", s.validate())
 	s.validateExtent(rooms, &bad)
-	bad.length("vehicle", at.MaxTransport, 0, maxWall)
-	bad.temperature("coldest", at.MinTemp)
-	bad.temperature("warmest", at.MaxTemp)
-	bad.moisture("driest", at.MinMoisture)
-	bad.moisture("dampest", at.MaxMoisture)
+	bad.length("max_transport", at.MaxTransport, 0, maxWall)
+	bad.temperature("min_temp", at.MinTemp)
+	bad.temperature("max_temp", at.MaxTemp)
+	bad.moisture("min_moisture", at.MinMoisture)
+	bad.moisture("max_moisture", at.MaxMoisture)
 	s.validateChoice(rooms, &bad)
 	opt, err := (&Options{Catalog: at.Catalog}).filled()
 	bad.Under("", err)

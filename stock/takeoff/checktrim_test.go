@@ -91,7 +91,7 @@ func TestCheckTrim(t *testing.T) {
 	}
 
 	var fe *measure.FieldError
-	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{MaxTransport: -1}); !errors.As(err, &fe) || fe.Field != "vehicle" {
+	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{MaxTransport: -1}); !errors.As(err, &fe) || fe.Field != "max_transport" {
 		t.Errorf("%v", err)
 	}
 	if _, err := takeoff.CheckTrim(nil, takeoff.Scheme{}, takeoff.Conditions{Catalog: &stock.Catalog{Materials: []stock.Material{{}}}}); !errors.As(err, &fe) || fe.Field != "catalog.materials[0].name" {

@@ -68,7 +68,7 @@ func (c *Curve) UnmarshalJSON(data []byte) error {
 type CurvedTrim struct {
 	Room   string      `json:"room"`
 	Wall   string      `json:"wall"` // for a bullnose, the wall with the bullnose at its right-hand end
-	Role   stock.Role  `json:"use"`
+	Role   stock.Role  `json:"role"`
 	Method CurveMethod `json:"method,omitzero"`
 
 	Bend   curve.Bend     `json:"bend,omitzero"`

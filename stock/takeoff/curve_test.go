@@ -600,7 +600,7 @@ func TestCurveErrors(t *testing.T) {
 			r.Walls[1].Curve.Trim = takeoff.CurveFlexible
 			s.Base = board("base", 61*in, 5*in)
 		}},
-		{"flexible[0].use", func(_ *takeoff.Room, s *takeoff.Scheme) {
+		{"flexible[0].role", func(_ *takeoff.Room, s *takeoff.Scheme) {
 			s.Flexible = []stock.Profile{{Name: "x", Thickness: in, Width: in, Role: stock.RoleShoe}}
 		}},
 		{"flexible[0].thickness", func(_ *takeoff.Room, s *takeoff.Scheme) {
@@ -610,7 +610,7 @@ func TestCurveErrors(t *testing.T) {
 			s.Flexible = []stock.Profile{{Name: "x", Thickness: in / 2, Width: in}}
 		}},
 		{"flexible[0].name", func(_ *takeoff.Room, s *takeoff.Scheme) { s.Flexible = []stock.Profile{*s.Base} }},
-		{"flexible[1].use", func(_ *takeoff.Room, s *takeoff.Scheme) {
+		{"flexible[1].role", func(_ *takeoff.Room, s *takeoff.Scheme) {
 			p := *s.Base
 			p.Name = "x"
 			s.Flexible = []stock.Profile{p, p}

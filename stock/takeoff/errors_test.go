@@ -204,7 +204,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		}{
 			"Take":      {err, []string{"base.width", "chair_rail_at", "clear", "catalog.materials[0].name", "movement"}},
 			"Check":     {second(takeoff.Check(rooms, takeoff.Scheme{Base: thin}, nil)), []string{"base.width"}},
-			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, wrong)), []string{"base.width", "vehicle", "coldest", "warmest", "driest", "dampest", "catalog.materials[0].name", "locale.currency.minor"}},
+			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, wrong)), []string{"base.width", "max_transport", "min_temp", "max_temp", "min_moisture", "max_moisture", "catalog.materials[0].name", "locale.currency.minor"}},
 		} {
 			var got []string
 			for fe := range measure.FieldErrors(x.err) {

@@ -61,9 +61,9 @@ func ExampleAssembly() {
 func ExampleMember() {
 	var rail takeoff.Assembly
 	err := json.Unmarshal([]byte(`{"name": "rail", "at": "30in", "members": [
-		{"profile": {"name": "1x3", "use": "band", "thickness": "3/4in", "width": "2-1/2in"}},
-		{"profile": {"name": "1x2", "use": "band", "thickness": "3/4in", "width": "1-1/2in"}, "name": "upper", "at": "2-1/2in", "off": "1/4in"},
-		{"profile": {"name": "bed", "use": "bed molding", "thickness": "9/16in", "width": "1-3/4in", "spring": "45deg"}, "at": "1-1/4in"}
+		{"profile": {"name": "1x3", "role": "band", "thickness": "3/4in", "width": "2-1/2in"}},
+		{"profile": {"name": "1x2", "role": "band", "thickness": "3/4in", "width": "1-1/2in"}, "name": "upper", "at": "2-1/2in", "off": "1/4in"},
+		{"profile": {"name": "bed", "role": "bed molding", "thickness": "9/16in", "width": "1-3/4in", "spring": "45deg"}, "at": "1-1/4in"}
 	]}`), &rail)
 	if err != nil {
 		fmt.Println(err)

@@ -17,10 +17,10 @@ func ExampleCasingStyle() {
 		"casing_styles": [{
 			"name": "entablature", "kinds": ["door"], "joint": "butt",
 			"head": [
-				{"profile": {"name": "fillet", "use": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
-				{"profile": {"name": "frieze", "use": "frieze", "thickness": "3/4in", "width": "5-1/2in"}},
-				{"profile": {"name": "cornice", "use": "crown", "thickness": "9/16in", "width": "3in", "spring": "30"}},
-				{"profile": {"name": "cap", "use": "cap", "thickness": "3in", "width": "3/4in"}, "overhang": "2in"}],
+				{"profile": {"name": "fillet", "role": "fillet", "thickness": "1-1/4in", "width": "1/2in"}, "overhang": "1/2in"},
+				{"profile": {"name": "frieze", "role": "frieze", "thickness": "3/4in", "width": "5-1/2in"}},
+				{"profile": {"name": "cornice", "role": "crown", "thickness": "9/16in", "width": "3in", "spring": "30"}},
+				{"profile": {"name": "cap", "role": "cap", "thickness": "3in", "width": "3/4in"}, "overhang": "2in"}],
 			"plinth": {"name": "plinth", "thickness": "1in", "width": "3-3/4in"}, "plinth_height": "8in"
 		}]}`
 	var scheme takeoff.Scheme

@@ -136,7 +136,7 @@ func byCode(a, b Finding) int {
 // A Finding reports a measurement or a choice of trim that is possible but worth a look. It is
 // not an error.
 type Finding struct {
-	Code     FindingCode `json:"kind"`           // its subject
+	Code     FindingCode `json:"code"`           // its subject
 	Severity Severity    `json:"severity"`       // its importance
 	Room     string      `json:"room,omitempty"` // may be empty
 	Wall     string      `json:"wall,omitempty"` // may be empty

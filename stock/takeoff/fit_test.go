@@ -77,7 +77,7 @@ func TestFitOfPlastic(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	o.Fit.BetweenFinished = -1
-	if _, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); !errors.As(err, &fe) || fe.Field != "fit.between" {
+	if _, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: p}, o); !errors.As(err, &fe) || fe.Field != "fit.between_finished" {
 		t.Errorf("%v", err)
 	}
 }

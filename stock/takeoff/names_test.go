@@ -71,7 +71,7 @@ func TestFindingCodes(t *testing.T) {
 
 // A finding of a later version is read as it stands.
 func TestUnknownFindingCode(t *testing.T) {
-	const text = `{"kind":"damp wall","severity":"advice","reason":"dry it"}`
+	const text = `{"code":"damp wall","severity":"advice","reason":"dry it"}`
 	var f takeoff.Finding
 	if err := json.Unmarshal([]byte(text), &f); err != nil || f.Code != "damp wall" {
 		t.Fatalf("%+v, %v", f, err)

@@ -101,7 +101,7 @@ type Wall struct {
 	Unpaneled bool           `json:"unpaneled,omitempty"`
 
 	// KeepClear lists stretches that should have no splice, such as one at an outlet.
-	KeepClear []KeepClear `json:"avoid,omitempty"`
+	KeepClear []KeepClear `json:"keep_clear,omitempty"`
 }
 
 // KeepClear is a stretch of wall without a splice, if possible.

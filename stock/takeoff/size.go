@@ -72,7 +72,7 @@ func (r *Room) size() error {
 		}
 		bad.count(at+".studs.at", len(w.Studs.At), maxStuds, "studs")
 		for k := range w.KeepClear {
-			bad.named(at+"."+indexed("avoid", k)+".name", w.KeepClear[k].Name)
+			bad.named(at+"."+indexed("keep_clear", k)+".name", w.KeepClear[k].Name)
 		}
 	}
 	return bad.Err()

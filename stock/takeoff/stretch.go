@@ -11,8 +11,8 @@ import (
 // A Stretch is a part of a wall with trim that differs from the scheme: old trim that stays, or
 // new trim of another profile.
 type Stretch struct {
-	Name string     `json:"name"`         // such as "old base"; required
-	Role stock.Role `json:"use,omitzero"` // role of the trim that it replaces
+	Name string     `json:"name"`          // such as "old base"; required
+	Role stock.Role `json:"role,omitzero"` // role of the trim that it replaces
 
 	At    measure.Length `json:"at"`             // left end, from the left end of the wall
 	Width measure.Length `json:"width,omitzero"` // along the wall; zero means to its right end
@@ -366,7 +366,7 @@ func (w Wall) validateStretches(s Scheme) error {
 		}
 		bad.Under(at+".profile", v.Profile.Validate())
 		if !runsAlong(v.Role) {
-			bad.Add(at+".use", v.Role.String(), "base, chair rail or picture rail")
+			bad.Add(at+".role", v.Role.String(), "base, chair rail or picture rail")
 		}
 		bad.length(at+".at", v.At, 0, maxWall)
 		bad.length(at+".width", v.Width, 0, maxWall)

@@ -427,7 +427,7 @@ func TestStretchErrors(t *testing.T) {
 	}{
 		{"name", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.Name = "" }},
 		{"name", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.Name = strings.Repeat("x", 2000) }},
-		{"use", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.Role = stock.RoleCrown }},
+		{"role", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.Role = stock.RoleCrown }},
 		{"at", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.At = -1 }},
 		{"at", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.At, v.Width = 240*in, 0 }},
 		{"width", func(v *takeoff.Stretch, _ *takeoff.Scheme) { v.Width = math.MaxInt64 }},
@@ -471,7 +471,7 @@ func namesField(err error, field string) bool {
 }
 
 func TestStretchJSON(t *testing.T) {
-	text := `{"name":"N","length":"20ft","stretches":[{"name":"old base","use":"base","at":"5ft","profile":{"name":"old","thickness":"1in","width":"9in"},
+	text := `{"name":"N","length":"20ft","stretches":[{"name":"old base","role":"base","at":"5ft","profile":{"name":"old","thickness":"1in","width":"9in"},
 		"existing":true,"paint":{"coats":8,"coat":"0.002in"},"left":"block","right":"scribe"}],
 		"fixtures":[{"name":"register","at":"1ft","width":"1ft","height":"4in","notch":"1/8in"}]}`
 	var w, again takeoff.Wall

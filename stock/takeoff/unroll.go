@@ -410,7 +410,7 @@ func (s Scheme) validateFlexible(bad *faults) {
 		at := indexed("flexible", i)
 		bad.Under(at, p.Validate())
 		if seen[p.Role] {
-			bad.Add(at+".use", p.Role, "a use that no other flexible profile has")
+			bad.Add(at+".role", p.Role, "a role that no other flexible profile has")
 		}
 		seen[p.Role] = true
 		like := false
@@ -430,7 +430,7 @@ func (s Scheme) validateFlexible(bad *faults) {
 			}
 		}
 		if !like {
-			bad.Add(at+".use", p.Role, "the use of a profile of the scheme")
+			bad.Add(at+".role", p.Role, "the role of a profile of the scheme")
 		}
 	}
 }

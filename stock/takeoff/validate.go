@@ -133,7 +133,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	w.validateReadings(&bad)
 	bad.Under("", w.validateDevices())
 	for i, a := range w.KeepClear {
-		at := indexed("avoid", i)
+		at := indexed("keep_clear", i)
 		bad.length(at+".at", a.At, 0, maxWall)
 		bad.positive(at+".width", a.Width, maxWall)
 	}

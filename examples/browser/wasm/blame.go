@@ -84,7 +84,7 @@ var fields = map[string]map[string]string{
 	"sticks": {"length": "length", "price": "price", "limit": "limit", "label": "label", "trim_start": "trim_start", "trim_end": "trim_end", "defects": "defects", "grade": "grade", "lot": "lot", "rack": "rack"},
 	"pieces": {"label": "label", "length": "length", "quantity": "quantity", "symmetry": "symmetry", "grade": "grade",
 		"left": "left_angle", "right": "right_angle", "left.kind": "left_kind", "left.angle": "left_angle", "left.setback": "left_setback", "right.kind": "right_kind", "right.angle": "right_angle", "right.setback": "right_setback"},
-	"runs": {"label": "label", "length": "length", "splice.at": "at", "splice.overlap": "overlap", "splice.bevel": "bevel", "splice.min_part": "min_part", "splice.most": "most", "splice.price": "price",
+	"runs": {"label": "label", "length": "length", "splice.at": "at", "splice.overlap": "overlap", "splice.bevel": "bevel", "splice.min_part": "min_part", "splice.max_splices": "most", "splice.price": "price",
 		"left": "left_angle", "right": "right_angle", "left.kind": "left_kind", "left.angle": "left_angle", "left.setback": "left_setback", "right.kind": "right_kind", "right.angle": "right_angle", "right.setback": "right_setback"},
 }
 
