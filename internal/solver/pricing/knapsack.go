@@ -36,6 +36,7 @@ type Knapsack struct {
 	alive      [][]int16 // stage -> states that have labels
 	labels     []label
 	terminals  [][]terminal // by state
+	single     bool         // there is one state with one terminal, the usual case
 	spareValue int64        // value of the spare, None without one
 	spareItem  int          // its item
 
@@ -270,6 +271,7 @@ func (f *Knapsack) setTerminals() (top int64) {
 		}
 		f.terminals = append(f.terminals, list)
 	}
+	f.single = len(f.terminals) == 1 && len(f.terminals[0]) == 1 && f.automaton.concatenation[0][0] == 0
 	return top
 }
 
@@ -481,6 +483,9 @@ func (f *Knapsack) at(level, state int, residual int64) int64 {
 // over returns the greatest value of items of the first level stages and a terminal that fit the
 // residual capacity, if the later items lead to the given state.
 func (f *Knapsack) over(level int, state int16, residual int64) int64 {
+	if f.single {
+		return f.at(level, 0, residual-f.terminals[0][0].reserve)
+	}
 	best := int64(None)
 	join := f.automaton.concatenation[state] // symmetric
 	for _, t := range f.alive[level] {
@@ -544,15 +549,14 @@ func (f *Knapsack) leaving(b int, reserve int64) int64 {
 	return best
 }
 
-// gain returns the gain of a valid pattern.
-func (f *Knapsack) gain(fill *rules.Pattern, x *rules.PatternSize) int64 {
+// gain returns the gain of a pattern with known costs.
+func (f *Knapsack) gain(fill *rules.Pattern, cost *[rules.Criteria]int64) int64 {
 	if fill.Uses[0].Item == f.spareItem {
 		return f.spareValue
 	}
-	c := f.p.Costs(fill, x)
 	g := int64(0)
 	for k, w := range f.weight {
-		g -= w * c[k]
+		g -= w * cost[k]
 	}
 	i := 0
 	for _, u := range fill.Uses {
@@ -573,17 +577,18 @@ func (f *Knapsack) Enumerate(b int, need int64, mt *meter.Meter, visit func(c ru
 		}
 	}
 	f.uses = f.uses[:0]
-	w := walker{f: f, b: b, need: need + f.own(b), exact: need, mt: mt, visit: visit}
+	w := walker{f: f, need: need + f.own(b), exact: need, mt: mt, visit: visit}
+	w.pattern.Bin = b
 	return w.down(len(f.stages), f.p.Bins[b].Cap, 0, 0, false)
 }
 
 type walker struct {
-	f     *Knapsack
-	b     int
-	need  int64 // without the bin's own costs
-	exact int64
-	mt    *meter.Meter
-	visit func(rules.Column, int64) bool
+	f       *Knapsack
+	need    int64 // without the bin's own costs
+	exact   int64
+	mt      *meter.Meter
+	visit   func(rules.Column, int64) bool
+	pattern rules.Pattern // the visited one
 }
 
 // down continues with the first l stages; seen means that their bound has been checked.
@@ -609,20 +614,22 @@ func (w *walker) down(l int, residual int64, state int16, have int64, seen bool)
 		}
 		f.uses = f.uses[:mark]
 	}
-	if len(f.uses) == 0 {
-		return true
-	}
-	fill := rules.Pattern{Bin: w.b, Uses: make([]rules.Use, 0, len(f.uses))}
-	for i := len(f.uses) - 1; i >= 0; i-- {
-		fill.Uses = append(fill.Uses, f.uses[i])
-	}
+	return len(f.uses) == 0 || w.leaf()
+}
+
+// leaf visits the pattern of the uses if it is valid and gains enough.
+func (w *walker) leaf() bool {
+	f, fill := w.f, &w.pattern
+	fill.Uses = append(fill.Uses[:0], f.uses...)
+	slices.Reverse(fill.Uses)
 	slices.SortFunc(fill.Uses, func(a, b rules.Use) int { return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.Orient, b.Orient)) })
-	x, ok := f.p.Fill(&fill)
+	x, ok := f.p.Fill(fill)
 	if !ok {
 		return true
 	}
-	if g := f.gain(&fill, &x); g >= w.exact {
-		return w.visit(rules.Column{Fill: &fill, Cost: f.p.Costs(&fill, &x)}, g)
+	cost := f.p.Costs(fill, &x)
+	if g := f.gain(fill, &cost); g >= w.exact {
+		return w.visit(rules.Column{Fill: fill, Cost: cost}, g)
 	}
 	return true
 }
@@ -722,7 +729,8 @@ find:
 	if !ok {
 		return fill, x, 0, false
 	}
-	return fill, x, f.gain(&fill, &x), true
+	cost := f.p.Costs(&fill, &x)
+	return fill, x, f.gain(&fill, &cost), true
 }
 
 // stepBack finds how many copies of stage k-1's item, and in which orientations, lead to a value of the
