@@ -64,42 +64,63 @@ func (x *planList) upTo(length int64) int64 {
 	return 0
 }
 
-// list returns the list, nil where it is too long or not to be had.
+// list returns the list, nil where it is too long or not to be had. What goals since have shown shortens it.
 func (l *goals) list() *planList {
-	if l.takeRoot(); l.tried == len(l.known) || l.listed != nil && len(l.listed.columns) <= shortList {
+	l.takeRoot()
+	if x := l.listed; l.tried == len(l.known) || x != nil && len(x.columns) <= shortList {
+		return x
+	}
+	filters := l.filters(l.known[l.tried:])
+	if l.tried = len(l.known); l.listed != nil {
+		l.listed.shorten(filters)
 		return l.listed
 	}
-	l.tried, l.listed = len(l.known), nil
 	// Exact, so that patterns are listed that have room for more.
 	q := *l.p
 	q.Exact = true
-	x := &planList{p: &q}
 	f := master.NewFamiliesOf(&q, rules.Objective{Main: rules.Price})
-	x.root = f.Root
-	var filters []master.Filter
-	for i := range l.known {
-		w := &l.known[i]
-		if g, closed, ok := w.f.FilterOf(&w.duals, f.Root, w.cost+1); ok && !closed {
-			filters = append(filters, g)
-		}
-	}
 	mt := l.mt.Sub(goalListWork + min(l.first/goalListShare, mostGoalList))
-	columns, ok := f.List(filters, goalList, mt) // the last goal, which knows most, first
+	columns, ok := f.List(l.filters(l.known), goalList, mt) // the last goal, which knows most, first
 	if !ok {
 		return nil
 	}
-	x.columns, l.listed = columns, x
+	l.listed = &planList{p: &q, root: f.Root, columns: columns}
+	l.listed.measure()
+	return l.listed
+}
+
+// filters returns what relaxations show of the columns of a plan.
+func (l *goals) filters(known []witness) (filters []master.Filter) {
+	for i := range known {
+		w := &known[i]
+		if g, closed, ok := w.f.FilterOf(&w.duals, w.f.Root, w.cost+1); ok && !closed {
+			filters = append(filters, g)
+		}
+	}
+	return filters
+}
+
+// measure notes what each column leaves.
+func (x *planList) measure() {
+	x.offcuts = x.offcuts[:0]
 	for j := range x.columns {
 		v := int64(0)
-		if f := x.columns[j].Fill; f != nil && !q.Items[f.Uses[0].Item].Alone {
-			if size, ok := q.Fill(f); ok {
+		if f := x.columns[j].Fill; f != nil && !x.p.Items[f.Uses[0].Item].Alone {
+			if size, ok := x.p.Fill(f); ok {
 				v = size.Offcut
 			}
 		}
 		x.offcuts = append(x.offcuts, v)
 	}
 	x.sorted = slices.Sorted(slices.Values(x.offcuts))
-	return x
+}
+
+// shorten leaves out the columns that a filter does not accept.
+func (x *planList) shorten(filters []master.Filter) {
+	x.columns = slices.DeleteFunc(x.columns, func(c rules.Column) bool {
+		return slices.ContainsFunc(filters, func(g master.Filter) bool { return !g.Accepts(x.p, &c) })
+	})
+	x.measure()
 }
 
 // pick looks for a plan from the list that comes to less than the value, and has an offcut of the length, 0 for any. It reports whether

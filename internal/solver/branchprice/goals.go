@@ -166,10 +166,14 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 		p = l.p.Asking(l.offcut)
 	}
 	r := &solver{p: p, objective: a, mt: l.mt, startColumns: l.columns}
+	if l.listed != nil && l.offcut == 0 {
+		r.listed = l.listed.columns
+	}
 	if l.offcut == 0 && l.least == 0 && l.most == 0 {
 		r.watch = l.watch // whatever it finds will be the plan
 	}
 	r.solve(plan)
+	l.columns = append(l.columns, r.rootBasis...)
 	if l.offcut == 0 && r.plan != nil {
 		l.remember(r, r.cost)
 	}

@@ -38,6 +38,7 @@ type solver struct {
 	dived        [][]int64           // counts that within has tried
 	startPlan    []rules.ColumnCount // a plan from outside, or a part of one
 	startColumns []rules.Column      // of relaxations before, to begin this one with
+	listed       []rules.Column      // all columns that a plan within the limits may have; nil: unknown
 	rootBasis    []rules.Column      // of the relaxation at the root
 	rootDuals    master.Duals        // likewise
 	watch        *watch              // told of better plans and bounds; nil for none, and in runs within runs
@@ -234,6 +235,9 @@ func (t *boxes) root(n *node) (shut bool) {
 	t.watch.bounded(t.bound)
 	switch {
 	case t.exactOnly: // the tree alone
+	case t.listed != nil && t.searchListed(n):
+		t.SearchedOut(n)
+		return true
 	case t.affineOn(n.Box) && t.enumerateBox(n.Box, &rootList):
 		if t.cost < rules.NoCost {
 			t.SearchedOut(n)
@@ -241,7 +245,9 @@ func (t *boxes) root(n *node) (shut bool) {
 		}
 	default:
 		t.watch.enter(search.Dive)
-		t.dive()
+		if t.dive(); n.Bound >= t.cost {
+			break
+		}
 		t.watch.enter(search.Improve)
 		t.round(roundWork)
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
@@ -253,6 +259,26 @@ func (t *boxes) root(n *node) (shut bool) {
 		return true
 	}
 	return false
+}
+
+// searchListed searches what the relaxation at the root leaves of listed columns, and reports whether that closed the root.
+func (t *boxes) searchListed(n *node) bool {
+	costs := t.Reachable(n.Box)
+	g, closed, ok := t.m.FilterOf(&t.m.Duals, n.Box, costs.Cutoff(t.cost))
+	if closed || !ok {
+		return closed
+	}
+	var list []rules.Column
+	for k := range t.listed {
+		if g.Accepts(t.p, &t.listed[k]) {
+			list = append(list, t.listed[k])
+		}
+	}
+	plan, complete := searchList(t.p, t.objective, n.Box, list, t.cost, costs, false, t.mt.Sub(pickWork))
+	if plan != nil {
+		t.tryIncumbent(plan)
+	}
+	return complete
 }
 
 // branchOnPoint splits the whole counts of the relaxation off the node's box and searches them first.
@@ -322,8 +348,13 @@ func (r *solver) addInitialColumns() {
 	for _, q := range slices.Concat(r.plan, r.startPlan) {
 		r.m.AddColumn(*q.Column)
 	}
-	for _, c := range r.startColumns {
-		r.m.AddColumn(c)
+	if len(r.startColumns) > 0 {
+		var start []int
+		for _, c := range r.startColumns {
+			k, _ := r.m.AddColumn(c)
+			start = append(start, k)
+		}
+		r.m.StartWith(start)
 	}
 	bins, one := initialBins(p)
 	for i := range p.Items {

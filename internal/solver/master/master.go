@@ -317,6 +317,27 @@ func (m *Master) StartAs(other *Master, columns []int) {
 	m.LP.Start(cols)
 }
 
+// StartWith starts the simplex method from a basis of columns, given by their places, and of one purchase of each class that
+// they use. Columns of another relaxation's basis make one that is nearly feasible.
+func (m *Master) StartWith(columns []int) {
+	var cols []int32
+	taken, bought := make([]bool, len(m.Columns)), make([]bool, len(m.P.Classes))
+	for _, j := range columns {
+		if taken[j] {
+			continue
+		}
+		taken[j] = true
+		cols = append(cols, m.at[j])
+		if f := m.Columns[j].Fill; f != nil {
+			if c := m.classOf[f.Bin]; !bought[c] && len(m.stock.segments[c]) > 0 {
+				bought[c] = true
+				cols = append(cols, m.stock.segments[c][0].col)
+			}
+		}
+	}
+	m.LP.Start(cols)
+}
+
 // Cheapest adds some assemblies of each run by price alone, where it has any: columns to begin with.
 func (m *Master) Cheapest() {
 	clear(m.prices.Item)
