@@ -145,16 +145,16 @@ class Evidence:
             if at >= len(self.leaves):
                 raise Unreadable("the proof has no such leaf")
             size = b.many()
-            body = Bytes(b.data[b.at:b.at + size])
+            self.leaves[at].search = b.data[b.at:b.at + size]
             b.at += size
-            self.leaves[at].search = Search(body, self.items, self.classes)
             at += 1
 
 
-class Search:
-    """A search of a leaf. Its tree is a list of nodes in the order in which they are written."""
+class Body:
+    """The body of a search. Its tree is a list of nodes in the order in which they are written."""
 
-    def __init__(self, b, items, classes):
+    def __init__(self, body, items, classes):
+        b = Bytes(body)
         self.cuts = []
         for _ in range(b.many()):
             cut, at = [], 0

@@ -5,6 +5,7 @@ from bisect import bisect_right
 from leaves import Leaves, pareto
 from packing import take_forced
 from patterns import TooMany
+from proof import Body
 from units import Refused
 
 LISTED = 131_072  # patterns of one search
@@ -18,10 +19,8 @@ def shows_cost(p, e):
     leaves, bound = Leaves(p), e.leaf_bound
     leaves.kind = e.kind
     searches = e.kind in ("enumeration", "packing")
-    if searches and p.ruled:
-        raise TooMany
     items = sorted({x.length for x in p.pieces})
-    if searches and e.items != len(items):
+    if searches and not p.ruled and e.items != len(items):
         raise Refused("proof.items", f"{e.items}, not {len(items)}")
     if e.forced:
         if e.kind != "packing":
@@ -29,8 +28,10 @@ def shows_cost(p, e):
         bound = take_forced(leaves, e, items)
     leaves.read(e, "proof", 0)
     for k, leaf in enumerate(e.leaves):
-        if leaf.search:
-            Search(leaves, items, leaf, bound).run(f"proof.leaves[{k}].search")
+        if leaf.search is not None and p.ruled:
+            raise TooMany
+        if leaf.search is not None:
+            Search(leaves, items, leaf, Body(leaf.search, e.items, e.classes), bound).run(f"proof.leaves[{k}].search")
             continue
         shown = leaves.shows(e, k, bound)
         if shown < bound:
@@ -47,9 +48,9 @@ class Pattern:
 class Search:
     """A search of one leaf."""
 
-    def __init__(self, leaves, items, leaf, bound):
+    def __init__(self, leaves, items, leaf, body, bound):
         p = leaves.p
-        self.leaves, self.leaf, self.given, self.bound = leaves, leaf, leaf.search, bound
+        self.leaves, self.leaf, self.given, self.bound = leaves, leaf, body, bound
         self.size = [x + p.kerf for x in items]
         at = {x: i for i, x in enumerate(items)}
         self.demand = [0] * len(items)
