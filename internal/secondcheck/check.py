@@ -45,12 +45,15 @@ def bound(p, plan):
     least, most = LEAVES.get(e.kind, (0, len(e.leaves)))
     if not least <= len(e.leaves) <= most:
         raise Refused("proof.leaves", f"{len(e.leaves)} for a proof of kind {e.kind}")
-    shown, left = e.leaf_bound, []
+    if not e.leaves and e.leaf_bound > 0:
+        raise Refused("proof.leaf_bound", f"{e.leaf_bound} without leaves")
+    shown, left = 0, []
     try:
         if e.leaves:
-            shows_cost(p, e)
+            shown = shows_cost(p, e)
+            shown = plan.bound if shown is None else min(shown, plan.bound)
     except TooMany:
-        shown, left = 0, ["beyond this program"]
+        left = ["beyond this program"]
     if e.kind == "omitted":
         return 0, ["nothing stored"] * (plan.bound > 0)
     if e.kind == "exhausted search":

@@ -260,11 +260,12 @@ class Leaves:
         return None if box is None else Totals(self.p, self.classes, box, leaf.used)
 
     def shows(self, e, k, bound):
-        """What a leaf shows of the cost, up to the bound that it should show."""
+        """What a leaf shows of the cost; None if its box contains no plan. Below the bound that it should show,
+        it is rounded up to the next total."""
         leaf = e.leaves[k]
         total, scale = self.sum_of(leaf, leaf.row.scale), leaf.row.scale
         if total is None or scale == 0 and total > 0:
-            return bound
+            return None
         shown = max(0, -(-total // scale) * self.unit) if scale else 0
         if shown < bound and leaf.sums:
             totals = self.totals(leaf)

@@ -15,7 +15,7 @@ LIMIT = 1 << 62
 
 
 def shows_cost(p, e):
-    """Refuses the proof of a cost unless every leaf, or its search, shows LeafBound."""
+    """What all leaves of a proof, with their searches, show of the cost; refuses it if that is less than LeafBound."""
     leaves, bound = Leaves(p), e.leaf_bound
     leaves.kind = e.kind
     searches = e.kind in ("enumeration", "packing")
@@ -27,15 +27,20 @@ def shows_cost(p, e):
             raise Refused("proof.kind", "forced sticks occur only in a packing")
         bound = take_forced(leaves, e, items)
     leaves.read(e, "proof", 0)
+    least = None
     for k, leaf in enumerate(e.leaves):
         if leaf.search is not None and p.ruled:
             raise TooMany
         if leaf.search is not None:
             Search(leaves, items, leaf, Body(leaf.search, e.items, e.classes), bound).run(f"proof.leaves[{k}].search")
+            least = bound if least is None else min(least, bound)
             continue
         shown = leaves.shows(e, k, bound)
-        if shown < bound:
+        if shown is not None and shown < bound:
             raise Refused(f"proof.leaves[{k}]", f"it shows {shown}, not {bound}")
+        if shown is not None:
+            least = shown if least is None else min(least, shown)
+    return None if least is None else least + e.leaf_bound - bound
 
 
 class Pattern:
