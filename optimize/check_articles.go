@@ -171,6 +171,13 @@ type partLook struct {
 	left, right stock.End
 }
 
+func (e *ruleEvidence) lookOf(pc *stock.Piece) partLook {
+	if e.p.Rules.Nest {
+		return partLook{pc.Length, pc.Left, pc.Right}
+	}
+	return partLook{length: pc.Length}
+}
+
 // partsOf adds the parts of a run. On one way parts of a shape follow each other: there are as
 // many as fit, by the nearest end first. It reports false where that takes too many steps.
 func (e *ruleEvidence) partsOf(run *stock.Run) bool {
@@ -185,10 +192,7 @@ func (e *ruleEvidence) partsOf(run *stock.Run) bool {
 			if !ok {
 				continue
 			}
-			x := partLook{length: pc.Length}
-			if e.p.Rules.Nest {
-				x.left, x.right = pc.Left, pc.Right
-			}
+			x := e.lookOf(&pc)
 			k, known := e.partAt[x]
 			if !known {
 				if len(e.partAt) >= maxParts {

@@ -61,14 +61,8 @@ func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outco
 		from = 0 // nothing less is left of an idle one
 	}
 	exact = true
-	for _, w := range cl.clear {
-		s := span{width: w.To - w.From, reach: w.To - w.From, grade: cl.stick.Grade, lot: cl.lot, yard: cl.yard}
-		if cl.yard {
-			s.reach = min(s.reach, e.p.Rules.MaxTransport)
-		}
-		s.whole = s.width == cl.stick.Length && !cl.yard
-		s.idle = len(cl.clear) > 1
-		v, sure, o := h.span(s, from)
+	for n := range cl.clear {
+		v, sure, o := h.stretch(c, n, from)
 		if o != worked {
 			return 0, false, o
 		}
@@ -79,6 +73,19 @@ func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outco
 		total += v
 	}
 	return total, exact, worked
+}
+
+// stretch returns the most that a clear stretch of a class holds, or from where that is greater.
+func (h *ruleHolding) stretch(c, n int, from int64) (most int64, exact bool, o outcome) {
+	cl := &h.e.class[c]
+	w := cl.clear[n]
+	s := span{width: w.To - w.From, reach: w.To - w.From, grade: cl.stick.Grade, lot: cl.lot, yard: cl.yard}
+	if cl.yard {
+		s.reach = min(s.reach, h.e.p.Rules.MaxTransport)
+	}
+	s.whole = s.width == cl.stick.Length && !cl.yard
+	s.idle = len(cl.clear) > 1
+	return h.span(s, from)
 }
 
 // span returns the most that a stretch holds, or from where that is greater.

@@ -14,11 +14,14 @@ const (
 	maxHeld   = 1 << 20 // items in them
 )
 
-// pattern is what is cut from one stick of a class: items[from:to] of a list.
+// pattern is what is cut from one stick of a class: held[from:to] of a list. With rules it may also be a
+// way of a run, whose class is the number of classes and that of the run. A way takes items: its counts are below zero.
 type pattern struct {
 	class    int32
 	from, to int32
 	most     int64 // no plan of the least cost and of the fewest sticks uses it more often
+	own      int64 // its cost, in units, besides the stick's
+	at       int   // of a way: its number in ruleList.ways
 }
 
 // heldItem is so many of an item in a pattern.
@@ -29,10 +32,12 @@ type heldItem struct {
 
 // list is patterns of items.
 type list struct {
-	*evidence  // of items, which are the sizes of pieces, rising
+	*evidence          // of items, which are the sizes of pieces, rising
+	demand     []int64 // of items: plans have at least as many; count is how many they have at most
 	all        []pattern
 	held       []heldItem
-	mostPieces int64 // in one of them
+	mostPieces int64     // in one of them
+	rules      *ruleList // nil without rules
 }
 
 // itemized returns what the proof speaks of with items in the place of pieces; not ok where there are
@@ -66,6 +71,11 @@ func bySize(size []int64) []int {
 type sieve struct {
 	value []int64 // of items
 	need  []int64 // of classes
+
+	// With rules:
+	needs [][]int64 // of clear stretches, for classes that have several
+	scale int64
+	ways  []int64 // per run: what a way of it comes to at most
 }
 
 // sieve returns what a filter asks of the patterns of plans in a box that cost at most so many units. It may
@@ -88,7 +98,7 @@ func (e *evidence) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve
 		return g, false, false
 	}
 	h, _ := e.known.of(&l)
-	g = sieve{slices.Clone(f.Items), make([]int64, len(e.class))}
+	g = sieve{value: slices.Clone(f.Items), need: make([]int64, len(e.class))}
 	for c := range e.class {
 		if l.Hi[c] == 0 {
 			continue
@@ -106,13 +116,21 @@ func (e *evidence) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve
 
 // list lists the patterns to which nothing can be added and which pass all sieves, the first of which
 // guides the search for them; false where they are too many or take too many steps.
-func (e *evidence) list(box *leaf, sieves []sieve) (*list, bool) {
-	out := &list{evidence: e}
+func (e *evidence) list(box *leaf, sieves []sieve, _ int64) (*list, bool) {
+	out := &list{evidence: e, demand: e.count}
 	for c := range e.class {
 		if box.Hi[c] == 0 {
 			continue
 		}
-		w := lister{list: out, class: c, room: e.class[c].room, sieves: sieves, at: make([]int64, len(e.size)), hi: box.Hi[c]}
+		w := lister{list: out, class: c, room: e.class[c].room, size: e.size, count: e.count, sieves: sieves, at: make([]int64, len(e.size)), hi: box.Hi[c]}
+		w.whole = func(room int64) bool {
+			for i := 0; i < len(w.size) && w.size[i] <= room; i++ {
+				if w.at[i] < w.count[i] {
+					return false
+				}
+			}
+			return true
+		}
 		if !w.prepare() || !w.from(0, w.room, 0) {
 			return nil, false
 		}
@@ -125,8 +143,15 @@ type lister struct {
 	*list
 	class  int
 	room   int64
+	size   []int64 // of items, the least if they may lie in several ways
+	count  []int64 // of items: at most so many in a pattern
 	hi     int64
+	own    int64 // what a pattern costs, in units, besides its stick
 	sieves []sieve
+	whole  func(room int64) bool // reports whether the present pattern, which leaves so much room, is one to which nothing can be added
+
+	pieces []int64 // that items count as, nil if they are not counted
+	most   int64   // pieces in a pattern
 
 	order []int     // items by rising value for their size
 	sets  [][]state // by place in the order: what the items from there on come to, undominated
@@ -216,9 +241,19 @@ func (w *lister) from(k int, room, value int64) bool {
 	i := w.order[k]
 	need := w.sieves[0].need[w.class]
 	ok := true
-	for n := min(w.count[i], room/w.size[i]); n >= 0 && ok; n-- {
+	most := min(w.count[i], room/w.size[i])
+	if w.pieces != nil {
+		before := w.most
+		defer func() { w.most = before }()
+		most = min(most, before/w.pieces[i])
+		w.most -= (most + 1) * w.pieces[i]
+	}
+	for n := most; n >= 0 && ok; n-- {
 		if !w.steps.spend(4) {
 			return false
+		}
+		if w.pieces != nil {
+			w.most += w.pieces[i]
 		}
 		left, v := room-n*w.size[i], value+n*w.sieves[0].value[i]
 		if most := best(w.sets[k+1], left); most < 0 || v+most < need {
@@ -248,12 +283,10 @@ func best(sets []state, room int64) int64 {
 // add takes the present pattern, which leaves so much, if it passes the other sieves and nothing more
 // fits. It reports false where there are too many.
 func (w *lister) add(room int64) bool {
-	for i := 0; i < len(w.size) && w.size[i] <= room; i++ {
-		if w.at[i] < w.count[i] {
-			return true
-		}
+	if !w.whole(room) {
+		return w.steps.left >= 0
 	}
-	p := pattern{class: int32(w.class), from: int32(len(w.held))}
+	p := pattern{class: int32(w.class), from: int32(len(w.held)), own: w.own}
 	pieces := int64(0)
 	for i, n := range w.at {
 		if n > 0 {

@@ -213,7 +213,7 @@ func (x *exhibit) speaksOf(classes, pieces, charges int) error {
 // checkKind verifies that the kind of proof goes with its parts.
 func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	if pr.kind == ProofMaterial && !p.plain() {
-		return wrong("proof.kind", pr.kind, "dual, tree or exhausted search in a problem with rules")
+		return wrong("proof.kind", pr.kind, "dual, tree, enumeration or exhausted search in a problem with rules")
 	}
 	if err := checkBeyond(p, pr); err != nil {
 		return err
@@ -275,8 +275,8 @@ func checkBeyond(p *Problem, pr *exhibit) error {
 		if pr.beyond != nil {
 			return wrong("proof.kind", kind, fmt.Sprintf("%v or %v for a proof with searches", ProofEnumeration, ProofPacking))
 		}
-	case !p.plain():
-		return wrong("proof.kind", kind, "dual, tree or exhausted search in a problem with rules")
+	case !p.plain() && kind == ProofPacking:
+		return wrong("proof.kind", kind, "dual, tree, enumeration or exhausted search in a problem with rules")
 	case pr.beyond == nil:
 		return wrong("proof.searches", "nothing", fmt.Sprintf("something for a proof of kind %v", kind))
 	case kind == ProofEnumeration && (len(pr.beyond.Searches) == 0 || len(pr.beyond.Forced) > 0):
@@ -335,7 +335,7 @@ func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 			if items == nil {
 				items, _ = e.itemized() // which peel has done before
 			}
-			holds, known, err := items.searched(l, s, pr)
+			holds, known, err := searched(items, l, s, pr)
 			if err != nil {
 				return 0, nil, err
 			}

@@ -355,9 +355,24 @@ func (e *ruleEvidence) covered(x *exhibit) coverage {
 func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	least, sure := int64(math.MaxInt64), true
 	var known recent[ruleHolding]
+	searches, err := e.searches(x)
+	if err != nil {
+		return 0, false, err
+	}
 	for k, l := range x.all {
 		if !e.steps.awaited(int64(len(l.Lo) + len(l.Values) + len(l.Parts) + len(e.p.Runs))) {
 			return 0, false, e.steps.cause
+		}
+		if s := searches.of(k); s != nil {
+			holds, known, err := searches.show(l, s, x)
+			if err != nil {
+				return 0, false, err
+			}
+			if holds && known {
+				least = min(least, x.leafBound)
+				continue
+			}
+			sure = sure && known
 		}
 		h, seen := known.of(l)
 		if !seen {
@@ -371,6 +386,44 @@ func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 		least = min(least, v)
 	}
 	return least, sure, nil
+}
+
+// ruleSearches are the searches of a proof, leaf by leaf.
+type ruleSearches struct {
+	left  []foundSearch
+	lists *ruleLists // nil if there are no lists of this problem
+}
+
+// searches returns the searches of a proof.
+func (e *ruleEvidence) searches(x *exhibit) (s ruleSearches, err error) {
+	if x.beyond == nil || len(x.beyond.Searches) == 0 {
+		return s, nil
+	}
+	s.left = x.beyond.Searches
+	if lists, ok := e.lists(x.unit); ok {
+		if s.lists = lists; x.beyond.Items != len(lists.items) {
+			return s, wrong("proof.items", x.beyond.Items, len(lists.items))
+		}
+	}
+	return s, nil
+}
+
+// of returns the search of a leaf, nil if it has none. Leaves are asked for one after the other.
+func (s *ruleSearches) of(leaf int) *foundSearch {
+	if len(s.left) == 0 || s.left[0].Leaf != leaf {
+		return nil
+	}
+	at := &s.left[0]
+	s.left = s.left[1:]
+	return at
+}
+
+// show verifies the search of a leaf: see searched.
+func (s *ruleSearches) show(l *leaf, at *foundSearch, x *exhibit) (holds, known bool, err error) {
+	if s.lists == nil {
+		return false, false, nil
+	}
+	return searched(s.lists, l, at, x)
 }
 
 // shownBy returns what one leaf shows, by what sticks hold by its values, and whether nothing was
@@ -450,25 +503,35 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exa
 		}
 		sum = sum.add(v)
 	}
-	charged := make([]int128, len(p.Rules.Charges))
-	must := make([]bool, len(charged)) // the box says that something is bought there
 	exact = true
+	terms := make([]int128, len(e.class))
 	for c := range e.class {
-		cl := &e.class[c]
 		v, sure, o := e.uses(l, c, &w, unit, h)
 		if o != worked {
 			return int128{}, false, o
 		}
 		exact = exact && sure
-		if g := cl.charge; g >= 0 {
-			charged[g] = charged[g].add(v)
-			must[g] = must[g] || l.Lo[c] > 0
+		terms[c] = v
+	}
+	return sum.add(e.charged(l, l.Lo, w.cost, unit, terms)), exact, worked
+}
+
+// charged returns the sum of what sticks of each class add to a leaf's sum, and of the charges. The counts
+// of the classes are at least lo.
+func (e *ruleEvidence) charged(l *leaf, lo []int64, scale, unit int64, terms []int128) (sum int128) {
+	charges := e.p.Rules.Charges
+	charged := make([]int128, len(charges))
+	must := make([]bool, len(charges)) // the box says that something is bought there
+	for c := range e.class {
+		if g := e.class[c].charge; g >= 0 {
+			charged[g] = charged[g].add(terms[c])
+			must[g] = must[g] || lo[c] > 0
 		} else {
-			sum = sum.add(v)
+			sum = sum.add(terms[c])
 		}
 	}
 	for g := range charged {
-		v := charged[g].add(mul(p.Rules.Charges[g].Amount/unit, w.cost))
+		v := charged[g].add(mul(charges[g].Amount/unit, scale))
 		switch {
 		case l.Used[g] > 0, l.Used[g] == 0 && must[g]:
 			sum = sum.add(v)
@@ -476,7 +539,7 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exa
 			sum = sum.add(v.lesser(int128{}))
 		}
 	}
-	return sum, exact, worked
+	return sum
 }
 
 // lotted returns what groups of one lot add: each what it is worth in the lot where that is least.

@@ -2,18 +2,47 @@ package optimize
 
 import "fmt"
 
-// searched verifies the search that a proof has for a leaf: whether it shows that no plan in the leaf's box
-// costs less than the leaves are to show; known is false where that takes too many steps.
-func (e *evidence) searched(l *leaf, s *foundSearch, pr *exhibit) (holds, known bool, err error) {
-	most := pr.leafBound/pr.unit - 1 // units that a cheaper plan costs at most
-	if pr.leafBound%pr.unit != 0 {
-		most++
-	}
+// lists knows the columns of a problem, with or without rules.
+type lists interface {
+	// counts returns how many items and classes vectors have values for.
+	counts() (items, classes int)
+
+	// top returns how many units a plan in the box that is cheaper than the claim costs at most; not some if there
+	// is no such plan. It is not known if that takes too many steps.
+	top(l *leaf, pr *exhibit) (most int64, some, known bool)
+
+	checkFilter(f *vector, pr *exhibit) error
+
+	// sieve returns what a filter asks of the columns of plans in a box that cost at most so many units. It may show by
+	// itself that there are none. It is not ok if numbers leave their range, or nobody waits.
+	sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool)
+
+	// list lists the columns that pass all sieves, the first of which guides the enumeration. It is not ok if they are too
+	// many or take too many steps.
+	list(box *leaf, sieves []sieve, unit int64) (all *list, ok bool)
+
+	// work is where the steps are counted.
+	work() **effort
+}
+
+func (e *evidence) counts() (items, classes int) { return len(e.size), len(e.class) }
+
+func (e *evidence) work() **effort { return &e.steps }
+
+func (e *evidence) top(l *leaf, pr *exhibit) (most int64, some, known bool) {
+	most = (pr.leafBound - 1) / pr.unit
 	if l.Sums {
-		var some bool
-		if most, some, known = e.outlay(l, pr.unit).last(most+1, e.steps); !some || !known {
-			return !some, known, nil
-		}
+		return e.outlay(l, pr.unit).last(most+1, e.steps)
+	}
+	return most, true, true
+}
+
+// searched verifies the search that a proof has for a leaf: whether it shows that no plan in the leaf's box
+// costs less than the leaves are to show; known is false if that takes too many steps.
+func searched(e lists, l *leaf, s *foundSearch, pr *exhibit) (holds, known bool, err error) {
+	most, some, known := e.top(l, pr) // units that a cheaper plan costs at most
+	if !some || !known {
+		return !some, known, nil
 	}
 	if len(s.Filters) == 0 {
 		return false, false, wrong(searchOf(s), "no filters", "one at least, which says what patterns are of use")
@@ -30,7 +59,7 @@ func (e *evidence) searched(l *leaf, s *foundSearch, pr *exhibit) (holds, known 
 		}
 		sieves = append(sieves, g)
 	}
-	all, ok := e.list(l, sieves)
+	all, ok := e.list(l, sieves, pr.unit)
 	if !ok {
 		return false, false, nil
 	}
@@ -104,6 +133,9 @@ func newWalker(all *list, box *leaf, s *foundSearch, most, unit int64) *walker {
 	for c := range all.class {
 		w.cost = append(w.cost, all.class[c].cost/unit)
 	}
+	if all.rules != nil {
+		all.rules.begin(w.lo, w.hi)
+	}
 	w.rc, w.sum = make([]int64, len(all.all)), make([]int64, len(all.all))
 	w.with = make([][]share, len(all.size))
 	for j := range all.all {
@@ -142,6 +174,8 @@ func (w *walker) node() bool {
 		return holds
 	case branchNode:
 		return w.branch(&n.Row, n.At, n.Row.Range())
+	case wayNode:
+		return w.branchOnWay(n.Way)
 	}
 	return w.refuse("the end", "a node")
 }
@@ -215,7 +249,7 @@ func (w *walker) members(row *row) []int32 {
 	steps := len(w.active)
 	for _, j := range w.active {
 		p := &w.all[j]
-		in := row.Class < 0 || int(p.class) == row.Class
+		in := row.Class < 0 && int(p.class) < len(w.class) || int(p.class) == row.Class
 		for k := 0; k < len(row.Holds) && in; k++ {
 			in = w.holds(p, &row.Holds[k])
 			steps += int(p.to - p.from)
@@ -234,7 +268,7 @@ func (w *walker) holds(p *pattern, h *holds) bool {
 	}
 	for _, x := range w.held[p.from:p.to] {
 		if int(x.item) == h.Item {
-			return x.times >= h.N
+			return max(x.times, -x.times) >= h.N // of the item that stands for its stretch a pattern takes one
 		}
 	}
 	return false
@@ -247,18 +281,33 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 	}
 	steps := len(v.Items) + len(v.Classes)
 	for i, u := range v.Items {
-		num = num.add(mul(u, w.count[i]))
+		num = num.add(mul(u, w.demand[i]))
 	}
-	for c, z := range v.Classes {
-		if z > 0 {
-			num = num.add(mul(z, w.lo[c]))
-		} else {
-			num = num.add(mul(z, w.hi[c]))
+	if w.rules != nil {
+		sticks, ok := w.rules.sticks(w.lo, w.hi, v)
+		if !ok {
+			w.known = false
+			return num, false
+		}
+		num = num.add(sticks)
+	} else {
+		for c, z := range v.Classes {
+			if z > 0 {
+				num = num.add(mul(z, w.lo[c]))
+			} else {
+				num = num.add(mul(z, w.hi[c]))
+			}
 		}
 	}
 	for _, j := range w.active {
 		p := &w.all[j]
-		rc := v.Scale*w.cost[p.class] - v.Classes[p.class]
+		rc := v.Scale * p.own
+		switch {
+		case w.rules == nil:
+			rc += v.Scale*w.cost[p.class] - v.Classes[p.class]
+		case int(p.class) < len(w.class):
+			rc += v.Classes[p.class]
+		}
 		for _, h := range w.held[p.from:p.to] {
 			rc -= v.Items[h.item] * h.times
 		}
@@ -283,7 +332,7 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 	for _, c := range v.Cuts {
 		wanted := int64(0)
 		for _, i := range c.Items {
-			wanted += w.count[i] // together less than maxValue: see itemized
+			wanted += w.demand[i] // together less than maxValue: see itemized
 		}
 		num = num.add(mul(c.By, wanted/2+wanted%2))
 		for _, s := range w.cut(&c) {
@@ -291,10 +340,12 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 		}
 		steps += len(w.cuts[c.Cut])
 	}
+	if w.rules != nil {
+		num = num.add(w.rules.leastWays(w))
+	}
 	for _, j := range w.active {
-		if rc := w.rc[j]; rc < 0 {
-			p := &w.all[j]
-			num = num.add(mul(rc, min(p.most, w.hi[p.class])))
+		if p := &w.all[j]; w.rc[j] < 0 && int(p.class) < len(w.class) { // of a way it is zero or more by now
+			num = num.add(mul(w.rc[j], min(p.most, w.hi[p.class])))
 		}
 	}
 	return num, w.spend(steps) && !num.over
@@ -306,6 +357,9 @@ func (w *walker) fits(v *vector) bool {
 	for _, c := range w.cost {
 		top = max(top, c)
 	}
+	if w.rules != nil {
+		top = w.rules.mostOwn
+	}
 	for _, u := range v.Items {
 		if u < 0 {
 			return w.refuse("a value of an item below zero", "zero or more")
@@ -316,7 +370,10 @@ func (w *walker) fits(v *vector) bool {
 		return w.refuse("a scale below zero", "zero or more")
 	}
 	sum := mul(v.Scale, top).add(mul(value, w.mostPieces))
-	for _, z := range v.Classes {
+	for c, z := range v.Classes {
+		if z != 0 && w.rules != nil && w.rules.of.gap[c] != noItem {
+			return w.refuse("a value of a class with several clear stretches", "values of its stretches instead")
+		}
 		sum = sum.add(magnitude(z))
 	}
 	for k, y := range v.Rows {
@@ -328,6 +385,9 @@ func (w *walker) fits(v *vector) bool {
 	for _, c := range v.Cuts {
 		if c.By < 0 {
 			return w.refuse("a value of a cut below zero", "zero or more")
+		}
+		if n := len(c.Items); w.rules != nil && n > 0 && c.Items[n-1] >= w.rules.of.cut {
+			return w.refuse("a cut with a clear stretch", "cuts of what is cut from sticks")
 		}
 		sum = sum.add(mul(c.By, w.mostPieces))
 	}
@@ -363,7 +423,7 @@ func (w *walker) cut(c *weight) []share {
 	}
 	out := make([]share, len(touched))
 	for k, j := range touched {
-		out[k] = share{j, w.sum[j]/2 + w.sum[j]%2}
+		out[k] = share{j, (w.sum[j] + 1) >> 1} // of a way, which takes items, below zero
 		w.sum[j] = 0
 	}
 	w.spend(steps)

@@ -2,6 +2,8 @@ package optimize
 
 import (
 	"context"
+	"fmt"
+	"math/rand/v2"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
@@ -12,6 +14,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/setcover"
 	"example.com/longpoint/measure"
+	"example.com/longpoint/stock"
 )
 
 // SolveWith is Solve with another engine, for tests of what surrounds it.
@@ -171,9 +174,9 @@ func Unseal(p Proof) *OpenProof {
 // opened returns a tree in full.
 func opened(c *certificate.Cursor, rows int) *certificate.Node {
 	at, kind := c.Next(rows)
-	n := &certificate.Node{Row: at.Row, At: at.At}
-	if kind == branchNode {
-		if !n.Row.Range() {
+	n := &certificate.Node{Way: at.Way, Row: at.Row, At: at.At}
+	if kind == branchNode || kind == wayNode {
+		if n.Counts() {
 			rows++
 		}
 		n.Less = opened(c, rows)
@@ -249,11 +252,11 @@ func (e *evidence) everyPattern(l *leaf, x *exhibit, cuts bool) *certificate.Sea
 	if !ok {
 		return nil
 	}
-	s := &certificate.Search{Filters: []vector{zero}, Root: e.nothing()}
+	s := &certificate.Search{Filters: []vector{zero}, Root: nothing(e)}
 	if shown {
 		return s
 	}
-	all, ok := e.list(l, []sieve{g})
+	all, ok := e.list(l, []sieve{g}, x.unit)
 	if !ok {
 		return nil
 	}
@@ -323,6 +326,7 @@ type (
 	Node      = certificate.Node
 	Vector    = certificate.Vector
 	Row       = certificate.Row
+	Way       = certificate.Way
 	Hold      = certificate.Hold
 	Weight    = certificate.Weight
 	Searching = certificate.Searching
@@ -372,4 +376,109 @@ func Cuttable(p *Problem, pat Pattern) (measure.Length, bool) {
 	c := &ruleCheck{p: p, plan: &Plan{Patterns: []Pattern{pat}}, fill: true}
 	ok := c.pattern(0) == nil
 	return c.plan.Patterns[0].Offcut, ok
+}
+
+// Listed looks up the patterns and ways of a plan for a problem with rules in the list that Check makes by a filter of random
+// values below most, of all columns that a plan at its cost can use. It says what is missing there, if anything; it is not ok
+// if Check makes no list of such a problem.
+func Listed(p *Problem, plan *Plan, r *rand.Rand, most int64) (missing string, ok bool) {
+	steps := patient(auditSteps)
+	e := gatherRules(p, &steps)
+	lists, ok := e.lists(1)
+	if !ok {
+		return "", false
+	}
+	l := leaf{Used: make([]int, len(p.Rules.Charges))}
+	for c := range e.class {
+		l.Lo, l.Hi = append(l.Lo, 0), append(l.Hi, e.class[c].limit)
+	}
+	f := vector{Scale: 1 + r.Int64N(8)}
+	for range lists.items {
+		f.Items = append(f.Items, r.Int64N(most+1))
+	}
+	x := &exhibit{unit: 1, leafBound: plan.Cost + 1}
+	g, shown, ok := lists.sieve(&l, &f, plan.Cost, x)
+	switch {
+	case !ok:
+		return "", false
+	case shown:
+		return "all: the filter rules them out", true
+	}
+	all, ok := lists.list(&l, []sieve{g}, 1)
+	if !ok {
+		return "", false
+	}
+	has := func(class int, want map[int]int64, at []int32) bool {
+		return slices.ContainsFunc(all.all, func(q pattern) bool {
+			if int(q.class) != class || at != nil && !slices.Equal(all.rules.ways[q.at], at) {
+				return false
+			}
+			holds := 0
+			for _, h := range all.held[q.from:q.to] {
+				if n := want[int(h.item)]; n > 0 && h.times >= n || n < 0 && h.times == n {
+					holds++
+				}
+			}
+			return at != nil || holds == len(want)
+		})
+	}
+	for k := range plan.Patterns {
+		c := e.of[plan.Patterns[k].Stick]
+		for n := range e.class[c].clear {
+			if want := lists.wantedBy(plan, k, n); len(want) > 0 && !has(c, want, nil) {
+				return fmt.Sprintf("pattern %d, stretch %d", k, n), true
+			}
+		}
+	}
+	for k := range p.Runs {
+		var at []int32
+		nodes := append(slices.Clone(p.Runs[k].Splice.At), p.Runs[k].Length)
+		for _, x := range append(slices.Clone(plan.Spliced[k].At), p.Runs[k].Length) {
+			at = append(at, int32(slices.Index(nodes, x)+1))
+		}
+		if !has(len(e.class)+k, nil, at) {
+			return fmt.Sprintf("the way of run %d", k), true
+		}
+	}
+	return "", true
+}
+
+// wantedBy returns how often a pattern of a plan has each item in a clear stretch, -1 for the item that stands for the stretch.
+func (r *ruleLists) wantedBy(plan *Plan, k, stretch int) map[int]int64 {
+	e, out := r.e, map[int]int64{}
+	pat := &plan.Patterns[k]
+	part := map[int]stock.Piece{}
+	for n := range plan.Spliced {
+		run := &e.p.Runs[n]
+		nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
+		from := 0
+		for j, id := range plan.Spliced[n].Pieces {
+			to := len(nodes) - 1
+			if j < len(plan.Spliced[n].At) {
+				to = slices.Index(nodes, plan.Spliced[n].At[j])
+			}
+			part[id], _ = e.part(run, nodes, from, to)
+			from = to
+		}
+	}
+	gap := r.gap[e.of[pat.Stick]]
+	for n, i := range pat.Pieces {
+		if gap != noItem && pat.Stretch[n] != stretch {
+			continue
+		}
+		if gap != noItem {
+			out[gap+stretch] = -1
+		}
+		if i >= len(e.p.Pieces) {
+			pc := part[i]
+			out[r.at[e.partAt[e.lookOf(&pc)]][0]]++
+			continue
+		}
+		for a := range e.articles {
+			if len(e.articles[a].pieces) > 0 && e.articles[a].pieces[0] == i {
+				out[r.at[a][min(e.class[e.of[pat.Stick]].lot, len(r.at[a])-1)]]++
+			}
+		}
+	}
+	return out
 }

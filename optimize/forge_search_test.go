@@ -37,9 +37,12 @@ func (in *inside) node(at **optimize.Node) {
 		return
 	}
 	in.nodes = append(in.nodes, at)
-	if n.Vector != nil {
+	switch {
+	case n.Vector != nil:
 		in.vector(n.Vector)
-	} else {
+	case n.Way != nil:
+		in.indexes = append(in.indexes, &n.Way.Run, &n.Way.At)
+	default:
 		in.numbers, in.indexes = append(in.numbers, &n.At), append(in.indexes, &n.Row.Class)
 		for k := range n.Row.Holds {
 			in.numbers, in.indexes = append(in.numbers, &n.Row.Holds[k].N), append(in.indexes, &n.Row.Holds[k].Item)
@@ -112,6 +115,31 @@ var searchForgeries = []struct {
 	}},
 	{"an index other", func(r *rand.Rand, p *optimize.Problem, _ *optimize.OpenProof, in *inside) {
 		*in.indexes[r.IntN(len(in.indexes))] = r.IntN(len(p.Pieces)+2) - 1
+	}},
+	{"another branch", func(r *rand.Rand, p *optimize.Problem, o *optimize.OpenProof, in *inside) {
+		for _, at := range in.nodes {
+			n := *at
+			if n.Less == nil {
+				continue
+			}
+			if n.Way != nil {
+				n.Way = &optimize.Way{Run: r.IntN(len(p.Runs) + len(p.Rules.Groups) + 1), At: r.IntN(6)}
+			} else if len(n.Row.Holds) > 0 {
+				n.Row.Holds = []optimize.Hold{{Item: r.IntN(o.Beyond.Items), N: 1 + r.Int64N(3)}}
+			} else {
+				n.Row.Class = r.IntN(len(o.Leaves[0].Lo))
+			}
+		}
+	}},
+	{"a way that all pass, or none", func(r *rand.Rand, p *optimize.Problem, _ *optimize.OpenProof, in *inside) {
+		at := in.nodes[r.IntN(len(in.nodes))]
+		way := optimize.Way{Run: r.IntN(len(p.Runs) + len(p.Rules.Groups) + 1), At: r.IntN(8)}
+		nothing := &optimize.Node{Vector: &optimize.Vector{Items: make([]int64, len((*in.nodes[len(in.nodes)-1]).Vector.Items)), Classes: make([]int64, len((*in.nodes[len(in.nodes)-1]).Vector.Classes))}}
+		n := &optimize.Node{Way: &way, Less: nothing, More: *at}
+		if r.IntN(2) == 0 {
+			n.Less, n.More = n.More, n.Less
+		}
+		*at = n
 	}},
 	{"a half only", func(r *rand.Rand, _ *optimize.Problem, _ *optimize.OpenProof, in *inside) {
 		for _, n := range in.nodes {

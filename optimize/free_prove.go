@@ -24,9 +24,10 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 	}
 	pr.kind = ProofSearch
 	// As many as the search took, and fewer than Check takes for it and for what goals add.
-	steps := hurried(min(max(selfCheckSteps, r.Work), auditSteps/2), func() error { return meter.Ended(ctx) })
+	limit := min(max(selfCheckSteps, r.Work), auditSteps/2)
+	steps := hurried(limit, func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
-	if leaves, ok := f.leaves(r.Leaves, e); ok {
+	if leaves, _, ok := f.leaves(r.Leaves, e); ok {
 		// What they show is worked out as Check does it, which may be less than what
 		// the engine knows.
 		pr.Leaves = leaves
@@ -55,6 +56,9 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 		default:
 			pr.kind = ProofTree
 		}
+	}
+	if pr.kind == ProofSearch {
+		f.certifyRules(ctx, plan, pr, r.Leaves, limit)
 	}
 	return pr
 }
@@ -118,81 +122,96 @@ func (e *ruleEvidence) roundedUp(pr *unsealed, shown, claim int64) int64 {
 // maxLeaves bounds the proof that a plan carries.
 const maxLeaves = 2000
 
-// leaves translates the engine's leaves into the problem's classes, of which each stick
-// belongs to one, and pieces; false where they cannot be stated that way.
-func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) ([]leaf, bool) {
+// leaves translates the solver's leaves into the problem's classes, of which each stick belongs to one, and
+// pieces. For each of them it returns the number of the solver's leaf, since empty boxes are left out. It is not ok if
+// they cannot be stated that way.
+func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) (out []leaf, at []int, ok bool) {
 	if len(in) == 0 || len(in) > maxLeaves {
-		return nil, false
+		return nil, nil, false
 	}
-	numbers := e.numbers
-	if e.goal != nil {
-		numbers += e.goal.at
-	}
-	top := make([]int64, len(f.classes)) // of the engine, which may know that more are of no use
+	top := make([]int64, len(f.classes)) // of the solver, which may know that more are of no use
 	for k := range in {
 		for c := range top {
 			top[c] = max(top[c], in[k].Hi[c])
 		}
 	}
-	var out []leaf
 	for k := range in {
 		b := &in[k]
-		empty := false
-		l := leaf{Lo: make([]int64, len(e.class)), Hi: make([]int64, len(e.class)), Values: make([]int64, numbers), Scale: b.Scale}
-		for c := range f.classes {
-			i := e.of[f.classes[c].sticks[0]]
-			l.Lo[i], l.Hi[i] = b.Lo[c], b.Hi[c]
-			empty = empty || b.Lo[c] > b.Hi[c]
-			if b.Hi[c] == top[c] {
-				l.Hi[i] = e.class[i].limit
-			}
+		if l, some := f.box(b, e, top); some {
+			f.valued(&l, b, e, len(in) > 1)
+			out, at = append(out, l), append(at, k)
 		}
-		if empty {
-			continue
+	}
+	return out, at, true
+}
+
+// box returns a leaf with the box of one of the solver's, but no values. There is none if the box is empty.
+func (f *instance) box(b *search.Leaf, e *ruleEvidence, top []int64) (l leaf, some bool) {
+	l = leaf{Lo: make([]int64, len(e.class)), Hi: make([]int64, len(e.class)), Scale: b.Scale}
+	for c := range f.classes {
+		if b.Lo[c] > b.Hi[c] {
+			return l, false
 		}
-		for i := range f.items {
-			it := &f.items[i]
-			v := b.Dual[i]
-			switch {
-			case i == f.spare:
-				l.Spare = v
-			case len(it.group) > 0:
-				l.Values[it.group[0]] = v
-			default:
-				for _, id := range it.pieces {
-					if it.lot < 0 || slices.Contains(it.begun, id) {
-						l.Values[id] = v
-					} else if n := slices.Index(e.lots, f.lotNames[it.lot]); n >= 0 {
-						l.Values[e.lotsOf[id]+n] = v
-					}
+		i := e.of[f.classes[c].sticks[0]]
+		l.Lo[i], l.Hi[i] = b.Lo[c], b.Hi[c]
+		if b.Hi[c] == top[c] {
+			l.Hi[i] = e.class[i].limit
+		}
+	}
+	for c := range e.class {
+		l.Hi[c] = min(l.Hi[c], e.class[c].limit)
+		l.Lo[c] = min(l.Lo[c], l.Hi[c])
+	}
+	for _, u := range b.Used {
+		l.Used = append(l.Used, int(u))
+	}
+	return l, true
+}
+
+// valued puts the values of one of the solver's leaves into a leaf. Several leaves have parts of the same lengths.
+func (f *instance) valued(l *leaf, b *search.Leaf, e *ruleEvidence, several bool) {
+	numbers := e.numbers
+	if e.goal != nil {
+		numbers += e.goal.at
+	}
+	l.Values = make([]int64, numbers)
+	for i := range f.items {
+		it := &f.items[i]
+		v := b.Dual[i]
+		switch {
+		case i == f.spare:
+			l.Spare = v
+		case len(it.group) > 0:
+			l.Values[it.group[0]] = v
+		default:
+			for _, id := range it.pieces {
+				if it.lot < 0 || slices.Contains(it.begun, id) {
+					l.Values[id] = v
+				} else if n := slices.Index(e.lots, f.lotNames[it.lot]); n >= 0 {
+					l.Values[e.lotsOf[id]+n] = v
 				}
 			}
-			if !it.part || v == 0 && len(in) == 1 {
-				continue // several leaves have parts of the same lengths
-			}
-			at, known := slices.BinarySearchFunc(l.Parts, int64(it.length), func(q certificate.Part, x int64) int { return cmp.Compare(q.Length, x) })
-			if known {
-				// Two shapes of one length: the lesser value holds for both.
-				l.Parts[at].Value = min(l.Parts[at].Value, v)
-			} else {
-				l.Parts = slices.Insert(l.Parts, at, certificate.Part{Length: int64(it.length), Value: v})
-			}
 		}
-		for _, u := range b.Used {
-			l.Used = append(l.Used, int(u))
+		if it.part && (v != 0 || several) {
+			l.Parts = withPart(l.Parts, certificate.Part{Length: int64(it.length), Value: v})
 		}
-		if e.goal != nil {
-			offcut := int64(0) // of the item after all others
-			if n := len(f.items); n < len(b.Dual) {
-				offcut = b.Dual[n]
-			}
-			e.weigh(&l, b, offcut)
-		}
-		for c := range e.class {
-			l.Hi[c] = min(l.Hi[c], e.class[c].limit)
-			l.Lo[c] = min(l.Lo[c], l.Hi[c])
-		}
-		out = append(out, l)
 	}
-	return out, true
+	if e.goal != nil {
+		offcut := int64(0) // of the item after all others
+		if n := len(f.items); n < len(b.Dual) {
+			offcut = b.Dual[n]
+		}
+		e.weigh(l, b, offcut)
+	}
+}
+
+// withPart adds the value of a part to parts in the order of their lengths. If two shapes have the same length the
+// lesser value holds for both.
+func withPart(parts []certificate.Part, p certificate.Part) []certificate.Part {
+	at, known := slices.BinarySearchFunc(parts, p.Length, func(q certificate.Part, x int64) int { return cmp.Compare(q.Length, x) })
+	if known {
+		parts[at].Value = min(parts[at].Value, p.Value)
+		return parts
+	}
+	return slices.Insert(parts, at, p)
 }

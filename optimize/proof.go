@@ -47,9 +47,9 @@ import (
 // class: [Check] computes sums exactly or rejects them. LeafBound is the bound that the leaves
 // claim: no leaf shows less. Plan.Bound is LeafBound, or greater if the kind is [ProofSearch].
 //
-// The kinds [ProofEnumeration] and [ProofPacking] also have searches and forced sticks,
-// described below. A leaf of these kinds may have a search, which shows LeafBound; then it does
-// not matter what the leaf shows by itself.
+// The kinds [ProofEnumeration] and [ProofPacking] also have searches, and the latter has forced
+// sticks; both are described below. A leaf of these kinds may have a search, which shows
+// LeafBound; then it does not matter what the leaf shows by itself.
 //
 // If a leaf has Sums set, what it shows below LeafBound is rounded up further: to the least
 // total cost of sticks whose counts lie in the box, or to LeafBound if that is less. No plan in
@@ -133,12 +133,13 @@ import (
 //
 // # Searches
 //
-// Searches occur only in problems without rules. The distinct lengths of pieces, in increasing
-// order, are items. Item i has demand d(i), the quantity of all pieces of its length, and its
-// size is its length and a kerf. A stick of class c holds its usable length and a kerf. A
-// pattern is a class whose Hi in the leaf's box is not zero, with items that one stick of it
-// holds, each at most in its demand, and maximal: no further item fits unless the pattern holds
-// its whole demand. A pattern's cost is its stick's, in Units.
+// This section is about problems without rules; the next one says what differs with rules. The
+// distinct lengths of pieces, in increasing order, are items. Item i has demand d(i), the
+// quantity of all pieces of its length, and its size is its length and a kerf. A stick of class c
+// holds its usable length and a kerf. A pattern is a class whose Hi in the leaf's box is not
+// zero, with items that one stick of it holds, each at most in its demand, and maximal: no
+// further item fits unless the pattern holds its whole demand. A pattern's cost is its stick's,
+// in Units.
 //
 // Let top be the most, in Units, that a plan in the leaf's box can cost below LeafBound: the
 // greatest whole number below LeafBound/Unit or, if the leaf has Sums set, the greatest total
@@ -201,6 +202,79 @@ import (
 // number of pieces in a pattern, plus S times the greatest cost in Units, plus the absolute
 // values of all z and y, is less than 1<<62.
 //
+// # Searches with rules
+//
+// In a problem with rules the list has patterns and ways, and a plan uses exactly one way of each
+// run. The runs are those of Problem.Runs and, after them, the groups of the kind [GroupOneLot]
+// that are not Started, in the order of Rules.Groups.
+//
+// Items are numbered in the order in which they first occur here: the pieces in the order of
+// Problem.Pieces, without those in groups that stay together, and with one item for each lot for
+// a piece of a GroupOneLot that is not Started; the groups that stay together in the order of
+// Rules.Groups, each an item of its own, all its pieces at once; the parts of runs, run by run,
+// by the node at their end and, for each, from the nearest node before it on; the spare, if
+// Rules.Spare is not zero; and for each class with several clear stretches one item for each of
+// them. (The nodes of a run are its start, its positions in order and its end, counted from 0.)
+// Pieces and parts are the same item if they agree in Grade, in the lot they must come from, if
+// any, and in length, and with MinHold in being square at both ends. With Nest, not the length
+// but the ways in which they may lie have to agree, and with MinHold also whether the length is
+// MinHold or more. A way in which a piece may lie is given by the length with the kerf at its right
+// end less half the setbacks of the ends that nest, and by the shapes of these ends, without
+// repeats, in the order unturned, end for end, rolled, both.
+//
+// Demand d(i) is the quantity of all pieces or groups of the item, without those of a GroupOneLot
+// that is not Started; Spare for the spare; zero for parts and for stretches. The most m(i) is
+// d(i), plus the quantities of the item's pieces of a GroupOneLot, plus for each length of parts
+// (and, with Nest, for each pair of ends) and each run the greatest number of such parts of it
+// that do not overlap.
+//
+// A pattern belongs to a clear stretch of a class that the box may use, and has at least one
+// item that is cut, each at most m(i) times, which the stretch yields by the rules that K
+// reckons with (with any MaxPieces). It is maximal: the stretch yields no pattern with one item
+// more. If the class has several stretches, the pattern also has the stretch's item, -1 times.
+// The spare alone is a pattern of each class without defects and yard cut whose clear stretch is
+// no shorter than the longest piece of Problem.Pieces. The cost of a pattern is YardCut/Unit,
+// rounded down, if its stick is cut in the yard, and zero otherwise: the sticks count apart.
+//
+// A way of a run has the items of its parts, which may be no longer than the longest clear
+// stretch of a stick, and passes the nodes at their ends. Its cost is Price/Unit, rounded down,
+// for each splice. A way of a group of pieces is a lot; it has the items of its pieces for that
+// lot, costs nothing, and passes the number of the lot. Ways have items a(i) times with a(i)
+// below zero, since patterns have to yield these, too.
+//
+// A filter has a value of zero for stretches. N is computed with the values of a leaf, each item
+// with its own, and with the cheapest way of each run. Let T(c) be what class c adds to N, and
+// T1(c) the same with at least one stick. A pattern passes if
+//
+//	the values of its items, together, less Scale times its cost, are at least K + T1(c) - T(c) - (Scale*top - N)
+//
+// where K is that of its stretch alone. A way passes if Scale times its cost and the values of its
+// items, together, exceed those of the cheapest way of the run by at most Scale*top - N.
+//
+// The ranges lo[c] to hi[c] begin as those of the box, and as 0 to 0 for a class of a supplier
+// that the box does not use. U(p) has m(i) in place of d(i). Rows count patterns only; that a pattern
+// holds one of the item of a stretch means that it lies there. There is one more kind of node:
+//
+//   - A choice has a run and a number. In its first child the ways of the run that pass that
+//     number are removed, in its second all others of the run.
+//
+// In a vector z(c) is the value of a stick, and zero for a class with several stretches: the
+// value of its stick is the sum of the u of its stretches. Cuts have no stretches. For a pattern
+//
+//	R(p) = S*cost + z(c) - sum of u(i)*a(i) - sum of y(r) over the rows in which p counts
+//	       - sum of w(t)*(what p counts in cut t)
+//
+// and for a way it is S*cost and the same sums over u and w, less the least such number of all
+// ways of the run that are left. In B, the terms with z are replaced by these:
+//
+//   - for each class the least of S*cost(n)/Unit, cost(n) as in a leaf, less n times the value of a
+//     stick, for n from lo[c] to hi[c]; with charges as in a leaf, where lo[c] takes the place of Lo[c];
+//   - for each run, the least number just mentioned. If no way is left, B is above S*top.
+//
+// In the limit of the values, S is multiplied by the greatest cost of a pattern or way, and the
+// greatest number of pieces is that of items in a pattern or way, each as often as it counts, or of
+// the stretches of a stick.
+//
 // # Forced sticks
 //
 // Forced sticks occur only in problems without rules, with one class of sticks of a cost above
@@ -257,15 +331,15 @@ import (
 //	body   = count { cut } count { filter } node
 //	cut    = count { skip }                            items since the last of the cut
 //	filter = Scale { u }                               numbers, for each item
-//	node   = 0 vector | 1 vector node | 2 row k node node
+//	node   = 0 vector | 1 vector node | 2 row k node node | 3 run number node node
 //	row    = class count { item least }                counts: the class and one, 0 for any; item; a number
 //	vector = Scale { u } { z } { y } count { cut w }   numbers; a count for each cut, and a number
 //
 // A skip is the number of items or leaves left out since the last one, or from the start: 0 is
 // the next. Each u is written as the difference from the one before, the first as it is. k is a
-// number. A node of kind 0 is a leaf of the tree, 1 a fixing, 2 a branch; y has one number for
-// each row on the path that counts as a row, from the root down. Trees are at most 8,192 nodes
-// deep.
+// number. A node of kind 0 is a leaf of the tree, 1 a fixing, 2 a branch, 3 a choice, which has
+// two counts; y has one number for each row on the path that counts as a row, from the root
+// down. Trees are at most 8,192 nodes deep.
 //
 // A [CheckError] names a fault in the bytes by these words: proof.leaf_bound,
 // proof.leaves[2].lo[0].
@@ -274,11 +348,12 @@ import (
 //
 // Reading a proof takes memory of at most 64 times its size. [Check] examines at most 2,097,152
 // pairs of Lo and Hi (a charge counts as one) of all leaves together, and at most 67,108,864
-// pairs and values, leaf by leaf. With more leaves it cannot tell whether they cover every
-// plan, and nothing is shown. Its effort for the leaves is limited, too: about a second. It
-// examines a list of at most 131,072 patterns with 1,048,576 items in them, each item counted
-// once per pattern, and forced sticks that hold at most 4,194,304 times the greatest common divisor
-// of that and of what pieces take up.
+// pairs and values, leaf by leaf. With more leaves it cannot tell whether they cover every plan,
+// and nothing is shown. Its effort for the leaves is limited, too: about a second. It examines a
+// list of at most 131,072 patterns with 1,048,576 items in them, each item counted once per
+// pattern (ways count as patterns), and no list in which ends nest in more than 8 shapes. It
+// examines forced sticks that hold at most 4,194,304 times the greatest common divisor of that
+// and of what pieces take up.
 type Proof struct {
 	kind ProofKind
 	data string // bytes that proof.Open reads
@@ -375,6 +450,7 @@ type (
 	vector      = certificate.Vector
 	row         = certificate.Row
 	holds       = certificate.Hold
+	passing     = certificate.Way
 	weight      = certificate.Weight
 	foundSearch = certificate.OpenSearch
 	cursor      = certificate.Cursor
@@ -385,6 +461,7 @@ const (
 	leafNode   = certificate.LeafNode
 	fixNode    = certificate.FixNode
 	branchNode = certificate.BranchNode
+	wayNode    = certificate.WayNode
 )
 
 // exhibit is a proof that is read leaf by leaf: an existing one, or one being built.
@@ -482,8 +559,8 @@ const (
 	// ProofOmitted: the proof of the plan was omitted; see [Plan.WithoutProof]. Nothing of the
 	// bound can be checked.
 	ProofOmitted
-	// ProofEnumeration: leaves, some of which have a search over all patterns that a cheaper
-	// plan could use. [Check] lists the patterns itself.
+	// ProofEnumeration: leaves, some of which have a search over all patterns, and ways of runs,
+	// that a cheaper plan could use. [Check] lists these itself.
 	ProofEnumeration
 	// ProofPacking: forced sticks, which are in some plan of one stick less than the bound says
 	// if there is any; and leaves, some possibly with a search, that show that no such plan

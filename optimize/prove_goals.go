@@ -30,7 +30,7 @@ func (in *instance) showGoals(ctx context.Context, plan *Plan, found []search.Go
 			continue
 		}
 		e.goal = &goal{k, plan.Goals[:k+1]}
-		leaves, ok := in.leaves(found[k].Leaves, e)
+		leaves, _, ok := in.leaves(found[k].Leaves, e)
 		if !ok {
 			continue
 		}

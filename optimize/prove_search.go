@@ -142,7 +142,7 @@ func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool 
 	}
 	for k := range pr.found.beyond.Searches {
 		s := &pr.found.beyond.Searches[k]
-		short, ok := items.pressed(&full.Leaves[s.Leaf], s, x)
+		short, ok := pressed(items, &full.Leaves[s.Leaf], s, x)
 		if !ok {
 			return false
 		}
@@ -200,17 +200,10 @@ func (e *evidence) shortenBetween(full *unsealed, x *exhibit) {
 
 // pressed returns a search that shows as much and takes fewer bytes; nil where the leaf or a filter
 // shows it alone. It is not ok where Check could not follow it.
-func (e *evidence) pressed(l *leaf, s *certificate.Search, x *exhibit) (short *certificate.Search, ok bool) {
-	most := x.leafBound/x.unit - 1
-	if l.Sums {
-		last, some, known := e.outlay(l, x.unit).last(most+1, e.steps)
-		if !known {
-			return nil, false
-		}
-		if !some {
-			return nil, true
-		}
-		most = last
+func pressed(e lists, l *leaf, s *certificate.Search, x *exhibit) (short *certificate.Search, ok bool) {
+	most, some, known := e.top(l, x)
+	if !some || !known {
+		return nil, known
 	}
 	var sieves []sieve
 	for k := range s.Filters {
@@ -219,21 +212,23 @@ func (e *evidence) pressed(l *leaf, s *certificate.Search, x *exhibit) (short *c
 			return nil, false
 		}
 		if shown { // if only since then better plans were found
-			return &certificate.Search{Leaf: s.Leaf, Filters: s.Filters[k : k+1], Root: e.nothing()}, true
+			return &certificate.Search{Leaf: s.Leaf, Filters: s.Filters[k : k+1], Root: nothing(e)}, true
 		}
 		sieves = append(sieves, g)
 	}
-	for limit := e.steps.left / 64; ; limit *= 8 {
+	steps := *e.work()
+	for limit := steps.left / 64; ; limit *= 8 {
 		for k := range sieves {
 			order := slices.Concat(sieves[k:k+1], sieves[:k], sieves[k+1:])
-			own := *e
-			own.steps = &effort{left: min(limit, e.steps.left)}
-			all, ok := own.list(l, order)
-			e.steps.spend(min(limit, e.steps.left) - own.steps.left)
+			own := &effort{left: min(limit, steps.left)}
+			*e.work() = own
+			all, ok := e.list(l, order, x.unit)
+			*e.work() = steps
+			steps.spend(min(limit, steps.left) - own.left)
 			if !ok {
 				continue
 			}
-			all.evidence = e
+			all.steps = steps
 			filters := slices.Concat(s.Filters[k:k+1], s.Filters[:k], s.Filters[k+1:])
 			for effort := range 3 {
 				p := presser{newWalker(all, l, &certificate.OpenSearch{}, most, x.unit), effort}
@@ -246,15 +241,16 @@ func (e *evidence) pressed(l *leaf, s *certificate.Search, x *exhibit) (short *c
 			}
 			return nil, false
 		}
-		if limit >= e.steps.left {
+		if limit >= steps.left {
 			return nil, false
 		}
 	}
 }
 
 // nothing is a tree that shows nothing.
-func (e *evidence) nothing() *certificate.Node {
-	return &certificate.Node{Vector: &certificate.Vector{Items: make([]int64, len(e.size)), Classes: make([]int64, len(e.class))}}
+func nothing(e lists) *certificate.Node {
+	items, classes := e.counts()
+	return &certificate.Node{Vector: &certificate.Vector{Items: make([]int64, items), Classes: make([]int64, classes)}}
 }
 
 // presser copies a tree that a walker goes through, with numbers in few places. With little care it
@@ -284,8 +280,17 @@ func (p *presser) node(n *certificate.Node, branches int) *certificate.Node {
 	case n.Vector != nil:
 		return p.fix(n, branches)
 	}
-	out := &certificate.Node{Row: n.Row, At: n.At}
-	if n.Row.Range() {
+	out := &certificate.Node{Way: n.Way, Row: n.Row, At: n.At}
+	if n.Way != nil {
+		all := len(p.active)
+		p.keepWays(n.Way, false)
+		out.Less = p.node(n.Less, branches+1)
+		if p.active = p.active[:all]; out.Less != nil {
+			p.keepWays(n.Way, true)
+			out.More = p.node(n.More, branches+1)
+		}
+		p.active = p.active[:all]
+	} else if n.Row.Range() {
 		c := n.Row.Class
 		lo, hi := p.lo[c], p.hi[c]
 		p.hi[c] = min(hi, n.At)

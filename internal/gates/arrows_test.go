@@ -72,7 +72,7 @@ var arrows = []struct {
 	{"internal/solver/heuristic", solverParts("diversify", "lp", "master", "model", "pricing", "rules")},
 	{"internal/solver/tree", solverParts("bound", "lp", "master", "search")},
 	{"internal/solver/plain", solverParts("bound", "certificate", "diversify", "heuristic", "knapsack", "lp", "master", "model", "packing", "pricing", "rules", "search", "setcover", "tree", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "diversify", "heuristic", "lp", "master", "model", "pricing", "rules", "search", "setcover", "tree", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "certificate", "diversify", "heuristic", "lp", "master", "model", "pricing", "rules", "search", "setcover", "tree", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

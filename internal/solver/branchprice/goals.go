@@ -32,7 +32,7 @@ func criterionOf(g search.Goal) int {
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	mt := meter.New(ctx, o.Work)
 	w := search.NewWatch(mt, o.Report)
-	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: watchPrice(p, w)}
+	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: watchPrice(p, w), records: true}
 	r.solve(nil)
 	r.plan = p.Unspliced(r.plan)
 	res := r.result()

@@ -14,20 +14,31 @@ import (
 // class's cost is a constant and a price per stick; nil when there is none. It reports whether
 // that is certain. A plan costs what is in costs.
 func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	return searchListWith(nil, p, a, bx, list, cost, costs, pairs, mt)
+	return newListing(p, a, bx, list, pairs).search(cost, costs, mt)
 }
 
-// searchListWith is searchList for a plan with at least one of some columns, nil for any.
+// searchListWith is searchList for a plan with at least one of some columns.
 func searchListWith(some []bool, p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	l := listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact, Cuts: pairs, ColumnsFirst: !pairs, PairsFirst: pairs}}
+	l := newListing(p, a, bx, list, pairs)
+	l.some = some
+	return l.search(cost, costs, mt)
+}
+
+func newListing(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, pairs bool) *listing {
+	return &listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact, Cuts: pairs, ColumnsFirst: !pairs, PairsFirst: pairs}}
+}
+
+// search is searchList.
+func (l *listing) search(cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
+	p, a, list := l.p, &l.objective, l.list
 	if !l.prices() {
 		return nil, false
 	}
 	l.rows()
 	l.places()
 	l.columns()
-	if some != nil {
-		l.ask(some)
+	if l.some != nil {
+		l.ask(l.some)
 	}
 	cutoff := costs.Cutoff(cost)
 	l.q.Accept = func(chosen []setcover.Chosen) (int64, bool) {
@@ -54,6 +65,7 @@ type listing struct {
 	objective rules.Objective
 	box       bound.Box
 	list      []rules.Column
+	some      []bool // columns of which a plan needs at least one, nil for any plan
 	q         *setcover.Problem
 
 	base [rules.Criteria]int64   // of every plan in the box

@@ -102,6 +102,7 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &pointLists[k]) {
 			return false
 		}
+		n.Leaf.Search = r.proof
 		if r.cost < before || below == before {
 			return true
 		}

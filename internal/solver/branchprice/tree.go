@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/lp"
@@ -42,6 +43,8 @@ type solver struct {
 	rootBasis    []rules.Column      // of the relaxation at the root
 	rootDuals    master.Duals        // likewise
 	watch        *watch              // told of better plans and bounds; nil for none, and in runs within runs
+	records      bool                // searches over lists keep what they have shown
+	proof        *certificate.Search // what the last of them has shown, nil if nothing is kept of it
 }
 
 // tryIncumbent takes a plan if it is one, keeps the limits and is better than the best.
@@ -206,6 +209,7 @@ func (t *boxes) explore(n node) bool {
 		}
 	}
 	if t.list(&n, costs, len(kids) > 0) {
+		n.Leaf.Search = t.proof
 		t.SearchedOut(&n)
 		return true
 	}
@@ -240,6 +244,7 @@ func (t *boxes) root(n *node) (shut bool) {
 		return true
 	case t.affineOn(n.Box) && t.enumerateBox(n.Box, &rootList):
 		if t.cost < rules.NoCost {
+			n.Leaf.Search = t.proof
 			t.SearchedOut(n)
 			return true
 		}
@@ -471,13 +476,20 @@ func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 // plans below a cost that is at most that of the best plan, and reports whether the box holds no more of
 // them.
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
+	r.proof = nil
 	mt := r.mt.Sub(most.work)
 	costs := r.Reachable(b)
-	list, ok := r.m.Enumerate(b, by, costs.Cutoff(below), &most.Effort, mt)
+	cutoff := costs.Cutoff(below)
+	list, ok := r.m.Enumerate(b, by, cutoff, &most.Effort, mt)
 	if !ok {
 		return false
 	}
-	plan, complete := searchList(r.p, r.objective, b, list, below, costs, most.pairs, mt)
+	l := newListing(r.p, r.objective, b, list, most.pairs)
+	l.q.Record = r.records && r.recordable()
+	plan, complete := l.search(below, costs, mt)
+	if complete && l.q.Record {
+		r.proof = r.shownBy(b, by, cutoff, l)
+	}
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}

@@ -1,5 +1,7 @@
 package certificate
 
+import "math"
+
 // OpenSearching is the decoded part of a proof beyond its leaves.
 type OpenSearching struct {
 	Items    int
@@ -22,7 +24,8 @@ const mostNested = 1 << 13
 
 // searching reads the part beyond the leaves.
 func (s *Sealed) searching(r *reader) *OpenSearching {
-	o := &OpenSearching{Items: r.upTo(s.Pieces, "items")}
+	// With rules there are more items than pieces, and a search has a value for each of them.
+	o := &OpenSearching{Items: r.upTo(max(s.Pieces, len(r.text)), "items")}
 	if o.Items < 1 {
 		r.fail("items: none")
 	}
@@ -103,8 +106,8 @@ func (c *Cursor) through(rows, depth int) {
 	switch kind {
 	case FixNode:
 		c.through(rows, depth+1)
-	case BranchNode:
-		if !n.Row.Range() {
+	case BranchNode, WayNode:
+		if n.Counts() {
 			rows++
 		}
 		c.through(rows, depth+1)
@@ -124,6 +127,8 @@ func (c *Cursor) Next(rows int) (n Node, kind int) {
 			n.Row.Holds = append(n.Row.Holds, Hold{r.upTo(c.x.items-1, "item"), r.number("count")})
 		}
 		n.At = r.number("count")
+	case WayNode:
+		n.Way = &Way{r.upTo(math.MaxInt32, "run"), r.upTo(math.MaxInt32, "node")}
 	default:
 		c.vector(rows)
 		n.Vector = &c.v

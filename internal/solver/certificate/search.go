@@ -50,13 +50,18 @@ type Hold struct {
 	N    int64
 }
 
-// Node is a node of a search tree. A leaf has a vector and no child. A node that fixes patterns at zero
-// has a vector and one child, Then. Any other node has a row and two children: in Less the row is at
-// most At, in More at least At+1.
+// Way is a node of a run, which an assembly of the run passes or does not pass.
+type Way struct{ Run, At int }
+
+// Node is a node of a search tree. A leaf has a vector and no child. A node that fixes columns at zero
+// has a vector and one child, Then. Any other node has two children. If it has a way, the assemblies of
+// the run pass its node in More and do not in Less. Otherwise it has a row, which is at most At in Less
+// and at least At+1 in More.
 type Node struct {
 	Vector *Vector
 	Then   *Node
 
+	Way        *Way
 	Row        Row
 	At         int64
 	Less, More *Node
@@ -67,6 +72,7 @@ const (
 	LeafNode = iota
 	FixNode
 	BranchNode
+	WayNode
 	kinds
 )
 
@@ -178,6 +184,13 @@ func (w *searchWriter) node(n *Node, rows int) {
 		w.text = binary.AppendUvarint(w.text, FixNode)
 		w.vector(n.Vector, rows)
 		w.node(n.Then, rows)
+	case n.Way != nil:
+		w.text = binary.AppendUvarint(w.text, WayNode)
+		w.wrong = w.wrong || n.Way.Run < 0 || n.Way.At < 0
+		w.text = binary.AppendUvarint(w.text, uint64(n.Way.Run))
+		w.text = binary.AppendUvarint(w.text, uint64(n.Way.At))
+		w.node(n.Less, rows)
+		w.node(n.More, rows)
 	default:
 		w.text = binary.AppendUvarint(w.text, BranchNode)
 		w.text = binary.AppendUvarint(w.text, uint64(n.Row.Class+1))
@@ -187,13 +200,16 @@ func (w *searchWriter) node(n *Node, rows int) {
 			w.text = binary.AppendVarint(w.text, h.N)
 		}
 		w.text = binary.AppendVarint(w.text, n.At)
-		if !n.Row.Range() {
+		if n.Counts() {
 			rows++
 		}
 		w.node(n.Less, rows)
 		w.node(n.More, rows)
 	}
 }
+
+// Counts reports whether the node branches on a row that has a number in vectors below.
+func (n *Node) Counts() bool { return n.Vector == nil && n.Way == nil && !n.Row.Range() }
 
 // Range reports whether the row is the number of sticks of a class: that is a range, with no number in
 // a vector.

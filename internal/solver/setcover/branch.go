@@ -187,6 +187,7 @@ func (s *search) branchOnNode(depth int) bool {
 			s.setColumn(j)
 		}
 	}
+	s.splitsNode(node)
 	s.two(depth, true, func() { bar(past, 0) }, func() { bar(through, 0) }, func() {
 		bar(past, 1)
 		bar(through, 1)

@@ -38,8 +38,9 @@ type Problem struct {
 	// wanted.
 	Accept func(chosen []Chosen) (cutoff int64, ok bool)
 
-	// Record requests the search tree, for problems with one stick per column whose rows count classes
-	// of sticks. After a complete search Recorded is that tree, or nil if it is too large.
+	// Record requests the search tree. Its classes are rows, counted from the items on; the column of a
+	// place is a class, too, numbered from the last row on. After a complete search Recorded is that tree,
+	// or nil if it is too large.
 	Record   bool
 	Recorded *certificate.Node
 }

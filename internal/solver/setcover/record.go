@@ -149,6 +149,15 @@ func (s *search) splits(row certificate.Row, at int64, by passed) {
 func (s *search) splitsPlace(place int, at int64) {
 	if q := &s.p.Places[place]; s.record != nil && q.Column < 0 {
 		s.record.next = &certificate.Node{Row: certificate.Row{Class: int(q.Row) - len(s.p.Items)}, At: at}
+	} else if s.record != nil {
+		s.record.next = &certificate.Node{Row: certificate.Row{Class: len(s.p.Rows) + int(q.Column)}, At: at}
+	}
+}
+
+// splitsNode says that the assembly of a run passes a node, or does not.
+func (s *search) splitsNode(node int) {
+	if s.record != nil {
+		s.record.next = &certificate.Node{Way: &certificate.Way{Run: s.p.Runs[node], At: node}}
 	}
 }
 
@@ -204,7 +213,7 @@ func (s *search) recordChild(at split, more bool) {
 	if more {
 		r.at = &at.node.More
 	}
-	if !at.node.Row.Range() {
+	if at.node.Counts() {
 		r.path[at.path-1].more = more
 	}
 }

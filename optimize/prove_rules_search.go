@@ -1,0 +1,272 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strconv"
+
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/certificate"
+	"example.com/longpoint/internal/solver/search"
+)
+
+// certify makes the proof of a problem with rules one in which leaves that show too little have searches, if
+// Check can follow them: see instance.certify.
+func (f *instance) certifyRules(ctx context.Context, plan *Plan, pr *unsealed, in []search.Leaf, limit int64) {
+	if !slices.ContainsFunc(in, func(l search.Leaf) bool { return l.Search != nil }) {
+		return
+	}
+	steps := hurried(limit, func() error { return meter.Ended(ctx) })
+	e := gatherRules(f.problem, &steps)
+	leaves, at, ok := f.leaves(in, e)
+	if !ok {
+		return
+	}
+	lists, ok := e.lists(f.costUnit)
+	if !ok {
+		return
+	}
+	t, ok := f.renumbering(e, lists)
+	if !ok {
+		return
+	}
+	full := &unsealed{kind: ProofEnumeration, Evidence: certificate.Evidence{Unit: f.costUnit, LeafBound: plan.Bound, Leaves: leaves}}
+	full.Beyond = &certificate.Searching{Items: len(lists.items)}
+	x := full.exhibit()
+	for n, k := range at {
+		s := in[k].Search
+		if s == nil {
+			leaves[n].Sums = leaves[n].Sums || in[k].RoundedUp
+			continue
+		}
+		leaves[n].Sums = true
+		own := t.search(n, s)
+		if own.Root == nil {
+			return
+		}
+		short, ok := pressed(lists, &leaves[n], own, x)
+		if !ok {
+			return
+		}
+		if short != nil {
+			full.Beyond.Searches = append(full.Beyond.Searches, *short)
+		}
+	}
+	if len(full.Beyond.Searches) == 0 {
+		return
+	}
+	e.shortenBetween(full)
+	again := hurried(limit, func() error { return meter.Ended(ctx) })
+	e.steps = &again
+	if x = full.exhibit(); x.beyond == nil || e.form(x) != nil || e.covered(x) != coverFull {
+		return
+	}
+	if shown, _, err := e.shown(x, plan.Bound); err == nil && shown >= plan.Bound {
+		*pr = *full
+	}
+}
+
+// shortenBetween makes the leaves that have no search take fewer bytes, and gives the others the values of the leaf
+// before, since their own are of no use.
+func (e *ruleEvidence) shortenBetween(full *unsealed) {
+	searched := make([]bool, len(full.Leaves))
+	for k := range full.Beyond.Searches {
+		searched[full.Beyond.Searches[k].Leaf] = true
+	}
+	var bare []leaf
+	for k := range full.Leaves {
+		if !searched[k] {
+			bare = append(bare, full.Leaves[k])
+		}
+	}
+	shorten(bare, func(values *leaf) func(*leaf) bool {
+		h := e.holding(values)
+		return func(l *leaf) bool {
+			v, known, fits := e.shownBy(l, full.Unit, h, full.LeafBound, math.MaxInt64)
+			return known && fits && v >= full.LeafBound && e.steps.left >= 0
+		}
+	})
+	last := leaf{Values: make([]int64, e.numbers), Scale: 1}
+	for k := range full.Leaves {
+		if searched[k] {
+			full.Leaves[k] = withValues(&full.Leaves[k], &last)
+			continue
+		}
+		full.Leaves[k], bare = bare[0], bare[1:]
+		last = full.Leaves[k]
+	}
+}
+
+// ruleNumbers copies searches with the numbers of a proof in place of the solver's.
+type ruleNumbers struct {
+	items   int
+	itemOf  []int // per item of the solver
+	classOf []int
+	classes int
+	runOf   []int   // per run of the solver
+	perLot  []int   // per run of the solver: how many of its nodes are between its ends for each lot, 0 if its ways are no lots
+	lotOf   [][]int // per run of the solver: lots
+	cuts    map[string]int
+}
+
+// renumbering returns what translates the solver's numbers; not ok if its items are others.
+func (f *instance) renumbering(e *ruleEvidence, lists *ruleLists) (*ruleNumbers, bool) {
+	t := &ruleNumbers{items: len(lists.items), classes: len(e.class), cuts: map[string]int{}, itemOf: slices.Repeat([]int{noItem}, len(f.items))}
+	for c := range f.classes {
+		t.classOf = append(t.classOf, e.of[f.classes[c].sticks[0]])
+	}
+	same := true
+	is := func(item, of int) {
+		same = same && (t.itemOf[item] == noItem || t.itemOf[item] == of)
+		t.itemOf[item] = of
+	}
+	articleOf := map[int]int{}
+	for k := range e.articles {
+		if a := &e.articles[k]; a.part == 0 {
+			articleOf[a.pieces[0]] = k
+		}
+	}
+	for i := range f.items {
+		it := &f.items[i]
+		switch {
+		case i == f.spare:
+			is(i, lists.spare)
+		case len(it.group) > 0:
+			is(i, lists.at[articleOf[it.group[0]]][0])
+		}
+		for _, id := range it.pieces {
+			at := lists.at[articleOf[id]]
+			n := 0
+			if len(at) > 1 {
+				n = slices.Index(e.lots, f.lotNames[it.lot])
+			}
+			if n < 0 {
+				return nil, false
+			}
+			is(i, at[n])
+		}
+	}
+	for c := range f.classes {
+		at := t.classOf[c]
+		for n := range len(e.class[at].clear) {
+			if lists.gap[at] != noItem {
+				t.itemOf = append(t.itemOf, lists.gap[at]+n)
+			}
+		}
+	}
+	for r := range f.model.Runs {
+		if r < f.runs {
+			t.runOf, t.perLot, t.lotOf = append(t.runOf, r), append(t.perLot, 0), append(t.lotOf, nil)
+			for _, a := range f.model.Runs[r].Arcs {
+				for _, own := range lists.routes[r].arcs[a.From] {
+					if own.to == a.To {
+						is(a.Item, own.item)
+					}
+				}
+			}
+			continue
+		}
+		lr := &f.lots[r-f.runs]
+		var lots []int
+		for _, l := range lr.lots {
+			lots = append(lots, slices.Index(e.lots, f.lotNames[l]))
+		}
+		at := f.runs
+		for g := range lr.group {
+			if gr := &f.problem.Rules.Groups[g]; gr.Kind == GroupOneLot && !gr.Started {
+				at++
+			}
+		}
+		t.runOf, t.lotOf = append(t.runOf, at), append(t.lotOf, lots)
+		t.perLot = append(t.perLot, len(f.problem.Rules.Groups[lr.group].Pieces)-1)
+	}
+	seen := make([]bool, t.items)
+	for _, k := range t.itemOf {
+		if k < 0 || seen[k] {
+			return nil, false
+		}
+		seen[k] = true
+	}
+	return t, same
+}
+
+func (t *ruleNumbers) search(leaf int, s *certificate.Search) *certificate.Search {
+	out := &certificate.Search{Leaf: leaf, Root: t.node(s.Root)}
+	for k := range s.Filters {
+		out.Filters = append(out.Filters, certificate.Vector{Scale: s.Filters[k].Scale, Items: t.values(s.Filters[k].Items)})
+	}
+	return out
+}
+
+// values returns values of items in their order here. A value below zero, which only items that must not be cut too
+// often have, becomes zero: here they may.
+func (t *ruleNumbers) values(in []int64) []int64 {
+	out := make([]int64, t.items)
+	for i, v := range in {
+		out[t.itemOf[i]] = max(0, v)
+	}
+	return out
+}
+
+func (t *ruleNumbers) vector(v *certificate.Vector) *certificate.Vector {
+	out := &certificate.Vector{Scale: v.Scale, Items: t.values(v.Items), Classes: make([]int64, t.classes), Rows: v.Rows}
+	for c, at := range t.classOf {
+		out.Classes[at] = v.Classes[c]
+	}
+	for _, w := range v.Cuts {
+		cut := certificate.Weight{By: w.By}
+		var text []byte
+		for _, i := range w.Items {
+			cut.Items = append(cut.Items, t.itemOf[i])
+		}
+		slices.Sort(cut.Items)
+		for _, i := range cut.Items {
+			text = strconv.AppendInt(append(text, ' '), int64(i), 10)
+		}
+		k, known := t.cuts[string(text)]
+		if !known {
+			k = len(t.cuts)
+			t.cuts[string(text)] = k
+		}
+		cut.Cut = k
+		out.Cuts = append(out.Cuts, cut)
+	}
+	return out
+}
+
+// node returns a node and all below it; nil if it has no meaning here.
+func (t *ruleNumbers) node(n *certificate.Node) *certificate.Node {
+	if n == nil {
+		return nil
+	}
+	if n.Vector != nil {
+		out := &certificate.Node{Vector: t.vector(n.Vector), Then: t.node(n.Then)}
+		if n.Then != nil && out.Then == nil {
+			return nil
+		}
+		return out
+	}
+	out := &certificate.Node{At: n.At, Less: t.node(n.Less), More: t.node(n.More)}
+	if out.Less == nil || out.More == nil {
+		return nil
+	}
+	if n.Way != nil {
+		out.Way = &certificate.Way{Run: t.runOf[n.Way.Run], At: n.Way.At}
+		if per := t.perLot[n.Way.Run]; t.lotOf[n.Way.Run] != nil {
+			if per < 1 || n.Way.At < 1 {
+				return nil
+			}
+			out.Way.At = t.lotOf[n.Way.Run][(n.Way.At-1)/per]
+		}
+		return out
+	}
+	if out.Row.Class = n.Row.Class; n.Row.Class >= 0 {
+		out.Row.Class = t.classOf[n.Row.Class]
+	}
+	for _, h := range n.Row.Holds {
+		out.Row.Holds = append(out.Row.Holds, certificate.Hold{Item: t.itemOf[h.Item], N: h.N})
+	}
+	slices.SortFunc(out.Row.Holds, func(a, b certificate.Hold) int { return a.Item - b.Item })
+	return out
+}
