@@ -187,27 +187,9 @@ func (c *plainCheck) pattern(k int) error {
 		}
 		c.used[pat.Stick] += pat.Count
 	}
-	room := s.Length - s.TrimStart - s.TrimEnd // without the pieces so far
-	for j, i := range pat.Pieces {
-		if i < 0 || i >= len(p.Pieces) {
-			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
-		}
-		if j > 0 {
-			room -= p.Kerf // at worst below zero by a kerf
-		}
-		if room < p.Pieces[i].Length {
-			return wrong(claim("pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
-				"pieces and kerfs that fit the usable length")
-		}
-		room -= p.Pieces[i].Length
-		if pat.Count > wanted(p, i)-c.made[i] {
-			return wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, inAll(wanted(p, i), "pieces", i))
-		}
-		c.made[i] += pat.Count
-	}
-	var offcut measure.Length
-	if room > p.Kerf {
-		offcut = room - p.Kerf // the last cut frees it
+	offcut, err := c.lay(k, pat)
+	if err != nil {
+		return err
 	}
 	if c.fill {
 		pat.Offcut = offcut
@@ -216,6 +198,31 @@ func (c *plainCheck) pattern(k int) error {
 		return wrongLength(claim("offcut"), pat.Offcut, offcut)
 	}
 	return nil
+}
+
+// lay lays the pieces of a pattern on the stick, counts them and returns the offcut.
+func (c *plainCheck) lay(k int, pat *Pattern) (offcut measure.Length, err error) {
+	p, s := c.p, &c.p.Sticks[pat.Stick]
+	claim := func(name string) string { return fmt.Sprintf("patterns[%d].%s", k, name) }
+	room := s.Length - s.TrimStart - s.TrimEnd // without the pieces so far
+	for j, i := range pat.Pieces {
+		if i < 0 || i >= len(p.Pieces) {
+			return 0, wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, fmt.Sprintf("an index below %d", len(p.Pieces)))
+		}
+		if j > 0 {
+			room -= p.Kerf // at worst below zero by a kerf
+		}
+		if room < p.Pieces[i].Length {
+			return 0, wrong(claim("pieces"), fmt.Sprintf("too long at index %d by %v", j, (p.Pieces[i].Length-max(room, 0)).About(s.Length)),
+				"pieces and kerfs that fit the usable length")
+		}
+		room -= p.Pieces[i].Length
+		if pat.Count > wanted(p, i)-c.made[i] {
+			return 0, wrong(claim(fmt.Sprintf("pieces[%d]", j)), i, inAll(wanted(p, i), "pieces", i))
+		}
+		c.made[i] += pat.Count
+	}
+	return max(0, room-p.Kerf), nil // the last cut frees it
 }
 
 // inAll describes the limit of the patterns of a plan in total.

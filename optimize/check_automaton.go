@@ -303,6 +303,14 @@ func (a *automaton) unpaired(key *ruleState, rest *prospect) (size int64) {
 	return size
 }
 
+// outdoes reports whether a set may come to more than best if the rest of the room is filled at a rate: if
+// value + floor((room-size)*rate.value/rate.size) > best.
+func outdoes(s state, rate lot, room, best int64) bool {
+	h1, l1 := bits.Mul64(uint64(room-s.size), uint64(rate.value))
+	h2, l2 := bits.Mul64(uint64(best-s.value+1), uint64(rate.size))
+	return h1 > h2 || h1 == h2 && l1 >= l2
+}
+
 // merge merges two lists of sets of one state, the second with more added to each, and keeps those that
 // may come to more than the best. What is best is looked after.
 func (a *automaton) merge(key ruleState, one, two []state, more state, rest *prospect) []state {
@@ -334,13 +342,8 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 		if s.size <= done && s.size >= a.f.full-loss && key.some {
 			a.best = max(a.best, s.value)
 		}
-		if s.value <= a.best {
-			// Kept where value + floor((limit-size)*rate.value/rate.size) > best.
-			h1, l1 := bits.Mul64(uint64(limit-s.size), uint64(rate.value))
-			h2, l2 := bits.Mul64(uint64(a.best-s.value+1), uint64(rate.size))
-			if h1 < h2 || h1 == h2 && l1 < l2 {
-				return
-			}
+		if s.value <= a.best && !outdoes(s, rate, limit, a.best) {
+			return
 		}
 		top = s.value
 		out = append(out, s)

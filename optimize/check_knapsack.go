@@ -108,10 +108,7 @@ func extend(list, out []state, more state, coming lot, room, best int64) ([]stat
 			return
 		}
 		best = max(best, s.value)
-		// Keep s when value + floor((room-size)*coming.value/coming.size) > best.
-		h1, l1 := bits.Mul64(uint64(room-s.size), uint64(coming.value))
-		h2, l2 := bits.Mul64(uint64(best-s.value+1), uint64(coming.size))
-		if h1 < h2 || h1 == h2 && l1 < l2 {
+		if !outdoes(s, coming, room, best) {
 			return
 		}
 		top = s.value

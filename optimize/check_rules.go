@@ -321,8 +321,23 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 	if yard {
 		return c.layInYard(k, pat)
 	}
-	var longest measure.Length
-	var left []measure.Length // of each stretch
+	left, err := c.layStretches(k, pat, clear)
+	if err != nil {
+		return err
+	}
+	longest := slices.Max(append(left, 0))
+	if c.fill {
+		pat.Offcut = longest
+	}
+	if pat.Offcut != longest {
+		return wrongLength(claim("offcut"), pat.Offcut, longest)
+	}
+	c.addWorth(pat, clear, left)
+	return nil
+}
+
+// layStretches lays the pieces on the clear stretches of a stick. It returns the offcut of each.
+func (c *ruleCheck) layStretches(k int, pat *Pattern, clear []stock.Defect) (left []measure.Length, err error) {
 	from := 0
 	for n, w := range clear {
 		to := from
@@ -330,46 +345,44 @@ func (c *ruleCheck) lay(k int, pat *Pattern) error {
 			to++
 		}
 		if from == to {
-			longest = max(longest, w.To-w.From)
 			left = append(left, w.To-w.From)
 			continue
 		}
 		used, err := c.used(k, pat, from, to)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		room := w.To - w.From + p.Kerf
+		room := w.To - w.From + c.p.Kerf
 		if used > room {
-			return wrong(claim("pieces"), fmt.Sprintf("too long by %v", (used-room).About()), "pieces and kerfs that fit the usable length")
+			return nil, wrong(fmt.Sprintf("patterns[%d].pieces", k), fmt.Sprintf("too long by %v", (used-room).About()), "pieces and kerfs that fit the usable length")
 		}
-		offcut := max(0, room-p.Kerf-used)
-		longest = max(longest, offcut)
+		offcut := max(0, room-c.p.Kerf-used)
 		left = append(left, offcut)
-		if err := c.keeps(k, pat, from, to, offcut, used == room && w == stock.Defect{To: s.Length}); err != nil {
-			return err
+		if err := c.keeps(k, pat, from, to, offcut, used == room && w == stock.Defect{To: c.p.Sticks[pat.Stick].Length}); err != nil {
+			return nil, err
 		}
 		from = to
 	}
-	if c.fill {
-		pat.Offcut = longest
+	return left, nil
+}
+
+// addWorth adds the worth of a pattern's offcuts, less the worth of the stick itself if it is from the rack.
+func (c *ruleCheck) addWorth(pat *Pattern, clear []stock.Defect, left []measure.Length) {
+	p, s := c.p, &c.p.Sticks[pat.Stick]
+	if len(p.Rules.OffcutValues) == 0 {
+		return
 	}
-	if pat.Offcut != longest {
-		return wrongLength(claim("offcut"), pat.Offcut, longest)
+	if s.Rack && len(s.Defects) == 0 {
+		c.worth = c.worth.add(mul(-offcutWorth(p, s.Length), int64(pat.Count)))
 	}
-	if len(p.Rules.OffcutValues) > 0 {
-		if s.Rack && len(s.Defects) == 0 {
-			c.worth = c.worth.add(mul(-offcutWorth(p, s.Length), int64(pat.Count)))
-		}
-		for _, l := range left {
-			c.worth = c.worth.add(mul(offcutWorth(p, l), int64(pat.Count)))
-		}
-		for _, w := range clear {
-			if s.Rack && len(s.Defects) > 0 {
-				c.worth = c.worth.add(mul(-offcutWorth(p, w.To-w.From), int64(pat.Count)))
-			}
+	for _, l := range left {
+		c.worth = c.worth.add(mul(offcutWorth(p, l), int64(pat.Count)))
+	}
+	for _, w := range clear {
+		if s.Rack && len(s.Defects) > 0 {
+			c.worth = c.worth.add(mul(-offcutWorth(p, w.To-w.From), int64(pat.Count)))
 		}
 	}
-	return nil
 }
 
 // used returns what pieces from..to-1 of a pattern take, a kerf after the last one
@@ -705,6 +718,46 @@ func offcutWorth(p *Problem, l measure.Length) int64 {
 	return 0
 }
 
+// sold verifies that a stick is sold in such a number.
+func sold(s *stock.Stick, b *Purchase, claim func(name string) string) error {
+	switch {
+	case b.Count < 1:
+		return wrong(claim("count"), b.Count, "1 or more")
+	case s.Limit == stock.SoldOut:
+		return wrong(claim("stick"), b.Stick, "a stick that is not sold out")
+	case s.Limit > 0 && b.Count > s.Limit:
+		return wrong(claim("count"), b.Count, fmt.Sprintf("at most %d", s.Limit))
+	case s.Bundle > 1 && b.Count%s.Bundle != 0:
+		return wrong(claim("count"), b.Count, fmt.Sprintf("whole bundles of %d", s.Bundle))
+	case b.Count < s.Minimum:
+		return wrong(claim("count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
+	}
+	return nil
+}
+
+// spares verifies that enough whole sticks are left over.
+func (c *ruleCheck) spares(bought []int) error {
+	p, want := c.p, c.p.Rules.Spare
+	if want <= 0 {
+		return nil
+	}
+	var longest measure.Length
+	for i := range p.Pieces {
+		longest = max(longest, p.Pieces[i].Length)
+	}
+	spare := 0
+	for i := range p.Sticks {
+		s := &p.Sticks[i]
+		if len(s.Defects) == 0 && !c.inYard(s) && s.Length-s.TrimStart-s.TrimEnd >= longest {
+			spare += min(bought[i]-c.cut[i], want)
+		}
+	}
+	if spare < want {
+		return wrong("buy", fmt.Sprintf("%d whole sticks to spare", spare), want)
+	}
+	return nil
+}
+
 // purchases verifies what is bought and adds up the bill.
 func (c *ruleCheck) purchases() error {
 	p, plan := c.p, c.plan
@@ -724,17 +777,8 @@ func (c *ruleCheck) purchases() error {
 		}
 		last = b.Stick
 		s := &p.Sticks[b.Stick]
-		switch {
-		case b.Count < 1:
-			return wrong(claim("count"), b.Count, "1 or more")
-		case s.Limit == stock.SoldOut:
-			return wrong(claim("stick"), b.Stick, "a stick that is not sold out")
-		case s.Limit > 0 && b.Count > s.Limit:
-			return wrong(claim("count"), b.Count, fmt.Sprintf("at most %d", s.Limit))
-		case s.Bundle > 1 && b.Count%s.Bundle != 0:
-			return wrong(claim("count"), b.Count, fmt.Sprintf("whole bundles of %d", s.Bundle))
-		case b.Count < s.Minimum:
-			return wrong(claim("count"), b.Count, fmt.Sprintf("at least %d", s.Minimum))
+		if err := sold(s, b, claim); err != nil {
+			return err
 		}
 		each := price[b.Stick]
 		if !byLength {
@@ -762,34 +806,26 @@ func (c *ruleCheck) purchases() error {
 			return wrong("buy", fmt.Sprintf("%d of sticks[%d]", bought[i], i), fmt.Sprintf("the %d that are cut", n))
 		}
 	}
-	if want := p.Rules.Spare; want > 0 {
-		var longest measure.Length
-		for i := range p.Pieces {
-			longest = max(longest, p.Pieces[i].Length)
-		}
-		spare := 0
-		for i := range p.Sticks {
-			s := &p.Sticks[i]
-			if len(s.Defects) == 0 && !c.inYard(s) && s.Length-s.TrimStart-s.TrimEnd >= longest {
-				spare += min(bought[i]-c.cut[i], want)
-			}
-		}
-		if spare < want {
-			return wrong("buy", fmt.Sprintf("%d whole sticks to spare", spare), want)
-		}
+	if err := c.spares(bought); err != nil {
+		return err
 	}
+	c.addCharges(bought)
+	return nil
+}
+
+// addCharges adds the charges of all suppliers where something is bought to the bill.
+func (c *ruleCheck) addCharges(bought []int) {
 	visited := map[string]bool{}
 	for i, n := range bought {
 		if n > 0 {
-			visited[p.Sticks[i].Supplier] = true
+			visited[c.p.Sticks[i].Supplier] = true
 		}
 	}
-	for _, ch := range p.Rules.Charges {
+	for _, ch := range c.p.Rules.Charges {
 		if visited[ch.Supplier] {
 			c.bill = c.bill.add(mul(ch.Amount, 1))
 		}
 	}
-	return nil
 }
 
 // cost verifies objective, cost and what the plan says about its end.

@@ -224,14 +224,7 @@ func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g siev
 	if r.spare != noItem {
 		l.Spare = f.Items[r.spare]
 	}
-	w := e.weights(&l)
-	h := e.holding(&l)
-	for n := range max(1, len(e.lots)) {
-		h.worth[n] = make([]int64, len(e.articles))
-		for k := range e.articles {
-			h.worth[n][k] = f.Items[r.at[k][min(n, len(r.at[k])-1)]]
-		}
-	}
+	w, h := e.weights(&l), r.holding(&l, f)
 	g = sieve{value: slices.Clone(f.Items), need: make([]int64, len(e.class)), needs: make([][]int64, len(e.class)), scale: f.Scale, ways: make([]int64, len(r.routes))}
 	var num int128
 	for i := range r.items {
@@ -282,10 +275,28 @@ func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g siev
 	for k := range g.ways {
 		g.ways[k] += gap
 	}
-	for c := range e.class {
+	return g, false, r.needs(&g, opening, gap, pr.unit, h)
+}
+
+// holding returns what sticks hold by the values of items in a filter.
+func (r *ruleLists) holding(l *leaf, f *vector) *ruleHolding {
+	h := r.e.holding(l)
+	for n := range max(1, len(r.e.lots)) {
+		h.worth[n] = make([]int64, len(r.e.articles))
+		for k := range r.e.articles {
+			h.worth[n][k] = f.Items[r.at[k][min(n, len(r.at[k])-1)]]
+		}
+	}
+	return h
+}
+
+// needs works out what a filter asks of the patterns of each class, of which it has K so far, if a plan may lose so much, and
+// its first stick costs more than the bound counts, the opening.
+func (r *ruleLists) needs(g *sieve, opening []int64, gap, unit int64, h *ruleHolding) bool {
+	for c := range r.e.class {
 		need := mul(g.need[c], 1).add(mul(opening[c], 1)).sub(mul(gap, 1))
-		if e.class[c].yard {
-			need = need.add(mul(e.p.Rules.YardCut/pr.unit, f.Scale))
+		if r.e.class[c].yard {
+			need = need.add(mul(r.e.p.Rules.YardCut/unit, g.scale))
 		}
 		v, fits := need.int64()
 		switch {
@@ -295,11 +306,11 @@ func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g siev
 			v = 0
 		}
 		g.need[c] = max(0, v)
-		if r.gap[c] != noItem && !r.stretchNeeds(c, &g, opening[c], gap, h) {
-			return g, false, false
+		if r.gap[c] != noItem && !r.stretchNeeds(c, g, opening[c], gap, h) {
+			return false
 		}
 	}
-	return g, false, true
+	return true
 }
 
 // stretchNeeds works out what a filter asks of the patterns of each clear stretch of a class.

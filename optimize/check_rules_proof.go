@@ -47,38 +47,19 @@ type ruleEvidence struct {
 func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	byLength, price := costing(p)
 	e := &ruleEvidence{p: p, steps: steps, money: !byLength}
-	useful := int64(p.Rules.Spare)
-	add := func(n int64) { useful += min(n, math.MaxInt64-useful) }
-	for i := range p.Pieces {
-		add(int64(wanted(p, i)))
-		e.longest = max(e.longest, p.Pieces[i].Length)
-	}
-	for r := range p.Runs {
-		n := len(p.Runs[r].Splice.At)
-		if m := p.Runs[r].Splice.MaxSplices; m > 0 {
-			n = min(n, m)
-		}
-		add(int64(n) + 1)
-	}
-	type key struct {
-		length, start, end measure.Length
-		price              int64
-		supplier, lot      string
-		grade              int
-		rack               bool
-	}
-	charge := make(map[string]int, len(p.Rules.Charges))
+	useful := e.useful()
+	known, lotAt := map[ruleKey]int{}, map[string]int{}
+	chargeAt := make(map[string]int, len(p.Rules.Charges))
 	for g := range p.Rules.Charges {
-		charge[p.Rules.Charges[g].Supplier] = g
+		chargeAt[p.Rules.Charges[g].Supplier] = g
 	}
-	known, lotAt := map[key]int{}, map[string]int{}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
 		if s.Limit == stock.SoldOut {
 			e.of = append(e.of, -1)
 			continue
 		}
-		k := key{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
+		k := ruleKey{s.Length, s.TrimStart, s.TrimEnd, s.Price, s.Supplier, s.Lot, s.Grade, s.Rack}
 		special := s.Bundle > 1 || s.Minimum > 1 || len(s.Breaks) > 0 || len(s.Defects) > 0
 		c, ok := known[k]
 		if special || !ok {
@@ -86,21 +67,7 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 			if !special {
 				known[k] = c
 			}
-			yard := p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
-			g, charged := charge[s.Supplier]
-			if !charged {
-				g = -1
-			}
-			l, named := lotAt[s.Lot]
-			if !named {
-				l = len(e.lots)
-				lotAt[s.Lot] = l
-				e.lots = append(e.lots, s.Lot)
-			}
-			e.class = append(e.class, ruleClass{stick: s, price: price[i], clear: stretches(s), yard: yard, charge: g, lot: l})
-			for _, w := range e.class[c].clear {
-				e.reach = max(e.reach, w.To-w.From)
-			}
+			e.addClass(s, price[i], lotAt, chargeAt)
 		}
 		e.of = append(e.of, c)
 		cl := &e.class[c]
@@ -120,6 +87,53 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 	e.numberLots()
 	e.list()
 	return e
+}
+
+// ruleKey is equal for sticks of one class.
+type ruleKey struct {
+	length, start, end measure.Length
+	price              int64
+	supplier, lot      string
+	grade              int
+	rack               bool
+}
+
+// useful returns how many sticks a plan needs at most, and finds the longest piece.
+func (e *ruleEvidence) useful() int64 {
+	p := e.p
+	useful := int64(p.Rules.Spare)
+	add := func(n int64) { useful += min(n, math.MaxInt64-useful) }
+	for i := range p.Pieces {
+		add(int64(wanted(p, i)))
+		e.longest = max(e.longest, p.Pieces[i].Length)
+	}
+	for r := range p.Runs {
+		n := len(p.Runs[r].Splice.At)
+		if m := p.Runs[r].Splice.MaxSplices; m > 0 {
+			n = min(n, m)
+		}
+		add(int64(n) + 1)
+	}
+	return useful
+}
+
+// addClass adds the class of a stick. Lots are numbered as they occur.
+func (e *ruleEvidence) addClass(s *stock.Stick, price int64, lotAt, chargeAt map[string]int) {
+	l, named := lotAt[s.Lot]
+	if !named {
+		l = len(e.lots)
+		lotAt[s.Lot] = l
+		e.lots = append(e.lots, s.Lot)
+	}
+	most := e.p.Rules.MaxTransport
+	cl := ruleClass{stick: s, price: price, clear: stretches(s), yard: most > 0 && !s.Rack && s.Length > most, charge: -1, lot: l}
+	if g, charged := chargeAt[s.Supplier]; charged {
+		cl.charge = g
+	}
+	for _, w := range cl.clear {
+		e.reach = max(e.reach, w.To-w.From)
+	}
+	e.class = append(e.class, cl)
 }
 
 // numberLots gives the pieces of each group of one lot a value for each lot, after those of all

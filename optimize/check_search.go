@@ -283,37 +283,13 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 	for i, u := range v.Items {
 		num = num.add(mul(u, w.demand[i]))
 	}
-	if w.rules != nil {
-		sticks, ok := w.rules.sticks(w.lo, w.hi, v)
-		if !ok {
-			w.known = false
-			return num, false
-		}
-		num = num.add(sticks)
-	} else {
-		for c, z := range v.Classes {
-			if z > 0 {
-				num = num.add(mul(z, w.lo[c]))
-			} else {
-				num = num.add(mul(z, w.hi[c]))
-			}
-		}
+	sticks, ok := w.sticks(v)
+	if !ok {
+		w.known = false
+		return num, false
 	}
-	for _, j := range w.active {
-		p := &w.all[j]
-		rc := v.Scale * p.own
-		switch {
-		case w.rules == nil:
-			rc += v.Scale*w.cost[p.class] - v.Classes[p.class]
-		case int(p.class) < len(w.class):
-			rc += v.Classes[p.class]
-		}
-		for _, h := range w.held[p.from:p.to] {
-			rc -= v.Items[h.item] * h.times
-		}
-		w.rc[j] = rc
-		steps += 1 + int(p.to-p.from)
-	}
+	num = num.add(sticks)
+	steps += w.reducedCosts(v)
 	for k, y := range v.Rows {
 		on := &w.path[k]
 		if y == 0 {
@@ -349,6 +325,42 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 		}
 	}
 	return num, w.spend(steps) && !num.over
+}
+
+// sticks returns what the counts of classes add to a bound.
+func (w *walker) sticks(v *vector) (sum int128, ok bool) {
+	if w.rules != nil {
+		return w.rules.sticks(w.lo, w.hi, v)
+	}
+	for c, z := range v.Classes {
+		if z > 0 {
+			sum = sum.add(mul(z, w.lo[c]))
+		} else {
+			sum = sum.add(mul(z, w.hi[c]))
+		}
+	}
+	return sum, true
+}
+
+// reducedCosts works out the reduced costs of the active columns by the values of items and sticks. It returns how many
+// steps that takes.
+func (w *walker) reducedCosts(v *vector) (steps int) {
+	for _, j := range w.active {
+		p := &w.all[j]
+		rc := v.Scale * p.own
+		switch {
+		case w.rules == nil:
+			rc += v.Scale*w.cost[p.class] - v.Classes[p.class]
+		case int(p.class) < len(w.class):
+			rc += v.Classes[p.class]
+		}
+		for _, h := range w.held[p.from:p.to] {
+			rc -= v.Items[h.item] * h.times
+		}
+		w.rc[j] = rc
+		steps += 1 + int(p.to-p.from)
+	}
+	return steps
 }
 
 // fits verifies the signs of a vector, and that no pattern's reduced cost leaves its range.

@@ -104,23 +104,65 @@ type ruleNumbers struct {
 	itemOf  []int // per item of the solver
 	classOf []int
 	classes int
-	runOf   []int   // per run of the solver
-	perLot  []int   // per run of the solver: how many of its nodes are between its ends for each lot, 0 if its ways are no lots
-	lotOf   [][]int // per run of the solver: lots
+	runs    []ruleRun // per run of the solver
+	same    bool      // so far the items of the solver are those here
 	cuts    map[string]int
 }
 
-// renumbering returns what translates the solver's numbers; not ok if its items are others.
+// ruleRun is a run of the solver.
+type ruleRun struct {
+	at      int   // its number here
+	lots    []int // of a group that comes from one lot; nil for any other run
+	between int   // nodes of such a group between its ends, for each lot
+}
+
+// renumbering returns what translates the solver's numbers; not ok if its items differ from those here.
 func (f *instance) renumbering(e *ruleEvidence, lists *ruleLists) (*ruleNumbers, bool) {
-	t := &ruleNumbers{items: len(lists.items), classes: len(e.class), cuts: map[string]int{}, itemOf: slices.Repeat([]int{noItem}, len(f.items))}
+	t := &ruleNumbers{items: len(lists.items), classes: len(e.class), cuts: map[string]int{}, itemOf: slices.Repeat([]int{noItem}, len(f.items)), same: true}
 	for c := range f.classes {
 		t.classOf = append(t.classOf, e.of[f.classes[c].sticks[0]])
 	}
-	same := true
-	is := func(item, of int) {
-		same = same && (t.itemOf[item] == noItem || t.itemOf[item] == of)
-		t.itemOf[item] = of
+	f.matchItems(t, e, lists)
+	for c := range f.classes {
+		at := t.classOf[c]
+		for n := range len(e.class[at].clear) {
+			if lists.gap[at] != noItem {
+				t.itemOf = append(t.itemOf, lists.gap[at]+n)
+			}
+		}
 	}
+	for r := range f.model.Runs {
+		if r >= f.runs {
+			f.matchLots(t, e, &f.lots[r-f.runs])
+			continue
+		}
+		t.runs = append(t.runs, ruleRun{at: r})
+		for _, a := range f.model.Runs[r].Arcs {
+			for _, own := range lists.routes[r].arcs[a.From] {
+				if own.to == a.To {
+					t.match(a.Item, own.item)
+				}
+			}
+		}
+	}
+	seen := make([]bool, t.items)
+	for _, k := range t.itemOf {
+		if k < 0 || seen[k] {
+			return nil, false
+		}
+		seen[k] = true
+	}
+	return t, t.same
+}
+
+// match says that an item of the solver is one here.
+func (t *ruleNumbers) match(item, here int) {
+	t.same = t.same && here >= 0 && (t.itemOf[item] == noItem || t.itemOf[item] == here)
+	t.itemOf[item] = here
+}
+
+// matchItems matches the items of pieces, groups and spares.
+func (f *instance) matchItems(t *ruleNumbers, e *ruleEvidence, lists *ruleLists) {
 	articleOf := map[int]int{}
 	for k := range e.articles {
 		if a := &e.articles[k]; a.part == 0 {
@@ -131,64 +173,34 @@ func (f *instance) renumbering(e *ruleEvidence, lists *ruleLists) (*ruleNumbers,
 		it := &f.items[i]
 		switch {
 		case i == f.spare:
-			is(i, lists.spare)
+			t.match(i, lists.spare)
 		case len(it.group) > 0:
-			is(i, lists.at[articleOf[it.group[0]]][0])
+			t.match(i, lists.at[articleOf[it.group[0]]][0])
 		}
 		for _, id := range it.pieces {
-			at := lists.at[articleOf[id]]
-			n := 0
+			at, n := lists.at[articleOf[id]], 0
 			if len(at) > 1 {
 				n = slices.Index(e.lots, f.lotNames[it.lot])
 			}
-			if n < 0 {
-				return nil, false
-			}
-			is(i, at[n])
-		}
-	}
-	for c := range f.classes {
-		at := t.classOf[c]
-		for n := range len(e.class[at].clear) {
-			if lists.gap[at] != noItem {
-				t.itemOf = append(t.itemOf, lists.gap[at]+n)
+			if t.same = t.same && n >= 0; t.same {
+				t.match(i, at[n])
 			}
 		}
 	}
-	for r := range f.model.Runs {
-		if r < f.runs {
-			t.runOf, t.perLot, t.lotOf = append(t.runOf, r), append(t.perLot, 0), append(t.lotOf, nil)
-			for _, a := range f.model.Runs[r].Arcs {
-				for _, own := range lists.routes[r].arcs[a.From] {
-					if own.to == a.To {
-						is(a.Item, own.item)
-					}
-				}
-			}
-			continue
-		}
-		lr := &f.lots[r-f.runs]
-		var lots []int
-		for _, l := range lr.lots {
-			lots = append(lots, slices.Index(e.lots, f.lotNames[l]))
-		}
-		at := f.runs
-		for g := range lr.group {
-			if gr := &f.problem.Rules.Groups[g]; gr.Kind == GroupOneLot && !gr.Started {
-				at++
-			}
-		}
-		t.runOf, t.lotOf = append(t.runOf, at), append(t.lotOf, lots)
-		t.perLot = append(t.perLot, len(f.problem.Rules.Groups[lr.group].Pieces)-1)
+}
+
+// matchLots matches the run of a group that comes from one lot.
+func (f *instance) matchLots(t *ruleNumbers, e *ruleEvidence, lr *lotRun) {
+	run := ruleRun{at: f.runs, between: len(f.problem.Rules.Groups[lr.group].Pieces) - 1}
+	for _, l := range lr.lots {
+		run.lots = append(run.lots, slices.Index(e.lots, f.lotNames[l]))
 	}
-	seen := make([]bool, t.items)
-	for _, k := range t.itemOf {
-		if k < 0 || seen[k] {
-			return nil, false
+	for g := range lr.group {
+		if gr := &f.problem.Rules.Groups[g]; gr.Kind == GroupOneLot && !gr.Started {
+			run.at++
 		}
-		seen[k] = true
 	}
-	return t, same
+	t.runs = append(t.runs, run)
 }
 
 func (t *ruleNumbers) search(leaf int, s *certificate.Search) *certificate.Search {
@@ -252,12 +264,13 @@ func (t *ruleNumbers) node(n *certificate.Node) *certificate.Node {
 		return nil
 	}
 	if n.Way != nil {
-		out.Way = &certificate.Way{Run: t.runOf[n.Way.Run], At: n.Way.At}
-		if per := t.perLot[n.Way.Run]; t.lotOf[n.Way.Run] != nil {
-			if per < 1 || n.Way.At < 1 {
+		run := &t.runs[n.Way.Run]
+		out.Way = &certificate.Way{Run: run.at, At: n.Way.At}
+		if run.lots != nil {
+			if run.between < 1 || n.Way.At < 1 {
 				return nil
 			}
-			out.Way.At = t.lotOf[n.Way.Run][(n.Way.At-1)/per]
+			out.Way.At = run.lots[(n.Way.At-1)/run.between]
 		}
 		return out
 	}
