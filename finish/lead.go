@@ -94,9 +94,9 @@ func (r LeadRule) general(c measure.Locale) []Caution {
 	return []Caution{
 		{HazardLeadPaint, "painted trim in a building " + before, "Treat old paint as leaded until a test says otherwise. No flame, no heat gun at " + heat + " or more, no power sanding, grinding or planing without a shroud and a HEPA vacuum. Keep the dust in and children out.",
 			"40 CFR 745.85(a)(3)"},
-		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room" + apart + ", or " + outside + " outside; a part taken off counts with its whole painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small kind of part such as baseboard and other trim. What an owner says of the paint is no test. States may be stricter and cover other buildings.",
+		{HazardLeadPaint, "paid work in target housing and child-occupied facilities " + before, "The federal renovation rule covers work that disturbs more than " + room + " of painted surface in a room" + apart + ", or " + outside + " outside; a removed part counts with its entire painted surface. Demolition of painted surfaces, window replacement and any practice forbidden above are never minor repair, however small. In housing with federal assistance the limit is " + assisted + " in a room, or a tenth of the surface of a small type of component such as baseboard and other trim. What an owner says about the paint is not a test. States may be stricter and cover other buildings.",
 			r.Source + "; EPA frequent questions 23002-18379; " + r.AssistedSource + "; 24 CFR 35.1350(d)"},
-		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no least area: whoever employs people protects them from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests. States may be stricter, as California is.",
+		{HazardLeadPaint, "workers at painted surfaces with lead, in any building", "There is no minimum area: an employer protects workers from the first cut. Until the air has been measured, demolition, scraping and sanding by hand and heat guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour average): respirators, protective clothing, washing, training and blood tests. States may be stricter, as California is.",
 			"29 CFR 1926.62"},
 	}
 }
@@ -266,7 +266,7 @@ func (r LeadRule) laterLead() Caution {
 	return Caution{
 		Topic:   HazardLeadPaint,
 		Trigger: "painted trim in a building from " + strconv.Itoa(r.Before) + " or later",
-		Text:    "The federal renovation rule leaves the building out, the protection of workers does not: where paint may hold lead all the same, as on parts saved from older buildings, have it tested and protect whoever works on it from the first cut.",
+		Text:    "The federal renovation rule does not cover the building, but the protection of workers applies: if paint may contain lead all the same, as on parts saved from older buildings, have it tested and protect the workers from the first cut.",
 		Source:  "29 CFR 1926.62; 40 CFR 745.82",
 	}
 }
@@ -288,7 +288,7 @@ func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) 
 	out := r.general(c)
 	if worst := worstPractice(removed); worst >= PracticeUnshrouded {
 		out = append(out, Caution{HazardLeadPaint, "painted trim is worked on by: " + worst.String(),
-			"Until the air has been measured, workers are taken to breathe lead " + worst.exposure() + ", which calls for more than the usual half mask. Better choose another practice.",
+			"Until the air has been measured, workers are taken to breathe lead " + worst.exposure() + ", which calls for more than the usual half mask. Choose another practice.",
 			"29 CFR 1926.62(d)(2)"})
 	}
 	switch gate.Verdict {
@@ -302,14 +302,14 @@ func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) 
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
 			Trigger: "a building that is neither target housing nor a child-occupied facility",
-			Text:    "The federal renovation rule does not cover it as long as no child under six comes regularly. The limits for workers hold; check what your state adds.",
+			Text:    "The federal renovation rule does not cover it as long as no child under six is there regularly. The limits for workers apply; check what your state adds.",
 			Source:  "40 CFR 745.82 and 745.83",
 		}), nil
 	case LeadUnpaid:
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
-			Trigger: "work that nobody is paid for",
-			Text:    "The federal renovation rule covers work for pay; rent counts as pay, so a landlord's work is covered. The dust is as dangerous to those who live there: work as the rule asks, and check what your state adds.",
+			Trigger: "unpaid work",
+			Text:    "The federal renovation rule covers work for pay; rent counts as pay, so a landlord's work is covered. The dust is as dangerous to those who live there: follow the rule all the same, and check what your state adds.",
 			Source:  "40 CFR 745.82 and 745.83",
 		}), nil
 	}
@@ -331,7 +331,7 @@ func worstPractice(removed []RemovedTrim) Practice {
 
 // roomCautions returns the reasons why the work in a room is more than minor repair.
 func (r LeadRule) roomCautions(room LeadRoom, assisted bool, c measure.Locale) []Caution {
-	const hire = "Have the paint tested by somebody certified for it, or hire a certified renovator and follow lead-safe practice; "
+	const hire = "Have the paint tested by a person certified for it, or hire a certified renovator and follow lead-safe practice; "
 	limit, text, source := r.RoomLimit, "Over the limit of the renovation rule. "+hire+"check what your state adds.", r.Source
 	if assisted && r.AssistedLimit < r.RoomLimit {
 		limit, text, source = r.AssistedLimit, "Over the limit for housing with federal assistance. "+hire+"ask the agency that assists, and check what your state adds.", r.AssistedSource
@@ -359,7 +359,7 @@ func testedFree() Caution {
 	return Caution{
 		Topic:   HazardLeadPaint,
 		Trigger: "painted trim that was tested free of lead",
-		Text:    "The federal renovation rule leaves out the parts that somebody certified found free of lead; keep the report. Its limits for paint say nothing of the air: where a test found any lead at all, the protection of workers holds from the first cut. States may be stricter.",
+		Text:    "The federal renovation rule does not cover parts that a certified person found free of lead; keep the report. Its limits for paint say nothing about the air: if a test found any lead at all, the protection of workers applies from the first cut. States may be stricter.",
 		Source:  "40 CFR 745.82(a); 29 CFR 1926.62",
 	}
 }

@@ -68,7 +68,7 @@ func TestLeadScope(t *testing.T) {
 		for _, c := range got {
 			if strings.Contains(c.Source, "29 CFR 1926.62") {
 				workers++
-				if strings.Contains(c.Text, "ft2") || !strings.Contains(c.Text, "no least area") {
+				if strings.Contains(c.Text, "ft2") || !strings.Contains(c.Text, "no minimum area") {
 					t.Fatalf("workers are protected from an area on: %s", c.Text)
 				}
 			}

@@ -19,38 +19,37 @@ func Example() {
 	// Corridor base
 	// fingerprint YHT-9NV-7XQ
 	// 2 sticks to buy; 2 pieces to cut; cost $45.16.
-	// Pieces take up 93.6% of the material. The offcut to keep is 1' 3-5/8"-.
-	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
-	// 1/16". A + behind a length means a hair over the mark, a - a hair under.
+	// The pieces use 93.6% of the stock. The offcut to keep is 1' 3-5/8"-.
+	// Kerf 1/8". Lengths are from long point to long point, to the nearest 1/16". A +
+	// after a length means a hair over the mark, a - a hair under.
 	//
 	// To buy -------------------------------------------------------------------------
-	//   [ ] 1 x 12'  at $19.08 = $19.08
-	//   [ ] 1 x 16'  at $26.08 = $26.08
+	//   [ ] 1 @ 12'  at $19.08 = $19.08
+	//   [ ] 1 @ 16'  at $26.08 = $26.08
 	//   Cost $45.16
 	//
 	// Saw settings -------------------------------------------------------------------
-	//   scarf over   right end: upright miter 45 deg, flat bevel 45 deg; miter right,
-	//                keep left
-	//   scarf under  left end: upright miter 45 deg, flat bevel 45 deg; miter right,
-	//                keep right
-	//   Miter and bevel are read on the scales of the saw with these names, from the
-	//   square cut, to the nearest 0.1 deg. In the lists the angle beside an end is
-	//   the miter, of a piece that is upright or, at a flat miter, of a flat one.
-	//   Miter left: the saw is swung to the left; keep left: the piece is what lies to
-	//   the left of the blade. Upright: the back against the fence as on the wall.
-	//   Flat: the back on the table. For crown these settings are wrong; it needs its
-	//   profile.
+	//   scarf over   right end, upright: miter 45 deg, or flat: bevel 45 deg; miter
+	//                right, keep left
+	//   scarf under  left end, upright: miter 45 deg, or flat: bevel 45 deg; miter
+	//                right, keep right
+	//   Miter and bevel are the readings of the saw's two scales, 0 for a square cut,
+	//   to the nearest 0.1 deg. In the lists the angle beside an end is the miter for
+	//   a piece cut upright or, at a flat miter, flat. Miter left: swing the saw to
+	//   the left; keep left: your piece is on the left of the blade. Upright: back
+	//   against the fence, as on the wall. Flat: back on the table. Do not use these
+	//   settings for crown: they need its profile.
 	//
 	// Before you cut -----------------------------------------------------------------
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
-	// In the drawings / and \ are ends that slant, seen with the back of the piece up,
-	// or the outer edge where it lies flat.
+	// Saws cause serious injuries. Follow the saw's manual, keep the guards on and
+	// your hands out of the path of the blade, wear eye and hearing protection, and do
+	// not breathe the dust. Cut a piece too short to hold against the fence off the
+	// end of a longer one, and let the blade stop before you take it away. Local codes
+	// and licensed professionals take precedence over this sheet.
+	// Cut in numbered order from the start of the stick, and measure each piece from
+	// the last cut.
+	// In the drawings / and \ are slanted ends, drawn with the back of the piece up,
+	// or its outer edge if it lies flat.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |------------------------1------------------------\......
@@ -67,13 +66,13 @@ func Example() {
 	//              5-3/8"-  waste
 	//
 	// Where the pieces come from -----------------------------------------------------
-	// By room and wall: the letter is the pattern of the stick, the number the cut.
+	// By room and wall: the letter is the stick's in this list, the number the cut's.
 	// corridor
 	//   north wall  A 1  base 1/2, 10' 8-1/4"+
 	//               B 1  base 2/2, 15' 6-1/2"+
 	//
 	// Left over ----------------------------------------------------------------------
-	//   [ ] 1 x 1' 3-5/8"-  from A
+	//   [ ] 1 @ 1' 3-5/8"-  from A
 	//   Waste, shorter than 1': 1 piece, 5-3/8"- in all.
 	//
 	// How good the plan is -----------------------------------------------------------

@@ -14,7 +14,7 @@ func TestBrowser(t *testing.T) {
 
 	// The job that is there at first: the one in the README.
 	b.numbers("2", "4", "$45.16")
-	b.sheet(`12'`, `16'`, "north wall, left", "Saws injure")
+	b.sheet(`12'`, `16'`, "north wall, left", "Saws cause serious injuries")
 	b.shot("wide")
 
 	// By keyboard: some fields in, another length, and the Enter key.

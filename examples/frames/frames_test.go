@@ -42,7 +42,7 @@ func TestOutput(t *testing.T) {
 		"Both long sides from one stick of molding: no.",
 		"Both long sides from one stick of a flat board that may be turned: yes.",
 		"8 sticks  $80.80  proven", "7 sticks  $70.70  proven",
-		"Saws injure.",
+		"Saws cause serious injuries.",
 	} {
 		if !strings.Contains(got.String(), line) {
 			t.Errorf("no %q", line)

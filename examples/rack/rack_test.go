@@ -24,27 +24,26 @@ func Example() {
 	// cloakroom-coat-rail
 	// fingerprint WDV-QNK-JWY
 	// 1 stick to buy; 3 sticks off the rack; 5 pieces to cut; cost $21.75.
-	// Pieces take up 82.4% of the material. Offcuts to keep hold 4' 5"; the longest is
+	// The pieces use 82.4% of the stock. Offcuts to keep total 4' 5"; the longest is
 	// 2' 10-5/8".
-	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
-	// 1/16".
+	// Kerf 1/8". Lengths are from long point to long point, to the nearest 1/16".
 	//
 	// To buy -------------------------------------------------------------------------
-	//   [ ] 1 x 12'  at $21.75 = $21.75
+	//   [ ] 1 @ 12'  at $21.75 = $21.75
 	//   Cost $21.75
 	//
 	// Off the rack -------------------------------------------------------------------
-	//   [ ] 1 x     7' 2"
-	//   [ ] 2 x 4' 3-1/2"
+	//   [ ] 1 @     7' 2"
+	//   [ ] 2 @ 4' 3-1/2"
 	//
 	// Before you cut -----------------------------------------------------------------
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
+	// Saws cause serious injuries. Follow the saw's manual, keep the guards on and
+	// your hands out of the path of the blade, wear eye and hearing protection, and do
+	// not breathe the dust. Cut a piece too short to hold against the fence off the
+	// end of a longer one, and let the blade stop before you take it away. Local codes
+	// and licensed professionals take precedence over this sheet.
+	// Cut in numbered order from the start of the stick, and measure each piece from
+	// the last cut.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
@@ -63,12 +62,12 @@ func Example() {
 	//
 	// D: 1 stick of 4' 3-1/2", off the rack ------------------------------------------
 	//   |-----1-----||----1-----|..
-	//   1  [][]  2 x 1' 11-3/4"  closet
+	//   1  [][]  2 @ 1' 11-3/4"  closet
 	//                    3-3/4"  waste
 	//
 	// Left over ----------------------------------------------------------------------
-	//   [ ] 1 x 2' 10-5/8"  from A
-	//   [ ] 1 x  1' 6-3/8"  from B
+	//   [ ] 1 @ 2' 10-5/8"  from A
+	//   [ ] 1 @  1' 6-3/8"  from B
 	//   Waste, shorter than 1' 4": 2 pieces, 4-3/4" in all.
 	//
 	// How good the plan is -----------------------------------------------------------

@@ -39,26 +39,26 @@ func Example_metric() {
 	// Corridor rail
 	// fingerprint 3W3-J9H-H2R
 	// 2 sticks to buy; 4 pieces to cut; cost 37,60 EUR.
-	// Pieces take up 77,8% of the material. The offcut to keep is 2065 mm-.
-	// A saw cut takes 3 mm. Lengths are from long point to long point, to the nearest
-	// 1 mm. A + behind a length means a hair over the mark, a - a hair under.
+	// The pieces use 77,8% of the stock. The offcut to keep is 2065 mm-.
+	// Kerf 3 mm. Lengths are from long point to long point, to the nearest 1 mm. A +
+	// after a length means a hair over the mark, a - a hair under.
 	//
 	// To buy -------------------------------------------------------------------------
-	//   [ ] 2 x 5000 mm  at 18,80 EUR = 37,60 EUR
+	//   [ ] 2 @ 5000 mm  at 18,80 EUR = 37,60 EUR
 	//   Cost 37,60 EUR
 	//
 	// Before you cut -----------------------------------------------------------------
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
+	// Saws cause serious injuries. Follow the saw's manual, keep the guards on and
+	// your hands out of the path of the blade, wear eye and hearing protection, and do
+	// not breathe the dust. Cut a piece too short to hold against the fence off the
+	// end of a longer one, and let the blade stop before you take it away. Local codes
+	// and licensed professionals take precedence over this sheet.
+	// Cut in numbered order from the start of the stick, and measure each piece from
+	// the last cut.
 	//
 	// A: 1 stick of 5000 mm ----------------------------------------------------------
 	//   |-----------------1-----------------||-----------------1-----------------|..
-	//   1  [][]  2 x 2430 mm  rail
+	//   1  [][]  2 @ 2430 mm  rail
 	//                 134 mm  waste
 	//
 	// B: 1 stick of 5000 mm ----------------------------------------------------------
@@ -68,7 +68,7 @@ func Example_metric() {
 	//          2065 mm-  offcut
 	//
 	// Left over ----------------------------------------------------------------------
-	//   [ ] 1 x 2065 mm-  from B
+	//   [ ] 1 @ 2065 mm-  from B
 	//   Waste, shorter than 300 mm: 1 piece, 134 mm in all.
 	//
 	// How good the plan is -----------------------------------------------------------

@@ -39,7 +39,7 @@ func Example_replan() {
 	fmt.Print(rev)
 	// Output:
 	// 0 of 1 sticks still to be cut stay as planned
-	// pattern 1: 1 of 1 cut otherwise, the stick is too short for it
+	// pattern 1: 1 of 1 cut differently: the stick is too short for it
 	// buy 1 of "16 ft"
 	// not needed: 1 of "16 ft", started, 9' long
 	// still to be paid: 2608 cents, 2608 cents more than planned, proven to be the least

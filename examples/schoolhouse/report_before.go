@@ -43,7 +43,7 @@ func reportCautions(p *page, v *view) {
 }
 
 func reportDoubts(p *page, v *view) {
-	p.heading("Doubts")
+	p.heading("Measurements to check")
 	rooms := v.e.Job.Rooms
 	walls, openings := 0, 0
 	var around measure.Length
@@ -98,7 +98,7 @@ func reportDoubts(p *page, v *view) {
 
 func reportDecision(p *page, v *view) {
 	p.heading("Alternatives")
-	rows := [][]string{{"", "the whole job", "difference"}, {asPlanned, p.money(v.planned.Quote.Total), ""}}
+	rows := [][]string{{"", "whole job", "difference"}, {asPlanned, p.money(v.planned.Quote.Total), ""}}
 	for _, o := range v.planned.Variants {
 		sign := "+"
 		if o.Difference < 0 {
@@ -144,7 +144,7 @@ func reportLevel(p *page, v *view, o estimate.Outcome) {
 	}
 	for k := 1; k < len(spans); k++ {
 		if spans[k].Cheaper != "" && spans[k].Cheaper != spans[k-1].Cheaper {
-			p.para("", "", fmt.Sprintf("From a wage of %s an hour on, %s is cheaper (the job is priced at %s).", p.money(spans[k].From), spans[k].Cheaper, p.money(terms.Wage)))
+			p.para("", "", fmt.Sprintf("At a wage of %s an hour or more, %s is cheaper (the job is priced at %s).", p.money(spans[k].From), spans[k].Cheaper, p.money(terms.Wage)))
 		}
 	}
 	if len(spans) == 1 {

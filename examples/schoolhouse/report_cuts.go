@@ -9,7 +9,7 @@ import (
 
 func reportCuts(p *page, v *view) {
 	p.heading("Cut list, stick by stick")
-	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is sawn. The left end is on the left when the piece is on the wall. Other work on a piece is listed with it: such a piece fits only its own place.", p.about(v.e.Job.Kerf)))
+	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is coped. The left end is on the left when the piece is on the wall. Other work on a piece is listed with it: such a piece fits only its own place.", p.about(v.e.Job.Kerf)))
 	for _, c := range v.e.Plans {
 		p.blank()
 		p.line("%s", c.Profile)

@@ -196,7 +196,7 @@ nav li a { display: inline-block; padding: 2px 0; min-height: 24px }
 `
 
 const (
-	doubts = "Doubts"
+	doubts = "Measurements to check"
 	order  = "Orders"
 )
 

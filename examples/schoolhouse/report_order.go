@@ -12,9 +12,9 @@ import (
 
 func reportOrder(p *page, v *view) {
 	p.heading("Orders")
-	comes, on := "Ordered when the job begins it comes on", ""
+	comes, on := "Ordered at the start of the job, it arrives on", ""
 	if !v.e.Job.OrderOn.IsZero() { // it may come before the site is ready
-		comes, on = "The site takes it from", " on"
+		comes, on = "Deliver on", " or later"
 	}
 	for i, o := range v.e.Orders {
 		if i > 0 {
@@ -34,7 +34,7 @@ func reportOrder(p *page, v *view) {
 			p.para("  ", "  ", fmt.Sprintf("%s %s%s. Order by %s at the latest, or the work waits.", comes, day(o.Comes), on, day(o.OrderBy)))
 		}
 		if o.Short > 0 {
-			p.line("  %s short of the least order", p.money(o.Short))
+			p.line("  %s short of the minimum order", p.money(o.Short))
 		}
 	}
 	p.blank()
@@ -45,7 +45,7 @@ func reportOrder(p *page, v *view) {
 	var buy []finish.Purchase
 	buy = append(append(buy, v.e.Sheeting...), v.e.Finish.Purchases...)
 	var total int64
-	rows := [][]string{{"", "need", "on hand", "over", "cost"}}
+	rows := [][]string{{"", "need", "on hand", "left over", "cost"}}
 	for _, b := range buy {
 		over := b.Left
 		if n, counted := b.Need.Pieces(); counted { // a count of packages has no fractions
@@ -87,7 +87,7 @@ func (p *page) proofText(c estimate.ProfilePlan) string {
 		text += fmt.Sprintf("; of it %s for %s", p.money(c.SpareCost), count(c.Spare, "spare stick", "spare sticks"))
 	}
 	if c.SpareShort > 0 {
-		text += fmt.Sprintf("; %s asked for and not to be had", count(c.SpareShort, "spare stick", "spare sticks"))
+		text += fmt.Sprintf("; %s asked for, not available", count(c.SpareShort, "spare stick", "spare sticks"))
 	}
 	return text
 }

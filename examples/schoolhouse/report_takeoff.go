@@ -53,7 +53,7 @@ func reportTakeoff(p *page, v *view) {
 	for _, t := range list.Totals {
 		rows = append(rows, []string{t.Role.String(), t.Profile, fmt.Sprint(t.Pieces), p.tape(t.Net)})
 	}
-	p.table("", "llrr", slices.Insert(rows, 0, []string{"in all", "profile", "pieces", "installed length"}))
+	p.table("", "llrr", slices.Insert(rows, 0, []string{"total", "profile", "pieces", "installed length"}))
 	p.blank()
 	p.para("Joints to fit: ", "  ", jointText(list.Joints))
 	reportOneLength(p, list)
@@ -112,7 +112,7 @@ func reportOneLength(p *page, list *takeoff.List) {
 		return
 	}
 	p.blank()
-	p.line("How a length comes about: %s", most.Label)
+	p.line("How a length adds up: %s", most.Label)
 	var rows [][]string
 	for _, a := range most.Allowances {
 		rows = append(rows, []string{p.tape(a.Length), a.Name})

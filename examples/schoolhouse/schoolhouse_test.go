@@ -155,7 +155,7 @@ func TestReport(t *testing.T) {
 	// The sections in the order in which they are needed.
 	rest := got
 	for _, h := range []string{
-		"[1] Cautions", "[2] Doubts", "[3] Alternatives", "[4] Orders", "[5] Takeoff", "[6] Cut list",
+		"[1] Cautions", "[2] Measurements to check", "[3] Alternatives", "[4] Orders", "[5] Takeoff", "[6] Cut list",
 		"[7] Hours: tear-out and installation", "[8] Hours: finishing", "[9] Schedule", "[10] Costs",
 	} {
 		_, after, ok := strings.Cut(rest, h)
@@ -479,7 +479,7 @@ func TestNoDays(t *testing.T) {
 	if err := write(&out, []byte(smallJob), "", "days"); err == nil || !strings.Contains(err.Error(), "calendar") || out.Len() > 0 {
 		t.Errorf("%v, %q", err, out.String())
 	}
-	if err := write(&out, builtIn, "", "proposal"); err != nil || !strings.Contains(out.String(), "Begins    Monday, June 7, 2027") {
+	if err := write(&out, builtIn, "", "proposal"); err != nil || !strings.Contains(out.String(), "Start       Monday, June 7, 2027") {
 		t.Errorf("%v: the day that work begins is missing", err)
 	}
 }

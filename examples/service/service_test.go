@@ -97,22 +97,21 @@ func Example() {
 	// Cut sheet
 	// fingerprint 2TP-HJV-Y34
 	// 2 sticks to buy; 5 pieces to cut; cost 33.60.
-	// Pieces take up 87.8% of the material. The offcut to keep is 2' 9-3/8".
-	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
-	// 1/16".
+	// The pieces use 87.8% of the stock. The offcut to keep is 2' 9-3/8".
+	// Kerf 1/8". Lengths are from long point to long point, to the nearest 1/16".
 	//
 	// To buy -------------------------------------------------------------------------
-	//   [ ] 2 x 12'  at 16.80 = 33.60
+	//   [ ] 2 @ 12'  at 16.80 = 33.60
 	//   Cost 33.60
 	//
 	// Before you cut -----------------------------------------------------------------
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
+	// Saws cause serious injuries. Follow the saw's manual, keep the guards on and
+	// your hands out of the path of the blade, wear eye and hearing protection, and do
+	// not breathe the dust. Cut a piece too short to hold against the fence off the
+	// end of a longer one, and let the blade stop before you take it away. Local codes
+	// and licensed professionals take precedence over this sheet.
+	// Cut in numbered order from the start of the stick, and measure each piece from
+	// the last cut.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
@@ -121,13 +120,13 @@ func Example() {
 	//
 	// B: 1 stick of 12' --------------------------------------------------------------
 	//   |--1--||--1---||-----------2------------||---------------3----------------|.
-	//   1  [][]   2 x 1' 2"  by the door
+	//   1  [][]   2 @ 1' 2"  by the door
 	//   2  []    4' 1-1/16"  closet
 	//   3  []    5' 5-5/16"  east wall
 	//                1-1/8"  waste
 	//
 	// Left over ----------------------------------------------------------------------
-	//   [ ] 1 x 2' 9-3/8"  from A
+	//   [ ] 1 @ 2' 9-3/8"  from A
 	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
 	//
 	// How good the plan is -----------------------------------------------------------

@@ -27,48 +27,48 @@ func Example() {
 	// - lead paint (paid work in target housing and child-occupied facilities from
 	//   before 1978): The federal renovation rule covers work that disturbs more than
 	//   6 sq ft of painted surface in a room within 30 days, or 20 sq ft outside; a
-	//   part taken off counts with its whole painted surface. Demolition of painted
+	//   removed part counts with its entire painted surface. Demolition of painted
 	//   surfaces, window replacement and any practice forbidden above are never minor
 	//   repair, however small. In housing with federal assistance the limit is 2 sq ft
-	//   in a room, or a tenth of the surface of a small kind of part such as baseboard
-	//   and other trim. What an owner says of the paint is no test. States may be
-	//   stricter and cover other buildings.
+	//   in a room, or a tenth of the surface of a small type of component such as
+	//   baseboard and other trim. What an owner says about the paint is not a test.
+	//   States may be stricter and cover other buildings.
 	// - lead paint (workers at painted surfaces with lead, in any building): There is
-	//   no least area: whoever employs people protects them from the first cut. Until
-	//   the air has been measured, demolition, scraping and sanding by hand and heat
-	//   guns count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an
-	//   8-hour average): respirators, protective clothing, washing, training and blood
-	//   tests. States may be stricter, as California is.
+	//   no minimum area: an employer protects workers from the first cut. Until the
+	//   air has been measured, demolition, scraping and sanding by hand and heat guns
+	//   count as above the limit of 50 ug/m3 (action level 30 ug/m3, both as an 8-hour
+	//   average): respirators, protective clothing, washing, training and blood tests.
+	//   States may be stricter, as California is.
 	// - lead paint (cloakroom: 28.33 sq ft of painted trim removed, the limit is 6 sq
-	//   ft): Over the limit of the renovation rule. Have the paint tested by somebody
+	//   ft): Over the limit of the renovation rule. Have the paint tested by a person
 	//   certified for it, or hire a certified renovator and follow lead-safe practice;
 	//   check what your state adds.
-	// - saws (cutting): Keep the guards that a tool was made with in use. Never cross
-	//   arms. Let the blade stop before you reach in.
+	// - saws (cutting): Keep the guards that came with a tool on it. Never cross arms.
+	//   Let the blade stop before you reach in.
 	// - saws (cutting): Keep your hands 6 in from the blade, wear eye protection,
 	//   unplug to change a blade, and follow the saw's own manual where it says more.
 	// - small pieces (returns and short pieces): Do not hold a short piece at a power
 	//   saw: one table-saw manual forbids crosscutting under 6 in, one school shop
-	//   sets 12 in as the least at a miter saw. Cut small parts off the end of a long
-	//   piece, clamp it, and let the blade stop.
+	//   sets 12 in as the minimum at a miter saw. Cut small parts off the end of a
+	//   long piece, clamp it, and let the blade stop.
 	// - nailers (driving nails and brads with a nailer): Use a full sequential
 	//   trigger: a contact trigger doubles the risk of injury. Two of five apprentices
 	//   were hurt within four years, most of all where one hand holds the piece: keep
-	//   that hand 12 in off and out of the line of fire, since a nail can curl out of
-	//   fiberboard or off a metal plate. Wear eye protection, and take off the air or
-	//   the battery before you clear a jam.
-	// - nailers (a nailer that feeds itself): Above 100 psi its muzzle has a device
-	//   that keeps it from firing unless it touches the work. Never go above the
-	//   pressure that the tool is rated for.
+	//   that hand 12 in away and out of the line of fire, since a nail can curl out of
+	//   fiberboard or off a metal plate. Wear eye protection, and disconnect the air
+	//   or the battery before you clear a jam.
+	// - nailers (a pneumatic nailer with automatic feed): Above 100 psi its muzzle has
+	//   a device that keeps it from firing unless it touches the work. Never exceed
+	//   the rated pressure of the tool.
 	// - compressed air (compressor and hoses): Secure the couplings, do not lift or
-	//   lower tools by their hoses, and fit a shutoff at the source of a hose more
-	//   than 1/2 in wide inside. Clean with air below 30 psi only, with eye protection
-	//   and a guard against chips.
+	//   lower tools by their hoses, and fit a shutoff at the source of a hose of more
+	//   than 1/2 in inside diameter. Clean with air below 30 psi only, with eye
+	//   protection and chip guarding.
 	// - electric power (cords and plugged-in tools): Plug into circuits with
-	//   ground-fault protection, or under a program of assured grounding. Use
-	//   three-wire cords, whole, out of water, where no door pinches them and nobody
-	//   trips over them.
-	// - wood dust (sawing and sanding wood): Extract dust at the tool and wear a
+	//   ground-fault protection, or follow an assured equipment grounding program. Use
+	//   undamaged three-wire cords, out of water, where no door pinches them and
+	//   nobody trips over them.
+	// - wood dust (sawing and sanding wood): Collect dust at the tool and wear a
 	//   respirator that fits. OSHA's limits are 15 mg/m3 total and 5 mg/m3 respirable;
 	//   NIOSH recommends 1 mg/m3.
 	// - silica (cutting, grinding or mixing stone, tile, mortar or grout): Respirable
@@ -76,33 +76,33 @@ func Example() {
 	//   average. Cut wet, or with extraction made for it; indoors at any time, and
 	//   outdoors beyond four hours a day, a hand-held wet saw also calls for a
 	//   respirator. Clean up slurry before it dries; never sweep dry.
-	// - silica (grinding edges): A grinder has a shroud and draws off 25 cu ft a
-	//   minute for each inch of its wheel through a filter for 99 % of the dust;
-	//   indoors beyond four hours a day it also calls for a respirator.
+	// - silica (grinding edges): A grinder needs a shroud and a dust collector that
+	//   draws 25 cu ft a minute for each inch of its wheel through a filter for 99 %
+	//   of the dust; indoors beyond four hours a day it also calls for a respirator.
 	// - silica (stone by its kind): Engineered quartz is about 93 % silica, quartzite
 	//   up to 98 %, granite 25 to 30 %; marble is mostly carbonate.
 	// - silica (wet saw): Water and power: plug a wet saw into a circuit with
 	//   ground-fault protection, and keep the cord out of the water.
 	// - silica (masonry saw): A masonry saw has a semicircular guard that holds back
 	//   fragments of the blade.
-	// - respirators (wearing a respirator): It protects who is medically fit for it,
-	//   was fitted with it, and is trained; a beard breaks the seal. Whoever employs
-	//   people has a written program for it.
+	// - respirators (wearing a respirator): It protects only a person who is medically
+	//   cleared for it, fit-tested and trained; a beard breaks the seal. An employer
+	//   has a written program for it.
 	// - solvents (paint, adhesive, sealant and cleaner): Ventilate, keep flames and
-	//   pilot lights away, bring in no more than the day takes, read the label and the
+	//   pilot lights away, bring in no more than one day takes, read the label and the
 	//   safety data sheet, and wear the gloves that the sheet names.
 	// - oily rags (rags with linseed oil, stain or alkyd paint): They heat up and
 	//   catch fire by themselves. Keep them in a fire-resistant covered container
 	//   until they leave the site.
 	// - noise (saws, nailers and grinders): Protect your hearing: 90 dBA is allowed
-	//   for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour. Each 5 dBA more
-	//   halve the time.
+	//   for 8 hours a day, 100 dBA for 2, 110 dBA for half an hour. Every 5 dBA more
+	//   cut the time in half.
 	// - hidden services (nailing and opening walls): Look for wiring and pipes in the
 	//   path of the nails, find out which circuits are live before you cut or pry, and
 	//   leave old black mastic alone: it may hold asbestos. Stop and call the licensed
 	//   trade.
 	// - general (all of the above): Local codes, the product's own sheet and licensed
-	//   practice go before anything printed here; states may be stricter.
+	//   practice take precedence over anything printed here; states may be stricter.
 	//
 	// Base in the cloakroom, installed and finished
 	//

@@ -119,7 +119,7 @@ func byHand(s *shop, name string, args []string) (do, error) {
 		}
 		_, err := s.db.Change(ctx, s.rack, c)
 		if err == nil {
-			_, err = fmt.Fprintf(s.out, "%s: %d x %s of %s, %s the rack %s.\n", shown(c.ID), o.Count, o.Length.About(), shown(o.Profile), map[string]string{"put": "on", "take": "off"}[name], shown(s.rack))
+			_, err = fmt.Fprintf(s.out, "%s: %d @ %s of %s, %s the rack %s.\n", shown(c.ID), o.Count, o.Length.About(), shown(o.Profile), map[string]string{"put": "on", "take": "off"}[name], shown(s.rack))
 		}
 		return err
 	}, nil
@@ -180,7 +180,7 @@ func offcut(w io.Writer, o stock.Offcut, what string) {
 			name += ", " + shown(more)
 		}
 	}
-	fmt.Fprintf(w, "  %d x\t%s\t%s\t%s\t%s\n", o.Count, o.Length.About(), name, shown(o.ID), what)
+	fmt.Fprintf(w, "  %d @\t%s\t%s\t%s\t%s\n", o.Count, o.Length.About(), name, shown(o.ID), what)
 }
 
 func list(s *shop, args []string) (do, error) {

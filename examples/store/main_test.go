@@ -17,17 +17,17 @@ func Example() {
 	// $ store keep 16in
 	// The rack shop keeps what is 1' 4" or longer.
 	// $ store put "fir rail" "7ft 2in" -as "left over from the porch"
-	// left over from the porch: 1 x 7' 2" of fir rail, on the rack shop.
+	// left over from the porch: 1 @ 7' 2" of fir rail, on the rack shop.
 	// $ store put "fir rail" "4ft 3-1/2in" 2 -as delivery
-	// delivery: 2 x 4' 3-1/2" of fir rail, on the rack shop.
+	// delivery: 2 @ 4' 3-1/2" of fir rail, on the rack shop.
 	// $ store plan coat-rail.json
 	// coat-rail: 1 stick to buy for $21.75; 3 held on the rack shop. Next: store show coat-rail
 	// $ store plan chalk-ledge.json
 	// chalk-ledge: 1 stick to buy for $21.75; 0 held on the rack shop. Next: store show chalk-ledge
 	// $ store rack
 	// On the rack shop, which keeps what is 1' 4" or longer:
-	//   1 x  7' 2"      fir rail  left over from the porch/1  held for coat-rail
-	//   2 x  4' 3-1/2"  fir rail  delivery/1                  held for coat-rail
+	//   1 @  7' 2"      fir rail  left over from the porch/1  held for coat-rail
+	//   2 @  4' 3-1/2"  fir rail  delivery/1                  held for coat-rail
 	// $ store plan coat-rail.json
 	// coat-rail is planned already: it stays as it is.
 	// $ store cut coat-rail
@@ -41,8 +41,8 @@ func Example() {
 	// chalk-ledge  dropped  fir rail  3 pieces  1 stick   $21.75, the least  Ledge below the blackboard, now the tool wall
 	// $ store rack
 	// On the rack shop, which keeps what is 1' 4" or longer:
-	//   1 x  2' 10-5/8"  fir rail  coat-rail/1  free
-	//   1 x  1' 6-3/8"   fir rail  coat-rail/2  free
+	//   1 @  2' 10-5/8"  fir rail  coat-rail/1  free
+	//   1 @  1' 6-3/8"   fir rail  coat-rail/2  free
 	// $ store check
 	// 2 jobs: every plan passes Check. 3 changes: 5 offcuts of 20' 2" came, 3 offcuts of 15' 9" went, 2 offcuts of 4' 5" on the racks. It adds up.
 }
@@ -94,7 +94,7 @@ func TestTwoShops(t *testing.T) {
 	one("put", "fir rail", "7ft 2in", "-as", "porch")
 	one("put", "fir rail", "7ft 2in", "-as", "porch")
 	one("plan", "jobs/coat-rail.json")
-	if out := other("rack"); !strings.Contains(out, `1 x  7' 2"  fir rail  porch/1  held for coat-rail`) || strings.Contains(out, "free") {
+	if out := other("rack"); !strings.Contains(out, `1 @  7' 2"  fir rail  porch/1  held for coat-rail`) || strings.Contains(out, "free") {
 		t.Errorf("%s", out)
 	}
 	if _, errs, code := program("-db", address, "take", "fir rail", "7ft 2in"); code != 1 || !strings.Contains(errs, "the rack holds 0 of 1") {

@@ -24,14 +24,14 @@ var priceParts = [...]pricePart{
 	{"disposal", look(svg.Paper, svg.HatchCrossed)},
 	{"delivery", look(svg.Wood, svg.HatchFalling)},
 	{"equipment", look(svg.Paper, svg.HatchUpright)},
-	{"other firms", look(svg.Shade, svg.HatchRising)},
+	{"subcontractors", look(svg.Shade, svg.HatchRising)},
 	{"other costs", look(svg.Paper, svg.HatchLevel)},
 	{"tax", look(svg.Wood, svg.HatchCrossed)},
 	{"overhead", look(svg.Paper, svg.HatchNone)},
 	{"contingency", look(svg.Shade, svg.HatchFalling)},
 	{"markup and rounding", look(svg.Paper, svg.HatchGrid)},
 	{"client's tax", look(svg.Wood, svg.HatchUpright)},
-	{"not told apart", look(svg.Shade, svg.HatchDense)},
+	{"not itemized", look(svg.Shade, svg.HatchDense)},
 }
 
 func look(fill string, h svg.Hatch) svg.Entry {

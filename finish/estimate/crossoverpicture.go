@@ -199,7 +199,7 @@ func (d *crossDrawing) draw() {
 	d.p, y = svg.Titled(d.o.Width, d.title, d.words())
 	p := d.p
 	y = p.Legend(y, []svg.Entry{
-		{Style: lines[0], Text: d.name(0)}, {Style: lines[1], Text: d.name(1)}, {Style: strongStyle, Text: "where they change places"},
+		{Style: lines[0], Text: d.name(0)}, {Style: lines[1], Text: d.name(1)}, {Style: strongStyle, Text: "break-even"},
 	}) + 14*svg.One
 	low, high := d.prices[0][0], d.prices[0][0]
 	for _, two := range d.prices {
@@ -324,7 +324,7 @@ func (d *crossDrawing) spanWords() []string {
 		if len(d.spans) > 2*mostMarked && i >= mostMarked && i < len(d.spans)-1 {
 			continue
 		}
-		text := d.nameOf(s.cheaper) + " is the cheaper"
+		text := d.nameOf(s.cheaper) + " costs less"
 		if s.cheaper == "" {
 			text = "both cost the same"
 		}

@@ -208,14 +208,14 @@ func (b *daySheets) sticks(sheet *paper.DaySheet, profile string) {
 		}
 		for _, buy := range p.Plan.Buy {
 			if s := p.Problem.Sticks[buy.Stick]; s.Rack {
-				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s, from the rack", buy.Count, length(s.Length), profile))
+				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d @ %s, %s, from the rack", buy.Count, length(s.Length), profile))
 			}
 		}
 	}
 	for _, o := range b.e.Orders {
 		for _, l := range o.Lines {
 			if l.Profile == profile {
-				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d x %s, %s", l.Count, length(l.Length), l.Profile))
+				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d @ %s, %s", l.Count, length(l.Length), l.Profile))
 			}
 		}
 	}

@@ -32,13 +32,13 @@ func ExampleEstimate_Hold() {
 		fmt.Println(err)
 		return
 	}
-	_, held, _ := strings.Cut(text.String(), "Held back ")
+	_, held, _ := strings.Cut(text.String(), "On hold ")
 	_, held, _ = strings.Cut(held, "\n")
 	held, _, _ = strings.Cut(held, "\n\n")
 	fmt.Println(held)
 	// Output:
-	// Do not cut these sticks yet. A piece on each is for a room that waits; where it
-	// turns out another length, the sticks are planned anew.
+	// Do not cut these sticks yet. Each has a piece for a room on hold; if its length
+	// changes, these sticks are planned again.
 	//   book room, 5 pieces: the walls fail to close by 1', more than careful readings
 	//   may add up to, about 7/32"; measure again S and N, which explain it equally
 	//   well; if they read the same, the room is out of square, which its diagonals

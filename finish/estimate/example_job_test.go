@@ -206,12 +206,12 @@ func ExampleEstimate_Proposal() {
 	//   book room
 	//     pine base                    39'  paint grade, primer, 2 coats
 	//     casing, around 1 opening          paint grade, primer, 2 coats
-	//   What is not named in this paper is not part of the work.
+	//   Work not named in this proposal is not included.
 	//
 	// Included ---------------------------------------------------------------
 	//   - all new trim: cut, fitted and fastened, nail holes filled, sanded,
 	//     joints sealed
-	//   - material, delivery and disposal of what is left over
+	//   - material, delivery and disposal of scrap
 	//   - protection of floors and finished surfaces at the work
 	//   - daily clean-up
 	//
@@ -222,50 +222,49 @@ func ExampleEstimate_Proposal() {
 	//   When           Amount
 	//   completion  $1,051.75
 	//   ---------------------
-	//   Together    $1,051.75
+	//   Total       $1,051.75
 	//
-	// Expected days ----------------------------------------------------------
-	// Begins    Monday 2027-06-07
-	// Complete  Wednesday 2027-06-16
-	//   These days are what we expect, not a promise. They move with
-	//   deliveries, with how fast coats dry, with what is found behind old
-	//   trim, and with changes of the work.
+	// Expected dates ---------------------------------------------------------
+	// Start       Monday 2027-06-07
+	// Completion  Wednesday 2027-06-16
+	//   These dates are expected, not promised. They depend on deliveries,
+	//   drying times, conditions found behind old trim, and changes to the
+	//   work.
 	//
 	// Changes ----------------------------------------------------------------
-	// A change of the work is agreed in writing before it is done: what is
-	// added or left out, what it adds to or takes from the price, and how many
-	// days it adds or takes. Both sides sign it. The price is then the one in
-	// this paper together with all changes that were signed.
+	// A change is agreed in a written change order before it is done: what is
+	// added or left out, the change in price, and the change in days. Both
+	// parties sign it. The price is then the price in this proposal together
+	// with all signed change orders.
 	//
 	// Lead notice ------------------------------------------------------------
-	// ! Lead paint: Paint in buildings from before 1978 may hold lead, and its
-	//   dust harms children most. Do not sand, scrape or break painted trim
-	//   yourself. If the building may be that old, tell us before the work
-	//   begins: painted trim is then tested, or removed by the federal
+	// ! Lead paint: Paint in buildings from before 1978 may contain lead, and
+	//   its dust harms children most. Do not sand, scrape or break painted
+	//   trim yourself. If the building may be that old, tell us before the
+	//   work begins: painted trim is then tested, or removed under the federal
 	//   renovation rule. (40 CFR 745.80 to 745.92)
 	//
-	// Before and while we work -----------------------------------------------
-	// ! Dust: Cutting and sanding raise dust, and dust travels. Take out or
+	// Before and during the work ---------------------------------------------
+	// ! Dust: Cutting and sanding raise dust, and dust travels. Remove or
 	//   cover what must stay clean, close the doors to other rooms, and turn
 	//   off fans and forced air while we work.
-	// ! Rooms at work: Do not enter a room while work goes on in it. Saws,
-	//   nailers, nails on the floor and cords injure people who are not used
-	//   to them. Ask us first, also when nobody is at work.
+	// ! Work area: Stay out of rooms while we work in them. Saws, nailers,
+	//   nails on the floor and cords injure people who are not used to them.
+	//   Ask us first, even when nobody is working.
 	// ! Children and pets: Keep children and pets out of the rooms, and away
 	//   from tools, paint and dust, until we say that a room is finished and
 	//   clean.
-	// ! Fumes: Paint, varnish and glue give off fumes. Air the rooms, keep
-	//   flames away, and ask for the sheets of the products if somebody in the
+	// ! Fumes: Paint, varnish and glue give off fumes. Ventilate the rooms,
+	//   keep flames away, and ask for the safety data sheets if anyone in the
 	//   house has asthma or is pregnant.
-	// ! Wet coats: Do not touch, lean on, close or wash what was painted until
-	//   the day that we name. Dry to the touch is not hard.
-	// ! Wires and pipes: Tell us of wires, pipes and heating in walls and
-	//   floors before we nail. Work on them is for people who are licensed for
-	//   it.
+	// ! Wet paint: Do not touch, lean on, close or wash painted trim until the
+	//   day that we name. Dry to the touch is not cured.
+	// ! Wires and pipes: Tell us about wires, pipes and heating in walls and
+	//   floors before we nail. Work on them is for licensed trades.
 	//
 	// Acceptance -------------------------------------------------------------
-	// By signing, both sides agree to the work, the price and the terms in
-	// this paper.
+	// By signing, both parties agree to the work, the price and the terms of
+	// this proposal.
 	// This proposal can be accepted through Wednesday 2027-06-02.
 	//
 	//   ______________________________________________________  ______________
@@ -295,9 +294,9 @@ func ExampleEstimate_DaySheets() {
 	}
 	// Output:
 	// 2027-06-14 crew
-	// bring 3 x 7' 1", casing
-	// bring 3 x 12', pine base
-	// bring 1 x 16', pine base
+	// bring 3 @ 7' 1", casing
+	// bring 3 @ 12', pine base
+	// bring 1 @ 16', pine base
 	// book room 08:00 casing: glue joints, install
 	// book room 08:23 pine base: glue joints, install
 	// book room 09:48 fill
@@ -343,12 +342,12 @@ func ExampleSupplier() {
 			return
 		}
 		for _, o := range e.Orders {
-			fmt.Println(o.Supplier, j.Locale.FormatMoney(o.Total), "short of the least order by", j.Locale.FormatMoney(o.Short))
+			fmt.Println(o.Supplier, j.Locale.FormatMoney(o.Total), "short of the minimum order by", j.Locale.FormatMoney(o.Short))
 		}
 	}
 	// Output:
-	// far mill $99.60 short of the least order by $40.40
-	// river mill $113.77 short of the least order by $0.00
+	// far mill $99.60 short of the minimum order by $40.40
+	// river mill $113.77 short of the minimum order by $0.00
 }
 
 // The old base comes off first; the bags go to the landfill.

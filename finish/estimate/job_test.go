@@ -201,7 +201,7 @@ func TestSuppliersBrute(t *testing.T) {
 		for _, o := range estimated(t, j, nil).Orders {
 			got += o.Total
 			if o.Short > 0 && o.Short+o.Sticks != j.Suppliers[slices.IndexFunc(j.Suppliers, func(s estimate.Supplier) bool { return s.Name == o.Supplier })].MinOrder {
-				t.Errorf("%d short of the least order at %d", o.Short, o.Sticks)
+				t.Errorf("%d short of the minimum order at %d", o.Short, o.Sticks)
 			}
 		}
 		if want := cheapestOf(t, j, names); got != want {

@@ -110,7 +110,7 @@ func TestDaySheetsSayWhatToBring(t *testing.T) {
 	if len(brought) != len(e.Sheeting)+len(e.Finish.Purchases) {
 		t.Errorf("%d products are brought, %d bought", len(brought), len(e.Sheeting)+len(e.Finish.Purchases))
 	}
-	if want := `1 x 6' 2-1/2", primed pine base, from the rack`; !slices.Contains(sticks, want) {
+	if want := `1 @ 6' 2-1/2", primed pine base, from the rack`; !slices.Contains(sticks, want) {
 		t.Errorf("nothing of %q in %q", want, sticks)
 	}
 }

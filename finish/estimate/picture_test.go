@@ -144,7 +144,7 @@ func TestCostPicture(t *testing.T) {
 			for _, n := range amounts(parts) {
 				sum += n
 			}
-			if total := amounts(head); len(total) == 0 || total[0] != q.Total || sum != q.Total || strings.Contains(parts, "not told apart") {
+			if total := amounts(head); len(total) == 0 || total[0] != q.Total || sum != q.Total || strings.Contains(parts, "not itemized") {
 				t.Fatalf("%q: the parts sum to %d, not %d", text, sum, q.Total)
 			}
 		}
@@ -398,17 +398,17 @@ func ExampleCostPicture() {
 	// clear poplar: $1,774.08, the lowest: a trim $760.20, b consumables $189.00, c labor with burden $529.20, d markup and rounding $295.68.
 	//
 	// painted pine and vinyl, by length of trim.
-	// 10' to 36': painted pine is the cheaper.
-	// 36' 1" to 40': vinyl is the cheaper.
-	// 40' 1" to 58' 2": painted pine is the cheaper.
-	// 58' 3" to 80': vinyl is the cheaper.
-	// 80' 1" to 81' 2": painted pine is the cheaper.
-	// 81' 3" to 200': vinyl is the cheaper.
+	// 10' to 36': painted pine costs less.
+	// 36' 1" to 40': vinyl costs less.
+	// 40' 1" to 58' 2": painted pine costs less.
+	// 58' 3" to 80': vinyl costs less.
+	// 80' 1" to 81' 2": painted pine costs less.
+	// 81' 3" to 200': vinyl costs less.
 	//
 	// painted pine and clear poplar, by wage an hour.
-	// $15.00 to $36.29: painted pine is the cheaper.
+	// $15.00 to $36.29: painted pine costs less.
 	// $36.30: both cost the same.
-	// $36.31 to $80.00: clear poplar is the cheaper.
+	// $36.31 to $80.00: clear poplar costs less.
 }
 
 // A stored schedule as bars.

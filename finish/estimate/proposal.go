@@ -23,10 +23,10 @@ import (
 func (e *Estimate) Proposal() *paper.Proposal {
 	p := &paper.Proposal{
 		Title: e.Job.Name, Locale: e.Job.Locale, Price: e.Quote.Price,
-		Included: []string{"material, delivery and disposal of what is left over", "protection of floors and finished surfaces at the work", "daily clean-up"},
+		Included: []string{"material, delivery and disposal of scrap", "protection of floors and finished surfaces at the work", "daily clean-up"},
 		Excluded: []string{
 			"repair of walls, ceilings and floors, and painting them",
-			"damage that shows only when old trim comes off",
+			"damage hidden by old trim",
 			"work on wiring, pipes and ducts",
 			"tests for lead and asbestos and their removal, unless named above",
 		},
@@ -53,8 +53,8 @@ func (e *Estimate) Proposal() *paper.Proposal {
 	}
 	for _, t := range tearOutSteps(e.TearOut) {
 		if t.Task == tearout.TaskNotify {
-			p.Lead = append(p.Lead, paper.Caution{About: "what you get first", Source: "40 CFR 745.84",
-				Text: "Before the work begins we hand you the federal pamphlet on lead in buildings that are worked on, and you sign that you have it. Read it, and ask us what is not clear."})
+			p.Lead = append(p.Lead, paper.Caution{About: "lead pamphlet", Source: "40 CFR 745.84",
+				Text: "Before the work begins we give you the federal pamphlet on lead and renovation, and you sign for it. Read it, and ask us about anything that is not clear."})
 		}
 	}
 	for _, c := range e.Cautions {
@@ -127,9 +127,9 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 		for _, t := range e.Job.TearOut.Parts {
 			if t.Room == room && t.Label != "" && !slices.Contains(off, t.Label) {
 				off = append(off, t.Label)
-				what := "taken off and carried away"
+				what := "removed and hauled away"
 				if t.Method == tearout.MethodSalvage {
-					what = "taken off whole, to be used again"
+					what = "removed whole, for reuse"
 				}
 				s.Items = append(s.Items, paper.Item{What: t.Label, Finish: what})
 			}

@@ -103,7 +103,7 @@ func (d *scheduleDrawing) draw() {
 	y = d.p.Paragraph(y, d.summary(), svg.Normal, false) + 2*svg.One
 	y = d.p.Legend(y, []svg.Entry{
 		{Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink}, Text: "work, with its crew"},
-		{Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink, Width: 200}, Text: "critical: later, and all ends later"},
+		{Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink, Width: 200}, Text: "critical: a delay here delays the end"},
 		{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchRising, Text: "drying"},
 		{Style: svg.Style{Fill: svg.Shade}, Text: "nights and days off"},
 	}) + 8*svg.One

@@ -76,7 +76,7 @@ func week() *paper.DaySheets {
 				Date: date(2026, 12, 7), Crew: "Carpenters", People: 2,
 				Cautions: []paper.Caution{lead},
 				Bring: paper.Load{
-					Sticks:   []string{`4 x 16' base, 5-1/4" poplar, primed`, `3 x 12' base, 5-1/4" poplar, primed`, `7 x 8' casing, 3-1/2" poplar, primed`},
+					Sticks:   []string{`4 @ 16' base, 5-1/4" poplar, primed`, `3 @ 12' base, 5-1/4" poplar, primed`, `7 @ 8' casing, 3-1/2" poplar, primed`},
 					Packages: []string{`finish nails, 15 gauge 2-1/2", 1 box`, "wood glue, 1 bottle", "contractor bags, 42 gal, 4"},
 					Tools:    []string{"miter saw and stand", "coping saw, jigsaw", "pry bars, nail pullers", "nailers, compressor, hoses", "HEPA vacuum"},
 				},

@@ -48,10 +48,10 @@ func Example() {
 	// From    The trim crew
 	//
 	// The work, by room ------------------------------------------------------
-	//     Trim          Length  Grade and finish                What is done
+	//     Trim          Length  Grade and finish                Work
 	//   Teacher's room
 	//     base, poplar     41'  paint grade, primer, two coats  fit and paint
-	//   What is not named in this paper is not part of the work.
+	//   Work not named in this proposal is not included.
 	//
 	// Not included -----------------------------------------------------------
 	//   - repair of plaster behind the old base
@@ -59,8 +59,8 @@ func Example() {
 	// Allowances -------------------------------------------------------------
 	//   Allowance for   Amount
 	//   hooks          $144.00
-	//   Allowances are part of the price, for what is chosen later. When it is
-	//   chosen, the price changes by the difference.
+	//   An allowance is part of the price, for an item to be chosen later.
+	//   When it is chosen, the price changes by the difference.
 	//
 	// Price ------------------------------------------------------------------
 	//   material                      $300.00
@@ -75,35 +75,33 @@ func Example() {
 	//   when the order is placed   $90.00
 	//   when it is done           $834.75
 	//   ---------------------------------
-	//   Together                  $924.75
+	//   Total                     $924.75
 	//
 	// Alternates -------------------------------------------------------------
-	//        Instead, or as well        Price
-	//   [ ]  oak, varnished       add $210.00
-	//   Tick what you choose. What is not ticked is not part of the work. The
-	//   changes are before tax.
+	//        Alternate             Price
+	//   [ ]  oak, varnished  add $210.00
+	//   Check the boxes that you choose. Work that is not checked is not
+	//   included. The changes are before tax.
 	//
 	// Changes ----------------------------------------------------------------
 	// Changes are agreed in writing, with their price, before they are done.
 	//
 	// Lead notice ------------------------------------------------------------
-	// ! Lead paint: Paint in buildings from before 1978 may hold lead, and its
-	//   dust harms children most. Do not sand, scrape or break painted trim
-	//   yourself. If the building may be that old, tell us before the work
-	//   begins: painted trim is then tested, or removed by the federal
+	// ! Lead paint: Paint in buildings from before 1978 may contain lead, and
+	//   its dust harms children most. Do not sand, scrape or break painted
+	//   trim yourself. If the building may be that old, tell us before the
+	//   work begins: painted trim is then tested, or removed under the federal
 	//   renovation rule. (40 CFR 745.80 to 745.92)
 	//
-	// Before and while we work -----------------------------------------------
+	// Before and during the work ---------------------------------------------
 	// ! Dust: Keep the door to the classroom closed.
 	//
 	// Acceptance -------------------------------------------------------------
-	// By signing, both sides agree to the work, the price and the terms in
-	// this paper.
-	//
+	// By signing, both parties agree to the work, the price and the terms of
+	// this proposal.
 	//
 	//   ______________________________________________________  ______________
 	//   The workshop committee                                  Date
-	//
 	//
 	//   ______________________________________________________  ______________
 	//   The trim crew                                           Date
@@ -116,7 +114,7 @@ func ExampleDaySheets() {
 		Title: "Schoolhouse workshop",
 		Days: []paper.DaySheet{{
 			Date: schedule.Date{Year: 2026, Month: time.December, Day: 7}, Crew: "Carpenters", People: 2,
-			Bring: paper.Load{Sticks: []string{"3 x 16' base, poplar"}, Tools: []string{"miter saw"}},
+			Bring: paper.Load{Sticks: []string{"3 @ 16' base, poplar"}, Tools: []string{"miter saw"}},
 			Rooms: []paper.Work{{Room: "Teacher's room", Steps: []paper.Step{{
 				Name: "Fit the base", From: time.Date(2026, 12, 7, 8, 0, 0, 0, zone), To: time.Date(2026, 12, 7, 11, 50, 0, 0, zone),
 				Cautions: []paper.Caution{{About: "Saws", Text: "Let the blade stop before you reach in.", Source: "29 CFR 1926.300"}},
@@ -134,9 +132,9 @@ func ExampleDaySheets() {
 	//
 	// Monday 2026-12-07, Carpenters, 2 people ================================
 	//
-	// ! Always: Follow the manuals of the tools, keep guards on, and protect
-	//   eyes, ears and lungs. Local codes, the sheets of the products and
-	//   licensed people go before anything on this sheet.
+	// ! Always: Follow the tool manuals, keep guards on, and protect eyes,
+	//   ears and lungs. Local codes, product data sheets and licensed
+	//   professionals take precedence over this sheet.
 	//
 	// Do not touch -----------------------------------------------------------
 	//   Room       What                  Until
@@ -144,7 +142,7 @@ func ExampleDaySheets() {
 	//
 	// Bring ------------------------------------------------------------------
 	//   Sticks
-	//     [ ] 3 x 16' base, poplar
+	//     [ ] 3 @ 16' base, poplar
 	//   Tools
 	//     [ ] miter saw
 	//

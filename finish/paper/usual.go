@@ -4,13 +4,13 @@ package paper
 const (
 	usualTitle     = "Proposal"
 	usualDayTitle  = "Day sheets"
-	usualScope     = "What is not named in this paper is not part of the work."
-	usualChange    = "A change of the work is agreed in writing before it is done: what is added or left out, what it adds to or takes from the price, and how many days it adds or takes. Both sides sign it. The price is then the one in this paper together with all changes that were signed."
-	usualPayment   = "All is due when the work is done."
-	usualAllowance = "Allowances are part of the price, for what is chosen later. When it is chosen, the price changes by the difference."
-	usualAlternate = "Tick what you choose. What is not ticked is not part of the work."
-	usualDates     = "These days are what we expect, not a promise. They move with deliveries, with how fast coats dry, with what is found behind old trim, and with changes of the work."
-	usualAccept    = "By signing, both sides agree to the work, the price and the terms in this paper."
+	usualScope     = "Work not named in this proposal is not included."
+	usualChange    = "A change is agreed in a written change order before it is done: what is added or left out, the change in price, and the change in days. Both parties sign it. The price is then the price in this proposal together with all signed change orders."
+	usualPayment   = "Payment is due in full when the work is complete."
+	usualAllowance = "An allowance is part of the price, for an item to be chosen later. When it is chosen, the price changes by the difference."
+	usualAlternate = "Check the boxes that you choose. Work that is not checked is not included."
+	usualDates     = "These dates are expected, not promised. They depend on deliveries, drying times, conditions found behind old trim, and changes to the work."
+	usualAccept    = "By signing, both parties agree to the work, the price and the terms of this proposal."
 )
 
 // usualLead is the default notice on lead: the federal renovation rule is based on the
@@ -18,18 +18,18 @@ const (
 // following).
 var usualLead = []Caution{{
 	About: "Lead paint", Source: "40 CFR 745.80 to 745.92",
-	Text: "Paint in buildings from before 1978 may hold lead, and its dust harms children most. Do not sand, scrape or break painted trim yourself. If the building may be that old, tell us before the work begins: painted trim is then tested, or removed by the federal renovation rule.",
+	Text: "Paint in buildings from before 1978 may contain lead, and its dust harms children most. Do not sand, scrape or break painted trim yourself. If the building may be that old, tell us before the work begins: painted trim is then tested, or removed under the federal renovation rule.",
 }}
 
 // usualCautions are for people who live or work at the site.
 var usualCautions = []Caution{
-	{About: "Dust", Text: "Cutting and sanding raise dust, and dust travels. Take out or cover what must stay clean, close the doors to other rooms, and turn off fans and forced air while we work."},
-	{About: "Rooms at work", Text: "Do not enter a room while work goes on in it. Saws, nailers, nails on the floor and cords injure people who are not used to them. Ask us first, also when nobody is at work."},
+	{About: "Dust", Text: "Cutting and sanding raise dust, and dust travels. Remove or cover what must stay clean, close the doors to other rooms, and turn off fans and forced air while we work."},
+	{About: "Work area", Text: "Stay out of rooms while we work in them. Saws, nailers, nails on the floor and cords injure people who are not used to them. Ask us first, even when nobody is working."},
 	{About: "Children and pets", Text: "Keep children and pets out of the rooms, and away from tools, paint and dust, until we say that a room is finished and clean."},
-	{About: "Fumes", Text: "Paint, varnish and glue give off fumes. Air the rooms, keep flames away, and ask for the sheets of the products if somebody in the house has asthma or is pregnant."},
-	{About: "Wet coats", Text: "Do not touch, lean on, close or wash what was painted until the day that we name. Dry to the touch is not hard."},
-	{About: "Wires and pipes", Text: "Tell us of wires, pipes and heating in walls and floors before we nail. Work on them is for people who are licensed for it."},
+	{About: "Fumes", Text: "Paint, varnish and glue give off fumes. Ventilate the rooms, keep flames away, and ask for the safety data sheets if anyone in the house has asthma or is pregnant."},
+	{About: "Wet paint", Text: "Do not touch, lean on, close or wash painted trim until the day that we name. Dry to the touch is not cured."},
+	{About: "Wires and pipes", Text: "Tell us about wires, pipes and heating in walls and floors before we nail. Work on them is for licensed trades."},
 }
 
 // usualCrewCaution ends the cautions of a day, and is the only one if there are no others.
-const usualCrewCaution = "Follow the manuals of the tools, keep guards on, and protect eyes, ears and lungs. Local codes, the sheets of the products and licensed people go before anything on this sheet."
+const usualCrewCaution = "Follow the tool manuals, keep guards on, and protect eyes, ears and lungs. Local codes, product data sheets and licensed professionals take precedence over this sheet."

@@ -96,7 +96,7 @@ func (p *Proposal) scope(to pen) {
 	if len(p.Scope) == 0 {
 		return
 	}
-	t := table{columns: []column{{"Trim", columnText, false}, {"Length", columnMoney, true}, {"Grade and finish", columnText, false}, {"What is done", columnText, false}}}
+	t := table{columns: []column{{"Trim", columnText, false}, {"Length", columnMoney, true}, {"Grade and finish", columnText, false}, {"Work", columnText, false}}}
 	for i := range p.Scope {
 		s := &p.Scope[i]
 		g := group{heading: s.Room}
@@ -189,9 +189,9 @@ func (p *Proposal) payments(to pen, total int64) {
 	}
 	t.groups = []group{g}
 	t.withoutEmpty()
-	foot := words("Together", "", p.Locale.FormatMoney(total))
+	foot := words("Total", "", p.Locale.FormatMoney(total))
 	if len(t.columns) == 2 {
-		foot = words("Together", p.Locale.FormatMoney(total))
+		foot = words("Total", p.Locale.FormatMoney(total))
 	}
 	t.foot = []row{{cells: foot}}
 	to.table(&t)
@@ -203,7 +203,7 @@ func (p *Proposal) choices(to pen) {
 	if len(p.Alternates) == 0 {
 		return
 	}
-	t := table{columns: []column{{"Choose", columnTick, false}, {"Instead, or as well", columnText, false}, {"Price", columnMoney, false}}}
+	t := table{columns: []column{{"Choose", columnTick, false}, {"Alternate", columnText, false}, {"Price", columnMoney, false}}}
 	var g group
 	for _, a := range p.Alternates {
 		change := "no change"
@@ -230,15 +230,15 @@ func (p *Proposal) choices(to pen) {
 func (p *Proposal) expected(to pen) {
 	var facts []fact
 	if p.Start != (schedule.Date{}) {
-		facts = append(facts, fact{"Begins", []string{p.Dates.long(p.Start)}})
+		facts = append(facts, fact{"Start", []string{p.Dates.long(p.Start)}})
 	}
 	if p.Done != (schedule.Date{}) {
-		facts = append(facts, fact{"Complete", []string{p.Dates.long(p.Done)}})
+		facts = append(facts, fact{"Completion", []string{p.Dates.long(p.Done)}})
 	}
 	if len(facts) == 0 {
 		return
 	}
-	to.section("Expected days", true)
+	to.section("Expected dates", true)
 	to.facts(facts)
 	to.para(usualDates, true)
 	to.end()
@@ -258,11 +258,11 @@ func (p *Proposal) terms(to pen) {
 	to.section("Lead notice", len(lead) <= wholeRows)
 	to.care(lead)
 	to.end()
-	to.section("Before and while we work", len(cautions) <= wholeRows)
+	to.section("Before and during the work", len(cautions) <= wholeRows)
 	to.care(cautions)
 	to.end()
 	if len(p.Notes) > 0 {
-		to.section("What else is agreed", len(p.Notes) <= wholeRows)
+		to.section("Other terms", len(p.Notes) <= wholeRows)
 		for _, n := range p.Notes {
 			to.para(n, false)
 		}

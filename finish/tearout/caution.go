@@ -68,21 +68,21 @@ const presumed = 1981
 var savedPaint = finish.Caution{
 	Topic:   finish.HazardLeadPaint,
 	Trigger: "old painted trim that is saved",
-	Text:    "Its paint stays what it is: write on each piece where it came from, and treat every later cut, sanding and stripping of it as work on old paint. Keep it wrapped until it is used.",
+	Text:    "Saved trim keeps its old paint: write on each piece where it came from, and treat every later cut, sanding and stripping of it as work on old paint. Keep it wrapped until it is used.",
 	Source:  commonPractice,
 }
 
 var paintedWaste = finish.Caution{
 	Topic:   finish.HazardLeadPaint,
 	Trigger: "debris with old paint",
-	Text:    "What comes from homes may go with household waste in most states, and never into a fire, a chipper or a garden. From any other building it may be hazardous waste: ask the authority and the dump before the box is ordered. States may be stricter.",
+	Text:    "Debris from homes may go with household waste in most states, but never into a fire, a chipper or a garden. From any other building it may be hazardous waste: ask the authority and the landfill before the dumpster is ordered. States may be stricter.",
 	Source:  "40 CFR 261.4(b)(1); EPA memorandum of 31 July 2000",
 }
 
 var plasterDust = finish.Caution{
 	Topic:   finish.HazardSilica,
 	Trigger: "old plaster that comes loose with the trim",
-	Text:    "Plaster and mortar hold silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Score and mist before you pry, extract with a HEPA vacuum, never sweep dry, and wear the respirator that whoever employs you has to provide where the dust is not held down. States may be stricter.",
+	Text:    "Plaster and mortar hold silica: the limit is 50 ug/m3, the action level 25 ug/m3, as an 8-hour average. Score and mist before you pry, extract with a HEPA vacuum, never sweep dry, and wear the respirator that your employer has to provide if the dust is not controlled. States may be stricter.",
 	Source:  "29 CFR 1926.1153",
 }
 
@@ -92,7 +92,7 @@ func leadOffice(r finish.LeadRule) []finish.Caution {
 	return append([]finish.Caution{{
 		Topic:   finish.HazardLeadPaint,
 		Trigger: "the renovation rule covers the job",
-		Text:    "Only a certified firm may do it, with a certified renovator who posts the signs, sees to the containment and the cleaning, and verifies. States may be stricter, and some run the program themselves: ask yours before you set a date.",
+		Text:    "Only a certified firm may do it, with a certified renovator who posts the signs, oversees containment and cleaning, and does the cleaning verification. States may be stricter, and some run the program themselves: ask yours before you set a date.",
 		Source:  "40 CFR 745.85, 745.89 and 745.90",
 	}}, general()...)
 }

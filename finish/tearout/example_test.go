@@ -118,7 +118,7 @@ func ExampleStep() {
 	// hold: hand over the pamphlet 0s
 	//   read: the renovation rule covers the job
 	// hold: wait for the test, classroom 72h
-	//   read: old mastic, 9 in floor tile, plaster and insulation on pipes
+	//   read: old mastic, 9 in floor tile, plaster and pipe insulation
 	// renovator: contain, classroom after [wait for the test, classroom]
 	//   read: painted trim in a building from before 1978
 	// renovator: score, classroom after [contain, classroom]

@@ -113,7 +113,7 @@ func TestCautionsStandBeforeTheirWork(t *testing.T) {
 		tearout.TaskContain: {"Over the limit", "lead-safe practice"},
 		tearout.TaskScore:   {"power sanding", "respirators"},
 		tearout.TaskPry:     {"accredited laboratory", "Plaster and mortar hold silica", "Pull nails", "wiring"},
-		tearout.TaskDenail:  {"Its paint stays what it is", "eye protection"},
+		tearout.TaskDenail:  {"Saved trim keeps its old paint", "eye protection"},
 		tearout.TaskBag:     {"walkways", "household waste"},
 		tearout.TaskClean:   {"respirators"},
 	}

@@ -79,7 +79,7 @@ func (t *textSheet) barLegend(p *pattern, hidden int) (lines []string) {
 		lines = append(lines, "("+strings.Join(marks, "; ")+")")
 	}
 	if hidden > 0 {
-		lines = append(lines, "("+t.plural(int64(hidden), "piece")+" too short to be numbered here)")
+		lines = append(lines, "("+t.plural(int64(hidden), "piece")+" too short to number here)")
 	}
 	return lines
 }
@@ -93,10 +93,10 @@ func (t *textSheet) barNote() string {
 	}
 	var notes []string
 	for _, mark := range []struct{ any, text string }{
-		{`/\`, `/ and \ are ends that slant, seen with the back of the piece up, or the outer edge where it lies flat`},
+		{`/\`, `/ and \ are slanted ends, drawn with the back of the piece up, or its outer edge if it lies flat`},
 		{"{}", "{ and } are copes"},
-		{"~", "~ is an end to be scribed"},
-		{"x", "x is squared off"},
+		{"~", "~ is an end to scribe"},
+		{"x", "x is trimmed off"},
 	} {
 		if strings.ContainsAny(all.String(), mark.any) {
 			notes = append(notes, mark.text)

@@ -75,7 +75,7 @@ func TestSticksCutAlikeAreOneBlock(t *testing.T) {
 		"length":  {func(p *stock.Piece) { p.Length += measure.Inch / 16 }, 2, ""},
 		"end":     {func(p *stock.Piece) { p.Left, p.Right = p.Right, p.Left }, 2, ""},
 		"notes":   {func(p *stock.Piece) { p.Notes = []string{"notch"} }, 2, "only this piece: notch"},
-		"waits":   {func(p *stock.Piece) { p.Room = "corridor" }, 2, "wait: corridor is held back"},
+		"waits":   {func(p *stock.Piece) { p.Room = "corridor" }, 2, "wait: corridor is on hold"},
 	} {
 		got := legs(c.change)
 		if len(got) != c.blocks || !strings.Contains(strings.Join(got, ""), c.says) {
@@ -95,7 +95,7 @@ func TestHeldBackIsApart(t *testing.T) {
 		Pieces: []stock.Piece{{Label: "sill W", Length: ft(5, 0, 0), Room: "cloakroom"}, {Label: "sill E", Length: ft(5, 1, 0), Room: "classroom"}},
 	}
 	page := render(t, cutAs(t, p, &cutsheet.Options{Hold: []cutsheet.Hold{{Room: "cloakroom", Reason: "The window is out of plumb."}}}, []int{0}, []int{1}), renderings[2])
-	for _, want := range []string{"<h2>To cut</h2>", "stick 1 of 2", "sill E", "<h2>Held back</h2>", "cloakroom, 1 piece: The window is out of plumb.", "stick 2 of 2", "sill W"} {
+	for _, want := range []string{"<h2>To cut</h2>", "stick 1 of 2", "sill E", "<h2>On hold</h2>", "cloakroom, 1 piece: The window is out of plumb.", "stick 2 of 2", "sill W"} {
 		_, after, found := strings.Cut(page, want)
 		if !found {
 			t.Fatalf("no %q behind what comes before it", want)

@@ -13,9 +13,9 @@ import (
 
 // csvColumns are the column names of the table of [Sheet.WriteCSV].
 var csvColumns = []string{
-	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price together", "Room", "Wall",
+	"Row", "Pattern", "Sticks", "Cut", "Label", "Per stick", "Total", "Length", "", "Price each", "Price total", "Room", "Wall",
 	"Left end", "Left corner", "Left saw miter", "Left saw bevel", "Right end", "Right corner", "Right saw miter", "Right saw bevel",
-	"Run", "Lies", "From start", "Wait", "Note", "Work",
+	"Run", "Turned", "From start", "On hold", "Note", "Work",
 }
 
 // Indices of columns: the note, the position on the stick, and the unit of numeric lengths.
@@ -50,8 +50,8 @@ const byteOrderMark = "\ufeff"
 // flat): a miter of 45 for the corner of 90. The same applies to the right end. They are to the
 // nearest 1/1000 degree, whatever Options.Graduation is.
 //
-// From start is the position on the stick, in the unit of the numbers. Wait is the reason why a
-// piece waits whose room is in Options.Hold; sticks with such pieces come last, and the Note of
+// From start is the position on the stick, in the unit of the numbers. On hold is the reason why
+// a piece waits whose room is in Options.Hold; sticks with such pieces come last, and the Note of
 // their other pieces says not to cut the stick yet. Work, the last column, is the work on a
 // piece besides its cuts.
 //
@@ -207,7 +207,7 @@ func (c *csvSheet) cut(p *pattern, i int) {
 	c.text(c.why(cut))
 	notes := []string{c.remnantNote(cut), c.assumedWords(cut.piece)}
 	if p.wait && !cut.wait {
-		notes = append(notes, "another piece of the stick waits: do not cut it yet")
+		notes = append(notes, "another piece of this stick is on hold: do not cut it yet")
 	}
 	c.text(strings.Join(slices.DeleteFunc(notes, func(w string) bool { return w == "" }), "; "))
 	c.text(c.only(cut.piece, p.total(cut)))

@@ -64,11 +64,11 @@ func TestShortRemnantsOfEqualPieces(t *testing.T) {
 					if len(short) == row {
 						which = fmt.Sprintf("all %d", row)
 					}
-					want = append(want, which+" cut from remnants of only "+short[0].Format(style)+" down to "+last+": clamp them,")
+					want = append(want, which+" cut from remnants of only "+short[0].Format(style)+" down to "+last+": clamp them;")
 				case row > 1:
-					want = append(want, "the last cut from a remnant of only "+last+": clamp it,")
+					want = append(want, "the last cut from a remnant of only "+last+": clamp it;")
 				default:
-					want = append(want, "cut from a remnant of only "+last+": clamp it,")
+					want = append(want, "cut from a remnant of only "+last+": clamp it;")
 				}
 			}
 		}

@@ -35,9 +35,9 @@ func ExampleSawEnd_Picture() {
 	// Nested, upside down: wall edge against the fence, ceiling edge on the table.
 	// Saw: miter 45° to the left, bevel 0.
 	// Keep the left side.
-	// This is the first cut: then saw along the edge of the profile.
+	// This is the first cut: then cope along the edge of the profile.
 	// The long point is at the fence.
-	// Saws injure: follow the manual of the saw, keep the guards on and your hands out of the path of the blade.
+	// Saws cause serious injuries: follow the saw's manual, keep the guards on and your hands out of the path of the blade.
 }
 
 // The pictures of a stored plan: a spliced run, the use of the sticks, and how good the plan
@@ -74,9 +74,9 @@ func ExampleSheet_RunPicture() {
 	// 1  classroom N 1/2: 15' 5-1/2", from stick D (16'), cut 1.
 	// 2  classroom N 2/2: 12' 1/2", from stick E (16'), cut 2.
 	//
-	// In all, used 72' 3-7/8" $91.81; kept 14' 7-3/8" $21.88; waste 1' 5-1/4" $1.71; all 88' 4-1/2" $115.40
+	// Total: used 72' 3-7/8" $91.81; kept 14' 7-3/8" $21.88; waste 1' 5-1/4" $1.71; total 88' 4-1/2" $115.40
 	// Proven: no plan that keeps the rules of this job costs less than $122.40.
-	// A separate check, which shares nothing with the search, confirms that no plan costs less than $121.10; the rest is the word of the search, which tried every case that the rules leave between the two.
+	// A separate check, which shares nothing with the search, confirms that no plan costs less than $121.10; the rest relies on the search, which tried every case in between that the rules allow.
 }
 
 // A run as package takeoff splices it, before there is a plan.
@@ -125,5 +125,5 @@ func ExampleRackPicture() {
 	}
 	fmt.Println(description(b.Bytes()))
 	// Output:
-	// Offcuts that stay: 1, used up: 1, put there: 0. Longest of base: 6' 2".
+	// Offcuts that stay: 1, used up: 1, added: 0. Longest of base: 6' 2".
 }

@@ -38,7 +38,7 @@ func ExampleSheet_WriteTagsCSV() {
 	}
 	fmt.Print(strings.ReplaceAll(strings.TrimPrefix(table.String(), "\ufeff"), "\r\n", "\n"))
 	// Output:
-	// Room,Wall,Piece,Length,Left end,Right end,Pattern,Cut,Stick,Pieces,Work,Wait,Job,Date,Revision,Fingerprint
+	// Room,Wall,Piece,Length,Left end,Right end,Pattern,Cut,Stick,Pieces,Work,On hold,Job,Date,Revision,Fingerprint
 	// "cloakroom","N","base","9' 2-1/2""","cope 45°","square","A",2,1,1,,,"Schoolhouse",,,"PND-3K2-4PM"
 	// "corridor","E","stop","1' 2""","square","square","A",1,1,1,,,"Schoolhouse",,,"PND-3K2-4PM"
 	// "corridor","E","stop","1' 2""","square","square","A",1,1,1,,,"Schoolhouse",,,"PND-3K2-4PM"

@@ -46,39 +46,37 @@ func Example() {
 	// Cloakroom chair rail
 	// fingerprint TGN-DX3-TDQ
 	// 2 sticks to buy; 5 pieces to cut; cost $33.60.
-	// Pieces take up 87.8% of the material. The offcut to keep is 2' 9-3/8".
-	// A saw cut takes 1/8". Lengths are from long point to long point, to the nearest
-	// 1/16".
+	// The pieces use 87.8% of the stock. The offcut to keep is 2' 9-3/8".
+	// Kerf 1/8". Lengths are from long point to long point, to the nearest 1/16".
 	//
 	// To buy -------------------------------------------------------------------------
-	//   [ ] 2 x 12'  at $16.80 = $33.60
+	//   [ ] 2 @ 12'  at $16.80 = $33.60
 	//   Cost $33.60
 	//
 	// Saw settings -------------------------------------------------------------------
-	//   cope           left end: upright miter 45 deg, flat bevel 45 deg; miter right,
-	//                  keep right
-	//   cope           right end: upright miter 45 deg, flat bevel 45 deg; miter left,
-	//                  keep left
-	//   outside miter  left end: upright miter 45 deg, flat bevel 45 deg; miter left,
-	//                  keep right
-	//   Miter and bevel are read on the scales of the saw with these names, from the
-	//   square cut, to the nearest 0.1 deg. In the lists the angle beside an end is
-	//   the miter, of a piece that is upright or, at a flat miter, of a flat one.
-	//   Miter left: the saw is swung to the left; keep left: the piece is what lies to
-	//   the left of the blade. Upright: the back against the fence as on the wall.
-	//   Flat: the back on the table. For crown these settings are wrong; it needs its
-	//   profile.
+	//   cope           left end, upright: miter 45 deg, or flat: bevel 45 deg; miter
+	//                  right, keep right
+	//   cope           right end, upright: miter 45 deg, or flat: bevel 45 deg; miter
+	//                  left, keep left
+	//   outside miter  left end, upright: miter 45 deg, or flat: bevel 45 deg; miter
+	//                  left, keep right
+	//   Miter and bevel are the readings of the saw's two scales, 0 for a square cut,
+	//   to the nearest 0.1 deg. In the lists the angle beside an end is the miter for
+	//   a piece cut upright or, at a flat miter, flat. Miter left: swing the saw to
+	//   the left; keep left: your piece is on the left of the blade. Upright: back
+	//   against the fence, as on the wall. Flat: back on the table. Do not use these
+	//   settings for crown: they need its profile.
 	//
 	// Before you cut -----------------------------------------------------------------
-	// Saws injure. Follow the manual of the saw, keep the guards on and your hands out
-	// of the path of the blade, wear eye and hearing protection, and breathe no dust.
-	// A piece too short to hold against the fence is cut from the end of a longer one:
-	// let the blade stop before you take it away. Local codes and licensed people go
-	// before anything on this sheet.
-	// Cut in the order of the numbers, from the start of the stick, and measure every
-	// piece anew from the last cut.
-	// In the drawings / and \ are ends that slant, seen with the back of the piece up,
-	// or the outer edge where it lies flat; { and } are copes.
+	// Saws cause serious injuries. Follow the saw's manual, keep the guards on and
+	// your hands out of the path of the blade, wear eye and hearing protection, and do
+	// not breathe the dust. Cut a piece too short to hold against the fence off the
+	// end of a longer one, and let the blade stop before you take it away. Local codes
+	// and licensed professionals take precedence over this sheet.
+	// Cut in numbered order from the start of the stick, and measure each piece from
+	// the last cut.
+	// In the drawings / and \ are slanted ends, drawn with the back of the piece up,
+	// or its outer edge if it lies flat; { and } are copes.
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |---------------------------1----------------------------|..................
@@ -87,7 +85,7 @@ func Example() {
 	//
 	// B: 1 stick of 12' --------------------------------------------------------------
 	//   |--1--||--1---|/-----------2------------}{---------------3----------------|.
-	//   1  [][]   2 x 1' 2"  by the door
+	//   1  [][]   2 @ 1' 2"  by the door
 	//   2  []    4' 1-1/16"  closet
 	//                          left outside miter 45 deg, right cope 45 deg
 	//   3  []    5' 5-5/16"  E
@@ -95,7 +93,7 @@ func Example() {
 	//                1-1/8"  waste
 	//
 	// Left over ----------------------------------------------------------------------
-	//   [ ] 1 x 2' 9-3/8"  from A
+	//   [ ] 1 @ 2' 9-3/8"  from A
 	//   Waste, shorter than 1': 1 piece, 1-1/8" in all.
 	//
 	// How good the plan is -----------------------------------------------------------
@@ -144,8 +142,8 @@ func ExampleReadJSON() {
 	_, _, _, err = cutsheet.ReadJSON(strings.NewReader(`{"format": "longpoint cut sheet", "version": 7}`))
 	fmt.Println(errors.As(err, &version), err)
 	// Output:
-	// Row,Pattern,Sticks,Cut,Label,Per stick,Total,Length,Inches,Price each,Price together,Room,Wall,Left end,Left corner,Left saw miter,Left saw bevel,Right end,Right corner,Right saw miter,Right saw bevel,Run,Lies,From start,Wait,Note,Work
-	// "sheet",,,,"Cut sheet",,,,,,,,,,,,,,,,,,,,,"fingerprint HMP-F46-9N6; Cut in the order of the numbers, from the start of the stick, and measure every piece anew from the last cut.",
+	// Row,Pattern,Sticks,Cut,Label,Per stick,Total,Length,Inches,Price each,Price total,Room,Wall,Left end,Left corner,Left saw miter,Left saw bevel,Right end,Right corner,Right saw miter,Right saw bevel,Run,Turned,From start,On hold,Note,Work
+	// "sheet",,,,"Cut sheet",,,,,,,,,,,,,,,,,,,,,"fingerprint HMP-F46-9N6; Cut in numbered order from the start of the stick, and measure each piece from the last cut.",
 	// "buy",,,,"oak 8",,2,"8'",96.000,14.50,29.00,,,,,,,,,,,,,,,,
 	// "piece","A",1,1,"coat rail",1,1,"3' 10""",46.000,,,,,"square",,,,"square",,,,,"as given",0.000,,,
 	// "offcut","A",1,,,1,1,"4' 2""",50.000,,,,,,,,,,,,,,,46.000,,,

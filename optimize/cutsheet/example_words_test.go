@@ -62,29 +62,28 @@ func ExampleSheet_WriteTags() {
 	//                       left cope 45 deg, right square
 	//          2' 9-3/8"  offcut
 	//
-	// Held back --------------------------------------------------
-	// Do not cut these sticks yet. A piece on each is for a room
-	// that waits; where it turns out another length, the sticks
-	// are planned anew.
+	// On hold ----------------------------------------------------
+	// Do not cut these sticks yet. Each has a piece for a room on
+	// hold; if its length changes, these sticks are planned again.
 	//   corridor, 1 piece: wall E was read twice, with two results
 	//
-	// B: 1 stick of 12', held back -------------------------------
+	// B: 1 stick of 12', on hold ---------------------------------
 	//   |----------------1----------------|.....................
 	//   1  []      7' 5"  base E
-	//                       wait: corridor is held back
+	//                       wait: corridor is on hold
 	//          4' 6-7/8"  offcut
 	//
 	// Where the pieces come from ---------------------------------
-	// By room and wall: the letter is the pattern of the stick,
-	// the number the cut.
+	// By room and wall: the letter is the stick's in this list,
+	// the number the cut's.
 	// cloakroom
 	//   N  A 1  base N, 9' 2-1/2"
 	// corridor
-	//   E  B 1, waits  base E, 7' 5"
+	//   E  B 1, on hold  base E, 7' 5"
 	//
 	// Left over --------------------------------------------------
-	//   [ ] 1 x 4' 6-7/8"  from B
-	//   [ ] 1 x 2' 9-3/8"  from A
+	//   [ ] 1 @ 4' 6-7/8"  from B
+	//   [ ] 1 @ 2' 9-3/8"  from A
 	//
 	// How good the plan is ---------------------------------------
 	// Proven: no plan costs less than 33.60; a separate check

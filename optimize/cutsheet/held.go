@@ -110,7 +110,7 @@ func (s *Sheet) waitWords(c *cut) string {
 		return ""
 	}
 	room, _ := s.place(c.piece)
-	return "wait: " + room + " is held back"
+	return "wait: " + room + " is on hold"
 }
 
 // why returns the reason why a cut waits, or nothing.
@@ -128,9 +128,9 @@ func (s *Sheet) why(c *cut) string {
 }
 
 const (
-	held        = "held back" // of a stick
-	waitHeading = "Held back"
-	waitNote    = "Do not cut these sticks yet. A piece on each is for a room that waits; where it turns out another length, the sticks are planned anew."
+	held        = "on hold" // of a stick
+	waitHeading = "On hold"
+	waitNote    = "Do not cut these sticks yet. Each has a piece for a room on hold; if its length changes, these sticks are planned again."
 )
 
 // waitLines returns a line for each room that waits, with the number of its pieces and the

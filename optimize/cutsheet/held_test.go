@@ -43,7 +43,7 @@ func TestHeldSticksAreLastEverywhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wait, note := slices.Index(rows[0], "Wait"), slices.Index(rows[0], "Note")
+	wait, note := slices.Index(rows[0], "On hold"), slices.Index(rows[0], "Note")
 	order := ""
 	for _, r := range rows {
 		if r[0] != "piece" {
@@ -60,17 +60,17 @@ func TestHeldSticksAreLastEverywhere(t *testing.T) {
 	for _, r := range renderings {
 		switch out := html.UnescapeString(render(t, s, r)); r.ext {
 		case "svg":
-			a, c := strings.Index(out, ">A: 1 stick of 12', held back<"), strings.Index(out, ">C: 1 stick of 12'<")
+			a, c := strings.Index(out, ">A: 1 stick of 12', on hold<"), strings.Index(out, ">C: 1 stick of 12'<")
 			if a < 0 || c < 0 || a < c || !strings.Contains(out, "Do not cut these sticks yet.") {
 				t.Errorf("svg: A at %d, C at %d", a, c)
 			}
 		case "txt":
-			if !strings.Contains(out, "A: 1 stick of 12', held back -") || strings.Contains(out, "C: 1 stick of 12', held back") {
-				t.Error("text does not say which sticks are held back")
+			if !strings.Contains(out, "A: 1 stick of 12', on hold -") || strings.Contains(out, "C: 1 stick of 12', on hold") {
+				t.Error("text does not say which sticks are on hold")
 			}
 		case "html":
-			if n := strings.Count(out, `<b class="flag">held back</b>`); n != 1 { // both are one block
-				t.Errorf("%d heads of sticks say that they are held back", n)
+			if n := strings.Count(out, `<b class="flag">on hold</b>`); n != 1 { // both are one block
+				t.Errorf("%d heads of sticks say that they are on hold", n)
 			}
 		}
 	}

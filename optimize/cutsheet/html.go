@@ -315,7 +315,7 @@ func (h *page) keeping() {
 	if h.sum.whole > 0 {
 		what = "How many"
 	}
-	h.heads("Kept", "tick", what, "n", "Length", "n", "From pattern", "")
+	h.heads("Kept", "tick", what, "n", "Length", "n", "From stick", "")
 	h.Open("tbody")
 	row := func(n int64, what, length, from string) {
 		h.tr("")

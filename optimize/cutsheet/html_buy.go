@@ -12,7 +12,7 @@ func (h *page) buying() {
 	h.bills()
 	h.Close()
 	h.Line()
-	h.Leaf("p", "the part above is torn off and taken to the supplier", "class", "tear")
+	h.Leaf("p", "tear off the part above and take it to the supplier", "class", "tear")
 	h.Line()
 }
 
@@ -70,10 +70,10 @@ func (h *page) needs(heading string, rack bool) {
 	}
 	columns := []string{"Got", "tick", "Sticks", "n", "Length", "n"}
 	if priced {
-		columns = append(columns, "Each", "n", "Together", "n")
+		columns = append(columns, "Each", "n", "Total", "n")
 	}
 	if notes {
-		columns = append(columns, "Which", "")
+		columns = append(columns, "Description", "")
 	}
 	h.heads(columns...)
 	h.Open("tbody")

@@ -63,22 +63,22 @@ func (h *page) shapeNotes() string {
 			slants = slants || l.left.Kind != stock.EndSquare || l.right.Kind != stock.EndSquare
 		}
 	}
-	text := "Each bar is a stick from its start to its end. Slanting lines: left over."
+	text := "Each bar is a stick from its start to its end. Slanted lines: left over."
 	for _, note := range [...]struct {
 		seen bool
 		text string
 	}{
-		{trims, "Crosses: squared off."},
-		{bad, "Slanting lines both ways: cannot be used."},
+		{trims, "Crosses: trimmed off."},
+		{bad, "Crosshatched: cannot be used."},
 		{yard, "Broken line: the yard's cut."},
-		{slants, "Ends are seen from above, the back of the piece up, or the outer edge where it lies flat, and not to scale where they are too small for it."},
+		{slants, "Ends are drawn from above, the back of the piece up, or its outer edge if it lies flat; small ones are not to scale."},
 	} {
 		if note.seen {
 			text += " " + note.text
 		}
 	}
 	if note := h.turnNote(); note != "" {
-		text += " " + note + " Left end and right end are here those at the left and at the right as it lies."
+		text += " " + note + " The left and the right end listed here are those at the left and the right as the piece lies."
 	}
 	return text
 }
@@ -440,7 +440,7 @@ const mostLength = 1500
 func (s *Sheet) lengthOf(c *cut) string {
 	length := s.length(s.piece(c.piece).Length)
 	if c.n > 1 {
-		length = s.count(int64(c.n)) + " × " + length
+		length = s.count(int64(c.n)) + " @ " + length
 	}
 	return length
 }

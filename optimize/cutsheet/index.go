@@ -29,7 +29,7 @@ func (s *Sheet) from(r *indexRow) string {
 		text += " (" + s.count(r.count) + ")"
 	}
 	if r.wait {
-		text += ", waits"
+		text += ", on hold"
 	}
 	return text
 }
@@ -116,6 +116,6 @@ func (s *Sheet) indexOf() []indexRoom {
 
 const (
 	indexHeading = "Where the pieces come from"
-	indexNote    = "By room and wall: the letter is the pattern of the stick, the number the cut."
-	noRoom       = "For no room by name"
+	indexNote    = "By room and wall: the letter is the stick's in this list, the number the cut's."
+	noRoom       = "No room named"
 )

@@ -28,7 +28,7 @@ func TestRoomsAreNamedOnEveryPage(t *testing.T) {
 		}
 		rooms = append(rooms, m[1])
 	}
-	if got := strings.Join(rooms, "; "); got != "classroom; cloakroom; For no room by name" {
+	if got := strings.Join(rooms, "; "); got != "classroom; cloakroom; No room named" {
 		t.Errorf("rooms: %s", got)
 	}
 	_, print, _ := strings.Cut(page, "@media print")

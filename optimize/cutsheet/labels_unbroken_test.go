@@ -87,7 +87,7 @@ func TestCautionsBeforeCuts(t *testing.T) {
 		if err := write(&b); err != nil {
 			t.Fatal(err)
 		}
-		if i, j := strings.Index(b.String(), "Saws injure"), strings.Index(b.String(), "coat rail"); i < 0 || j < i {
+		if i, j := strings.Index(b.String(), "Saws cause serious injuries"), strings.Index(b.String(), "coat rail"); i < 0 || j < i {
 			t.Errorf("%s: cautions at %d, the first cut at %d", name, i, j)
 		}
 	}

@@ -301,7 +301,7 @@ func (ln *lane) name(s *Sheet, below *callouts) {
 			n += other.n
 		}
 		if n > 1 {
-			c.number += s.count(int64(n)) + " × "
+			c.number += s.count(int64(n)) + " @ "
 		}
 		below.add(middle, c.lead(roomAt(middle)), c.name)
 	}

@@ -102,7 +102,7 @@ func TestMetricWords(t *testing.T) {
 		Pieces: []stock.Piece{{Label: "sill", Length: 1250 * measure.Millimeter, Left: stock.End{Kind: stock.EndOutsideMiter, Angle: 135 * measure.Degree}, Quantity: 1500}},
 	}
 	text := render(t, sheet(t, p, &cutsheet.Options{Locale: countryside}), renderings[0])
-	for _, want := range []string{"750 sticks to buy", "1.500 pieces to cut", "cost 925.920,00 EUR", "A saw cut takes 3 mm+", "to the nearest 1 mm", "miter 22,5", "nearest 0,1", "take up 83,3%"} {
+	for _, want := range []string{"750 sticks to buy", "1.500 pieces to cut", "cost 925.920,00 EUR", "Kerf 3 mm+", "to the nearest 1 mm", "miter 22,5", "nearest 0,1", "use 83,3%"} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
 			t.Errorf("%q is not in\n%s", want, text)
 		}

@@ -20,7 +20,7 @@ type SawEnd struct {
 }
 
 // Picture draws the end as it lies on the saw, seen from above by the operator: the fence, the
-// blade at its miter and bevel, the long point, the side to keep, the side that falls away, and
+// blade at its miter and bevel, the long point, the side to keep, the waste side, and
 // the readings of the scales. Beside it is the section against the fence. The section and all
 // angles are to scale.
 //
@@ -101,12 +101,12 @@ func (d *endDrawing) words() []string {
 	}
 	lines = append(lines, saw+". Keep the "+l.keep.String()+" side.")
 	if d.End.Kind == stock.EndCope {
-		lines = append(lines, "This is the first cut: then saw along the edge of the profile.")
+		lines = append(lines, "This is the first cut: then cope along the edge of the profile.")
 	}
 	return lines
 }
 
-const endCaution = "Saws injure: follow the manual of the saw, keep the guards on and your hands out of the path of the blade."
+const endCaution = "Saws cause serious injuries: follow the saw's manual, keep the guards on and your hands out of the path of the blade."
 
 func (d *endDrawing) draw(width int) {
 	var desc string
@@ -226,7 +226,7 @@ func (d *endDrawing) above(in svg.Box) svg.Unit {
 		anchors[0], anchors[1] = anchors[1], anchors[0]
 	}
 	p.Put(svg.Text{At: kept, S: "keep this side", Anchor: anchors[0], Bold: true, Plate: true})
-	p.Put(svg.Text{At: away, S: "falls away", Anchor: anchors[1], Plate: true})
+	p.Put(svg.Text{At: away, S: "waste side", Anchor: anchors[1], Plate: true})
 	end := d.scales(in, pivot, deep)
 	d.points(in, pivot, deep, near, top)
 	end -= 8 * svg.One
@@ -405,7 +405,7 @@ func (d *endDrawing) front(in svg.Box) svg.Unit {
 	anchor := ahead(out)
 	words := [2]svg.Text{
 		{At: svg.Point{X: edge, Y: table - high/2}.Add(times(10*svg.One, out), 0), S: "keep this side", Bold: true, Plate: true, Anchor: anchor},
-		{At: svg.Point{X: other, Y: table - high/2}.Add(times(-10*svg.One, out), 0), S: "falls away", Plate: true, Anchor: svg.Start + svg.End - anchor},
+		{At: svg.Point{X: other, Y: table - high/2}.Add(times(-10*svg.One, out), 0), S: "waste side", Plate: true, Anchor: svg.Start + svg.End - anchor},
 	}
 	p.Put(words[0])
 	p.Put(words[1])

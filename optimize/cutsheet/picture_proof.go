@@ -22,7 +22,7 @@ func (s *Sheet) ProofPicture(w io.Writer, width int) error {
 	below := g.top + gaugeHeight + 14*svg.One
 	cost, bound := s.plan.Cost, s.plan.Bound
 	if g.closed {
-		s.proofLabel(p, svg.Point{X: g.bound, Y: g.top - 13*svg.One}, "nothing cheaper exists")
+		s.proofLabel(p, svg.Point{X: g.bound, Y: g.top - 13*svg.One}, "no plan costs less")
 		s.proofLabel(p, svg.Point{X: g.bound, Y: below}, "bound and cost "+s.cost(cost))
 	} else {
 		if bound > 0 {
@@ -123,9 +123,9 @@ func (s *Sheet) proofLabel(p *svg.Picture, at svg.Point, text string) {
 func (s *Sheet) proofInShort() string {
 	switch {
 	case s.plan.Cost == s.plan.Bound && s.plan.Proven:
-		return "proven the best"
+		return "proven best"
 	case s.plan.Cost == s.plan.Bound:
-		return "claimed the best, not shown"
+		return "claimed best, not checked"
 	case s.plan.Bound <= 0:
 		return "not proven"
 	}
@@ -142,7 +142,7 @@ func (s *Sheet) gapStrip(p *svg.Picture, y svg.Unit) svg.Unit {
 	hi, lo := bits.Mul64(uint64(w), uint64(bound))
 	q, _ := bits.Div64(hi, lo, uint64(cost)) // the bound is at most the cost
 	const high = 8 * svg.One
-	p.Put(svg.Text{At: svg.Point{X: left, Y: y + 6*svg.One}, S: svg.Clip("the same from zero on, to scale", svg.Small, w), Anchor: svg.Start})
+	p.Put(svg.Text{At: svg.Point{X: left, Y: y + 6*svg.One}, S: svg.Clip("the same from zero, to scale", svg.Small, w), Anchor: svg.Start})
 	y += 14 * svg.One
 	p.Rect(svg.Box{X: left, Y: y, W: w, H: high}, bareStyle)
 	done := svg.Box{X: left, Y: y, W: svg.Unit(q), H: high}

@@ -131,7 +131,7 @@ const mostRows = 150
 var purchaseLegend = []svg.Entry{
 	{Style: woodStyle, Text: "used, in pieces"},
 	{Style: bareStyle, Hatch: svg.HatchRising, Text: "kept: offcuts and whole sticks"},
-	{Style: lostStyle, Hatch: svg.HatchCrossed, Text: "waste, with saw cuts and squared ends"},
+	{Style: lostStyle, Hatch: svg.HatchCrossed, Text: "waste, with kerf and trimmed ends"},
 }
 
 // PurchasePicture draws the use of each kind of stick that is bought or taken off the rack: the
@@ -144,8 +144,8 @@ func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
 		return err
 	}
 	rows, total := s.materials()
-	title := "What becomes of the sticks"
-	desc := "In all, " + s.materialWords(&total, "; ")
+	title := "Where the stock goes"
+	desc := "Total: " + s.materialWords(&total, "; ")
 	p, y := svg.Titled(width, title, desc)
 	var most big.Int
 	for i := range rows {
@@ -160,12 +160,12 @@ func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
 			break
 		}
 		r := &rows[i]
-		y = p.Paragraph(y, s.count(r.count)+" × "+typeset.Clip(r.name, 100, "…"), svg.Normal, true)
+		y = p.Paragraph(y, s.count(r.count)+" @ "+typeset.Clip(r.name, 100, "…"), svg.Normal, true)
 		y = s.materialBar(p, y+svg.One, &r.length, &most)
 		y = s.materialText(p, y, r) + 8*svg.One
 	}
 	if len(rows) > 1 {
-		y = p.Paragraph(y, "In all: "+s.plural(total.count, "stick"), svg.Normal, true)
+		y = p.Paragraph(y, "Total: "+s.plural(total.count, "stick"), svg.Normal, true)
 		y = s.materialBar(p, y+svg.One, &total.length, total.length.all())
 		y = s.materialText(p, y, &total)
 	}
@@ -181,7 +181,7 @@ func (s *Sheet) besides() string {
 	text := ""
 	for i := range s.bill {
 		if c := &s.bill[i]; c.kind != "rack" {
-			text += "Besides: " + typeset.Clip(s.chargeWords(c), 100, "…") + ", " + s.money(c.amount) + ". "
+			text += "Also: " + typeset.Clip(s.chargeWords(c), 100, "…") + ", " + s.money(c.amount) + ". "
 		}
 	}
 	return text
@@ -240,7 +240,7 @@ func (s *Sheet) materialWords(m *material, between string) string {
 	if text != "" {
 		text += between
 	}
-	text += "all " + s.bigLength(m.length.all())
+	text += "total " + s.bigLength(m.length.all())
 	if paid {
 		text += " " + s.bigMoney(m.cost.all())
 	}

@@ -23,9 +23,9 @@ type shelf struct {
 
 // The kinds of offcuts, and how each is drawn.
 var rackLegend = [3]svg.Entry{
-	{Style: woodStyle, Text: "lies there"},
+	{Style: woodStyle, Text: "on the rack"},
 	{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Ink, Dashed: true}, Hatch: svg.HatchCrossed, Text: "used up"},
-	{Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink, Width: 200}, Hatch: svg.HatchRising, Text: "put there"},
+	{Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink, Width: 200}, Hatch: svg.HatchRising, Text: "added"},
 }
 
 // RackPicture draws the offcuts of a rack to scale, by profile and material, the longest first.
@@ -129,7 +129,7 @@ func (d *rackDrawing) draw(width int) {
 	}
 	desc := d.s.plural(sums[0], "offcut")
 	if d.changed {
-		desc = "Offcuts that stay: " + d.s.count(sums[0]) + ", used up: " + d.s.count(sums[1]) + ", put there: " + d.s.count(sums[2])
+		desc = "Offcuts that stay: " + d.s.count(sums[0]) + ", used up: " + d.s.count(sums[1]) + ", added: " + d.s.count(sums[2])
 	}
 	p, y := svg.Titled(width, title, desc+". "+d.longestWords())
 	d.p = p
@@ -187,7 +187,7 @@ func (d *rackDrawing) row(y svg.Unit, a *shelf, kind int, n int64) svg.Unit {
 	p.Hatch(b.Corners(), e.Hatch, hatchStyle)
 	text := d.s.length(a.length)
 	if n > 1 {
-		text = d.s.count(n) + " × " + text
+		text = d.s.count(n) + " @ " + text
 	}
 	text = d.labeled(text, a)
 	if d.changed && kind > 0 {

@@ -335,7 +335,7 @@ func (d *runDrawing) legend() []svg.Entry {
 		out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Shade, Stroke: svg.Quiet, Width: 50}, Text: "stud"})
 	}
 	if len(r.Splice.Avoid) > 0 {
-		out = append(out, svg.Entry{Sample: "x", Text: "stud to be left free"})
+		out = append(out, svg.Entry{Sample: "x", Text: "stud to keep clear of"})
 	}
 	if len(d.spliced) > 0 {
 		text := "splice, drawn larger"

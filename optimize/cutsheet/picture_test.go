@@ -188,7 +188,7 @@ func TestSawEndPicture(t *testing.T) {
 			switch {
 			case w.S == "keep this side" && kept.S == "":
 				kept = w
-			case w.S == "falls away" && away.S == "":
+			case w.S == "waste side" && away.S == "":
 				away = w
 			}
 		}

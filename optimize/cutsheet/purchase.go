@@ -76,7 +76,7 @@ func (s *Sheet) purchases(cut []int64) {
 	}
 	for _, c := range p.Rules.Charges {
 		if used[c.Supplier] && c.Amount > 0 {
-			s.bill = append(s.bill, charge{kind: "charge", what: "charged once by", who: c.Supplier, amount: c.Amount})
+			s.bill = append(s.bill, charge{kind: "charge", what: "one-time charge by", who: c.Supplier, amount: c.Amount})
 		}
 	}
 }
@@ -157,10 +157,10 @@ func (s *Sheet) sale(l *line) (words []string) {
 		words = append(words, s.plural(l.count/n, "bundle")+" of "+s.count(n))
 	}
 	if n := st.Minimum; n > 1 {
-		words = append(words, "at least "+strconv.Itoa(n)+" are sold")
+		words = append(words, "minimum order "+strconv.Itoa(n))
 	}
 	if n := breakFor(st, l.count); n > 0 && s.priced() {
-		words = append(words, "the price for "+s.count(n)+" and more, else "+s.money(st.Price))
+		words = append(words, "price for "+s.count(n)+" or more; otherwise "+s.money(st.Price))
 	}
 	if whole := l.count - l.cut; whole > 0 {
 		text := s.count(whole) + " whole, not cut"
@@ -178,5 +178,5 @@ func (s *Sheet) spare() string {
 	if n == 0 {
 		return ""
 	}
-	return "Of the sticks that stay whole, " + s.count(int64(n)) + " can replace what is spoiled."
+	return "Spares, kept whole: " + s.count(int64(n)) + "."
 }

@@ -30,13 +30,13 @@ func TestRakedEndsInWords(t *testing.T) {
 	}{
 		{board, []string{
 			"left plumb cut 36.5 deg, long at the lower edge, right rake miter 18.2 deg+, long at the upper edge",
-			"plumb cut 36.5 deg left end: upright bevel 36.5 deg, flat miter 36.5 deg; miter left, keep right (flat)",
-			"rake miter 18.2 deg+ right end: upright bevel 18.2 deg+, flat miter 18.2 deg+; miter left, keep left (flat)",
-			"at a flat miter or a cut for a slope, of a flat one",
+			"plumb cut 36.5 deg left end, upright: bevel 36.5 deg, or flat: miter 36.5 deg; miter left, keep right (flat)",
+			"rake miter 18.2 deg+ right end, upright: bevel 18.2 deg+, or flat: miter 18.2 deg+; miter left, keep left (flat)",
+			"at a flat miter or a cut for a slope, flat",
 		}},
 		{crown, []string{
 			"right rake miter, bevel 18.2 deg+, long at the upper edge",
-			"rake miter 18.2 deg+ right end: nested bevel 18.2 deg+, flat miter 14.6 deg-, bevel 11.1 deg+",
+			"rake miter 18.2 deg+ right end, nested: bevel 18.2 deg+, or flat: miter 14.6 deg-, bevel 11.1 deg+",
 		}},
 	} {
 		s := sheet(t, p, &cutsheet.Options{Profile: &c.of})

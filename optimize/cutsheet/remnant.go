@@ -45,7 +45,7 @@ func (s *Sheet) short(p *pattern, c *cut) (short shortCuts) {
 
 // remnantNote returns the note for a cut from a too short remnant, or nothing.
 func (s *Sheet) remnantNote(c *cut) string {
-	const one, more = ": clamp it, no hand can hold it clear of the blade", ": clamp them, no hand can hold them clear of the blade"
+	const one, more = ": clamp it; it is too short to hold by hand", ": clamp them; they are too short to hold by hand"
 	short := &c.short
 	switch {
 	case short.n == 0:

@@ -62,14 +62,14 @@ func TestEveryFormSaysIt(t *testing.T) {
 	s := sheet(t, p, o)
 	for _, c := range []struct{ in, want string }{
 		{"txt svg html csv", "The old schoolhouse; November 30; revision 2; fingerprint " + s.Fingerprint()},
-		{"txt html csv", "Cut in the order of the numbers, from the start of the stick, and measure every piece anew from the last cut."},
-		{"svg", "Cut each stick from its start at the left, piece by piece, and measure every piece anew from the last cut."},
+		{"txt html csv", "Cut in numbered order from the start of the stick, and measure each piece from the last cut."},
+		{"svg", "Cut each stick from its start at the left, piece by piece, and measure each piece from the last cut."},
 		{"txt svg html csv", "spliced on an assumed stud: find it first"},
 		{"txt html csv", "from the left long point, on assumed studs: find them first"},
-		{"txt svg html", "wait: cloakroom is held back"},
+		{"txt svg html", "wait: cloakroom is on hold"},
 		{"txt html csv", "wall N was read twice, with two results"},
 		{"txt html csv", `notch the lower edge 12" x 4" up, 12' from the left end`},
-		{"txt svg html csv", "clamp it, no hand can hold it clear of the blade"},
+		{"txt svg html csv", "clamp it; it is too short to hold by hand"},
 		{"txt svg html", "Proven: no plan that keeps the rules of this job costs less than"},
 	} {
 		for _, r := range renderings[:4] {

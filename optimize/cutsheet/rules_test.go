@@ -52,11 +52,11 @@ func TestRulesInWords(t *testing.T) {
 		{s, "txt html csv", "in one piece"},
 		{s, "txt svg html csv", "classroom N chair rail 2/2"},
 		{s, "txt html csv", "1 bundle of 2; 1 to cut, 1 whole, not cut"},
-		{s, "txt html csv", "the price for 4 and more, else $17.90"},
+		{s, "txt html csv", "price for 4 or more; otherwise $17.90"},
 		{s, "txt html csv", "from the mill"},
 		{s, "txt html", "1 splice at $3.50"},
-		{s, "txt html", "charged once by the mill"},
-		{s, "txt html", "Of the sticks that stay whole, 1 can replace what is spoiled."},
+		{s, "txt html", "one-time charge by the mill"},
+		{s, "txt html", "Spares, kept whole: 1."},
 		{s, "txt svg html csv", "turned end for end"},
 		{s, "txt html csv", `cannot be used from 3' 7-1/4" to 3' 9-3/4"`},
 		{s, "svg", `unusable 3' 7-1/4" to 3' 9-3/4"`},
@@ -95,7 +95,7 @@ func TestTableAddsUp(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		at := slices.Index(rows[0], "Price together")
+		at := slices.Index(rows[0], "Price total")
 		var sum int64
 		for _, row := range rows[1:] {
 			if row[at] == "" {
@@ -152,7 +152,7 @@ func TestLevelsInWords(t *testing.T) {
 			"2. most worth: $2.50; not proven, up to $5.00 may be possible",
 			"What the plan reaches of each goal is checked; that no plan does better by most worth, fewest cuts rests on the search alone.",
 			"3. fewest cuts: 3; not proven, down to 2 may be possible",
-			"4. fewest patterns: 2; none is better that is as good by the goals before, but one of those is not proven",
+			"4. fewest patterns: 2; no plan as good in the earlier goals does better, but one of those is not proven",
 			"5. longest offcut: 3'; not proven, up to 6' may be possible",
 			"Proven: no plan that keeps the rules of this job costs less than $20.00. This rests on the search alone; a separate check could not confirm it.",
 		} {
@@ -184,7 +184,7 @@ func TestJSONVersions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := render(t, s, renderings[0]); !strings.Contains(text, "[ ] 1 x 4' 2\"  from A") {
+	if text := render(t, s, renderings[0]); !strings.Contains(text, "[ ] 1 @ 4' 2\"  from A") {
 		t.Errorf("not the old sheet:\n%s", text)
 	}
 	want := strings.Replace(old, `"version":1`, `"version":3`, 1)

@@ -298,7 +298,7 @@ func TestProofInWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const want = "No plan costs less than 20.00, so at most 10.00 could be saved (33.4%). The search used up the work that it was allowed."
+	const want = "No plan costs less than 20.00, so at most 10.00 could be saved (33.4%). The search reached its work limit."
 	if text := strings.Join(strings.Fields(render(t, s, renderings[0])), " "); !strings.Contains(text, want) {
 		t.Errorf("want %q in\n%s", want, text)
 	}
@@ -327,7 +327,7 @@ func proofOf(t *testing.T, kind optimize.ProofKind, e certificate.Evidence) (p o
 func TestSawSettings(t *testing.T) {
 	p, o := crown()
 	text := strings.Join(strings.Fields(render(t, sheet(t, p, o), renderings[0])), " ")
-	if want := "inside miter left end: nested miter 45 deg, flat miter 31.6 deg+, bevel 33.9 deg-"; !strings.Contains(text, want) {
+	if want := "inside miter left end, nested: miter 45 deg, or flat: miter 31.6 deg+, bevel 33.9 deg-"; !strings.Contains(text, want) {
 		t.Errorf("want %q in\n%s", want, text)
 	}
 	o.Graduation = measure.Degree / 2

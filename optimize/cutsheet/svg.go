@@ -100,16 +100,16 @@ func (s *Sheet) drawing() drawing {
 }
 
 // drawnOrder explains how to read a drawing of sticks.
-const drawnOrder = "Cut each stick from its start at the left, piece by piece, and measure every piece anew from the last cut."
+const drawnOrder = "Cut each stick from its start at the left, piece by piece, and measure each piece from the last cut."
 
-const legend = "The ends are seen from above, the back of the piece up, or the outer edge where it lies flat; " +
-	"a slant too small for the scale is drawn larger. Slanting lines: left over. Crosses: squared off. Dark lines: saw cuts."
+const legend = "Ends are drawn from above, the back of the piece up, or its outer edge if it lies flat; " +
+	"a slant too small for the scale is drawn larger. Slanted lines: left over. Crosses: trimmed off. Dark lines: saw cuts."
 
 // legend explains the parts that occur in the drawing.
 func (s *Sheet) legend() string {
 	text := legend
 	if slices.ContainsFunc(s.patterns, func(p pattern) bool { return len(p.unusable) > 0 }) {
-		text += " Slanting lines both ways: cannot be used."
+		text += " Crosshatched: cannot be used."
 	}
 	if slices.ContainsFunc(s.patterns, func(p pattern) bool { return p.yard.To > 0 }) {
 		text += " Broken line: the yard's cut."
@@ -132,7 +132,7 @@ func (s *Sheet) careLines(p *pattern) []string {
 		}
 	}
 	if more > 0 {
-		lines = append(lines, "And "+s.plural(more, "cut")+" more to take care of: see the sheet.")
+		lines = append(lines, "More cuts that need care, see the sheet: "+s.count(more)+".")
 	}
 	return lines
 }

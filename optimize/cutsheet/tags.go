@@ -249,7 +249,7 @@ func (t *tagPage) tagFrom(g *tag) string {
 		text += ", stick " + t.count(int64(g.stick)) + " of " + t.count(int64(g.p.Count))
 	}
 	if g.p.cuts[g.cut].wait {
-		text += ", waits"
+		text += ", on hold"
 	}
 	return text
 }

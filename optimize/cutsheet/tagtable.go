@@ -6,7 +6,7 @@ import (
 )
 
 var tagColumns = []string{
-	"Room", "Wall", "Piece", "Length", "Left end", "Right end", "Pattern", "Cut", "Stick", "Pieces", "Work", "Wait", "Job", "Date", "Revision", "Fingerprint",
+	"Room", "Wall", "Piece", "Length", "Left end", "Right end", "Pattern", "Cut", "Stick", "Pieces", "Work", "On hold", "Job", "Date", "Revision", "Fingerprint",
 }
 
 // WriteTagsCSV writes the contents of the tags of [Sheet.WriteTags] as a table, a row for each

@@ -214,7 +214,7 @@ func (t *textSheet) needs(heading string, rack bool) {
 	}
 	t.heading(heading)
 	for k, r := range rows {
-		line := "  [ ] " + left(r[0], w[0]) + " x " + left(r[1], w[1])
+		line := "  [ ] " + left(r[0], w[0]) + " @ " + left(r[1], w[1])
 		if w[2] > 0 {
 			line += "  at " + left(r[2], w[2]) + " = " + left(r[3], w[3])
 		}
@@ -285,7 +285,7 @@ func (t *textSheet) saws() {
 	}
 	for i := range t.settings {
 		set := &t.settings[i]
-		text := set.side.String() + " end: " + t.upright() + " " + t.saw(set.standing) + ", flat " + t.saw(set.flat)
+		text := set.side.String() + " end, " + t.upright() + ": " + t.saw(set.standing) + ", or flat: " + t.saw(set.flat)
 		if h := set.handed(); h != "" {
 			text += "; " + h
 			if set.handIsFlat() {
@@ -316,7 +316,7 @@ func (t *textSheet) pattern(p *pattern) {
 	for i, c := range p.cuts {
 		r := row{number: strconv.Itoa(i + 1), ticks: t.ticks(c.n, p.Count), length: t.show(t.length(t.piece(c.piece).Length)), text: t.pieceName(c.piece), ends: t.cutWords(&c), notes: t.only(c.piece, p.total(&c))}
 		if c.n > 1 {
-			r.length = t.count(int64(c.n)) + " x " + r.length
+			r.length = t.count(int64(c.n)) + " @ " + r.length
 		}
 		rows[c.bay] = append(rows[c.bay], r)
 		w[0], w[1], w[2] = max(w[0], len(r.number)), max(w[1], len(r.ticks)), max(w[2], typeset.Cells(r.length))
@@ -377,7 +377,7 @@ func (t *textSheet) leftovers() {
 		w[0], w[1] = max(w[0], len(r[0])), max(w[1], typeset.Cells(r[1]))
 	}
 	for i, r := range rows {
-		t.beside("  [ ] "+left(r[0], w[0])+" x "+left(r[1], w[1])+"  ", from[i])
+		t.beside("  [ ] "+left(r[0], w[0])+" @ "+left(r[1], w[1])+"  ", from[i])
 	}
 	t.para("  ", waste)
 }

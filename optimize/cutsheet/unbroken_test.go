@@ -167,7 +167,7 @@ func TestWasteIsNotKept(t *testing.T) {
 		s := sheet(t, c.p, &c.o)
 		for _, r := range renderings[:4] {
 			text := flow(t, s, r)
-			kept, wasted := "[ ] 1 x", "Waste, shorter than"
+			kept, wasted := "[ ] 1 @", "Waste, shorter than"
 			switch r.ext {
 			case "svg":
 				kept, wasted = "; offcut ", "; waste "

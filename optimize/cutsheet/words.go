@@ -60,15 +60,15 @@ func (s *Sheet) yield() string {
 	if !ok {
 		return ""
 	}
-	text := "Pieces take up " + s.percent(uint64(share)) + " of the material."
+	text := "The pieces use " + s.percent(uint64(share)) + " of the stock."
 	if s.sum.whole > 0 {
-		text = strings.Replace(text, "the material", "the sticks that are cut", 1)
+		text = strings.Replace(text, "the stock", "the sticks that are cut", 1)
 	}
 	switch {
 	case len(s.offcuts) == 1 && s.offcuts[0].count == 1:
 		text += " The offcut to keep is " + s.length(s.offcuts[0].length) + "."
 	case s.sum.left > 0:
-		text += " Offcuts to keep hold " + s.length(s.sum.left) + "; the longest is " + s.length(s.offcuts[0].length) + "."
+		text += " Offcuts to keep total " + s.length(s.sum.left) + "; the longest is " + s.length(s.offcuts[0].length) + "."
 	}
 	return text
 }
@@ -125,10 +125,10 @@ func (s *Sheet) proof() string {
 	case complete:
 	case shown > 0 && s.ruled():
 		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(shown) +
-			"; the rest is the word of the search, which tried every case that the rules leave between the two."
+			"; the rest relies on the search, which tried every case in between that the rules allow."
 	case shown > 0:
 		checked = "A separate check, which shares nothing with the search, confirms that no plan " + s.lessThan(shown) +
-			"; that there is none between the two rests on the search alone."
+			"; for the range in between this relies on the search alone."
 	default:
 		checked = "This rests on the search alone; a separate check could not confirm it."
 	}
@@ -166,7 +166,7 @@ func (s *Sheet) goals() []string {
 		case l.Proven:
 			text += "proven"
 		case l.Value == l.Bound:
-			text += "none is better that is as good by the goals before, but one of those is not proven"
+			text += "no plan as good in the earlier goals does better, but one of those is not proven"
 		case !more && l.Bound <= 0: // a bound without information
 			text += "not proven"
 		case more:
@@ -202,7 +202,7 @@ func (s *Sheet) unshown() string {
 	return "What the plan reaches of each goal is checked; that no plan does better by " + of + " rests on the search alone."
 }
 
-const goalsNote = "Goals of the plan, each among the plans that are as good by the ones before it:"
+const goalsNote = "Goals of the plan, each among the plans that are as good in the earlier ones:"
 
 // reached writes a result in the unit of its goal.
 func (s *Sheet) reached(g optimize.Goal, v int64) string {
@@ -267,13 +267,13 @@ func (s *Sheet) gap() string {
 func stopped(stop optimize.Stop) string {
 	switch stop {
 	case optimize.StopWork:
-		return "used up the work that it was allowed"
+		return "reached its work limit"
 	case optimize.StopDeadline:
 		return "ran out of time"
 	case optimize.StopCanceled:
 		return "was stopped early"
 	case optimize.StopExhausted:
-		return "tried everything that it knows"
+		return "tried every method that it has"
 	}
 	return ""
 }
@@ -308,17 +308,17 @@ func (s *Sheet) remarks(i int) string {
 	st := &s.problem.Sticks[i]
 	var parts []string
 	if st.Nominal != 0 && st.Nominal != st.Length {
-		parts = append(parts, "counted on as "+s.length(st.Length))
+		parts = append(parts, "counted as "+s.length(st.Length))
 	}
 	switch {
 	case st.TrimStart > 0 && st.TrimStart == st.TrimEnd:
-		parts = append(parts, "square "+s.length(st.TrimStart)+" off each end")
+		parts = append(parts, "trim "+s.length(st.TrimStart)+" off each end")
 	case st.TrimStart > 0 && st.TrimEnd > 0:
-		parts = append(parts, "square "+s.length(st.TrimStart)+" off the start and "+s.length(st.TrimEnd)+" off the end")
+		parts = append(parts, "trim "+s.length(st.TrimStart)+" off the start and "+s.length(st.TrimEnd)+" off the end")
 	case st.TrimStart > 0:
-		parts = append(parts, "square "+s.length(st.TrimStart)+" off the start")
+		parts = append(parts, "trim "+s.length(st.TrimStart)+" off the start")
 	case st.TrimEnd > 0:
-		parts = append(parts, "square "+s.length(st.TrimEnd)+" off the end")
+		parts = append(parts, "trim "+s.length(st.TrimEnd)+" off the end")
 	}
 	if st.Lot != "" {
 		parts = append(parts, "lot "+st.Lot)
@@ -380,7 +380,7 @@ func lies(t optimize.Turn) string {
 	if t == (optimize.Turn{}) {
 		return ""
 	}
-	return "lies " + t.String()
+	return t.String()
 }
 
 // only describes the work on the i-th piece besides its cuts, and that the piece therefore fits
@@ -439,16 +439,16 @@ func (s *Sheet) basis() string {
 		b.WriteString("Profile: " + p.Name + ". ")
 	}
 	if s.problem.Kerf > 0 {
-		b.WriteString("A saw cut takes " + s.length(s.problem.Kerf) + ". ")
+		b.WriteString("Kerf " + s.length(s.problem.Kerf) + ". ")
 	} else {
-		b.WriteString("A saw cut takes nothing. ")
+		b.WriteString("No kerf. ")
 	}
 	if s.problem.Rules.Nest {
 		b.WriteString("Neighbors whose ends are parallel share one cut. ")
 	}
 	b.WriteString("Lengths are from long point to long point, " + s.rounding() + ".")
 	if s.inexact() {
-		b.WriteString(" A + behind a length means a hair over the mark, a - a hair under.")
+		b.WriteString(" A + after a length means a hair over the mark, a - a hair under.")
 	}
 	return b.String()
 }
@@ -473,7 +473,7 @@ func (s *Sheet) turnNote() string {
 	if !s.sum.turned {
 		return ""
 	}
-	return "A piece that lies turned end for end, or turned and rolled, has its left end at the right; one that is rolled over has its back up."
+	return "A piece turned end for end, or turned and rolled, has its left end at the right; a piece rolled over has its back up."
 }
 
 // settingsNote explains the saw settings.
@@ -482,33 +482,33 @@ func (s *Sheet) settingsNote() string {
 	if s.upright() == "nested" {
 		head = "Nested"
 	}
-	text := "Miter and bevel are read on the scales of the saw with these names, from the square cut, to the nearest " + s.options.Locale.FormatAngle(s.options.graduation())
+	text := "Miter and bevel are the readings of the saw's two scales, 0 for a square cut, to the nearest " + s.options.Locale.FormatAngle(s.options.graduation())
 	if s.inexactAngle() {
 		text += " (+ a hair over the mark, - a hair under)"
 	}
-	text += ". In the lists the angle beside an end is the miter, of a piece that is " + s.upright() + " or, at a flat miter, of a flat one. Miter left: the saw is swung to the left; keep left: the piece is what lies to the left of the blade. " + head + ": the back against the fence as on the wall"
+	text += ". In the lists the angle beside an end is the miter for a piece cut " + s.upright() + " or, at a flat miter, flat. Miter left: swing the saw to the left; keep left: your piece is on the left of the blade. " + head + ": back against the fence, as on the wall"
 	if slices.ContainsFunc(s.settings, func(t setting) bool { return t.kind.Raked() && t.flat.Bevel == 0 }) {
 		text = strings.Replace(text, "at a flat miter,", "at a flat miter or a cut for a slope,", 1)
 	}
 	if s.sum.turned {
-		text = strings.Replace(text, ". "+head+":", ". That is for a piece that lies as given; one that is turned is cut as the drawing shows. "+head+":", 1)
+		text = strings.Replace(text, ". "+head+":", ". That is for a piece that is not turned; cut a turned one as the drawing shows. "+head+":", 1)
 	}
 	if s.options.Profile == nil {
-		return text + ". Flat: the back on the table. For crown these settings are wrong; it needs its profile."
+		return text + ". Flat: back on the table. Do not use these settings for crown: they need its profile."
 	}
 	if s.options.Profile.Role.Sprung() {
 		text += ", but upside down, at the spring angle of " + s.angle(s.options.Profile.SpringAngle())
 	}
-	return text + ". Flat: the back on the table."
+	return text + ". Flat: back on the table."
 }
 
 // caution is printed on every sheet for the saw.
-const caution = "Saws injure. Follow the manual of the saw, keep the guards on and your hands out of the path of the blade, " +
-	"wear eye and hearing protection, and breathe no dust. A piece too short to hold against the fence is cut from the end of a " +
-	"longer one: let the blade stop before you take it away. Local codes and licensed people go before anything on this sheet."
+const caution = "Saws cause serious injuries. Follow the saw's manual, keep the guards on and your hands out of the path of the blade, " +
+	"wear eye and hearing protection, and do not breathe the dust. Cut a piece too short to hold against the fence off the end of a " +
+	"longer one, and let the blade stop before you take it away. Local codes and licensed professionals take precedence over this sheet."
 
 // orderNote explains how to read a pattern.
-const orderNote = "Cut in the order of the numbers, from the start of the stick, and measure every piece anew from the last cut."
+const orderNote = "Cut in numbered order from the start of the stick, and measure each piece from the last cut."
 
 // ruled reports whether the job has runs or rules.
 func (s *Sheet) ruled() bool {

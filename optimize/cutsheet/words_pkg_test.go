@@ -104,7 +104,7 @@ func TestTableReadsBack(t *testing.T) {
 				if r[at("Room")] != visible(room) || r[at("Wall")] != visible(wall) || r[at("Label")] != visible(s.pieceName(c.piece)) || r[at("Cut")] != fmt.Sprint(i+1) {
 					t.Errorf("%q for cut %d of %q in %q on %q", r, i+1, s.pieceName(c.piece), room, wall)
 				}
-				if (r[at("Wait")] != "") != c.wait {
+				if (r[at("On hold")] != "") != c.wait {
 					t.Errorf("%q, waits: %v", r, c.wait)
 				}
 				for side, e := range map[string]stock.End{"Left": s.piece(c.piece).Left, "Right": s.piece(c.piece).Right} {

@@ -140,7 +140,7 @@ const (
 var looks = [...]svg.Entry{
 	lookPlanned: {Style: svg.Style{Fill: svg.Wood, Stroke: svg.Ink}, Text: "as planned"},
 	lookDone:    {Style: svg.Style{Fill: svg.Shade, Stroke: svg.Ink}, Hatch: svg.HatchDense, Text: "cut"},
-	lookChanged: {Style: svg.Style{Fill: svg.Paper, Stroke: svg.Ink, Width: 200}, Text: "cut otherwise"},
+	lookChanged: {Style: svg.Style{Fill: svg.Paper, Stroke: svg.Ink, Width: 200}, Text: "cut differently"},
 	lookAgain:   {Style: svg.Style{Fill: svg.Paper, Stroke: svg.Ink, Width: 200}, Hatch: svg.HatchCrossed, Text: "cut again"},
 	lookRest:    {Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet, Dashed: true}, Text: "rest of the stick"},
 }
@@ -230,13 +230,13 @@ func (d *picture) done(k int) (cut int, change *PatternChange) {
 func (d *picture) before(y svg.Unit) svg.Unit {
 	for k := range d.plan.Patterns {
 		if k == mostSticks {
-			y = d.pic.Paragraph(y, "and "+d.count(int64(len(d.plan.Patterns)-k))+" more ways of cutting", svg.Small, false)
+			y = d.pic.Paragraph(y, "and "+d.count(int64(len(d.plan.Patterns)-k))+" more patterns", svg.Small, false)
 			break
 		}
 		pat := &d.plan.Patterns[k]
 		cut, change := d.done(k)
 		how := lookPlanned
-		text := d.count(int64(pat.Count)) + " × " + d.stick(pat.Stick)
+		text := d.count(int64(pat.Count)) + " @ " + d.stick(pat.Stick)
 		var parts []string
 		if cut > 0 {
 			parts = append(parts, d.count(int64(cut))+" cut")
@@ -246,7 +246,7 @@ func (d *picture) before(y svg.Unit) svg.Unit {
 				parts = append(parts, d.count(int64(change.Kept))+" as planned")
 			}
 			if n := change.Left - change.Kept; n > 0 {
-				parts = append(parts, d.count(int64(n))+" cut otherwise: "+change.Reason.says())
+				parts = append(parts, d.count(int64(n))+" cut differently: "+change.Reason.says())
 				how = lookChanged
 			}
 		} else if cut >= pat.Count {
@@ -294,7 +294,7 @@ func (d *picture) after(y svg.Unit) svg.Unit {
 	}
 	for k := range d.r.Plan.Patterns {
 		if k == mostSticks {
-			return d.pic.Paragraph(y, "and "+d.count(int64(len(d.r.Plan.Patterns)-k))+" more ways of cutting", svg.Small, false)
+			return d.pic.Paragraph(y, "and "+d.count(int64(len(d.r.Plan.Patterns)-k))+" more patterns", svg.Small, false)
 		}
 		pat := &d.r.Plan.Patterns[k]
 		from := d.r.Sticks[pat.Stick]
@@ -346,7 +346,7 @@ func same(stick int, pieces []int) string {
 // source describes a number of sticks of the new plan, and their place.
 func (d *picture) source(n int64, length measure.Length, o Owned) string {
 	of := d.stick(o.Stick)
-	text := d.count(n) + " × "
+	text := d.count(n) + " @ "
 	switch st := &d.p.Sticks[o.Stick]; {
 	case o.Place == PlaceWhole && length == st.Length:
 		return text + of + ": in hand"
@@ -436,7 +436,7 @@ func (d *picture) listed(pieces []laid) string {
 		}
 		text := pieces[i].name + " " + d.length(pieces[i].to-pieces[i].from)
 		if n > 1 {
-			text = d.count(int64(n)) + " × " + text
+			text = d.count(int64(n)) + " of " + text
 		}
 		if pieces[i].as == lookAgain {
 			text += " (again)"
@@ -455,19 +455,19 @@ func (d *picture) words() []string {
 	var out []string
 	for _, s := range d.r.Recut {
 		name, length := d.piece(s.Piece)
-		out = append(out, "Cut again: "+d.count(int64(max(s.Count, 1)))+" × "+name+", "+d.length(length)+".")
+		out = append(out, "Cut again: "+d.count(int64(max(s.Count, 1)))+" of "+name+", "+d.length(length)+".")
 	}
 	for _, b := range d.r.Buy {
 		verb := "Buy "
 		if d.p.Sticks[b.Stick].Rack {
 			verb = "Take off the rack "
 		}
-		out = append(out, verb+d.count(int64(b.Count))+" × "+d.stick(b.Stick)+": "+d.amount(b.Cost)+".")
+		out = append(out, verb+d.count(int64(b.Count))+" @ "+d.stick(b.Stick)+": "+d.amount(b.Cost)+".")
 	}
 	for _, s := range d.r.Surplus {
-		text := "Not needed: " + d.count(int64(max(s.Count, 1))) + " × " + d.stick(s.Stick) + ", " + s.Place.String() + ", " + d.length(s.Length)
+		text := "Not needed: " + d.count(int64(max(s.Count, 1))) + " @ " + d.stick(s.Stick) + ", " + s.Place.String() + ", " + d.length(s.Length)
 		if s.Refund > 0 {
-			text += ", each of which gives back " + d.amount(s.Refund)
+			text += ", refund each " + d.amount(s.Refund)
 		}
 		out = append(out, text+".")
 	}
@@ -475,9 +475,9 @@ func (d *picture) words() []string {
 	if len(out) > most {
 		out = append(out[:most], "And "+d.count(int64(len(out)-most))+" more lines like these.")
 	}
-	text := "Still to be paid: "
+	text := "Still to pay: "
 	if d.r.ByLength {
-		text = "Still to be bought: "
+		text = "Still to buy: "
 	}
 	text += d.amount(d.r.Cost)
 	switch extra := d.r.Extra(); {

@@ -235,8 +235,8 @@ func ExampleRevision_Picture() {
 	text, _, _ = strings.Cut(text, "</desc>")
 	fmt.Println(strings.ReplaceAll(html.UnescapeString(text), ". ", ".\n"))
 	// Output:
-	// Cut again: 1 × cloakroom, 7' 3".
-	// Buy 3 × 8', poplar base: $35.70.
-	// Buy 3 × 12', poplar base: $53.70.
-	// Still to be paid: $89.40, $29.80 more than planned; no plan for what is left costs less.
+	// Cut again: 1 of cloakroom, 7' 3".
+	// Buy 3 @ 8', poplar base: $35.70.
+	// Buy 3 @ 12', poplar base: $53.70.
+	// Still to pay: $89.40, $29.80 more than planned; no plan for what is left costs less.
 }

@@ -30,7 +30,7 @@ func (r *Revision) String() string {
 		if o.Kept == o.Left || r.Plan == nil {
 			continue
 		}
-		fmt.Fprintf(&b, "pattern %d: %d of %d cut otherwise, %s", o.Pattern, o.Left-o.Kept, o.Left, o.Reason.says())
+		fmt.Fprintf(&b, "pattern %d: %d of %d cut differently: %s", o.Pattern, o.Left-o.Kept, o.Left, o.Reason.says())
 		switch {
 		case o.Reason == ReasonNotNeeded:
 			fmt.Fprintf(&b, ": %s", r.piece(o.Piece))

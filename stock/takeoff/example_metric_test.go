@@ -25,5 +25,5 @@ func ExampleCheck_metric() {
 			fmt.Println(f.Suspects, f.Reason)
 		}
 	}
-	// Output: [N S] a tape held at the 100 mm mark and that not taken off, or taken off twice: N would be 6153 mm instead of 6253 mm, or S would be 6253 mm instead of 6153 mm
+	// Output: [N S] a tape held at the 100 mm mark and that not subtracted, or subtracted twice: N would be 6153 mm instead of 6253 mm, or S would be 6253 mm instead of 6153 mm
 }

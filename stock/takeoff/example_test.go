@@ -125,7 +125,7 @@ func ExampleCheck() {
 	// Output:
 	// doubt, closure: the walls fail to close by 1", more than careful readings may add up to, about 7/32"; measure again N and S, which explain it equally well; if they read the same, the room is out of square, which its diagonals show
 	// doubt, opposite walls: opposite walls N (24' 4-1/2") and S (24' 3-1/2") differ by 1"
-	// doubt, missed inch: a tape held at the 1-inch mark and the inch not taken off, or taken off twice: N would be 24' 3-1/2" instead of 24' 4-1/2", or S would be 24' 4-1/2" instead of 24' 3-1/2"
+	// doubt, missed inch: an inch burned at the end of the tape and not subtracted, or subtracted twice: N would be 24' 3-1/2" instead of 24' 4-1/2", or S would be 24' 4-1/2" instead of 24' 3-1/2"
 	// doubt, wrong side: read to the wrong side of the 24' 4" mark: N would be 24' 3-1/2" instead of 24' 4-1/2", or S would be 24' 4-1/2" instead of 24' 3-1/2"
 }
 

@@ -163,7 +163,7 @@ func TestMissedDecimeter(t *testing.T) {
 		code  takeoff.FindingCode
 		says  string
 	}{
-		{6153 * mm, takeoff.FindingMissedDecimeter, "a tape held at the 100 mm mark and that not taken off, or taken off twice: N would be 6153 mm instead of 6253 mm, or S would be 6253 mm instead of 6153 mm"},
+		{6153 * mm, takeoff.FindingMissedDecimeter, "a tape held at the 100 mm mark and that not subtracted, or subtracted twice: N would be 6153 mm instead of 6253 mm, or S would be 6253 mm instead of 6153 mm"},
 		{5253 * mm, takeoff.FindingMissedMeter, "a meter mark misread: N would be 5253 mm instead of 6253 mm, or S would be 6253 mm instead of 5253 mm"},
 	} {
 		room.Walls[2].Length = c.south

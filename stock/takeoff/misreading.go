@@ -77,11 +77,11 @@ func misreadings(w words, read, by, give measure.Length, metric bool) []misreadi
 	}
 	for _, sign := range []measure.Length{1, -1} {
 		if metric {
-			add(FindingMissedDecimeter, read-sign*missed(metric), "a tape held at the 100 mm mark and that not taken off, or taken off twice")
+			add(FindingMissedDecimeter, read-sign*missed(metric), "a tape held at the 100 mm mark and that not subtracted, or subtracted twice")
 			add(FindingMissedMeter, read-sign*measure.Meter, "a meter mark misread")
 			continue
 		}
-		add(FindingMissedInch, read-sign*measure.Inch, w.or("a tape held at the 1-inch mark and the inch not taken off, or taken off twice", "a tape held at the 25.4 mm mark and that not taken off, or taken off twice"))
+		add(FindingMissedInch, read-sign*measure.Inch, w.or("an inch burned at the end of the tape and not subtracted, or subtracted twice", "a tape held at the 25.4 mm mark and that not subtracted, or subtracted twice"))
 		add(FindingMissedFoot, read-sign*measure.Foot, w.or("a foot mark misread", "a mark every 304.8 mm misread"))
 	}
 	const swapped = "two digits written the wrong way round"

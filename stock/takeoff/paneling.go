@@ -486,7 +486,7 @@ func (p *paneler) told(s *stretch) {
 	case s.layout.Shift != 0:
 		say(FindingDevice, SeverityNote, max(s.layout.Shift, -s.layout.Shift), "%d boxes at %v are moved by %v out of the middle, so that no plate lies on them", n, words.about(s.from), words.about(max(s.layout.Shift, -s.layout.Shift)))
 	case n != s.layout.Usual:
-		say(FindingDevice, SeverityNote, s.layout.Fields[0].Width, "%s of wall at %s is divided by %d, not by %d, so that no plate lies on a %s", words.about(s.what.Length), words.about(s.from), n, s.layout.Usual, p.stile.Role)
+		say(FindingDevice, SeverityNote, s.layout.Fields[0].Width, "%s of wall at %s is divided into %d, not %d, so that no cover plate lands on a %s", words.about(s.what.Length), words.about(s.from), n, s.layout.Usual, p.stile.Role)
 	}
 	for i, h := range s.layout.Hits {
 		if i > 0 && s.layout.Hits[i-1].Device == h.Device {

@@ -23,7 +23,7 @@ func (s Scheme) rigidBends(curves []CurvedTrim, runs map[string]bentRun) (fs []F
 			seen[place{v.Wall, p}] = true
 			fs = append(fs, Finding{
 				Code: FindingRigidTrim, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: v.Radius,
-				Reason: fmt.Sprintf("%s is to bend and is taken off %s, which nothing says bends; name flexible stock for %s, or order it preformed", label, p, v.Role),
+				Reason: fmt.Sprintf("%s has to bend, and nothing says that %s does; name flexible stock for %s, or order it preformed", label, p, v.Role),
 			})
 		}
 	}

@@ -146,7 +146,7 @@ func TestStairFindings(t *testing.T) {
 		}, "from square, more than most saws reach; a plumb joint is simpler"},
 		{"level cut", func(w *takeoff.Wall, s *takeoff.Scheme) {
 			s.Base, w.Stair.Joint = board("base", in/2, 11*in/2), stair.JointPlumb
-		}, `lies about 8-3/32" on the floor, in a level cut`},
+		}, `bears about 8-3/32" on the floor, cut level`},
 		{"notch", func(w *takeoff.Wall, s *takeoff.Scheme) { w.Stair.Head = 37 * in / 4 }, `is notched at its head: 7-1/2" up the last riser, then 10" along the upper floor`},
 		{"thick base", func(w *takeoff.Wall, s *takeoff.Scheme) { s.Base = board("base", in, 37*in/4) }, `base base is 1/4" thicker than skirt skirt board that it meets`},
 		{"high base", func(w *takeoff.Wall, s *takeoff.Scheme) {

@@ -36,7 +36,7 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 			continue
 		}
 		if cuts && b.FootLevel > 0 {
-			add(SeverityNote, b.FootLevel, 0, fmt.Sprintf("the foot of skirt %s lies %s on the floor, in a level cut, and is cut plumb where it meets the base", s.Skirt.Name, say.about(b.FootLevel)))
+			add(SeverityNote, b.FootLevel, 0, fmt.Sprintf("the foot of skirt %s bears %s on the floor, cut level, and is cut plumb where it meets the base", s.Skirt.Name, say.about(b.FootLevel)))
 		}
 		if cuts && b.HeadLevel > 0 {
 			add(SeverityNote, b.HeadLevel, 0, fmt.Sprintf("skirt %s is notched at its head: %v up the last riser, then %s along the upper floor", s.Skirt.Name, say.About(w.Stair.Flight.Rise), say.about(b.HeadLevel)))

@@ -81,7 +81,7 @@ func TestAnswer(t *testing.T) {
 	if len(a.Faults) > 0 || a.Sticks != 2 || a.Pieces != 4 || a.Cost != "$45.16" || !a.Proven || a.Gap != "" {
 		t.Errorf("got %d sticks, %d pieces, %s, proven %t, gap %q, faults %v", a.Sticks, a.Pieces, a.Cost, a.Proven, a.Gap, a.Faults)
 	}
-	for _, want := range []string{"<!DOCTYPE html>", "Classroom base", "under the windows", "Saws injure"} {
+	for _, want := range []string{"<!DOCTYPE html>", "Classroom base", "under the windows", "Saws cause serious injuries"} {
 		if !strings.Contains(a.Sheet, want) {
 			t.Errorf("the sheet lacks %q", want)
 		}

@@ -25,8 +25,8 @@ func Example() {
 		fmt.Println(err)
 	}
 	// Output:
-	// held for bench: 1 x 7' 2"
-	// free: 1 x 1' 3-7/8"
+	// held for bench: 1 @ 7' 2"
+	// free: 1 @ 1' 3-7/8"
 	// 1 jobs, 2 offcuts came, 1 went
 }
 
@@ -61,7 +61,7 @@ func bench(file string) error {
 		return err
 	}
 	for _, h := range held {
-		fmt.Printf("held for %s: %d x %v\n", h.Job, h.Offcuts[0].Count, h.Offcuts[0].Length)
+		fmt.Printf("held for %s: %d @ %v\n", h.Job, h.Offcuts[0].Count, h.Offcuts[0].Length)
 	}
 	for range 2 { // the second time it does nothing
 		if err := db.Cut(ctx, "bench", nil); err != nil {
@@ -73,7 +73,7 @@ func bench(file string) error {
 		return err
 	}
 	for _, o := range free.Offcuts {
-		fmt.Printf("free: %d x %v\n", o.Count, o.Length)
+		fmt.Printf("free: %d @ %v\n", o.Count, o.Length)
 	}
 	counted, err := db.Verify(ctx)
 	if err != nil {

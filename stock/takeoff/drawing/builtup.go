@@ -155,7 +155,7 @@ func (b *builtUp) draw() {
 		x, top = p.Left()+width, y
 	}
 	y = max(left, b.drawCorner(svg.Point{X: x, Y: top}, width))
-	y = p.Legend(y, []svg.Entry{{Style: piece, Text: "member, in the order in which they are put up"}, {Style: svg.Style{Stroke: svg.Ink, Width: 240}, Text: "wall, " + b.other()}}) + 6*svg.One
+	y = p.Legend(y, []svg.Entry{{Style: piece, Text: "member, in order of installation"}, {Style: svg.Style{Stroke: svg.Ink, Width: 240}, Text: "wall, " + b.other()}}) + 6*svg.One
 	wide := svg.WidthOf("00", svg.Small)
 	for i := range b.members {
 		p.Put(svg.Text{At: svg.Point{X: p.Left() + wide, Y: y + svg.HeightOf(svg.Small)/2}, S: strconv.Itoa(i + 1), Anchor: svg.End, Bold: true})

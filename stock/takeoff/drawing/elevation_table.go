@@ -35,15 +35,15 @@ func (e *elevation) key() []svg.Entry {
 		given = given || !v.place.StudsAssumed
 		guessed = guessed || v.guessed
 	}
-	add(pieces, svg.Entry{Style: piece, Text: "trim, to be cut"})
+	add(pieces, svg.Entry{Style: piece, Text: "new trim"})
 	add(backing, svg.Entry{Style: hidden, Text: "backing, hidden"})
 	add(spliced, svg.Entry{Style: splices, Text: "splice"})
 	add(holes, svg.Entry{Style: openings, Text: "opening"})
-	add(solid, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchFalling, Text: "stands at the wall"})
+	add(solid, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchFalling, Text: "fixture"})
 	add(existing, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchDense, Text: "trim that stays"})
 	add(assumed && !given, svg.Entry{Style: studs, Text: "stud, assumed " + e.o.onCenter() + ": find them first"})
 	add(given && !assumed, svg.Entry{Style: studs, Text: "stud"})
-	add(given && assumed, svg.Entry{Style: studs, Text: "stud; below is said where they are assumed"})
+	add(given && assumed, svg.Entry{Style: studs, Text: "stud; assumed ones are listed below"})
 	add(guessed, svg.Entry{Style: hidden, Text: "ceiling, height not measured"})
 	return out
 }
@@ -171,7 +171,7 @@ func (e *elevation) rows() []row {
 		}
 	}
 	if len(e.loose) > 0 {
-		out = append(out, row{text: "On no wall of the room", head: true})
+		out = append(out, row{text: "Not on a wall", head: true})
 		for _, k := range e.loose {
 			out = append(out, row{lead: "-", text: e.pieceText(k, nil) + "; not drawn"})
 		}

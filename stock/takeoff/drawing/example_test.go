@@ -111,10 +111,10 @@ func ExampleJoint() {
 	// Output:
 	// From above: the wall is at the top, the room below.
 	// The corner is 100°.
-	// Cut as an inside miter first (broken line), long point at the wall, then sawn along the profile: at the face about 15/32" from the corner.
+	// Cut as an inside miter first (broken line), long point at the wall, then coped along the profile: at the face about 15/32" from the corner.
 	// The back stops about 9/16" from the corner: undercut by 10° at least.
 	// Adds nothing to the length, which is measured at the back.
-	// Saw, from the square cut: standing against the fence miter 40°; flat on the table bevel 40°.
+	// Saw settings, 0 for a square cut: upright against the fence miter 40°; flat on the table bevel 40°.
 }
 
 // A cornice of two members in the classroom.

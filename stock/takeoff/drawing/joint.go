@@ -215,7 +215,7 @@ func (d *detail) coped() error {
 		d.dims = append(d.dims, detailDim{at{-relief.Back, 0}, at{0, 0}, -30 * svg.One, relief.Back})
 	}
 	d.thick(far)
-	d.notes = append(d.notes, "Cut as an inside miter first (broken line), long point at the wall, then sawn along the profile: at the face "+d.length(relief.Face)+" from the corner.")
+	d.notes = append(d.notes, "Cut as an inside miter first (broken line), long point at the wall, then coped along the profile: at the face "+d.length(relief.Face)+" from the corner.")
 	if relief.Bevel > 0 {
 		d.notes = append(d.notes, "The back stops "+d.length(relief.Back)+" from the corner: undercut by "+d.o.angle(relief.Bevel)+" at least.")
 	} else {
@@ -345,9 +345,9 @@ func (d *detail) setting() string {
 		}
 		return "miter " + d.o.angle(s.Miter) + ", bevel " + d.o.angle(s.Bevel)
 	}
-	standing := "standing against the fence"
+	standing := "upright against the fence"
 	if d.profile.Role.Sprung() {
 		standing = "nested upside down against the fence"
 	}
-	return "Saw, from the square cut: " + standing + " " + say(d.cut.Standing) + "; flat on the table " + say(d.cut.Flat) + "."
+	return "Saw settings, 0 for a square cut: " + standing + " " + say(d.cut.Standing) + "; flat on the table " + say(d.cut.Flat) + "."
 }

@@ -15,7 +15,7 @@ func (d *detail) draw() {
 	y = d.lay(y)
 	k := d.scale()
 	y = d.o.bar(p, y, k) + 6*svg.One
-	entries := []svg.Entry{{Style: cutStyle, Hatch: svg.HatchRising, Text: "the piece that is cut"}}
+	entries := []svg.Entry{{Style: cutStyle, Hatch: svg.HatchRising, Text: "the piece to cut"}}
 	if len(d.pieces) > 1 {
 		entries = append(entries, svg.Entry{Style: piece, Text: d.pieces[other(d.pieces)].name})
 	}

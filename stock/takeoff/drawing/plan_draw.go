@@ -451,7 +451,7 @@ func (pl *plan) key() []svg.Entry {
 	}
 	for i := range pl.room.Walls {
 		if len(pl.room.Walls[i].Fixtures) > 0 {
-			out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchFalling, Text: "stands at the wall"})
+			out = append(out, svg.Entry{Style: svg.Style{Fill: svg.Paper, Stroke: svg.Quiet}, Hatch: svg.HatchFalling, Text: "fixture"})
 			break
 		}
 	}
