@@ -95,11 +95,11 @@ func (g gauge) draw(p *svg.Picture) {
 	if !g.closed {
 		open := from(g.bound, g.plan)
 		p.Rect(open, bareStyle)
-		within(open, "not known", false)
+		within(open, "unknown", false)
 	}
 	dearer := from(g.plan, g.right)
 	p.Rect(dearer, woodStyle)
-	within(dearer, "dearer", false)
+	within(dearer, "costs more", false)
 	if none.W > 0 {
 		within(sure, "no plan", true)
 	}
