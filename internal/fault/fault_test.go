@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Faults keep their order and get their paths however deep they are joined; what is no
-// field keeps its type.
+// Faults keep their order and get their paths however deeply they are joined; errors that are not
+// fields keep their type.
 func TestListUnder(t *testing.T) {
 	odd := errors.New("odd")
 	inner := errors.Join(
@@ -57,7 +57,7 @@ func TestEmptyList(t *testing.T) {
 	}
 }
 
-// Whatever a value is, an error holds 100 bytes of it at most, whole runes.
+// Whatever a value is, an error holds at most 100 bytes of it, in whole runes.
 func TestFieldIsShort(t *testing.T) {
 	for value, want := range map[string]string{
 		strings.Repeat("x", 100): strings.Repeat("x", 100),

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Field errors get below the field wherever they are in a tree; all else stays what it is.
+// Field errors get the field's path wherever they are in a tree; all others stay unchanged.
 func TestUnder(t *testing.T) {
 	limit := &optimize.LimitError{Stop: optimize.StopDeadline, Cause: context.DeadlineExceeded}
 	own := errors.New("not today")

@@ -20,14 +20,14 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the listings in internal/gates/api")
 
-// listings is where they are, from the root of the module.
+// listings is the directory of the listings, from the root of the module.
 const listings = "internal/gates/api"
 
 const updateAPI = "go test ./internal/gates -run API -update"
 
-// TestAPI compares what every package for users exports with the listings in
-// directory api, one line for each constant, variable, function, type, field and method.
-// Nothing gets in or out of the promise unseen.
+// TestAPI compares what every package for users exports with the listings in directory api, one line
+// for each constant, variable, function, type, field and method. So no change of the promise goes
+// unnoticed.
 func TestAPI(t *testing.T) {
 	atRoot(t)
 	got := make(map[string]string)
@@ -87,8 +87,8 @@ func TestAPI(t *testing.T) {
 // them.
 func exported(t *testing.T) []*types.Package {
 	t.Helper()
-	// What has been read decides whether a recorded pass of this test still
-	// counts; of the command below, the go command sees nothing.
+	// The files read here decide whether a recorded pass of this test is still valid; the go command
+	// does not see what the command below reads.
 	goFiles(t, func(string, *ast.File) {})
 	cmd := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Name}}\t{{.Export}}", "./...")
 	var stderr bytes.Buffer

@@ -15,9 +15,9 @@ import (
 
 const module = "example.com/longpoint"
 
-// arrow says what the non-test files of a package may import of ours. The
-// first line that matches a package counts; a name that ends in /... stands
-// for everything below. DEVELOPERS.md draws the same picture.
+// arrow lists what the non-test files of a package may import of ours. The first line that matches a
+// package counts; a name that ends in /... stands for everything below. DEVELOPERS.md draws the same
+// picture.
 var arrows = []struct {
 	pkg string
 	may []string
@@ -51,8 +51,8 @@ var arrows = []struct {
 	{"internal/svg", []string{"measure", "internal/typeset"}},
 	{"internal/svg/svgcheck", nil}, // for tests
 	{"internal/devtools", nil},     // for tests
-	// The solver, from what it rests on up: integers only. The restricted master, the pricing and the list search know
-	// nothing of each other's callers.
+	// The solver, bottom up: integers only. The restricted master, the pricing and the list search do
+	// not depend on their callers.
 	{"internal/solver", solverParts("branchprice", "plain", "rules", "search")},
 	{"internal/solver/model", nil},
 	{"internal/solver/search", solverParts("certificate", "model")},
@@ -95,15 +95,15 @@ const (
 // testMaterial is for tests and benchmarks; nothing that ships imports it.
 var testMaterial = []string{"internal/devtools", "internal/solver/solvertest", "internal/svg/svgcheck", "internal/trimjob", "optimize/internal/brute"}
 
-// The library computes. Files, clocks, chance, the network and what a program
-// prints are its caller's business.
+// The library computes. Files, clocks, randomness, the network and printing are left to its caller.
 var callersBusiness = []string{
 	"C", "log", "log/slog", "math/rand", "math/rand/v2", "net", "net/http",
 	"os", "os/exec", "os/signal", "plugin", "syscall", "unsafe",
 }
 
-// A time is no clock: measure has spans of time, finish/schedule working hours and dates. The one package that looks at
-// the clock does so for the deadline of the caller's context, where no timer can fire.
+// Package time is not only a clock: measure has spans of time, finish/schedule working hours and dates.
+// The one package that reads the clock does so for the deadline of the caller's context, in case no
+// timer can fire.
 var mayImportTime = []string{"measure", "finish/schedule", "finish/sequence", "finish/paper", "finish/estimate", "internal/meter"}
 
 var testLibraries = []string{"github.com/google/go-cmp", "pgregory.net/rapid"}

@@ -10,8 +10,8 @@ import (
 // largest is more than any file that a person reads or a test compares needs.
 const largest = 512 << 10
 
-// No program that somebody built by the way is under version control: go build leaves one
-// beside the source, and it stays in every clone for good.
+// No compiled program is under version control: go build leaves one beside the source, and it would
+// stay in every clone forever.
 func TestNoBinaries(t *testing.T) {
 	atRoot(t)
 	_, _ = os.Stat(".git/index") // what is tracked may change without any of the files below

@@ -62,8 +62,7 @@ func TestArrowsDiagram(t *testing.T) {
 	}
 }
 
-// publicImports returns the packages for users and what each imports of the others, outside
-// its tests.
+// publicImports returns the packages for users and the imports of each among them, outside its tests.
 func publicImports(t *testing.T) map[string][]string {
 	t.Helper()
 	all := make(map[string][]string)
@@ -87,7 +86,7 @@ func publicImports(t *testing.T) map[string][]string {
 	return all
 }
 
-// reduced leaves out each arrow to a package that is reached through another one.
+// reduced omits each arrow to a package that is also reached through another one.
 func reduced(all map[string][]string) map[string][]string {
 	var reaches func(from, to string) bool
 	reaches = func(from, to string) bool {
@@ -152,8 +151,7 @@ func diagramOf(imports map[string][]string) diagram {
 	return g
 }
 
-// layers sets each package above what it imports, and moves it up if that shortens the arrows
-// in all.
+// layers puts each package above its imports, and moves it up if that shortens the arrows in total.
 func layers(imports map[string][]string) map[string]int {
 	layer := make(map[string]int)
 	var lowest func(name string) int
@@ -266,8 +264,8 @@ func (g diagram) middle(boxes []*box) (sum, n int) {
 	return sum, len(boxes)
 }
 
-// place moves each box toward the middle of its neighbors, as far as the others of its layer
-// leave room.
+// place moves each box toward the middle of its neighbors, as far as the other boxes of its layer
+// allow.
 func (g diagram) place() {
 	const gap = 1400
 	apart := func(a, b *box) int { return (a.width()+b.width())/2 + gap }
@@ -325,7 +323,7 @@ func (b *box) port(near []*box, to *box) int {
 	return b.x - b.width()/2 + b.width()*(1+slices.Index(sorted, to))/(1+len(near))
 }
 
-// text lists the packages from the top down, each with what it imports.
+// text lists the packages from the top down, each with its imports.
 func (g diagram) text() string {
 	var b strings.Builder
 	for i := len(g) - 1; i >= 0; i-- {

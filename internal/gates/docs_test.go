@@ -11,9 +11,8 @@ import (
 	"testing"
 )
 
-// TestDocsNameWhatExists looks up every exported name between backquotes in the documents
-// for readers of today: `optimize.Check`, `Rules.Nest`, `Plan`. Whoever renames something
-// hears of the sentences that speak of it.
+// TestDocsNameWhatExists looks up every exported name between backquotes in the current documents:
+// `optimize.Check`, `Rules.Nest`, `Plan`. So a rename finds the sentences that mention the old name.
 func TestDocsNameWhatExists(t *testing.T) {
 	atRoot(t)
 	pkgs := exported(t)

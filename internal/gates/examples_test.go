@@ -11,8 +11,7 @@ import (
 	"testing"
 )
 
-// Every example program says how it is used when it is asked, and does not pass over an
-// argument that it cannot do anything with.
+// Every example program explains its use on request, and rejects arguments that it does not know.
 func TestExampleCommandLines(t *testing.T) {
 	atRoot(t)
 	if testing.Short() || runtime.GOOS == "js" {

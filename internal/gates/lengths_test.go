@@ -15,8 +15,8 @@ import (
 	"testing"
 )
 
-// exactly are the places where a length is written exactly, by function: what is read
-// again by a program, and what a test of equality or a file takes.
+// exactly lists the functions that write a length exactly on purpose: for a program to read, for a test
+// of equality, or for a file.
 var exactly = map[string]bool{
 	"encoding/json.Marshal":               true,
 	"encoding/json.MarshalIndent":         true,
@@ -26,9 +26,9 @@ var exactly = map[string]bool{
 	"examples/browser/wasm: exact":        true, // fields, which are read again
 }
 
-// TestLengthsForPeople finds bare lengths in what people read: in the programs, findings,
-// sheets and errors of all packages but measure, a length goes through Format or About. Of
-// String nobody would know that 3062.719425mm is 10' 9/16", to what a tape can show.
+// TestLengthsForPeople finds bare lengths in text for people: in programs, findings, sheets and errors
+// of all packages but measure, a length goes through Format or About. From String nobody would
+// recognize 3062.719425mm as 10' 9/16", the nearest mark on a tape.
 func TestLengthsForPeople(t *testing.T) {
 	atRoot(t)
 	goFiles(t, func(string, *ast.File) {}) // what has been read decides whether a recorded pass counts
@@ -86,7 +86,7 @@ func TestLengthsForPeople(t *testing.T) {
 	}
 }
 
-// bareLength says how a call writes a length as String does, or nothing.
+// bareLength describes a call that writes a length as String does, or returns nothing.
 func bareLength(info *types.Info, call *ast.CallExpr) string {
 	if sel, ok := call.Fun.(*ast.SelectorExpr); ok {
 		if f, ok := info.Uses[sel.Sel].(*types.Func); ok && exactly[f.FullName()] {

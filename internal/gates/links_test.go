@@ -68,8 +68,8 @@ func prose(t *testing.T, name string) string {
 	return fenced.ReplaceAllString(string(text), "")
 }
 
-// anchors returns what the headings of a document are linked by, as the hosts of repositories
-// make it (from memory): small letters, digits and hyphens, blanks as hyphens.
+// anchors returns the link targets of a document's headings, as repository hosts make them (from
+// memory): lowercase letters, digits and hyphens, spaces as hyphens.
 func anchors(t *testing.T, name string) (all []string) {
 	t.Helper()
 	for _, m := range heading.FindAllStringSubmatch(prose(t, name), -1) {

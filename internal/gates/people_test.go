@@ -53,8 +53,8 @@ func lengths(v reflect.Value) []*measure.Length {
 	return all
 }
 
-// strange are what a length of an inch job is spoiled to: off every graduation, too short,
-// below zero, too long. Some differ from what is right by a hair.
+// strange are wrong values for a length of an inch job: off every graduation, too short, negative, too
+// long. Some differ only by a hair.
 func strange(l measure.Length) []measure.Length {
 	const odd = 977 * measure.Tick // less than 1/1000 in, and no whole micrometers
 	return []measure.Length{l + odd, l - odd, l + measure.Tick, odd, -odd, -measure.Foot - odd, 7*measure.Inch + odd, 31*measure.Foot + odd, 3000*measure.Foot + odd, 1<<60 + 1}
@@ -98,8 +98,8 @@ func said(errs ...error) (texts []string) {
 
 func second[T any](_ T, err error) error { return err }
 
-// Whatever is wrong with a length of an inch job, or if nothing is, every error, finding
-// and sheet shows graduations, and says where it rounds.
+// Whatever is wrong with a length of an inch job, even if nothing is, every error, finding and sheet
+// shows graduations, and marks rounding.
 func TestPeopleReadGraduations(t *testing.T) {
 	atRoot(t)
 	const in, ft = measure.Inch, measure.Foot
@@ -173,7 +173,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 	}
 	atLeast("rooms", spoil(t, &rooms, taken)+spoil(t, &scheme, taken)+spoil(t, &habits, taken), 200)
 
-	// Problems, plans, what was done, and sheets.
+	// Problems, plans, progress and sheets.
 	p := optimize.Problem{
 		Kerf: in / 8,
 		Sticks: []stock.Stick{

@@ -9,9 +9,8 @@ import (
 	"time"
 )
 
-// TestReleases holds that CHANGELOG.md has a date for each version, newest first, and that
-// changes are compared with the newest release, or with the one before it until the next
-// commit names the new one.
+// TestReleases checks that CHANGELOG.md has a date for each version, newest first, and that changes are
+// compared with the newest release, or with the one before it until the next commit names the new one.
 func TestReleases(t *testing.T) {
 	atRoot(t)
 	text, err := os.ReadFile("CHANGELOG.md")

@@ -12,13 +12,13 @@ import (
 	"testing"
 )
 
-// unshown is how many exported names stand in no Example and in no program of examples/.
-// A name that nobody can be shown a use of is a name that nobody needs: the number only
-// falls, and whoever lowers it writes it down here.
+// unshown is the number of exported names that occur in no Example and in no program of examples/. A
+// name without an example of its use is not needed: the number may only fall, and a change that lowers
+// it updates it here.
 const unshown = 0
 
-// TestShown counts the names of package level that no Example and no example program
-// mentions or gets as a result of what it mentions.
+// TestShown counts the package-level names that no Example and no example program mentions, or gets as
+// a result of what it mentions.
 func TestShown(t *testing.T) {
 	atRoot(t)
 	shown := map[string]bool{}
@@ -97,8 +97,8 @@ func TestShown(t *testing.T) {
 	}
 }
 
-// results marks the types of what is shown already: of constants and variables, and of
-// the results of functions and of methods that are selected on such types.
+// results marks the types of the names shown so far: of constants and variables, and of the results of
+// functions and of methods selected on such types.
 func results(pkgs []*types.Package, shown, selected map[string]bool) {
 	for again := true; again; {
 		again = false

@@ -62,8 +62,8 @@ func rows(t *testing.T) []row {
 	}
 }
 
-// The quantities go through columns of every declared kind unchanged, and what
-// is stored is text that says its unit.
+// The quantities pass unchanged through columns of every declared kind, and are stored as text with a
+// unit.
 func TestRoundTrip(t *testing.T) {
 	for _, kind := range []string{"TEXT", "BLOB", "NUMERIC", "INTEGER", ""} {
 		t.Run("column "+kind, func(t *testing.T) {
@@ -127,7 +127,7 @@ func TestNull(t *testing.T) {
 	}
 }
 
-// A number has no unit, and nobody learns it from the column.
+// A number has no unit, and the column does not tell.
 func TestNumbersAreRefused(t *testing.T) {
 	db := open(t)
 	for _, value := range []string{"88", "88.75", "'88.75'", "'7-4'", "x'ff'"} {
@@ -140,7 +140,7 @@ func TestNumbersAreRefused(t *testing.T) {
 	}
 }
 
-// Where SQL has to sort and to sum, a column of counts works, on purpose.
+// If SQL has to sort and sum, a column of tick counts works, chosen deliberately.
 func TestCounts(t *testing.T) {
 	db := open(t)
 	exec(t, db, "CREATE TABLE piece (ticks INTEGER)")

@@ -74,7 +74,7 @@ func TestSubSpendsFromParent(t *testing.T) {
 	}
 }
 
-// A part of the work always gets a budget: none at all would mean no limit.
+// A part of the work always gets a budget: a budget of zero would mean no limit.
 func TestSubWithoutBudget(t *testing.T) {
 	var m meter.Meter
 	for _, limit := range []int64{0, -5} {
@@ -145,8 +145,8 @@ func TestDeadline(t *testing.T) {
 	}
 }
 
-// silent is a context whose deadline has passed and whose timer has not fired, as on
-// WebAssembly, where nothing else runs while the engine does.
+// silent is a context whose deadline has passed but whose timer has not fired, as in WebAssembly, where
+// nothing else runs while the engine does.
 type silent struct {
 	context.Context
 	at time.Time
@@ -170,7 +170,7 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 		t.Error("a deadline that is ahead ends the work")
 	}
 
-	// What the context says of itself goes first.
+	// The context's own error comes first.
 	over, cancel := context.WithCancel(past.Context)
 	cancel()
 	if err := meter.Ended(silent{over, past.at}); err != context.Canceled {
@@ -181,8 +181,8 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 	}
 }
 
-// Where there is one thread and nothing is preempted, a meter lets others run when it
-// looks, so that what one of them cancels is heard.
+// With a single thread and no preemption, a meter lets other goroutines run when it checks, so that
+// their cancellation takes effect.
 func TestCancelByAnotherOnOneThread(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
@@ -248,7 +248,7 @@ func BenchmarkSpend(b *testing.B) {
 	}
 }
 
-// TestTick lets the caller in where a search pauses, and nowhere else.
+// TestTick calls the caller when a search pauses, and at no other time.
 func TestTick(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		every := rapid.Int64Range(1, 50_000).Draw(t, "every")

@@ -48,7 +48,7 @@ func serverProcess(t *testing.T, folder string) int {
 	return pid
 }
 
-// What was committed is there after a crash, and nothing of the server is left at the end.
+// What was committed survives a crash, and nothing of the server is left at the end.
 func TestRestart(t *testing.T) {
 	var folder string
 	var pid int
@@ -123,7 +123,7 @@ func TestShared(t *testing.T) {
 	}
 }
 
-// What must not be skipped fails.
+// If skipping is not allowed, the test fails.
 func TestNotThere(t *testing.T) {
 	t.Setenv(Variable, t.TempDir())
 	if dir, err := find(); err == nil {

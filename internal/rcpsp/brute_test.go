@@ -99,8 +99,8 @@ func (m minutes) after(t int, l Lag) int {
 	return horizon
 }
 
-// fits reports whether the tasks of a plan, of those that are done, keep to all rules that
-// have to do with one of them, or with any if that is -1.
+// fits reports whether the tasks done so far keep all rules that concern task i, or any task if i is
+// -1.
 func (m minutes) fits(p *Problem, plan []Start, done []bool, with int) error {
 	for i, t := range p.Tasks {
 		if !done[i] {
@@ -138,7 +138,7 @@ func (m minutes) fits(p *Problem, plan []Start, done []bool, with int) error {
 	return nil
 }
 
-// waits reports whether a task takes its time and waits for what is done.
+// waits reports whether a task takes its time and waits for its predecessors.
 func (m minutes) waits(p *Problem, plan []Start, done []bool, i int) error {
 	t, s := &p.Tasks[i], plan[i]
 	if e := m.end(int(s.Start), int(t.Modes[s.Mode].Time)); e < 0 || int64(e) != s.End || s.Start < t.Release {
@@ -246,8 +246,8 @@ func randomProblem(r *rand.Rand, n int) (*Problem, minutes) {
 	return p, m
 }
 
-// Plans keep to all rules, no bound is beaten, and what is said to be proven is: against
-// all plans there are, minute by minute.
+// Plans keep all rules, no plan beats a bound, and proven plans are optimal: compared with all plans,
+// minute by minute.
 func TestAgainstBruteForce(t *testing.T) {
 	cases := *bruteCases
 	if testing.Short() {

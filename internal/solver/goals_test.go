@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// answer is what the contract asks for, in order of importance.
+// answer is the result that the contract requires, in order of importance.
 type answer struct {
 	cost, sticks, offcut int64
 }
@@ -43,7 +43,7 @@ func exhaust(p *model.Problem) (best answer, found bool) {
 	return best, found
 }
 
-// comesTo verifies a result's plan and returns what it comes to.
+// comesTo verifies a result's plan and returns its values.
 func comesTo(t *testing.T, p *model.Problem, r search.Result) (a answer) {
 	t.Helper()
 	if err := solvertest.Feasible(p, bound.Full(p), r.Patterns); err != nil {
@@ -60,7 +60,7 @@ func comesTo(t *testing.T, p *model.Problem, r search.Result) (a answer) {
 	return a
 }
 
-// The cost and all goals after it, against every plan there is.
+// The cost and all goals after it, against every plan.
 func TestGoalsAgainstExhaustion(t *testing.T) {
 	n := 20_000
 	if testing.Short() {

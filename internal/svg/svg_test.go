@@ -51,7 +51,7 @@ func TestScale(t *testing.T) {
 	}
 }
 
-// Whatever is drawn, labels are where they can be read, and hatching stays inside its shape.
+// Whatever is drawn, labels are legible, and hatching stays inside its shape.
 func TestRandomPictures(t *testing.T) {
 	texts := []string{"12' 4-1/2\"", "base 3", "кабинет", "教室の壁", "<script>alert(1)</script>", "a\x00b\u202ec", strings.Repeat("long ", 40), "", "e\u0301"}
 	for seed := range uint64(400) {
@@ -124,7 +124,7 @@ func TestHatchCoversShape(t *testing.T) {
 	}
 }
 
-// A dimension says where its text went: between the heads, outside where they are too close, or
+// A dimension reports where its text went: between the heads, outside if they are too close, or
 // nowhere.
 func TestDimensionText(t *testing.T) {
 	p := svg.New(svg.Wide, "Dimensions", "Two.")
@@ -149,7 +149,7 @@ func TestDimensionText(t *testing.T) {
 	}
 }
 
-// In a chain every text stands over its own stretch, however narrow that is, so that none is taken for
+// In a chain every text is over its own stretch, however narrow that is, so that none is mistaken for
 // that of a neighbor.
 func TestChainTexts(t *testing.T) {
 	for seed := range uint64(300) {
@@ -177,7 +177,7 @@ func TestChainTexts(t *testing.T) {
 	}
 }
 
-// What is spared gives way where there is no other place, what is kept never does.
+// An area to spare yields if there is no other place, an area to keep never does.
 func TestSpareAndKeep(t *testing.T) {
 	p := svg.New(svg.Wide, "Places", "Where labels may stand.")
 	b := svg.Box{X: 10000, Y: 10000, W: 5000, H: 5000}
@@ -196,7 +196,7 @@ func TestSpareAndKeep(t *testing.T) {
 	}
 }
 
-// A text that is too long loses whole words of its middle, if that leaves enough of it.
+// A text that is too long loses whole words of its middle, if enough of it remains.
 func TestClip(t *testing.T) {
 	for _, c := range []struct {
 		s     string

@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/internal/typeset"
 )
 
-// The title of a page is one text whatever it says: an element in it would be shown as it is
-// written. Elsewhere lengths have spans.
+// The title of a page is one text whatever it contains: an element in it would be shown literally.
+// Elsewhere lengths have spans.
 func TestHead(t *testing.T) {
 	for _, title := range []string{"Cut sheet", `base 12' 3-1/2" and 7 ft 4 in`, `</title><script>alert(1)</script>`, "a\x1bb"} {
 		m := typeset.Markup{Spans: true}

@@ -10,9 +10,9 @@ import (
 	"github.com/crillab/gophersat/solver"
 )
 
-// pseudoBoolean returns the least cost of cutting the job, found by a solver of
-// pseudo-boolean constraints: a variable says that a piece comes from a stick,
-// another that a stick is used.
+// pseudoBoolean returns the least cost of cutting the job, found by a pseudo-Boolean solver: one
+// variable for each piece and stick says that the stick yields the piece, one for each stick that it is
+// used.
 func pseudoBoolean(j job) (cost int, feasible bool) {
 	var lengths []int
 	for _, q := range j.pieces {
@@ -76,8 +76,8 @@ func pseudoBoolean(j job) (cost int, feasible bool) {
 	return cost, cost >= 0
 }
 
-// TestPseudoBoolean compares optima, and the answer that there is no plan, on
-// small jobs with kerf, trims, several kinds of stick and limits.
+// TestPseudoBoolean compares optima, and infeasibility, on small jobs with kerf, trims, several kinds
+// of stick and limits.
 func TestPseudoBoolean(t *testing.T) {
 	n := 2500
 	if testing.Short() {

@@ -16,9 +16,8 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// program writes the job as an integer program in the LP format of CPLEX: how
-// often each full pattern of each kind of stick is cut. It says no when there
-// are too many patterns.
+// program writes the job as an integer program in the LP format of CPLEX: the variables are the uses of
+// each full pattern of each kind of stick. It returns false if there are too many patterns.
 func program(j job) (string, bool) {
 	costs := j.costs()
 	rows := make([]strings.Builder, len(j.pieces))

@@ -24,8 +24,8 @@ func builtIn(t *testing.T) map[string]instance.Class {
 	return out
 }
 
-// solve runs the engine within a limit of work, so that the result is the same
-// everywhere, and fails the test where an answer cannot be true.
+// solve runs the engine with a work limit, so that the result is the same everywhere, and fails the
+// test if an answer cannot be true.
 func solve(t *testing.T, in *instance.Instance, work int64) run.Record {
 	t.Helper()
 	r := run.Instance(context.Background(), in, run.Engine, run.Limits{Work: work})
@@ -35,9 +35,8 @@ func solve(t *testing.T, in *instance.Instance, work int64) run.Record {
 	return r
 }
 
-// TestPublishedOptima solves a sample of every built-in class and compares it
-// with the published optima that the files hold (data/README.md names their
-// source), for trim jobs with the best known costs and bounds.
+// TestPublishedOptima solves a sample of every built-in class and compares it with the published optima
+// in the files (data/README.md names their source), for trim jobs with the best known costs and bounds.
 func TestPublishedOptima(t *testing.T) {
 	for _, test := range []struct {
 		class  string
@@ -104,9 +103,9 @@ func TestTriplets(t *testing.T) {
 	}
 }
 
-// Optima of Hard28: F. D. A. Brandao, Bin packing and related problems:
-// pattern-based approaches, MSc thesis, University of Porto 2012, table 3.9.
-// Where gap is set the relaxation, rounded up, is one bin less.
+// Optima of Hard28: F. D. A. Brandao, Bin packing and related problems: pattern-based approaches, MSc
+// thesis, University of Porto 2012, table 3.9. If gap is set, the relaxation rounded up is one bin
+// less.
 var hard28 = []struct {
 	name string
 	bins int64
@@ -139,8 +138,8 @@ func TestHard28(t *testing.T) {
 		if h.gap {
 			gaps++
 		}
-		// What the leaves show by themselves at the root is the relaxation: a
-		// little work is enough for it, and it leaves a gap where there is one.
+		// At the root the leaves prove the relaxation: a little work suffices for it, and leaves a gap
+		// if there is one.
 		r := solve(t, in, 30_000_000)
 		want := h.bins
 		if h.gap {
@@ -155,8 +154,8 @@ func TestHard28(t *testing.T) {
 	}
 }
 
-// TestDemandsInMillions: demands a million times larger cost no more work
-// (Brandao's thesis, table 3.5, says so of pattern-based methods).
+// TestDemandsInMillions: demands a million times larger take no more work (Brandao's thesis, table 3.5,
+// states this for pattern-based methods).
 func TestDemandsInMillions(t *testing.T) {
 	const million = 1_000_000
 	c := builtIn(t)
@@ -175,13 +174,11 @@ func TestDemandsInMillions(t *testing.T) {
 	}
 }
 
-// TestGapClasses tests, where they are at hand, the two classes that may not be
-// published: AI has a plan without waste, and ANI none of the size to which its
-// relaxation rounds up (M. Delorme, M. Iori, S. Martello, Bin packing and
-// cutting stock problems: mathematical models and exact algorithms, Eur. J.
-// Oper. Res. 255 (2016) 1-20, for the classes; the fact for all solved ones from
-// the result files of R. da Silva and R. Schouery, INFORMS J. Computing
-// 2023.0399).
+// TestGapClasses tests two classes that may not be redistributed, if they are available: AI has a plan
+// without waste, and ANI has none of the size to which its relaxation rounds up (M. Delorme, M. Iori,
+// S. Martello, Bin packing and cutting stock problems: mathematical models and exact algorithms, Eur.
+// J. Oper. Res. 255 (2016) 1-20, for the classes; the fact for all solved ones from the result files of
+// R. da Silva and R. Schouery, INFORMS J. Computing 2023.0399).
 func TestGapClasses(t *testing.T) {
 	dir := os.Getenv("LONGPOINT_BENCH")
 	if dir == "" {

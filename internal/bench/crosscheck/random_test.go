@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// unit is what the lengths of a job count.
+// unit is the unit of the lengths of a job.
 const unit = measure.Inch / 16
 
 // job is a random problem in small integers, from which each reference builds
@@ -28,7 +28,7 @@ type stick struct {
 
 type piece struct{ length, quantity int }
 
-// shape says how large random jobs are.
+// shape is the size of random jobs.
 type shape struct {
 	lengths, quantity int // at most so many lengths, and of each so many pieces
 	pieces            int // at most so many in all
@@ -101,8 +101,7 @@ func (j job) count() int {
 	return n
 }
 
-// costs are what a stick of each kind costs: its price, or its length where no
-// stick has a price.
+// costs are the costs of each kind of stick: its price, or its length if no stick has a price.
 func (j job) costs() []int {
 	out := make([]int, len(j.sticks))
 	priced := slices.ContainsFunc(j.sticks, func(k stick) bool { return k.price != 0 })
@@ -137,9 +136,8 @@ func (j job) holds(k stick, total, n int) bool {
 	return n == 0 || total+j.kerf*(n-1) <= k.length-k.trim
 }
 
-// patterns calls f with each way of filling the stick that leaves room for no
-// further piece; the counts are f's until it returns. It stops after limit
-// ways and reports whether that was all.
+// patterns calls f with each way of filling the stick that leaves no room for another piece; f may use
+// the counts until it returns. It stops after limit ways and reports whether those were all.
 func (j job) patterns(k stick, limit int, f func(counts []int)) bool {
 	counts := make([]int, len(j.pieces))
 	n := 0

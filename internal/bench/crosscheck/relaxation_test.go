@@ -14,9 +14,8 @@ import (
 	"gonum.org/v1/gonum/optimize/convex/lp"
 )
 
-// simplex returns the value of the relaxation over all patterns: each stick's
-// full patterns, as often as wanted, in fractions. It is dense, so it says no
-// when there are too many.
+// simplex returns the value of the relaxation over all patterns: each stick's full patterns, in
+// fractions. It is dense, so it returns false if there are too many.
 func simplex(j job) (value float64, err error) {
 	costs := j.costs()
 	rows := len(j.pieces)

@@ -60,7 +60,7 @@ func TestCSV(t *testing.T) {
 	}
 }
 
-// uncounted is the record of a solver that says nothing of its inside.
+// uncounted is the record of a solver that reports no statistics.
 func uncounted(r run.Record) run.Record {
 	r.Stage, r.Tally = "", meter.Tally{}
 	return r

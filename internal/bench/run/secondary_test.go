@@ -18,8 +18,9 @@ var (
 	goalWork    = flag.Int64("goalwork", 2_000_000_000, "steps for each instance of BenchmarkGoals")
 )
 
-// BenchmarkGoals says what plans of problems without rules come to in what is chosen after the cost: sticks, the longest
-// offcut, and what nobody asked for, patterns and cuts. With -v each instance is logged.
+// BenchmarkGoals reports the totals of plans of problems without rules in the goals after the cost:
+// sticks, the longest offcut, and patterns and cuts, which are not goals by default. With -v each
+// instance is logged.
 func BenchmarkGoals(b *testing.B) {
 	all, err := instance.BuiltIn()
 	if err != nil {
@@ -54,7 +55,7 @@ func BenchmarkGoals(b *testing.B) {
 	}
 }
 
-// goalValues is what a plan comes to.
+// goalValues are the values of a plan.
 type goalValues struct {
 	sticks, cuts int64
 	offcut       measure.Length

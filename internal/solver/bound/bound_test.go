@@ -33,8 +33,8 @@ func TestScale(t *testing.T) {
 	}
 }
 
-// Rounding never raises a price and never lets a pattern's value leave int64;
-// where there is room, it keeps the scale asked for.
+// Rounding never raises a price and never lets a pattern's value overflow int64; if possible, it keeps
+// the requested scale.
 func TestRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		cap := rapid.Int64Range(1, 1<<50).Draw(t, "cap")
@@ -53,8 +53,8 @@ func TestRound(t *testing.T) {
 		if scale < 1 || scale > top || bits.OnesCount64(uint64(scale)) != 1 {
 			t.Fatalf("scale %d of %d", scale, top)
 		}
-		// The most that a pattern can be worth is no more than all items at
-		// their bounds, and than the best rate over the whole capacity.
+		// The bound on a pattern's value is at most the value of all items at their bounds, and at most
+		// the best rate times the whole capacity.
 		sum, rate := new(big.Rat), new(big.Rat)
 		for i, v := range value {
 			if v < 0 || float64(v) > max(price[i], 0)*float64(scale) {

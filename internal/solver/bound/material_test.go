@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// The bound by material is that of the best of all rates that some bin charges, as its duals show, and no
+// The material bound is that of the best of all rates that some bin charges, as its duals prove, and no
 // plan costs less.
 func TestMaterial(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 61))

@@ -75,8 +75,8 @@ func TestSumsAgainstEverySum(t *testing.T) {
 	}
 }
 
-// Where there are too many sums to list, every multiple of the common divisor above
-// the least counts as one, and nothing overflows.
+// If there are too many sums to list, every multiple of the common divisor above the least counts as
+// one, and nothing overflows.
 func TestSumsBeyondTheList(t *testing.T) {
 	mt := meter.New(context.Background(), 0)
 	p := &model.Problem{Bins: []model.Bin{{Cost: 6 << 40, Limit: 1 << 17}, {Cost: 15, Limit: 1 << 17}, {Cost: 21, Limit: 1 << 17}}}

@@ -14,9 +14,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// One master that goes from box to box, from the basis of some box before as often as not, shows
-// of each what a new one shows. The second time around it needs no purchase column that it
-// had not the first time.
+// A single master that goes from box to box, usually starting from the basis of an earlier box, proves
+// the same of each box as a new master does. The second time around it needs no purchase column that it
+// did not have the first time.
 func TestOneMasterForManyBoxes(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 4))
 	compared := 0

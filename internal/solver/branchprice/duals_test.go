@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// However demands are perturbed, what the duals of a box show holds for every box within: it is
-// at most what the best plan costs whose counts are there, and all that this plan is made of
-// gains enough by them to be listed.
+// However the demands are perturbed, the bound of a box's duals is valid for every box within it: it is
+// at most the cost of the best plan with counts there, and every column of that plan gains enough by
+// the duals to be listed.
 func TestDualsHoldInBoxesWithin(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 9))
 	looked, several := 0, 0
@@ -32,7 +32,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 			continue
 		}
 		want, m := x.cost, x.m
-		// The box that holds just the counts of the plan.
+		// The box of just the counts of the plan.
 		in := m.Root.Clone()
 		copy(in.Lo, best)
 		copy(in.Hi, in.Lo)

@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// What is left of a problem after some of a relaxation's columns are settled has columns and a
-// basis of that relaxation to begin with: each of them is one of what is left, and the
-// relaxation comes to the same as from nothing.
+// The residual problem, after some columns of a relaxation are fixed, starts with columns and a basis
+// of that relaxation: each column is valid for the residual problem, and the relaxation has the same
+// value as without them.
 func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 14))
 	looked, inherited := 0, 0

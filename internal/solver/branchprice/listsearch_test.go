@@ -30,7 +30,7 @@ func ofUse(p *rules.Problem, c *rules.Column) int64 {
 }
 
 // bestOf tries every plan of the listed columns whose counts of sticks lie in the box, and returns the
-// least that one comes to by the objective.
+// least value of the objective.
 func bestOf(p *rules.Problem, a rules.Objective, b bound.Box, list []rules.Column) int64 {
 	best := int64(rules.NoCost)
 	var plan []rules.ColumnCount
@@ -82,7 +82,7 @@ func bestOf(p *rules.Problem, a rules.Objective, b bound.Box, list []rules.Colum
 	return best
 }
 
-// The search over a list finds what trying every plan of its columns finds.
+// The search over a list finds the same as trying every plan of its columns.
 func TestListAgainstEveryPlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 31))
 	searched, found, none, runs, planned, paired, capped := 0, 0, 0, 0, 0, 0, 0

@@ -13,9 +13,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// A search of neighborhoods begins with the worst quick plan of a tiny problem with rules. It ends with a plan,
-// never a worse one; and since the neighborhood is everything there, with the best that exhaustion finds
-// wherever the cost of sticks is linear, and mostly elsewhere.
+// A neighborhood search begins with the worst quick plan of a tiny problem with rules. It ends with a
+// plan that is never worse. Since the neighborhood is the whole problem, it ends with the optimum if
+// the cost of sticks is linear, and mostly otherwise.
 func TestNeighborhoodOfAllPieces(t *testing.T) {
 	r := rand.New(rand.NewPCG(18, 5))
 	plans, improved, best := 0, 0, 0

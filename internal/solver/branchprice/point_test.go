@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/internal/solver/tree"
 )
 
-// At the counts of a best plan the search by levels comes to what that costs, however much dearer
-// the best plan known before is and however low the bound, and its bound stays below.
+// At the counts of a best plan the search by levels finds its cost, however much more the best known
+// plan costs and however low the bound is, and its bound stays below.
 func TestLevelsComeToTheBestPlanOfAPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 4))
 	searched, raised := 0, 0

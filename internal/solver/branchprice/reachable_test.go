@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// What costs are said to be reachable against the cost of every choice of counts and suppliers.
+// The reachable costs against the cost of every choice of counts and suppliers.
 func TestReachAgainstEveryChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 29))
 	some := 0

@@ -31,8 +31,7 @@ func TestAgainstEveryPlan(t *testing.T) {
 		if i%3 > 0 {
 			res = Solve(context.Background(), p, search.Options{Work: 400_000_000})
 		} else {
-			// Without the quick plans and the dives, which would hide what the
-			// proofs get wrong.
+			// Without the quick plans and the dives, which would hide errors of the proofs.
 			x := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), objective: rules.Objective{Main: rules.Price}, exactOnly: true}
 			x.solve(nil)
 			res = x.result()

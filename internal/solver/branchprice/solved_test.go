@@ -9,9 +9,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// solvedAnew solves a tiny problem and then the relaxation of all its plans anew. It returns the solver
-// with both and the counts of the best plan. It reports false where there is no plan, or no such end of the
-// relaxation, and where the plan is not the best, which TestAgainstEveryPlan finds.
+// solvedAnew solves a tiny problem and then the relaxation over all its plans again. It returns the
+// solver with both and the counts of the best plan. It reports false if there is no plan, if the
+// relaxation does not converge, or if the plan is not the best, which TestAgainstEveryPlan detects.
 func solvedAnew(p *rules.Problem) (x *solver, counts []int64, ok bool) {
 	want, ok := solvertest.LeastWithRules(p)
 	if !ok {

@@ -13,7 +13,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// leaves is a proof in full.
+// leaves is a proof with complete leaves.
 func leaves(t interface{ Fatal(...any) }, text string) certificate.Evidence {
 	s, err := certificate.Open(text, nil)
 	if err != nil {
@@ -93,8 +93,8 @@ func TestReadsWhatItWrites(t *testing.T) {
 	})
 }
 
-// What leaves share is written once: a leaf that differs from others in one bound takes a
-// few bytes, however many classes and pieces there are.
+// Shared parts of leaves are written once: a leaf that differs from others in one bound takes a few
+// bytes, however many classes and pieces there are.
 func TestSharedIsWrittenOnce(t *testing.T) {
 	const classes, pieces, n = 40, 150, 100
 	var e certificate.Evidence
@@ -180,8 +180,8 @@ func memory(f func()) uint64 {
 	return after.TotalAlloc - before.TotalAlloc
 }
 
-// FuzzOpen: no bytes do harm, or take memory beyond 64 times their number, of which what
-// is kept is half.
+// FuzzOpen: no bytes cause a panic, or take memory beyond 64 times their number, half of which stays
+// allocated.
 func FuzzOpen(f *testing.F) {
 	for _, text := range hostile {
 		f.Add([]byte(text))
@@ -201,7 +201,7 @@ func FuzzOpen(f *testing.F) {
 		}
 		f.Add(text)
 	}
-	// Many of what is smallest.
+	// Many of the smallest elements.
 	f.Add([]byte("\x02\x02\x00\x00\x00" + "\xe8\x07" + strings.Repeat("\x00", 1000) + "\x00\x00"))
 	f.Add([]byte("\x02\x02\x00\x00\x00\x00" + "\xe8\x07" + strings.Repeat("\x02\x00\x00", 1000) + "\x00"))
 	f.Add([]byte("\x02\x02\x00\x00\x00\x00" + "\x01\x02\x00\x00" + "\xe8\x07\x00" + strings.Repeat("\x00\x00", 999)))
@@ -232,7 +232,7 @@ func FuzzOpen(f *testing.F) {
 		if n*(s.Classes+s.Pieces+s.Charges) > 2000 {
 			return
 		}
-		// What was read is written and read as the same.
+		// A decoded proof encodes and decodes to the same.
 		e := leaves(t, string(text))
 		short, err := e.Encode()
 		if err != nil {
@@ -244,7 +244,7 @@ func FuzzOpen(f *testing.F) {
 	})
 }
 
-// Whoever waits is asked about as often as numbers are read.
+// The caller is asked about as often as numbers are read.
 func TestOpenStops(t *testing.T) {
 	e := certificate.Evidence{Leaves: []certificate.Leaf{{Values: make([]int64, 1<<16)}}}
 	text, err := e.Encode()

@@ -35,8 +35,8 @@ func dived(t *testing.T, m *master.Master, diversify int, rng diversify.Stream) 
 	return best, cost
 }
 
-// A dive into a problem with rules comes to a plan, the same each time, mostly to the best there is, and leaves
-// the relaxation as it was.
+// A dive into a problem with rules finds a plan, the same each time and mostly the best, and leaves the
+// relaxation unchanged.
 func TestDivesWithRules(t *testing.T) {
 	best, some, none := 0, 0, 0
 	for seed := range uint64(500) {

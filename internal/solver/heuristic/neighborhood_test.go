@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// quickest returns the first quick plan, nil where there is none.
+// quickest returns the first quick plan, nil if there is none.
 func quickest(p *rules.Problem) (plan []rules.ColumnCount) {
 	Quick(p, new(meter.Meter), func(q []rules.ColumnCount) {
 		if _, ok := rules.Evaluate(p, q); ok && plan == nil {
@@ -21,8 +21,8 @@ func quickest(p *rules.Problem) (plan []rules.ColumnCount) {
 	return plan
 }
 
-// removed returns what of a plan is not in the rest of it, as counts of the plan's columns. It fails the test
-// if the rest has a column that the plan does not have, or has one more often.
+// removed returns the columns of a plan that are not in the rest of it, as counts. It fails the test if
+// the rest has a column that the plan does not have, or has one more often.
 func removed(t *testing.T, plan, rest []rules.ColumnCount) []int64 {
 	t.Helper()
 	out := make([]int64, len(plan))
@@ -39,8 +39,8 @@ func removed(t *testing.T, plan, rest []rules.ColumnCount) []int64 {
 	return out
 }
 
-// accounted fails the test unless a run is open exactly where all its parts were removed. It returns how many
-// pieces the removed sticks yield, and how many runs are open.
+// accounted fails the test unless a run is open exactly if all its parts were removed. It returns the
+// number of pieces that the removed sticks yield, and the number of open runs.
 func accounted(t *testing.T, p *rules.Problem, plan []rules.ColumnCount, out []int64) (pieces int64, open int) {
 	t.Helper()
 	loose := make([]int64, len(p.Items)) // pieces that no stick and no assembly has
@@ -99,8 +99,8 @@ func leastWith(p *rules.Problem, rest []rules.ColumnCount) (cost int64, ok bool)
 	return cost + bought + left, ok && valid
 }
 
-// Any sticks of a tiny plan are removed: what stays is a part of the plan, and the cheapest way to complete
-// it, by exhaustion, costs no more than the plan did.
+// Random sticks of a tiny plan are removed: the rest is a part of the plan, and the cheapest way to
+// complete it, by exhaustion, costs no more than the plan did.
 func TestNeighborhoodsOfTinyPlans(t *testing.T) {
 	parts, all, opened, better := 0, 0, 0, 0
 	for seed := range uint64(8000) {
@@ -134,7 +134,7 @@ func TestNeighborhoodsOfTinyPlans(t *testing.T) {
 		opened += open
 		got, ok := leastWith(p, rest)
 		if len(p.Bins) > len(p.Classes) && len(rest) > 0 {
-			// What is left of a problem counts a stick that stays as used up, its idle stretches too.
+			// The residual problem counts a stick that stays as used up, its idle stretches too.
 			parts++
 			continue
 		}
@@ -158,8 +158,8 @@ func TestNeighborhoodsOfTinyPlans(t *testing.T) {
 	}
 }
 
-// A search never goes on from a worse plan, and on tiny problems, where the neighborhood is everything, it
-// ends with the cheapest plan there is if the pieces removed are planned again by exhaustion.
+// A search never continues from a worse plan. On tiny problems, where the neighborhood is the whole
+// problem, it ends with the cheapest plan if the removed pieces are planned by exhaustion.
 func TestNeighborhoodSearch(t *testing.T) {
 	improved := 0
 	for seed := range uint64(800) {
@@ -198,7 +198,7 @@ func TestNeighborhoodSearch(t *testing.T) {
 	}
 }
 
-// Of plans with many sticks a search removes enough pieces and not all; it stops when it is told to.
+// In plans with many sticks a search removes enough pieces but not all; it stops when told to.
 func TestNeighborhoodsOfLargePlans(t *testing.T) {
 	large, opened := 0, 0
 	for seed := range uint64(1000) {

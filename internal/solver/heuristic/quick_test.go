@@ -62,7 +62,7 @@ func TestPlansAreFeasibleAndExact(t *testing.T) {
 	}
 }
 
-// Where supply is no matter, plans there are.
+// If supply is unlimited, there are plans.
 func TestPlansWithoutLimits(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 2))
 	for k := range 300 {
@@ -127,7 +127,7 @@ func TestLargeDemands(t *testing.T) {
 			if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 				t.Fatalf("problem %d: %v\n%+v", k, err, *p)
 			}
-			// At most two patterns per item and bin, and what Downsize splits.
+			// At most two patterns per item and bin, plus those that Downsize splits.
 			if most := 4*len(p.Items) + 4*len(p.Bins)*len(p.Bins); len(cols) > most {
 				t.Errorf("problem %d: %d patterns for %d items and %d bins", k, len(cols), len(p.Items), len(p.Bins))
 			}
@@ -159,8 +159,7 @@ func TestDownsize(t *testing.T) {
 	cheaper := 0
 	for k := range 1000 {
 		p := shape(1+r.IntN(6), 1+r.Int64N(12)).Draw(r)
-		// Any plan will do: one that was made without limits, moved to the bin
-		// that holds everything.
+		// Any plan will do: one made without limits, moved to the bin that holds everything.
 		big := len(p.Bins)
 		p.Bins = append(p.Bins, model.Bin{Cap: 90, Cost: r.Int64N(90), Limit: p.Pieces()})
 		loose := &model.Problem{Items: p.Items, Bins: []model.Bin{{Cap: p.Items[0].Size + r.Int64N(20), Cost: 1, Limit: p.Pieces()}}}

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// check fails the test unless the plan is one and each of its patterns fits and costs what it says.
+// check fails the test unless the plan is valid and each of its patterns fits and has the stated cost.
 func check(t *testing.T, p *rules.Problem, plan []rules.ColumnCount) [rules.Criteria]int64 {
 	t.Helper()
 	for _, q := range plan {
@@ -42,7 +42,7 @@ func drawn(seed uint64) *rules.Problem {
 	return solvertest.Tiny(r, with)
 }
 
-// Quick plans of problems with rules are plans, the same each time, and now and then the best there is.
+// Quick plans of problems with rules are valid, the same each time, and now and then optimal.
 func TestQuickPlansWithRules(t *testing.T) {
 	plans, best, none, missed := 0, 0, 0, 0
 	for seed := range uint64(600) {
@@ -58,7 +58,7 @@ func TestQuickPlansWithRules(t *testing.T) {
 		}
 		cost := int64(rules.NoCost)
 		for _, plan := range all {
-			// Bundles may be more than there is, which only the whole plan shows.
+			// Bundles may exceed the supply, which only the whole plan shows.
 			if _, ok := rules.Evaluate(p, plan); ok {
 				cost = min(cost, check(t, p, plan)[rules.Price])
 			}
@@ -126,7 +126,7 @@ func TestComplete(t *testing.T) {
 	}
 }
 
-// holds reports whether a plan has patterns that hold those of another at least so often.
+// holds reports whether a plan has all patterns of another, at least as often.
 func holds(plan []rules.ColumnCount, want rules.ColumnCount) bool {
 	n := want.N
 	for _, q := range plan {

@@ -2,7 +2,7 @@ package knapsack
 
 import "testing"
 
-// What is kept stays as it was written, through growth and reuse.
+// Stored data stays as it was written, through growth and reuse.
 func TestArena(t *testing.T) {
 	var a arena
 	for round := range 3 {

@@ -16,14 +16,13 @@ import (
 
 const plenty = 1 << 20 // states
 
-// pattern is what is cut from a bin.
+// pattern is a pattern of a bin.
 type pattern struct {
 	uses        []model.Use
 	size, value int64
 }
 
-// patterns lists every one within cap that uses items of worth only, the empty
-// one too.
+// patterns lists every pattern within cap of items with a positive value, including the empty one.
 func patterns(items []model.Item, bound, value []int64, cap int64) []pattern {
 	var out []pattern
 	var rec func(i int, f pattern)
@@ -448,7 +447,7 @@ func TestTrace(t *testing.T) {
 		if tab.Levels() != len(stage) {
 			t.Fatalf("Levels() = %d, want %d", tab.Levels(), len(stage))
 		}
-		// weigh checks the form of a pattern and returns what it is worth.
+		// weigh checks the form of a pattern and returns its value.
 		weigh := func(uses []model.Use, over int) int64 {
 			size, v, last := int64(0), int64(0), len(items)
 			for _, u := range uses {
@@ -480,8 +479,7 @@ func TestTrace(t *testing.T) {
 		}
 		for l, i := range stage {
 			with := tab.BestWith(l, cap)
-			// The best that holds the item, and one more of it than its bound at
-			// most.
+			// The best pattern with the item, which may exceed its bound by one.
 			looser := slices.Clone(bound)
 			looser[i]++
 			want, best := int64(-1), int64(-1)

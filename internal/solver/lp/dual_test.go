@@ -34,7 +34,7 @@ func change(r *rand.Rand, p *problem, x *lp.LP) string {
 		x.SetRow(i, float(p.rlo[i]), float(p.rhi[i]))
 		return "bounds of a row"
 	case 3, 4:
-		// About where it is, as in a search: half of them can then go to both ends.
+		// Near the current values, as in a search: half of the variables can then go to both ends.
 		j := r.IntN(len(p.cost))
 		at := max(int64(x.Value(j)), -50)
 		switch r.IntN(4) {
@@ -55,9 +55,9 @@ func change(r *rand.Rand, p *problem, x *lp.LP) string {
 	}
 }
 
-// After rows and bounds have changed the dual method comes to the optimum by itself
-// wherever it says that it has, and leaves a basis from which the primal one does
-// wherever not; the exact method knows the optimum, or that there is none.
+// After changes of rows and bounds, the dual method either reports the optimum correctly or leaves a
+// basis from which the primal method finds it; an exact method supplies the optimum, or that there is
+// none.
 func TestDualAgainstExact(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 7))
 	done, left, none, moved := 0, 0, 0, int64(0)
@@ -109,8 +109,8 @@ func TestDualAgainstExact(t *testing.T) {
 	}
 }
 
-// Rows that hold nothing back can go: values stay, the rows that are left are the right
-// ones, and what comes later ends as if the others had never been.
+// Slack rows can be dropped: values stay, the right rows remain, and later solves end as if the dropped
+// rows had never existed.
 func TestDrop(t *testing.T) {
 	r := rand.New(rand.NewPCG(42, 7))
 	dropped, kept, solved := 0, 0, 0
@@ -172,8 +172,8 @@ func TestDrop(t *testing.T) {
 	}
 }
 
-// master is a master problem of so many items with random patterns, from which the items
-// ask for more than the bins allow now and then.
+// master is a master problem of n items with random patterns; now and then the items demand more than
+// the bins allow.
 func master(r *rand.Rand, items, bins, cols int) *problem {
 	p := &problem{}
 	for range items {
@@ -197,9 +197,8 @@ func master(r *rand.Rand, items, bins, cols int) *problem {
 	return p
 }
 
-// Boxes of a tree: the counts of bins are split again and again, from the basis of the
-// box around. Solve begins with the dual method there, ends where the primal method does
-// by itself, and takes fewer pivots.
+// Boxes of a tree: the counts of bins are split repeatedly, from the basis of the enclosing box. Solve
+// begins with the dual method there, ends where the primal method alone does, and takes fewer pivots.
 func TestBoxesFromTheBasisAround(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 8))
 	warm, cold, began := int64(0), int64(0), 0
@@ -256,7 +255,7 @@ func TestBoxesFromTheBasisAround(t *testing.T) {
 	}
 }
 
-// A meter that runs out ends it at any place, and what is left is a basis.
+// A meter may run out anywhere, and leaves a valid basis.
 func TestDualStops(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 9))
 	stops := 0

@@ -19,7 +19,7 @@ const (
 	plusInf  = math.MaxInt64
 )
 
-// verdict is what an exact solve says.
+// verdict is the result of an exact solve.
 type verdict uint8
 
 const (
@@ -189,7 +189,7 @@ func exact(p *problem) (*big.Rat, verdict) {
 	if value(phase1).Sign() > 0 {
 		return nil, infeasible
 	}
-	// Artificials still in the basis are zero: pivot them out where possible.
+	// Artificials still in the basis are zero: pivot them out if possible.
 	for i, b := range basis {
 		if b < n+m {
 			continue

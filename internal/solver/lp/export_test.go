@@ -2,8 +2,8 @@ package lp
 
 import "example.com/longpoint/internal/meter"
 
-// Dually runs the dual simplex method by itself, however many values are out of bounds.
-// It reports whether all keep to their bounds then.
+// Dually runs the dual simplex method alone, however many values are out of bounds. It reports whether
+// all are within bounds at the end.
 func (p *LP) Dually(m *meter.Meter) bool {
 	if !p.factored && !p.refactor(m) {
 		return false
@@ -22,7 +22,7 @@ func (p *LP) Few() bool {
 	return p.few()
 }
 
-// Inside reports whether all basic values keep to their bounds.
+// Inside reports whether all basic values are within their bounds.
 func (p *LP) Inside() bool {
 	for i, v := range p.head {
 		lo, hi := p.bounds(v)

@@ -22,7 +22,7 @@ func float(v int64) float64 {
 	return float64(v)
 }
 
-// build states p anew.
+// build builds p from scratch.
 func build(p *problem) *lp.LP {
 	x := new(lp.LP)
 	for r := range p.a {
@@ -48,9 +48,8 @@ func addColumn(x *lp.LP, p *problem, j int) {
 	}
 }
 
-// lagrangian is the bound that the duals show for the objective cost (nil: 0):
-// the sum of each row's and each column's worst case. A term without end must
-// have a weight of nearly nothing.
+// lagrangian is the bound of the duals for the objective cost (nil: 0): the sum of each row's and each
+// column's worst case. A term without a finite bound must have a weight of almost zero.
 func lagrangian(p *problem, x *lp.LP, cost []int64) (bound, slip float64) {
 	term := func(w float64, lo, hi int64) {
 		at := lo
@@ -79,7 +78,7 @@ func lagrangian(p *problem, x *lp.LP, cost []int64) (bound, slip float64) {
 	return bound, slip
 }
 
-// judge solves p exactly and holds x, just solved with status st, against it.
+// judge solves p exactly and compares x, just solved with status st, with it.
 func judge(p *problem, x *lp.LP, st lp.Status) error {
 	want, v := exact(p)
 	switch v {
@@ -126,7 +125,7 @@ func judge(p *problem, x *lp.LP, st lp.Status) error {
 			return fmt.Errorf("row %d = %g outside %g to %g", r, s, float(p.rlo[r]), float(p.rhi[r]))
 		}
 	}
-	// Weak duality holds for any duals; equality is complementary slackness.
+	// Weak duality is true for any duals; equality is complementary slackness.
 	bound, slip := lagrangian(p, x, p.cost)
 	if !(math.Abs(bound-w) <= 10*tol) || slip > 1e-7 {
 		return fmt.Errorf("duals show %g for an optimum of %v, off by %g", bound, want, slip)
@@ -360,7 +359,7 @@ func TestWarmStarts(t *testing.T) {
 	}
 }
 
-// trace records the bits of everything that a run shows.
+// trace records the bits of all results of a run.
 func trace(seed uint64) []uint64 {
 	r := rand.New(rand.NewPCG(seed, 4))
 	p := random(r, 5, 9, false)
@@ -512,7 +511,7 @@ func TestAssignment(t *testing.T) {
 	}
 }
 
-// A start from columns that depend on one another, or are too few or too many.
+// A start from columns that are dependent, too few or too many.
 func TestStartFromPoorColumns(t *testing.T) {
 	p := &problem{
 		cost: []int64{3, 3, 5, 1}, lo: []int64{0, 0, 0, 0}, hi: []int64{plusInf, plusInf, plusInf, plusInf},
@@ -547,7 +546,7 @@ func TestEmpty(t *testing.T) {
 	}
 }
 
-// A spent meter stops a solve, and a later one with budget goes on.
+// A spent meter stops a solve, and a later solve with budget continues.
 func TestStopsAndResumes(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 6))
 	resumed := 0

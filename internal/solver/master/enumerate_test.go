@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// A list is all maximal patterns that every one of the duals accepts, each once: as found among all patterns
-// that there are.
+// A list contains each maximal pattern that every one of the duals accepts, once: compared with all
+// patterns.
 func TestEnumerateAgainstEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(40, 4))
 	listed, left, closed := 0, 0, 0

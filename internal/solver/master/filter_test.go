@@ -10,9 +10,9 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// A filter takes every pattern of a plan below the cutoff, also where scale times cost leaves 63
-// bits: values of nothing at a scale of 2^55, left by a relaxation that was cut short, had ruled out
-// every pattern of a problem of 332 sticks, and with them a packing that there is.
+// A filter accepts every pattern of a plan below the cutoff, even if scale times cost overflows 63
+// bits: zero duals at a scale of 2^55, left by an interrupted relaxation, had ruled out every pattern
+// of a problem of 332 sticks, and with them an existing packing.
 func TestFilterOfManySticks(t *testing.T) {
 	r := rand.New(rand.NewPCG(10, 2))
 	took, declined := 0, 0

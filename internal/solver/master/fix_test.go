@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// What is taken off a box and what is left are all of it, and no two have a count in common.
-// Wherever a part is taken off the values show the cutoff, of every count by itself and of the
-// part in one; and of what is left, no end could be taken off as well.
+// The parts removed from a box and the remaining box cover all of it, and no two have a count in
+// common. Wherever a part is removed, the duals prove the cutoff, for every count alone and for the
+// part as a whole; and no end of the remaining box could be removed as well.
 func TestShrunkAgainstEveryCount(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 28))
 	parts, whole := 0, 0

@@ -24,7 +24,7 @@ func many(rng *rand.Rand, n int) *model.Problem {
 	return p
 }
 
-// Exchanges change the way to the relaxation, not the relaxation, and its bounds hold.
+// Exchange columns change the path to the relaxation, not its value, and its bounds are valid.
 func TestInequalities(t *testing.T) {
 	rng := rand.New(rand.NewSource(5))
 	for range 30 {
@@ -55,8 +55,8 @@ func TestInequalities(t *testing.T) {
 	}
 }
 
-// Where dual inequalities stay, the relaxation costs the same, and its shares are patterns that hold what
-// is wanted at that cost.
+// If dual inequalities stay, the relaxation has the same cost, and its shares are patterns that meet
+// the demand at that cost.
 func TestShares(t *testing.T) {
 	rng := rand.New(rand.NewSource(8))
 	split := 0

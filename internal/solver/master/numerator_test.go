@@ -19,15 +19,15 @@ var fewBins = solvertest.Shape{
 	Bins: 3, Cap: [2]int64{1, 20}, Cost: [2]int64{0, 8}, Scarce: 2, Of: 3, Limit: 5,
 }
 
-// numerator is scale times the bound that dual values show, where no pattern of a bin has more than best.
+// numerator is scale times the bound of dual values, given the best value of a pattern of each bin.
 func numerator(p *model.Problem, box bound.Box, value, best []int64, scale int64) wide.Int {
 	d := master.Duals{Scale: scale, Item: value, Best: best}
 	d.Weight[rules.Price] = scale
 	return master.NewFamilies(p).Numerator(&d, box)
 }
 
-// The theorem that everything rests on: whatever the values are, the bound is
-// never above the cost of a plan in the box.
+// The theorem behind every bound: whatever the dual values are, the bound is never above the cost of a
+// plan in the box.
 func TestNeverAboveTheOptimum(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 29))
 	feasible, infeasible, tight, rays := 0, 0, 0, 0
@@ -73,7 +73,7 @@ func TestNeverAboveTheOptimum(t *testing.T) {
 			}
 		}
 	}
-	// Without these the test would show nothing.
+	// Without these the test would prove nothing.
 	if feasible < 300 || infeasible < 300 || tight < 20 || rays < 100 {
 		t.Errorf("%d feasible, %d infeasible, %d tight bounds, %d rays: too few of one", feasible, infeasible, tight, rays)
 	}
@@ -82,7 +82,7 @@ func TestNeverAboveTheOptimum(t *testing.T) {
 // Values below the true K make false bounds: the test above would see them.
 func TestBoundNeedsTheTrueBest(t *testing.T) {
 	p := &model.Problem{Items: []model.Item{{Size: 3, Demand: 4}}, Bins: []model.Bin{{Cap: 6, Cost: 1, Limit: 4}}}
-	// Two fit, so that a price of 1/2 is right and 1 is too high.
+	// Two fit, so a price of 1/2 is right and 1 is too high.
 	if got := numerator(p, bound.Full(p), []int64{1}, []int64{2}, 2).CeilDiv(2); got != 2 {
 		t.Errorf("bound %d, want 2", got)
 	}

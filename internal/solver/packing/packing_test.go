@@ -11,8 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// bins draws items that fill so many bins nearly or not quite, whole or with one
-// item changed.
+// draw draws items that fill a number of bins nearly or not quite, unchanged or with one item changed.
 func draw(r *rand.Rand) (*model.Problem, []int64, int) {
 	cap := 8 + r.Int64N(60)
 	n := 2 + r.IntN(3)
@@ -29,7 +28,7 @@ func draw(r *rand.Rand) (*model.Problem, []int64, int) {
 		}
 	}
 	for range r.IntN(4) {
-		// From one to another, so that the total says nothing; now and then a little less.
+		// Moved from one to another, so that the total tells nothing; now and then a little is removed.
 		a, b, d := r.IntN(len(sizes)), r.IntN(len(sizes)), 1+r.Int64N(3)
 		if sizes[a] > d && sizes[b]+d <= cap {
 			sizes[a] -= d
@@ -57,8 +56,8 @@ func draw(r *rand.Rand) (*model.Problem, []int64, int) {
 	return p, all, n
 }
 
-// Found and None against trying everything; with Open, what is settled belongs to a plan
-// if there is one; and every plan is one.
+// Found and None against brute force. With Open, the fixed patterns belong to a plan if there is one.
+// Every returned plan is valid.
 func TestAgainstEveryPacking(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 4))
 	n := 20_000
@@ -132,7 +131,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 			}
 		default:
 			open++
-			// What is settled leaves a rest that fits if all did.
+			// The fixed patterns leave a rest that fits if all did.
 			var rest []int64
 			for k, it := range p.Items {
 				for range it.Demand - made[k] {

@@ -76,8 +76,8 @@ func TestCountsAgainstEverySubset(t *testing.T) {
 	}
 }
 
-// What is peeled off leaves a rest that fits exactly if all did, and a verdict is right,
-// however little is looked at whole in the end.
+// Peeling leaves a rest that fits exactly if all did, and a verdict is right, however small the
+// exhaustive search at the end is.
 func TestPeelAgainstEveryPacking(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 9))
 	n := 12_000
@@ -143,7 +143,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 	}
 }
 
-// A refutation rests on sets of sums, not on numbers that could be a multiple of 2^64.
+// A refutation relies on sets of sums, not on numbers that could be a multiple of 2^64.
 func TestPeelVerifies(t *testing.T) {
 	// The bin of 5 can be filled by 3 and 2 as well as by 4 and 1.
 	s := NewPeeler(solvertest.Packing([]int64{5, 4, 1, 3, 2, 5}, 10), 2)
@@ -158,7 +158,7 @@ func TestPeelVerifies(t *testing.T) {
 	}
 }
 
-// Cut short anywhere, peeling says nothing false and can go on.
+// Interrupted anywhere, peeling returns nothing false and can continue.
 func TestPeelStopsAnywhere(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	for i := range 1000 {

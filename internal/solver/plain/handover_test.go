@@ -9,7 +9,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// tract is some hundreds of items, wanted many times, from a few kinds of stick, one of which is few.
+// tract is a problem of some hundreds of items with large demands and a few kinds of stick, one of them
+// scarce.
 func tract(rng *rand.Rand, items int) *model.Problem {
 	p := &model.Problem{}
 	for size := int64(3000); len(p.Items) < items; size -= 1 + rng.Int64N(8) {
@@ -20,7 +21,7 @@ func tract(rng *rand.Rand, items int) *model.Problem {
 	return p
 }
 
-// Of a huge problem a dive leaves little to a run of its own, and comes within a thousandth of the bound.
+// In a huge problem a dive leaves little to a separate run, and comes within a thousandth of the bound.
 func TestHandOver(t *testing.T) {
 	rng := rand.New(rand.NewPCG(12, 4))
 	for range 2 {
@@ -36,7 +37,7 @@ func TestHandOver(t *testing.T) {
 		if 1000*(res.Cost-res.Bound) > res.Cost {
 			t.Errorf("cost %d, bound %d, stage %v", res.Cost, res.Bound, res.Stage)
 		}
-		// The leaves show it by themselves.
+		// The leaves prove it on their own.
 		if res.LeafBound > res.Bound || len(res.Leaves) == 0 {
 			t.Errorf("leaves show %d, bound %d", res.LeafBound, res.Bound)
 		}

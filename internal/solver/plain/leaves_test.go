@@ -13,7 +13,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// worth returns the most that a pattern of the capacity is worth.
+// worth returns the greatest value of a pattern of the capacity.
 func worth(p *model.Problem, value []int64, cap int64) int64 {
 	best := make([]int64, cap+1)
 	for i, it := range p.Items {
@@ -26,8 +26,7 @@ func worth(p *model.Problem, value []int64, cap int64) int64 {
 	return best[cap]
 }
 
-// What leaves say that they show, they show by the formula, and every count of sticks
-// lies in one of them.
+// Leaves prove what they claim, by the formula, and every count of sticks lies in one of them.
 func TestLeavesShowTheBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 15))
 	mt := meter.New(context.Background(), 0)

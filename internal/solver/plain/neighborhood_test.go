@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// alone is a poor plan: each piece on a stick of its own, the dearest that is left. It returns nil where
+// alone is a poor plan: each piece on its own stick, the most expensive one left. It returns nil if the
 // sticks run out.
 func alone(p *model.Problem) (plan []model.PatternCount) {
 	left := make([]int64, len(p.Bins))
@@ -44,7 +44,8 @@ func improving(t *testing.T, p *model.Problem, plan []model.PatternCount) *solve
 	return r
 }
 
-// On a problem of few pieces, where the neighborhood is everything, the worst plan becomes the best there is.
+// On a problem of few pieces, where the neighborhood is the whole problem, the worst plan becomes the
+// best.
 func TestNeighborhoodOfAllPieces(t *testing.T) {
 	rng := rand.New(rand.NewPCG(18, 3))
 	plans, improved := 0, 0

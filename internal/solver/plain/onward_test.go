@@ -13,7 +13,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// full makes pieces that fill so many bins without waste, three to a bin.
+// full returns pieces that fill bins without waste, three to a bin.
 func full(rng *rand.Rand, bins int) *model.Problem {
 	const cap = 1000
 	count := map[int64]int64{}
@@ -33,7 +33,7 @@ func full(rng *rand.Rand, bins int) *model.Problem {
 	return p
 }
 
-// What goes on after all stages finds plans by itself, and takes no others.
+// The methods that continue after all stages find plans on their own, and accept only valid ones.
 func TestOnward(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 2))
 	found := 0

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// randomPart is a problem of a few pieces and kinds of stick, most of which are few.
+// randomPart is a problem of a few pieces and kinds of stick, most of them scarce.
 func randomPart(rng *rand.Rand) *residualProblem {
 	q := &residualProblem{}
 	size := int64(90)
@@ -28,8 +28,8 @@ func randomPart(rng *rand.Rand) *residualProblem {
 	return q
 }
 
-// Whatever the values and the cutoff: a plan that is said to be the cheapest is, and where
-// there is said to be none below the cutoff there is none.
+// Whatever the duals and the cutoff are: a plan reported as the cheapest is the cheapest, and if none
+// is reported below the cutoff there is none.
 func TestPartsAreSolved(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 5))
 	found, none := 0, 0
@@ -41,7 +41,7 @@ func TestPartsAreSolved(t *testing.T) {
 		}
 		by := &master.Duals{Scale: 1 << 20, Item: make([]int64, len(q.Items))}
 		for i, it := range q.Items {
-			// About the price of the size; now and then of no worth, or too dear by far.
+			// Proportional to the size; now and then zero, or far too high.
 			by.Item[i] = it.Size * (8 + rng.Int64N(5)) * by.Scale * int64(rng.IntN(20)) / 19
 		}
 		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, search.NoPlan - 1, search.NoPlan}[rng.IntN(6)]

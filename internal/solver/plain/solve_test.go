@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// verify checks a result's plan and returns what it costs.
+// verify checks a result's plan and returns its cost.
 func verify(t *testing.T, p *model.Problem, r search.Result) (cost int64) {
 	t.Helper()
 	if err := solvertest.Feasible(p, bound.Full(p), r.Patterns); err != nil {

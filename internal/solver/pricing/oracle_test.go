@@ -45,7 +45,7 @@ func patternsOf(p *rules.Problem, bin int) (out []rules.Pattern) {
 	return out
 }
 
-// mostOf returns how many of each item a pattern may hold.
+// mostOf returns the most of each item that a pattern may hold.
 func mostOf(p *rules.Problem) (most []int64) {
 	for i := range p.Items {
 		most = append(most, p.Items[i].Most)
@@ -53,7 +53,7 @@ func mostOf(p *rules.Problem) (most []int64) {
 	return most
 }
 
-// gainOf is what a pattern gains: the values of its items less its costs.
+// gainOf is the gain of a pattern: the values of its items minus its costs.
 func gainOf(p *rules.Problem, f *rules.Pattern, value []int64, weight [rules.Criteria]int64) int64 {
 	x, _ := p.Fill(f)
 	c := p.Costs(f, &x)
@@ -67,9 +67,8 @@ func gainOf(p *rules.Problem, f *rules.Pattern, value []int64, weight [rules.Cri
 	return g
 }
 
-// The oracle for patterns against all patterns there are: its best is that of the best, or a bound where it
-// says so, it enumerates those that gain enough and no others, and the automaton lets all of
-// them pass.
+// The oracle for patterns against all patterns: its best is the best gain, or a bound if it says so; it
+// enumerates exactly the patterns that gain enough; and the automaton accepts all valid patterns.
 func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 3))
 	bins, patterns, bounds, enumerated := 0, 0, 0, 0
@@ -112,7 +111,7 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 					}
 					patterns++
 				}
-				// The table counts a stick of which nothing is cut, which is no pattern.
+				// The table counts an uncut stick, which is not a pattern.
 				exact := !o.relaxed() && weight[rules.Salvage] == 0 && best >= -o.own(b)
 				if got := most[b]; got < best && best >= need[b] || exact && best >= need[b] && got != best {
 					t.Fatalf("case %d: best %d of bin %d, there is one of %d, need %d\n%+v", i, got, b, best, need[b], p)

@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// The oracle without states against all patterns there are: its best is that of the best, it enumerates those
-// that gain enough and no others, and what it offers gains enough, the best of each bin among it.
+// The oracle without states against all patterns: its best is the best gain, it enumerates those that
+// gain enough and no others, and what it offers gains enough, including the best of each bin.
 func TestPlainOracleAgainstEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 7))
 	patterns, offered, apart := 0, 0, 0
@@ -117,7 +117,7 @@ func within(p *model.Problem, f *rules.Pattern, limit []int64) bool {
 	return p.Size(f.Uses) <= p.Bins[f.Bin].Cap
 }
 
-// worth reports whether every item of a pattern has a value: the others are left out.
+// worth reports whether every item of a pattern has a positive value: the others are omitted.
 func worth(uses []model.Use, value []int64) bool {
 	return !slices.ContainsFunc(uses, func(u model.Use) bool { return value[u.Item] == 0 })
 }

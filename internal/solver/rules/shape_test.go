@@ -144,7 +144,8 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 	}
 }
 
-// The most sticks to be had against every count, prices that add up to more than any cost included.
+// The largest available number of sticks against every count, including prices that sum to more than
+// any cost.
 func TestAvailableAgainstEveryCount(t *testing.T) {
 	r := rand.New(rand.NewPCG(29, 4))
 	none, short := 0, 0
@@ -181,15 +182,15 @@ func TestAvailableAgainstEveryCount(t *testing.T) {
 	if none < 300 || short < 300 {
 		t.Errorf("%d with none, %d with fewer than asked for: too few", none, short)
 	}
-	// A supply that no plan can use must not be counted down to what it can.
+	// A supply that no plan can use must not be counted down one by one.
 	c := &StockClass{Limit: 1 << 50, Bundle: 1, Minimum: 1, Tiers: []Tier{{1, 1 << 26}}}
 	if got, want := c.Available(c.Limit), int64((NoCost-1)>>26); got != want {
 		t.Errorf("%d to be had, want %d", got, want)
 	}
 }
 
-// The longest offcut that a yard cut can leave against every subset, laid out on a line: cut as
-// early as can be, each part held or not.
+// The longest offcut that a yard cut can leave against every subset, laid out on a line: cut as early
+// as possible, each part held or not.
 func TestHalvesAgainstEverySubset(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 17))
 	found, barred := 0, 0

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// Patterns of hundreds of pieces that enter late: products of prices and
-// counts must not leave int64, nor be clamped to a bound of nothing.
+// Patterns of hundreds of pieces that enter late: products of prices and counts must not overflow
+// int64, nor be clamped to a useless bound.
 func TestManyCopies(t *testing.T) {
 	for _, n := range []int64{30, 60, 64, 100, 128, 200, 300, 384, 500, 700, 1000} {
 		p := problem(1000, 1, 1000)
@@ -21,7 +21,7 @@ func TestManyCopies(t *testing.T) {
 		pats = append(pats, model.Pattern{Uses: []model.Use{{Item: 0, N: n}}})
 		want := (1000 + n - 1) / n
 		if 1000%n > 0 {
-			// A poor pattern can take the rest.
+			// A poor pattern covers the rest.
 			want = min(want, 1000/n+1000%n)
 		}
 		for _, cutoff := range []int64{want + 1, 1000, noCutoff} {

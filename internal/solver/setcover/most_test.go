@@ -9,8 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// A relaxation may use a pattern more often than any plan needs it: branching
-// on it must come to an end all the same.
+// A relaxation may use a pattern more often than any plan needs it: branching on it must still end.
 func TestPatternBeyondItsNeed(t *testing.T) {
 	p := &model.Problem{
 		Items: []model.Item{{Size: 9, Demand: 2}, {Size: 5, Demand: 1}, {Size: 3, Demand: 2}, {Size: 2, Demand: 1}},

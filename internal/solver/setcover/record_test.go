@@ -16,7 +16,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// statement is what a recorded tree is to show: that no plan of the patterns within the box costs less than cutoff.
+// statement is the claim of a recorded tree: no plan of the patterns within the box costs less than
+// cutoff.
 type statement struct {
 	p      *model.Problem
 	box    bound.Box
@@ -24,14 +25,14 @@ type statement struct {
 	cutoff int64
 }
 
-// visit is a node on the way down a tree, with what holds there.
+// visit is a node on the path down a tree, with the conditions there.
 type visit struct {
 	lo, hi []int64 // of each bin
 	rows   []counted
 	left   []bool // which patterns a cheaper plan may still use
 }
 
-// counted is a row on the way: so many patterns of it are used, at most or at least.
+// counted is a row on the path: at most, or at least, a number of its patterns are used.
 type counted struct {
 	row  certificate.Row
 	at   int64
@@ -150,7 +151,7 @@ func (s *statement) gap(x *certificate.Vector, num *big.Int) *big.Int {
 	return most.Sub(most, num)
 }
 
-// without returns the visit after patterns of which the reduced cost exceeds the gap are taken out.
+// without returns the visit after the patterns whose reduced cost exceeds the gap are removed.
 func (v visit) without(reduced []*big.Int, gap *big.Int) visit {
 	v.left = slices.Clone(v.left)
 	for j, rc := range reduced {
@@ -159,8 +160,8 @@ func (v visit) without(reduced []*big.Int, gap *big.Int) visit {
 	return v
 }
 
-// shown returns an error unless the tree shows the statement: each node has both its cases, and each leaf is
-// closed by a bound that is computed here in exact arithmetic.
+// shown returns an error unless the tree proves the statement: each branching node has both cases, and
+// each leaf is closed by a bound that is computed here in exact arithmetic.
 func (s *statement) shown(n *certificate.Node, v visit) error {
 	if n == nil {
 		return errors.New("a case is missing")
@@ -190,8 +191,8 @@ func (s *statement) shown(n *certificate.Node, v visit) error {
 // chosen is a plan as counts of the patterns.
 type chosen []int64
 
-// every calls yield with plans that yield what is wanted or more, each stick something that is still wanted in
-// the order of the list, and their costs. The cheapest plan is among them.
+// every calls yield with plans that meet the demand, and their costs; each stick yields something that
+// is still needed, in the order of the list. The cheapest plan is among them.
 func (s *statement) every(yield func(plan chosen, cost int64)) {
 	left, used := s.p.Demands(), make([]int64, len(s.p.Bins))
 	plan := make(chosen, len(s.pats))
@@ -229,8 +230,8 @@ func (s *statement) every(yield func(plan chosen, cost int64)) {
 	rec(0, 0)
 }
 
-// lands returns an error unless a plan comes to a leaf whose bound is no more than its cost, or to a node that
-// takes out one of its patterns, which only plans that are not below the cutoff may.
+// lands returns an error unless a plan reaches a leaf whose bound is at most its cost, or a node that
+// removes one of its patterns, which only plans not below the cutoff may.
 func (s *statement) lands(n *certificate.Node, plan chosen, cost int64) error {
 	v := s.root()
 	for {
@@ -272,7 +273,7 @@ func (s *statement) lands(n *certificate.Node, plan chosen, cost int64) error {
 	}
 }
 
-// recording is a tree with what it is to show and the least cost there is.
+// recording is a tree with its claim and the least cost.
 type recording struct {
 	statement
 	tree  *certificate.Node
@@ -316,7 +317,7 @@ func nodes(n *certificate.Node) (all []*certificate.Node) {
 	return all
 }
 
-// What a search hands out as its tree shows what the search found, by arithmetic of its own.
+// The tree that a search returns proves the result of the search, by independent arithmetic.
 func TestRecordedTreesShow(t *testing.T) {
 	r := rand.New(rand.NewPCG(52, 1))
 	branched, fixed, cuts, rays, rows := 0, 0, 0, 0, 0
@@ -347,8 +348,8 @@ func TestRecordedTreesShow(t *testing.T) {
 	}
 }
 
-// Every plan comes to a leaf whose bound it does not beat: the trees leave no case out, and the arithmetic here
-// claims no more than is true.
+// Every plan reaches a leaf whose bound it does not beat: the trees omit no case, and the arithmetic
+// here claims no more than is true.
 func TestEveryPlanLands(t *testing.T) {
 	r := rand.New(rand.NewPCG(52, 2))
 	plans := 0
@@ -374,7 +375,7 @@ func TestEveryPlanLands(t *testing.T) {
 	}
 }
 
-// spoil changes something in a tree and says what; false where there is no such thing.
+// spoil changes something in a tree and describes it; it returns false if the tree has no such thing.
 type spoil struct {
 	name   string
 	always bool // no tree shows anything after that
@@ -383,7 +384,7 @@ type spoil struct {
 
 func leaf(n *certificate.Node) bool { return n.Vector != nil && n.Then == nil }
 
-// some returns the place of one of the numbers that are not zero, -1 where there are none.
+// some returns the index of one of the nonzero numbers, -1 if there are none.
 func some(r *rand.Rand, v []int64) int {
 	for _, k := range r.Perm(len(v)) {
 		if v[k] != 0 {
@@ -536,8 +537,8 @@ func copied(n *certificate.Node) *certificate.Node {
 	return &m
 }
 
-// A tree in which something essential is spoiled shows nothing, and no tree, spoiled or not, shows that
-// nothing costs less than a plan that does.
+// A tree with an essential part spoiled proves nothing, and no tree, spoiled or not, proves a bound
+// above the cost of a plan.
 func TestSpoiledRecords(t *testing.T) {
 	r := rand.New(rand.NewPCG(52, 3))
 	tried, refused, falsehoods := make([]int, len(spoils)), make([]int, len(spoils)), 0

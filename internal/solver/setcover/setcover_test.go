@@ -86,8 +86,8 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 	}
 }
 
-// Inside a box: whatever plan lies there, the result costs no more; and no plan
-// at all costs less than the result.
+// Within a box: the result costs no more than any plan there, and no plan at all costs less than the
+// result.
 func TestBoxes(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 2))
 	inside, outside, lower := 0, 0, 0

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/sumset"
 )
 
-// A set does what a list of yes and no does.
+// A set behaves like a list of bools.
 func TestAgainstList(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 1))
 	for range 300 {

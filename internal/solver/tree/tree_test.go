@@ -27,9 +27,9 @@ func (h *host) Reachable(b bound.Box) *bound.ReachableCosts {
 	return bound.Reachable(h.p, b, h.cost, new(meter.Meter))
 }
 
-// A tree that splits where the relaxation says so and tries every plan of a point comes to the cheapest plan, from whatever
-// cost it begins. Its leaves are all counts there are, each once, and none shows more than the cheapest plan in it costs, as
-// far as that is better than the best.
+// A tree that splits at the relaxation's values and tries every plan of a point finds the cheapest
+// plan, from whatever cost it begins. Its leaves cover all counts, each once, and none proves more than
+// the cost of the cheapest plan in it, or than the best cost if that is less.
 func TestTreeAgainstEveryPlan(t *testing.T) {
 	r := rand.New(rand.NewPCG(77, 3))
 	leaves, points, fixed := 0, 0, 0

@@ -10,8 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// edges are the values where a 64-bit multiplication or division goes wrong
-// first.
+// edges are the values at which a 64-bit multiplication or division would fail first.
 var edges = []int64{
 	math.MinInt64, math.MinInt64 + 1, -1 << 62, -1<<32 - 1, -1 << 32, -1<<31 - 1, -3, -2, -1,
 	0, 1, 2, 3, 1<<31 - 1, 1 << 31, 1<<32 - 1, 1 << 32, 1 << 62, math.MaxInt64 - 1, math.MaxInt64,
@@ -34,8 +33,7 @@ var (
 	two128 = new(big.Int).Lsh(big.NewInt(1), 128)
 )
 
-// wrap reduces to 128 bits in two's complement, which is what sums beyond the
-// range come to.
+// wrap reduces to 128 bits in two's complement, the result of sums beyond the range.
 func wrap(x *big.Int) *big.Int {
 	x.Add(x, two127)
 	x.Mod(x, two128)
