@@ -79,8 +79,8 @@ func benchmarkJobs(b *testing.B, class string, limit time.Duration) {
 
 func ms(d time.Duration) float64 { return float64(d) / float64(time.Millisecond) }
 
-// BenchmarkProgress solves one job, a house, with nobody who listens, with somebody who
-// counts, and with somebody who wants each plan. The first of these is what Solve costs.
+// BenchmarkProgress solves one job, a house, without a listener, with one that counts, and with one
+// that wants each plan. The first is the cost of Solve.
 func BenchmarkProgress(b *testing.B) {
 	p := problem(trimjob.OfClass("house")[0].Job())
 	reports, plans := 0, 0

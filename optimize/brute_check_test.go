@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Check against the rules as their comments have them: random plans, most of which break one,
-// for random problems without runs and goals. It takes those that keep to every rule, and no other.
+// Check against the rules as their comments state them: random plans, most of which break one, for
+// random problems without runs and goals. Check accepts exactly the plans that keep every rule.
 func TestCheckAgainstRulesBrute(t *testing.T) {
 	taken, refused := 0, 0
 	for seed := range uint64(500 * *bruteCases) {
@@ -68,7 +68,7 @@ func (d *dealt) fault(why string) {
 	}
 }
 
-// plan deals all pieces to sticks at random and reports whether that keeps to every rule.
+// plan deals all pieces to sticks at random and reports whether the result keeps every rule.
 func (d *dealt) plan() bool {
 	p, r := d.p, d.r
 	var all []int
@@ -100,7 +100,7 @@ func (d *dealt) yard(s *stock.Stick) bool {
 	return d.p.Rules.MaxTransport > 0 && !s.Rack && s.Length > d.p.Rules.MaxTransport
 }
 
-// lay works out what a pattern takes and leaves.
+// lay computes what a pattern takes and leaves.
 func (d *dealt) lay(pat *optimize.Pattern) {
 	p, r := d.p, d.r
 	s := &p.Sticks[pat.Stick]
@@ -170,7 +170,7 @@ func (d *dealt) lay(pat *optimize.Pattern) {
 	}
 }
 
-// used is what pieces take side by side, the cut at the right end of each included.
+// used is the length of pieces side by side, including the cut at the right end of each.
 func (d *dealt) used(pat *optimize.Pattern, from, to int) (sum measure.Length) {
 	var before brute.Shape
 	for j := from; j < to; j++ {
@@ -196,8 +196,8 @@ func (d *dealt) used(pat *optimize.Pattern, from, to int) (sum measure.Length) {
 	return sum
 }
 
-// stretch lays pieces in a row on a width and returns what is left; entire says that nothing
-// but the yard's cut has made it.
+// stretch lays pieces in a row on a width and returns the rest; entire means that the stretch was made
+// by nothing but the yard's cut.
 func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Length, entire bool) measure.Length {
 	p := d.p
 	if from == to {
@@ -247,7 +247,7 @@ func (d *dealt) stretch(pat *optimize.Pattern, from, to int, width measure.Lengt
 	return left
 }
 
-// supply buys what is cut, now and then a little more or less, and writes the bill.
+// supply buys the sticks that are cut, now and then a few more or fewer, and writes the bill.
 func (d *dealt) supply() {
 	p, r := d.p, d.r
 	money := p.Rules.YardCut > 0

@@ -10,12 +10,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// nobody is the charge of a supplier who sells nothing: with it money counts, though every
-// stick is free.
+// nobody is the charge of a supplier without sticks: with it costs are money, although every stick is
+// free.
 var nobody = []optimize.Charge{{Supplier: "nobody", Amount: 4}}
 
-// Every goal after every other, where sticks are free and only the saw may object. An offcut
-// that a goal before has reached is kept by those after it.
+// Every goal after every other, with free sticks and no limit but the saw's. Later goals keep an offcut
+// that an earlier one reached.
 func TestGoalsInEveryOrderBrute(t *testing.T) {
 	levels, proven, held := 0, 0, 0
 	for seed := range uint64(200 * *bruteCases) {

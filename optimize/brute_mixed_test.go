@@ -28,7 +28,7 @@ func mixed(seed uint64) optimize.Problem {
 		}
 	}
 	if r.IntN(3) == 0 {
-		// Offcuts and old stock, free beside what is bought.
+		// Offcuts and old stock, free besides the bought sticks.
 		for i := range p.Sticks {
 			if r.IntN(2) == 0 {
 				p.Sticks[i].Price, p.Sticks[i].Rack, p.Sticks[i].Limit = 0, true, 1+r.IntN(3)
@@ -49,7 +49,7 @@ func mixed(seed uint64) optimize.Problem {
 		features[k].Add(r, &p)
 	}
 	if r.IntN(3) == 0 {
-		// A supplier of whom nothing is to be had: all there is costs money, were it nothing.
+		// A supplier that sells nothing: costs are money even if they are zero.
 		p.Rules.Charges = append(p.Rules.Charges, optimize.Charge{Supplier: "nobody", Amount: 4})
 	}
 	if r.IntN(2) == 0 {
@@ -69,8 +69,8 @@ func mixed(seed uint64) optimize.Problem {
 	return p
 }
 
-// rescale makes every length an odd number of ticks: what is exact in 64ths, too, must be so
-// in ticks.
+// rescale makes every length an odd number of ticks: what is exact in 64ths must be exact in ticks,
+// too.
 func rescale(p *optimize.Problem, r *rand.Rand) {
 	unit := oneOf(r, measure.Length(1), 3, measure.Millimeter, measure.Inch/10)
 	odd := func(l *measure.Length) { *l = *l / u * unit }
@@ -128,8 +128,8 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 		}
 		yard = yard || p.Rules.MaxTransport > 0 && !s.Rack && s.Length > p.Rules.MaxTransport
 	}
-	// A cut at an angle takes its kerf at the right end of a piece, so that of pieces that
-	// cannot be turned the mirror images may differ.
+	// A cut at an angle takes its kerf at the right end of a piece, so the mirror images of pieces that
+	// cannot be turned may differ.
 	slanted := false
 	see := func(e stock.End) { slanted = slanted || p.Rules.Nest && e.KerfAlong(p.Kerf) != p.Kerf }
 	for i := range q.Pieces {

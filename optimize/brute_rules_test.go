@@ -53,8 +53,8 @@ func againstBrute(t *testing.T, p *optimize.Problem) bool {
 	return sound
 }
 
-// compared solves a problem both ways and returns the plan, whether the problem made sense and
-// what differs.
+// compared solves a problem both ways and returns the plan, whether the problem is valid, and the
+// difference.
 func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []string) {
 	fault := func(format string, v ...any) { faults = append(faults, fmt.Sprintf(format, v...)) }
 	plan, err := optimize.Solve(context.Background(), *p, nil)
@@ -79,7 +79,7 @@ func compared(p *optimize.Problem) (plan *optimize.Plan, sound bool, faults []st
 		fault("cost %d, bound %d, want %d, proven\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(p))
 		return plan, true, faults
 	}
-	// The least cost is a sum of what plans in some leaf's box can cost.
+	// The least cost is a sum that plans in some leaf's box can cost.
 	if pr := optimize.Unseal(plan.Proof); !optimize.Plain(p) && len(pr.Leaves) > 0 && !slices.ContainsFunc(pr.Leaves, func(l optimize.Leaf) bool { return optimize.Holds(p, &l, want[0]) }) {
 		fault("no leaf's sums hold the least cost, %d\n%+v\n%s", want[0], plan, written(p))
 	}

@@ -13,11 +13,12 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// hidden returns pieces that fill so many sticks if any could be filled with them, and the length of a stick. The
-// core is the edges of a complete graph on six nodes, whose lengths at each node come to a stick: half a
-// stick of each node would do, which no three sticks do. Then come threes that fill a stick, of which each
-// has odd lengths where all before are even. The construction follows M. Delorme, M. Iori, S. Martello, Bin
-// packing and cutting stock problems, European Journal of Operational Research 255 (2016) 1-20 (from memory).
+// hidden returns pieces that would fill the given number of sticks if any pieces could, and the length
+// of a stick. The core is the edges of a complete graph on six nodes, whose lengths at each node sum to
+// a stick: half a stick for each node would suffice, but three sticks do not. Then come triples that
+// fill a stick; each has odd lengths where all before are even. The construction follows M. Delorme,
+// M. Iori, S. Martello, Bin packing and cutting stock problems, European Journal of Operational
+// Research 255 (2016) 1-20 (from memory).
 func hidden(r *rand.Rand, threes int) (pieces []int64, stick int64) {
 	var at [6]int64
 	var edges [][2]int
@@ -51,7 +52,7 @@ func hidden(r *rand.Rand, threes int) (pieces []int64, stick int64) {
 	return pieces, stick
 }
 
-// packed is that as a problem, in such units and with such a kerf.
+// packed returns that as a problem, in the given unit and with the given kerf.
 func packed(pieces []int64, stick int64, unit, kerf measure.Length) optimize.Problem {
 	p := optimize.Problem{Sticks: []stock.Stick{{Length: measure.Length(stick)*unit - kerf, Price: 1}}, Kerf: kerf}
 	for _, v := range pieces {
@@ -60,8 +61,8 @@ func packed(pieces []int64, stick int64, unit, kerf measure.Length) optimize.Pro
 	return p
 }
 
-// TestPackingShown: that pieces do not fill as few sticks as their length asks for is shown by the
-// sticks that would be filled in any case, and a search over what they leave.
+// TestPackingShown: if pieces do not fit into as few sticks as their total length suggests, the proof
+// is the sticks that can be filled in any case and a search over the rest.
 func TestPackingShown(t *testing.T) {
 	hard := 0
 	for seed := range uint64(8) {
@@ -89,7 +90,7 @@ func TestPackingShown(t *testing.T) {
 	}
 }
 
-// wholly checks that a plan's bound is shown in full, also after its proof went through JSON.
+// wholly checks that a plan's bound is verified in full, also after its proof went through JSON.
 func wholly(t *testing.T, p optimize.Problem, plan *optimize.Plan) {
 	t.Helper()
 	text, err := json.Marshal(plan)
@@ -109,7 +110,7 @@ func wholly(t *testing.T, p optimize.Problem, plan *optimize.Plan) {
 	}
 }
 
-// TestListShown: bounds that rest on a search over a list of patterns are shown by the tree of the search.
+// TestListShown: bounds from a search over a list of patterns are verified by the search tree.
 func TestListShown(t *testing.T) {
 	for _, want := range []struct {
 		class, job string
@@ -133,7 +134,8 @@ func TestListShown(t *testing.T) {
 				t.Errorf("%s: a proof of %d bytes", want.job, plan.Proof.Size())
 			}
 			wholly(t, p, plan)
-			// With fewer steps less is shown, and never is the plan taken for more than that.
+			// With fewer steps less is verified, and the plan is never reported as better proven than
+			// that.
 			for _, steps := range []int64{1, 1000, 20_000, 300_000} {
 				if r, err := optimize.AuditWithin(p, plan, steps); err == nil {
 					if shown, _ := r.Bound(); shown > plan.Cost {
@@ -176,8 +178,8 @@ func TestSearchesEndless(t *testing.T) {
 	}
 }
 
-// TestSearchBytes changes bytes of proofs with searches and forced sticks: Check refuses what is wrong and panics at
-// nothing.
+// TestSearchBytes changes bytes of proofs with searches and forced sticks: Check rejects what is wrong
+// and never panics.
 func TestSearchBytes(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 89))
 	pieces, stick := hidden(r, 5)

@@ -22,7 +22,7 @@ type checkable struct {
 	make func(testing.TB) (optimize.Problem, *optimize.Plan)
 }
 
-// manyLeaves is a proof of so many boxes that lie across each other.
+// manyLeaves is a proof of many boxes that overlap.
 func manyLeaves(n, classes int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 	return func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Pieces: []stock.Piece{{Length: 1000, Quantity: 1000}}}
@@ -46,7 +46,7 @@ func manyLeaves(n, classes int) func(testing.TB) (optimize.Problem, *optimize.Pl
 	}
 }
 
-// manyValues is a proof of one leaf, and of so many values that no leaf has.
+// manyValues is a proof of one leaf, and of many values that no leaf uses.
 func manyValues(n int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 	return func(testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: 1000, Price: 7}}, Pieces: []stock.Piece{{Length: 700}}}
@@ -91,7 +91,7 @@ func hardValues(rules func(*optimize.Problem)) func(testing.TB) (optimize.Proble
 	}
 }
 
-// splicedRun is a run of so many positions that is cut in two, and a proof that values parts.
+// splicedRun is a run with many positions that is cut in two, and a proof that values parts.
 func splicedRun(positions, most int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 	return func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := longRun(1, positions, 0)
@@ -138,9 +138,8 @@ func grouped(kind optimize.GroupKind) func(*optimize.Problem, int) {
 	}
 }
 
-// wideChecks are what takes long if every pattern is compared with every other thing: what is
-// looked up takes a part of a second, what is searched for runs into the time limit of the
-// whole test.
+// wideChecks take long if every pattern is compared with every other thing: lookups take a fraction of
+// a second, searches run into the time limit of the whole test.
 var wideChecks = []checkable{
 	{"10^5 groups", twoByTwo(1e5, grouped(optimize.GroupOneStick))},
 	{"10^5 sequences", twoByTwo(1e5, grouped(optimize.GroupInSequence))},
@@ -241,7 +240,7 @@ func TestCheckReturnsTheCause(t *testing.T) {
 				t.Errorf("ended: %v", err)
 			}
 		}
-		// A deadline that has passed by the clock where no timer fires.
+		// A deadline that has passed by the clock, while no timer fires.
 		if err := optimize.Check(&silentContext{context.Background(), 0}, p, plan); err != context.DeadlineExceeded {
 			t.Errorf("a deadline without a timer: %v", err)
 		}
@@ -251,7 +250,7 @@ func TestCheckReturnsTheCause(t *testing.T) {
 	}
 }
 
-// BenchmarkCheckContext shows by how much Check passes a deadline of 20 ms.
+// BenchmarkCheckContext measures by how much Check exceeds a deadline of 20 ms.
 func BenchmarkCheckContext(b *testing.B) {
 	for _, h := range append(wideChecks, deepChecks...) {
 		b.Run(h.name, func(b *testing.B) {

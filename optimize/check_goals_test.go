@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// twoLengths is a problem where the same can be had for the same money from more sticks or fewer.
+// twoLengths is a problem that more or fewer sticks solve at the same cost.
 func twoLengths() optimize.Problem {
 	return optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1800}, {Length: 6 * measure.Foot, Price: 900}},
@@ -84,7 +84,7 @@ func TestCheckNamesWrongGoalProofs(t *testing.T) {
 			t.Errorf("%s: %v", c.claim, err)
 		}
 	}
-	// The cost has its proof elsewhere.
+	// The proof of the cost is elsewhere.
 	plan := *good
 	plan.Goals = slices.Clone(good.Goals)
 	plan.Goals[0].Proof = plan.Goals[k].Proof
@@ -122,13 +122,13 @@ func TestGoalProofCountsAmongThePlansAsGood(t *testing.T) {
 	if dear.Goals[1].Proof, err = pr.Sealed(); err != nil {
 		t.Fatal(err)
 	}
-	// That less than 2 sticks cost more than these may be shown, or not; nothing is wrong with the claim.
+	// That fewer than 2 sticks cost more than these may be verified or not; the claim is true.
 	if err := optimize.Check(context.Background(), p, dear); err != nil && (!errors.As(err, &wrong) || wrong.Claim != "goals[1].proof.leaf_bound") {
 		t.Errorf("a true bound: %v", err)
 	}
 }
 
-// With few steps Check says which proof it could not follow; with enough it takes all.
+// With few steps Check names the proof that it could not follow; with enough it accepts all.
 func TestCheckOfGoalsWithin(t *testing.T) {
 	p := twoLengths()
 	plan := mustSolve(t, p)
@@ -148,7 +148,7 @@ func TestCheckOfGoalsWithin(t *testing.T) {
 	}
 }
 
-// A plan without its proof has none of its goals' proofs either, also where its cost needs none.
+// A plan without its proof has no proofs of its goals either, even if its cost needs none.
 func TestWithoutProofOfGoals(t *testing.T) {
 	for _, price := range []int64{900, 0} {
 		p := twoLengths()

@@ -22,8 +22,8 @@ func richest(p *optimize.Problem, stick int, value func(piece int) int64) (best 
 	return best
 }
 
-// everyPattern goes through the patterns of a stick, in every order and turn of every set of pieces, in whatever
-// places there are for the defects and the yard's cut among them.
+// everyPattern enumerates the patterns of a stick, in every order and turn of every set of pieces, in
+// all places between the defects and the yard's cut.
 func everyPattern(p *optimize.Problem, stick int, see func(*optimize.Pattern)) {
 	s := &p.Sticks[stick]
 	stretches := len(brute.ClearOf(s))
@@ -100,8 +100,8 @@ func placed(p *optimize.Problem, of *optimize.Pattern, stretches int, yard bool)
 	}
 }
 
-// TestHoldingBrute: no stick holds more by any values than Check reckons, and in problems whose
-// rules a state tells of it holds as much.
+// TestHoldingBrute: no stick holds more value than Check computes, and if the state tracks all rules of
+// the problem the value is exact.
 func TestHoldingBrute(t *testing.T) {
 	which := featuresNamed("grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "defects", "transport")
 	runs := 60
@@ -163,7 +163,7 @@ func TestHoldingBrute(t *testing.T) {
 	}
 }
 
-// few leaves a problem so many pieces that all patterns can be tried.
+// few reduces a problem to so few pieces that all patterns can be tried.
 func few(p *optimize.Problem) {
 	n := 5
 	if p.Rules.Nest {

@@ -53,7 +53,7 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 		{"proof.leaves[0].parts[0]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Parts[0].Length = 0 }},
 		{"proof.leaves[0].used[1]", func(pr *optimize.OpenProof, l *optimize.Leaf) { l.Used[1] = 2 }},
 		{"proof.leaves", func(pr *optimize.OpenProof, l *optimize.Leaf) {
-			// Boxes that leave out the plan itself.
+			// Boxes that exclude the plan itself.
 			for k := range pr.Leaves {
 				pr.Leaves[k].Hi[0] = 0
 			}
@@ -70,8 +70,8 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 	}
 }
 
-// inAll changes all leaves: the bytes of a proof say once for all of them how many
-// classes, pieces and charges there are.
+// inAll changes all leaves: the bytes of a proof state once for all of them the numbers of classes,
+// pieces and charges.
 func inAll(f func(*optimize.Leaf)) func(*optimize.OpenProof, *optimize.Leaf) {
 	return func(pr *optimize.OpenProof, _ *optimize.Leaf) {
 		for k := range pr.Leaves {

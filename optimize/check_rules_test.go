@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A plan by hand: what Check must accept, and what one change makes wrong. Lengths are
-// in inches, so that sums can be done in the head.
+// A plan by hand that Check must accept, and single changes that make it wrong. Lengths are in inches,
+// to be added up mentally.
 type byHand struct {
 	name  string
 	p     optimize.Problem
@@ -37,8 +37,8 @@ func stick(inches measure.Length, price int64) stock.Stick {
 	return stock.Stick{Length: inches * inch, Price: price}
 }
 
-// mitered has a left end long at the back and a right end long at the face, two inches each: two
-// of them nest as they are.
+// mitered has a left end long at the back and a right end long at the face, two inches each: two of
+// them nest as given.
 func mitered(inches measure.Length) stock.Piece {
 	return stock.Piece{Length: inches * inch, Left: stock.End{Kind: stock.EndInsideMiter, Setback: 2 * inch}, Right: stock.End{Kind: stock.EndOutsideMiter, Setback: 2 * inch}}
 }
@@ -251,7 +251,8 @@ func handMade() []byHand {
 				{"cost", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Cost = 14 }},
 			}},
 		{"the yard", optimize.Problem{Sticks: []stock.Stick{long}, Kerf: inch, Rules: optimize.Rules{MaxTransport: 60 * inch, YardCut: 3}, Pieces: pieces(30, 10, 50)},
-			// 30 and 10 end at 42, past the 39 from which the rest can be carried: the second part is 57, of which 55 can be used.
+			// 30 and 10 end at 42, past the 39 from which the rest can be carried: the second part is
+			// 57, of which 55 can be used.
 			optimize.Plan{Cost: 10, Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0, 1, 2}, YardAfter: 2, Offcut: 4 * inch}}, Buy: []optimize.Purchase{{Count: 1, Cost: 10}}},
 			[]falsified{
 				{"patterns[0].offcut", func(_ *optimize.Problem, pl *optimize.Plan) { pl.Patterns[0].Offcut = 0 }},
@@ -308,7 +309,7 @@ func handMade() []byHand {
 	}
 }
 
-// buys fills in what a plan buys that says nothing of it: what it cuts, at its price or length.
+// buys completes a plan without purchases: it buys what the plan cuts, at its price or length.
 func buys(p *optimize.Problem, plan *optimize.Plan) {
 	if plan.Buy != nil {
 		return
@@ -356,8 +357,8 @@ func TestCheckRules(t *testing.T) {
 	}
 }
 
-// TestCheckRulesSpoiled spoils Solve's plans at random: what Check still takes costs no less than
-// the best there is.
+// TestCheckRulesSpoiled spoils Solve's plans at random: those that Check still accepts cost no less
+// than the optimum.
 func TestCheckRulesSpoiled(t *testing.T) {
 	taken, refused := 0, 0
 	for seed := range uint64(150) {
@@ -409,8 +410,8 @@ func solveOrNil(p optimize.Problem) *optimize.Plan {
 	return plan
 }
 
-// spoilRules changes one thing in what a plan says, the cost along with it where that keeps the change from
-// being plain to see.
+// spoilRules changes one thing in a plan, and the cost along with it if the change would otherwise be
+// obvious.
 func spoilRules(r *rand.Rand, plan *optimize.Plan) {
 	pat := &plan.Patterns[r.IntN(len(plan.Patterns))]
 	j := r.IntN(len(pat.Pieces))

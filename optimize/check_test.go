@@ -168,8 +168,7 @@ func inProof(f func(*optimize.OpenProof)) func(*optimize.Problem, *optimize.Plan
 	}
 }
 
-// meaning works out what a plan says in the plainest way: whether it can be
-// cut, and what it costs.
+// meaning evaluates a plan in the most obvious way: whether it can be cut, and its cost.
 func meaning(p optimize.Problem, plan *optimize.Plan) (cost int64, ok bool) {
 	made := make([]int, len(p.Pieces))
 	used := make([]int, len(p.Sticks))
@@ -309,8 +308,8 @@ func spoil(r *rand.Rand, plan *optimize.Plan) {
 	}
 }
 
-// auditSpoiled checks that Audit accepts a spoiled plan only where what it says
-// is true. It reports whether the plan was accepted.
+// auditSpoiled checks that Audit accepts a spoiled plan only if its claims are true. It reports whether
+// the plan was accepted.
 func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
 	p := tiny(rand.New(rand.NewPCG(seed, 1)))
 	optimum, ok := slowSolve(p)
@@ -376,8 +375,8 @@ func FuzzAudit(f *testing.F) {
 	f.Fuzz(func(t *testing.T, seed, spoilSeed uint64) { auditSpoiled(t, seed, spoilSeed) })
 }
 
-// slowLeaf works out what a leaf shows by trying every pattern and every count
-// in the box, or nil where it shows that the box holds no plan.
+// slowLeaf computes the bound of a leaf by trying every pattern and every count in the box; nil means
+// that the leaf proves that the box contains no plan.
 func slowLeaf(p optimize.Problem, classes []slowClass, l optimize.Leaf, unit int64) *big.Int {
 	num := new(big.Int)
 	for i, pc := range p.Pieces {
@@ -452,8 +451,8 @@ func slowClasses(p optimize.Problem, byLength bool) []slowClass {
 	return out
 }
 
-// TestAuditLeaves makes up proofs: boxes cut at random, values at random. What
-// Audit makes of them must be what the formula says, and never above the optimum.
+// TestAuditLeaves makes up proofs: random boxes, random values. Audit's result must match the formula,
+// and never exceed the optimum.
 func TestAuditLeaves(t *testing.T) {
 	runs := 2000
 	if testing.Short() {
@@ -509,7 +508,7 @@ func TestAuditLeaves(t *testing.T) {
 		if shown > 0 {
 			useful++
 		}
-		// Without one of the boxes the others do not hold every plan.
+		// Without one of the boxes the others do not contain every plan.
 		k := r.IntN(len(leaves))
 		pr.Leaves = slices.Delete(leaves, k, k+1)
 		seal(t, plan, pr)
@@ -528,7 +527,7 @@ func TestAuditLeaves(t *testing.T) {
 	}
 }
 
-// cutBoxes cuts boxes in two, so many times at most.
+// cutBoxes cuts boxes in two, at most the given number of times.
 func cutBoxes(r *rand.Rand, leaves []optimize.Leaf, times int) []optimize.Leaf {
 	for range times {
 		k := r.IntN(len(leaves))
@@ -547,8 +546,8 @@ func cutBoxes(r *rand.Rand, leaves []optimize.Leaf, times int) []optimize.Leaf {
 	return leaves
 }
 
-// TestAuditGivesUp allows fewer and fewer steps: what cannot be shown in them is refused, or
-// said to be open where the proof says that it comes from a search.
+// TestAuditGivesUp allows fewer and fewer steps: what they do not suffice to verify is rejected, or
+// reported as open if the proof says that it comes from a search.
 func TestAuditGivesUp(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 1376, Price: 5}, {Length: 1900, Price: 7}},
@@ -588,7 +587,7 @@ func TestAuditGivesUp(t *testing.T) {
 	}
 }
 
-// complete reports whether all of a plan's bound was shown.
+// complete reports whether all of a plan's bound was verified.
 func complete(a *optimize.Report, plan *optimize.Plan) bool {
 	shown, complete := a.Bound()
 	return complete && shown == plan.Bound
@@ -660,7 +659,7 @@ func TestSelfCheck(t *testing.T) {
 	}
 }
 
-// What is still spent on a proof once the context has ended is bounded, whatever is left.
+// The work on a proof after the context has ended is bounded, whatever remains.
 func TestChecksInAHurry(t *testing.T) {
 	const all = 10 * optimize.LastSteps
 	for _, tt := range []struct {

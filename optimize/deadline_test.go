@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// silentContext is one whose timer cannot fire because the search has the only thread:
-// its deadline passes after so many looks at it, its Err stays nil.
+// silentContext is a context whose timer cannot fire because the search has the only thread: its
+// deadline passes after a number of looks at it, its Err stays nil.
 type silentContext struct {
 	context.Context
 	left int
@@ -60,7 +60,7 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 	}
 }
 
-// A deadline that passes after the work was used up is not what ended the search.
+// A deadline that passes after the work was used up did not end the search.
 func TestLimitErrorNamesOneCause(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	_, err := optimize.SolveWith(ctx, sound(), nil, func(context.Context, *rules.Problem, search.Options) search.Result {
@@ -73,8 +73,7 @@ func TestLimitErrorNamesOneCause(t *testing.T) {
 	}
 }
 
-// Where the context has a deadline and nobody names an amount of work, only the deadline
-// counts, in both engines.
+// If the context has a deadline and no work limit is given, only the deadline counts, in both engines.
 func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
 	soon, cancel := context.WithTimeout(context.Background(), time.Hour)
 	defer cancel()

@@ -62,7 +62,7 @@ var wrongEngines = map[string]solverFunc{
 	"box too small": spoiled(func(_ *rules.Problem, r *search.Result) { r.Leaves[0].Hi[0]-- }),
 }
 
-// TestEngineStops translates what the engine may answer.
+// TestEngineStops translates the possible answers of the engine.
 func TestEngineStops(t *testing.T) {
 	gap := func(stop search.Stop) solverFunc {
 		return spoiled(func(_ *rules.Problem, r *search.Result) {
@@ -93,7 +93,7 @@ func TestEngineStops(t *testing.T) {
 			t.Errorf("engine's stop %d: plan %+v, error %v", tt.engine, plan, err)
 			continue
 		}
-		// The material shows two sticks, whatever the engine knows.
+		// The material proves two sticks, whatever the engine knows.
 		if plan.Proof.Kind() != optimize.ProofMaterial || optimize.Check(context.Background(), p, plan) != nil {
 			t.Errorf("kind %v, check %v", plan.Proof.Kind(), optimize.Check(context.Background(), p, plan))
 		}
@@ -120,10 +120,9 @@ func TestEngineStops(t *testing.T) {
 	}
 }
 
-// TestEngineSees pins what the engine is given: sizes with the kerf folded in,
-// everything divided, equal lengths and equal sticks merged, limits added up
-// and cut to the number of pieces, in an order that does not depend on how the
-// problem is listed.
+// TestEngineSees fixes the input of the engine: sizes with the kerf folded in, everything divided,
+// equal lengths and equal sticks merged, limits added up and reduced to the number of pieces, in an
+// order that does not depend on the order of the problem.
 func TestEngineSees(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// cheapestPurchase tries every number of every stick: what the patterns cut, so many to spare,
-// bundles, minimums, limits, price breaks and charges, worked out from what the fields say.
+// cheapestPurchase tries every number of every stick: those that the patterns cut, spares, bundles,
+// minimums, limits, price breaks and charges, as the fields state them.
 func cheapestPurchase(p *optimize.Problem, cut []int, most int) (int64, bool) {
 	longest := measure.Length(0)
 	for _, pc := range p.Pieces {
@@ -62,7 +62,7 @@ func cheapestPurchase(p *optimize.Problem, cut []int, most int) (int64, bool) {
 	return best, found
 }
 
-// Evaluate buys what some patterns need at the least cost, against trying every purchase.
+// Evaluate buys the sticks of given patterns at the least cost, against trying every purchase.
 func TestEvaluateBuysCheapest(t *testing.T) {
 	jobs := 4000
 	if testing.Short() {

@@ -44,7 +44,7 @@ func ExampleEvaluate() {
 		fmt.Println(p.Sticks[pat.Stick].Label, "leaves", pat.Offcut)
 	}
 
-	// What cannot be cut is told pattern by pattern.
+	// What cannot be cut is reported pattern by pattern.
 	hand.Patterns[0].Pieces = []int{0, 1}
 	_, err = optimize.Evaluate(context.Background(), p, hand)
 	fmt.Println(err)
@@ -55,7 +55,7 @@ func ExampleEvaluate() {
 	// optimize: plan is wrong: patterns[0].pieces is too long at index 1 by 6-1/8", want pieces and kerfs that fit the usable length
 }
 
-// Evaluate takes Solve's patterns and says of them what Solve says.
+// Evaluate accepts Solve's patterns and reports the same about them.
 func TestEvaluateSolved(t *testing.T) {
 	check := func(t interface{ Fatalf(string, ...any) }, p optimize.Problem, plan *optimize.Plan) {
 		hand := &optimize.Plan{Spliced: slices.Clone(plan.Spliced)}
@@ -104,8 +104,8 @@ func TestEvaluateSolved(t *testing.T) {
 	}
 }
 
-// What Evaluate refuses is what Check refuses of a plan with the offcuts, purchases and cost
-// that follow, and the other way around.
+// Evaluate rejects exactly the patterns that Check rejects in a plan with the resulting offcuts,
+// purchases and cost.
 func TestEvaluateRefuses(t *testing.T) {
 	taken, refused := 0, 0
 	for seed := range uint64(400) {
@@ -146,7 +146,8 @@ func TestEvaluateRefuses(t *testing.T) {
 				if got != nil || !errors.As(err, new(*optimize.CheckError)) {
 					t.Fatalf("plan %v, error %v", got, err)
 				}
-				// With what the patterns leave and cost filled in as far as Check says so, it says no as well.
+				// With offcuts and cost filled in as far as Check reports them, it rejects the plan as
+				// well.
 				if refill(p, hand) {
 					t.Fatalf("seed %d: Evaluate says %v, Check takes it\n%+v\n%s", seed, err, hand, written(&p))
 				}
@@ -163,8 +164,8 @@ func TestEvaluateRefuses(t *testing.T) {
 	}
 }
 
-// refill puts right whatever Check says of what follows from the patterns of a plan, and
-// reports whether Check takes it in the end.
+// refill corrects whatever Check reports of what follows from the patterns of a plan, and reports
+// whether Check accepts it in the end.
 func refill(p optimize.Problem, plan *optimize.Plan) bool {
 	solved := solveOrNil(p)
 	plan.Parts, plan.Buy, plan.ByLength = solved.Parts, nil, solved.ByLength
@@ -229,8 +230,8 @@ func TestEvaluateAllAtOnce(t *testing.T) {
 	}
 }
 
-// A position of a splice that the run does not allow is named by its index, with what it is
-// and what would be right, by Evaluate, Check and a start alike.
+// A splice position that the run does not allow is named by its index, with its value and valid values,
+// by Evaluate, Check and a start alike.
 func TestSpliceFaults(t *testing.T) {
 	run := stock.Run{Label: "picture rail", Length: 100 * inch, Splice: stock.SpliceRule{At: []measure.Length{10 * inch, 40 * inch, 60 * inch}, MinPart: 25 * inch}}
 	p := optimize.Problem{Sticks: []stock.Stick{{Length: 120 * inch, Price: 1}}, Runs: []stock.Run{run}}

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// show prints a plan the way a cut list reads.
+// show prints a plan like a cut list.
 func show(p optimize.Problem, plan *optimize.Plan) {
 	for _, pat := range plan.Patterns {
 		fmt.Printf("%d x %s:", pat.Count, p.Sticks[pat.Stick].Label)

@@ -17,11 +17,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// SolveWith is Solve with another engine, for tests of what surrounds it.
+// SolveWith is Solve with another engine, to test the code around it.
 var SolveWith = solve
 
-// RoundTrip states a problem for the solver, takes the first plan that comes to its mind back from it, which is nil where there
-// is none, and states that plan as one to begin from and takes it back, too.
+// RoundTrip states a problem for the solver and decodes the first plan it can make, nil if there is
+// none; then it states that plan as a start and decodes that, too.
 func RoundTrip(p Problem) (out, back *Plan, err error) {
 	in, err := compile(context.Background(), &p)
 	if err != nil {
@@ -73,7 +73,7 @@ func NextSum(base int64, step, most []int64, choices [][]int64, v, limit, steps 
 // Plain tells whether a problem has no rules.
 func Plain(p *Problem) bool { return p.plain() }
 
-// Holds tells whether a cost is among the sums of a leaf of a problem with rules.
+// Holds reports whether a cost is among the sums of a leaf of a problem with rules.
 func Holds(p *Problem, l *Leaf, cost int64) bool {
 	left := patient(auditSteps)
 	o := gatherRules(p, &left).outlay(l)
@@ -95,7 +95,7 @@ const (
 	MaxPieces = maxPieces
 )
 
-// Spent is how many steps a check has when whoever waits has enough at the given look.
+// Spent returns the steps of a check whose caller stops waiting at the given look.
 func Spent(steps int64, looks int) int64 {
 	e := hurried(steps, func() error {
 		if looks--; looks > 0 {
@@ -110,7 +110,7 @@ func Spent(steps int64, looks int) int64 {
 	return n
 }
 
-// How often a check looks, and what it may spend when nobody waits any longer.
+// How often a check looks, and what it may spend when its caller no longer waits.
 const (
 	AskEvery  = askEvery
 	LastSteps = lastSteps
@@ -148,7 +148,7 @@ type OpenProof struct {
 	Beyond          *certificate.Searching
 }
 
-// Unseal returns what a proof says.
+// Unseal returns the content of a proof.
 func Unseal(p Proof) *OpenProof {
 	x, err := p.open(nil)
 	if err != nil {
@@ -191,9 +191,9 @@ func opened(c *certificate.Cursor, rows int) *certificate.Node {
 	return n
 }
 
-// Searched returns a proof that no plan of a problem without rules costs less than the bound, by a search
-// over the list of all patterns of what forced sticks leave, whether these are forced or not; nil where there is such a
-// plan for what is left.
+// Searched returns a proof that no plan of a problem without rules costs less than the bound, by a
+// search over the list of all patterns of the rest that forced sticks leave, whether these are forced
+// or not; nil if there is such a plan for the rest.
 func Searched(p *Problem, bound int64, forced [][3]int, cuts bool) *OpenProof {
 	steps := patient(auditSteps)
 	e := gather(p, &steps)
@@ -321,7 +321,7 @@ func (e *evidence) widened(n *certificate.Node) *certificate.Node {
 	return n
 }
 
-// What a search is made of, for tests that forge one.
+// The parts of a search, for tests that forge one.
 type (
 	Node      = certificate.Node
 	Vector    = certificate.Vector
@@ -333,13 +333,13 @@ type (
 	Search    = certificate.Search
 )
 
-// Sealed returns the proof that says so, be it true or not.
+// Sealed returns the proof with that content, true or not.
 func (o *OpenProof) Sealed() (Proof, error) {
 	u := unsealed{kind: o.Kind, Evidence: certificate.Evidence{Unit: o.Unit, LeafBound: o.LeafBound, Leaves: o.Leaves, Beyond: o.Beyond}}
 	return u.seal()
 }
 
-// ProofOf returns a proof of any bytes, also of some that are none.
+// ProofOf returns a proof of any bytes, even invalid ones.
 func ProofOf(kind ProofKind, data string) Proof { return Proof{kind, data} }
 
 // Bytes returns the bytes of a proof.
@@ -348,15 +348,15 @@ func (p Proof) Bytes() string { return p.data }
 // Shorten makes leaves take fewer bytes.
 var Shorten = shorten
 
-// ReportOn makes a report, and says which bounds of goals are open.
+// ReportOn makes a report with the given open bounds of goals.
 func ReportOn(bound, shown int64, why string, goals []string) *Report {
 	r := reportOn(bound, shown, why)
 	r.open = append(r.open, goals...)
 	return r
 }
 
-// Holding returns the most that a stick holds by values of pieces, and whether that is exact.
-// The values are those of pieces and, after them, those for lots.
+// Holding returns the greatest value of a stick by values of pieces, and whether it is exact. The
+// values are those of pieces and, after them, those for lots.
 func Holding(p *Problem, stick int, values []int64, steps int64) (int64, bool) {
 	left := patient(steps)
 	e := gatherRules(p, &left)
@@ -364,14 +364,14 @@ func Holding(p *Problem, stick int, values []int64, steps int64) (int64, bool) {
 	return v, exact && o == worked
 }
 
-// Numbers returns how many values a leaf has, and where those for the lots of a piece begin.
+// Numbers returns the number of values of a leaf, and where those for the lots of a piece begin.
 func Numbers(p *Problem) (n int, lots []string, lotsOf []int) {
 	left := patient(auditSteps)
 	e := gatherRules(p, &left)
 	return e.numbers, e.lots, e.lotsOf
 }
 
-// Cuttable tells whether Check takes a pattern, by itself, and which offcut it leaves.
+// Cuttable reports whether Check accepts a pattern, by itself, and which offcut it leaves.
 func Cuttable(p *Problem, pat Pattern) (measure.Length, bool) {
 	c := &ruleCheck{p: p, plan: &Plan{Patterns: []Pattern{pat}}, fill: true}
 	ok := c.pattern(0) == nil

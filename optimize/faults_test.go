@@ -23,8 +23,8 @@ func fieldsOf(err error) []string {
 	return fields
 }
 
-// Whatever is wrong is reported at once, in the order of the data, and what follows from a
-// fault is not reported beside it.
+// All faults are reported at once, in the order of the data, and consequences of a fault are not
+// reported beside it.
 func TestAllFaultsAtOnce(t *testing.T) {
 	p := soundRules()
 	p.Sticks[0].Length, p.Sticks[0].TrimEnd, p.Sticks[0].Price = 0, inch, -1 // an end of no stick is no second fault

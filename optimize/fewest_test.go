@@ -12,9 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// fewestOfAll puts every piece on every stick that it fits, and returns the least number
-// of different ways of cutting, 0 where there is no plan. Each of the sticks has its own
-// usable length and no limit.
+// fewestOfAll puts every piece on every stick that it fits, and returns the least number of different
+// patterns, 0 if there is no plan. Each stick has its own usable length and no limit.
 func fewestOfAll(p *optimize.Problem) int {
 	var pieces []measure.Length
 	for i := range p.Pieces {
@@ -180,7 +179,7 @@ func TestFewestPatternsByHand(t *testing.T) {
 			t.Errorf("%s: %+v", tt.name, l)
 		}
 	}
-	// What is out of range shows nothing, and does no harm.
+	// Values out of range prove nothing, and do no harm.
 	huge := optimize.Problem{Sticks: []stock.Stick{{Length: 1 << 62}}, Pieces: []stock.Piece{{Length: 1 << 62}}}
 	if got := optimize.PatternsBound(&huge); got != 1 {
 		t.Errorf("out of range: %d", got)

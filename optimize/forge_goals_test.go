@@ -12,8 +12,8 @@ import (
 
 var forgedGoals = 240
 
-// worse returns plans for a problem with goals that cost the least and are not the best by a later goal,
-// by what the problem is solved for otherwise.
+// worse returns plans for a problem with goals that have the least cost but are not the best by a later
+// goal, found by solving the problem with other goals.
 func worse(p *optimize.Problem, least []int64) (plans []*optimize.Plan) {
 	for _, g := range []optimize.Goal{optimize.GoalSticks, optimize.GoalCuts, optimize.GoalLongestOffcut, optimize.GoalSplices, optimize.GoalOffcutValue, optimize.GoalPatterns} {
 		q := *p
@@ -38,8 +38,8 @@ func moreIsBetter(g optimize.Goal) bool {
 	return g == optimize.GoalOffcutValue || g == optimize.GoalLongestOffcut
 }
 
-// TestForgedGoalProofs forges proofs of the bounds of goals after the cost: no bound that some plan passes is
-// taken for shown.
+// TestForgedGoalProofs forges proofs of the bounds of goals after the cost: no bound that some plan
+// beats is accepted as verified.
 func TestForgedGoalProofs(t *testing.T) {
 	jobs := forgedGoals
 	if testing.Short() {

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// inside are all numbers and indexes that a search says, and its nodes.
+// inside are all numbers and indexes in a search, and its nodes.
 type inside struct {
 	numbers []*int64
 	indexes []*int
@@ -251,8 +251,8 @@ var searchForgeries = []struct {
 	}},
 }
 
-// TestForgedSearches makes searches that show the least cost, and forges them: nothing above the least
-// cost is taken for shown.
+// TestForgedSearches makes searches that prove the least cost, and forges them: nothing above the least
+// cost is accepted as verified.
 func TestForgedSearches(t *testing.T) {
 	jobs := *forgedJobs
 	if testing.Short() {
@@ -330,8 +330,9 @@ func perfect(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// TestForgedPackings takes sticks off a problem that are perhaps in no plan of so many sticks, and shows with a true
-// search that what is left needs more: nothing above the least cost is taken for shown.
+// TestForgedPackings removes sticks from a problem that may be in no plan of that many sticks, and
+// proves with a true search that the rest needs more: nothing above the least cost is accepted as
+// verified.
 func TestForgedPackings(t *testing.T) {
 	jobs := 25 * *forgedJobs
 	if testing.Short() {
@@ -384,7 +385,7 @@ func TestForgedPackings(t *testing.T) {
 			if o == nil {
 				continue
 			}
-			// A plan of more sticks than it needs, so that there is something to claim.
+			// A plan of more sticks than needed, so that there is something to claim.
 			worse := spread(&p)
 			if worse == nil || worse.Cost < bound {
 				continue

@@ -16,8 +16,8 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// forgery is a way to make up a proof. It changes a leaf that covers every plan, or the
-// whole proof; what is claimed is tried by the test.
+// forgery is a way to make up a proof. It changes a leaf that covers every plan, or the whole proof;
+// the test tries the claims.
 type forgery struct {
 	name string
 	make func(r *rand.Rand, p *optimize.Problem, pr *optimize.OpenProof)
@@ -253,8 +253,8 @@ func rootLeaf(p *optimize.Problem) optimize.Leaf {
 	return optimize.Leaf{Lo: make([]int64, len(limits)), Hi: limits, Values: make([]int64, len(p.Pieces)), Scale: 1, Used: make([]int, len(p.Rules.Charges))}
 }
 
-// dearer returns a plan for the problem that was best at other prices, nil where none is
-// found. It claims nothing of itself.
+// dearer returns a plan for the problem that was best at other prices, nil if none is found. It makes
+// no claim about itself.
 func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 	q := *p
 	q.Sticks = slices.Clone(p.Sticks)
@@ -308,9 +308,9 @@ func scanned(s, format string, k *int) bool {
 
 var forgedJobs = flag.Int("forgedjobs", 400, "random problems for which TestForgedProofs forges proofs")
 
-// TestForgedProofs forges proofs for right plans and for dear ones, of problems with and
-// without rules: nothing that Audit takes for shown is above the least cost, and nothing
-// that Check takes claims more, unless it says that a search shows the rest.
+// TestForgedProofs forges proofs for optimal plans and for expensive ones, of problems with and without
+// rules: nothing that Audit verifies is above the least cost, and nothing that Check accepts claims
+// more, unless it says that the rest relies on a search.
 func TestForgedProofs(t *testing.T) {
 	jobs := *forgedJobs
 	if testing.Short() {
@@ -375,8 +375,8 @@ func TestForgedProofs(t *testing.T) {
 	}
 }
 
-// tryForged gives a plan a proof and claims ever more of it. It returns what is shown of
-// it, or the error that Audit has for the least of the claims.
+// tryForged gives a plan a proof and claims ever more of it. It returns what is verified of it, or the
+// error of Audit for the least of the claims.
 func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optimize.OpenProof, least int64) (int64, error) {
 	t.Helper()
 	own := pr.Kind
@@ -440,7 +440,7 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optim
 	return claim(optimize.ProofSearch, plan.Cost, 0)
 }
 
-// TestForgedClaims makes plans say of themselves what does not go together.
+// TestForgedClaims makes plans with contradictory claims about themselves.
 func TestForgedClaims(t *testing.T) {
 	p := tinyBase(rand.New(rand.NewPCG(5, 5)))
 	for name, rules := range map[string]optimize.Rules{
@@ -475,7 +475,7 @@ func TestForgedClaims(t *testing.T) {
 	}
 }
 
-// TestLevelsAreOpen: where the bound of a goal after the cost has no proof, Audit says so.
+// TestLevelsAreOpen: if the bound of a goal after the cost has no proof, Audit reports it.
 func TestLevelsAreOpen(t *testing.T) {
 	p := tinyBase(rand.New(rand.NewPCG(5, 5)))
 	p.Rules.Goals = []optimize.Goal{optimize.GoalCost, optimize.GoalCuts, optimize.GoalLongestOffcut, optimize.GoalSplices}

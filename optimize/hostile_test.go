@@ -59,7 +59,7 @@ func twoPieces(quantity int) optimize.Problem {
 
 func sticksForThirty(n int) optimize.Problem { return manySticks(n, 30) }
 
-// made is a problem of so many of something, changed.
+// made is a problem of n of something, changed.
 func made(base func(int) optimize.Problem, n int, change func(*optimize.Problem)) func() optimize.Problem {
 	return func() optimize.Problem {
 		p := base(n)
@@ -247,7 +247,7 @@ var hostiles = []greedyJob{
 	{"yard cuts of 10^4 lengths", made(manyLengths, 1e4, func(p *optimize.Problem) { p.Rules.MaxTransport, p.Rules.YardCut = 120_000, 3 })},
 }
 
-// longRun is n runs with so many positions each.
+// longRun is n runs with m positions each.
 func longRun(n, positions int, part measure.Length) optimize.Problem {
 	p := optimize.Problem{Sticks: []stock.Stick{{Length: 10_000_000, Price: 7}}}
 	for range n {
@@ -260,8 +260,8 @@ func longRun(n, positions int, part measure.Length) optimize.Problem {
 	return p
 }
 
-// refused reports whether an error says by name what a problem asks too much of, or that
-// there was no time for a plan.
+// refused reports whether an error names what a problem has too much of, or says that there was no time
+// for a plan.
 func refused(err error) bool {
 	return errors.As(err, new(*measure.FieldError)) || errors.As(err, new(*optimize.InfeasibleError)) || errors.As(err, new(*optimize.LimitError)) ||
 		errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled)
@@ -281,10 +281,9 @@ func (c *looks) Err() error {
 	return context.DeadlineExceeded
 }
 
-// TestHostile: whatever is asked, once the context ends Solve comes back, with a plan that
-// Check takes or an error that says why not, within a bounded number of looks at it and a
-// bounded amount of memory. What does not look at all would run into the time limit of the
-// whole test.
+// TestHostile: whatever the problem is, once the context ends Solve returns, with a plan that Check
+// accepts or an error that explains why not, within a bounded number of looks at the context and a
+// bounded amount of memory. A search that never looks would run into the time limit of the whole test.
 func TestHostile(t *testing.T) {
 	const mostLooks, mostMemory = 2_000, 1 << 30
 	for k, h := range hostiles {
@@ -318,7 +317,7 @@ func TestHostile(t *testing.T) {
 	}
 }
 
-// BenchmarkHostile shows by how much each hostile input passes a deadline of 100 ms, and the
+// BenchmarkHostile measures by how much each hostile input exceeds a deadline of 100 ms, and the
 // greatest memory of the process so far.
 func BenchmarkHostile(b *testing.B) {
 	for _, h := range hostiles {
@@ -350,7 +349,7 @@ func said(plan *optimize.Plan, err error) string {
 	return fmt.Sprintf("cost %d, bound %d, %v", plan.Cost, plan.Bound, plan.Stop)
 }
 
-// peak returns the most memory that the process had, where the system says so.
+// peak returns the greatest memory of the process, if the system reports it.
 func peak() float64 {
 	text, _ := os.ReadFile("/proc/self/status")
 	_, rest, _ := strings.Cut(string(text), "VmHWM:")
@@ -362,8 +361,8 @@ func peak() float64 {
 	return kib / 1024
 }
 
-// Candidates, too, come back when the context ends, however many there are, and whatever the
-// proof asks for.
+// Candidates, too, returns when the context ends, however many there are, and whatever the proof
+// requires.
 func TestHostileCandidates(t *testing.T) {
 	p := manyLengths(300)
 	plan := mustSolve(t, p)

@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// What no plan can yield whatever else it yields is said at once, by name.
+// What no plan can yield is reported at once, by name.
 func TestInfeasibleRules(t *testing.T) {
 	const ft = measure.Foot
 	pieces := func(grade int, lengths ...measure.Length) (out []stock.Piece) {

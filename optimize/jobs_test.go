@@ -21,9 +21,8 @@ func TestRooms(t *testing.T) {
 	}
 }
 
-// TestHousesInAHurry gives each made-up job of one house little work: the
-// plan must be true, no dearer than first-fit-decreasing, and no cheaper than
-// the best bound of general solvers.
+// TestHousesInAHurry gives each made-up job of one house little work: the plan must be valid, cost no
+// more than first-fit-decreasing, and no less than the best bound of general solvers.
 func TestHousesInAHurry(t *testing.T) {
 	houses := trimjob.OfClass("house")
 	if testing.Short() {

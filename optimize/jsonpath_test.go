@@ -79,8 +79,8 @@ func fieldPaths(t *testing.T) map[string]string {
 	return paths
 }
 
-// deepest returns the path of the one value in a tree that is set. In a list of three that
-// is the last; what is nothing else in JSON than its zero is not set.
+// deepest returns the path of the one value in a tree that is set. In a list of three that is the last;
+// a value that JSON writes like its zero is not set.
 func deepest(v any, path string) string {
 	switch v := v.(type) {
 	case map[string]any:
@@ -111,8 +111,8 @@ func deepest(v any, path string) string {
 	return ""
 }
 
-// Every path that this package builds for an error about a problem is one into its JSON:
-// those that the source spells out, with what it appends to them.
+// Every path that this package builds for an error about a problem is one in its JSON: those spelled
+// out in the source, with what it appends to them.
 func TestEveryReportedFieldIsAJSONPath(t *testing.T) {
 	paths := fieldPaths(t)
 	if len(paths) < 80 {

@@ -14,8 +14,8 @@ import (
 
 var kindsWork = flag.Int64("kindswork", 430_000_000, "steps for each job of BenchmarkStickKinds; 430 million take about a second")
 
-// sticksJob is pieces from so many kinds of stick: three that are sold in any number, two more
-// at prices nearly as good, and parts of sticks, of each length one to three, cheaper by up to two fifths.
+// sticksJob is pieces from many kinds of stick: three that are sold in any number, two more at prices
+// nearly as good, and parts of sticks, of each length one to three, cheaper by up to two fifths.
 func sticksJob(kinds, pieces int, seed uint64) optimize.Problem {
 	chance := rand.New(rand.NewPCG(seed, uint64(kinds)))
 	p := optimize.Problem{Kerf: measure.Inch / 8}

@@ -92,7 +92,7 @@ func TestDoneOnEntry(t *testing.T) {
 	}
 }
 
-// stepContext is done after so many looks at it.
+// stepContext is done after a number of looks at it.
 type stepContext struct {
 	context.Context
 	left int

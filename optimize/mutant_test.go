@@ -17,9 +17,9 @@ import (
 
 var mutantJobs = flag.Int("mutantjobs", 1500, "random problems for TestMutants")
 
-// A mutant makes a right plan say something that is false whatever the problem is, and
-// reports whether the plan has the place for it. All else that the plan says stays as it was,
-// or follows the false claim as a liar would have it.
+// A mutant makes a valid plan claim something that is false whatever the problem is, and reports
+// whether it applies to the plan. All other claims of the plan stay as they were, or follow the false
+// claim as a liar would have it.
 type mutant struct {
 	name string
 	make func(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) bool
@@ -406,7 +406,7 @@ var mutants = []mutant{
 		return true
 	}},
 	{"a dearer stick said to be as cheap", func(_ *rand.Rand, p *optimize.Problem, plan *optimize.Plan) bool {
-		// Another stick of the same length takes the place of what is cut, for the old price.
+		// Another stick of the same length replaces the cut one, for the old price.
 		for k := range plan.Patterns {
 			from := plan.Patterns[k].Stick
 			for i := range p.Sticks {
@@ -425,8 +425,8 @@ var mutants = []mutant{
 	}},
 }
 
-// Of a right plan every mutant is refused, and each kind of mutant has its day. What a mutant says is
-// false by how it is made, so there is nothing to compare with.
+// Every mutant of a valid plan is rejected, and each kind of mutant occurs. A mutant is false by
+// construction, so there is nothing to compare with.
 func TestMutants(t *testing.T) {
 	tried := make([]int, len(mutants))
 	for seed := range uint64(*mutantJobs) {

@@ -157,7 +157,7 @@ func nestedRuns(r *rand.Rand) optimize.Problem {
 		}
 		p.Runs = append(p.Runs, run)
 	}
-	// Goals that are named get more work than those that nobody asked for.
+	// Goals that are named get more work than the default ones.
 	p.Rules.Goals = append([]optimize.Goal{optimize.GoalCost}, oneOf(r, nil, nil, []optimize.Goal{optimize.GoalSticks},
 		[]optimize.Goal{optimize.GoalCuts}, []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut})...)
 	return p

@@ -13,8 +13,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// A plan without its proof says all that it said, but shows nothing of its bound, and
-// whoever changes what is left is found out as before.
+// A plan without its proof makes the same claims, but proves nothing of its bound, and changes of the
+// rest are detected as before.
 func TestWithoutProof(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProblem(t)

@@ -360,8 +360,8 @@ func TestTurnedOnlyWhereNeeded(t *testing.T) {
 	}
 }
 
-// TestTurnedWhereSafer lays the pieces of patterns with too short a remnant in every order
-// and every way: none that leaves as much may do without.
+// TestTurnedWhereSafer tries the pieces of patterns with too short a remnant in every order and every
+// turn: none leaves as much without the turns.
 func TestTurnedWhereSafer(t *testing.T) {
 	tried := 0
 	seeds := uint64(1500)

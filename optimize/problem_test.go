@@ -201,9 +201,8 @@ func TestProblemUntouched(t *testing.T) {
 	}
 }
 
-// TestExtremes tries values at the ends of their ranges in every field. What
-// is right is what the other tests say; here nothing may panic and plan and
-// error may not come together.
+// TestExtremes tries values at the ends of their ranges in every field. Other tests check the results;
+// here nothing may panic, and a plan and an error must not come together.
 func TestExtremes(t *testing.T) {
 	lengths := []measure.Length{math.MinInt64, -1, 0, 1, 2, inch, 96 * inch, 1 << 59, 1 << 60, 1 << 61, math.MaxInt64 - 1, math.MaxInt64}
 	counts := []int{math.MinInt, -1, 0, 1, 2, 65536, 65537, math.MaxInt32, math.MaxInt/2 + 1, math.MaxInt}

@@ -103,7 +103,7 @@ func ExampleOptions_start() {
 		fmt.Println(plan.Cost)
 	}
 
-	// A start that cannot be cut is an error that says where.
+	// A start that cannot be cut is an error that names the place.
 	last.Patterns[0].Pieces = append(last.Patterns[0].Pieces, 0, 0, 0)
 	_, err = optimize.Solve(ctx, p, &optimize.Options{Start: last})
 	for f := range measure.FieldErrors(err) {

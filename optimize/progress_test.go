@@ -19,7 +19,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// followed is a problem to be watched, solved within so much work.
+// followed is a problem to watch, solved within a work limit.
 type followed struct {
 	name string
 	p    optimize.Problem
@@ -63,8 +63,7 @@ func watched(t *testing.T, f func(t *testing.T, w followed)) {
 	})
 }
 
-// follow solves and keeps the reports, of which the last is the one after which it stops; -1
-// for never.
+// follow solves and keeps the reports; it stops after the given report, -1 for never.
 func follow(w followed, stop int) (reports []optimize.Progress, plan *optimize.Plan, err error) {
 	plan, err = optimize.Solve(context.Background(), w.p, &optimize.Options{Work: w.work, Progress: func(p optimize.Progress) bool {
 		reports = append(reports, p)
@@ -118,8 +117,8 @@ func TestProgressChangesNothing(t *testing.T) {
 	}
 }
 
-// ordered verifies what the fields of reports promise of each other and of the plan that Solve
-// returns in the end, nil for none.
+// ordered verifies what the fields of reports promise about each other and about the plan that Solve
+// finally returns, nil for none.
 func ordered(t *testing.T, w followed, reports []optimize.Progress, last *optimize.Plan) {
 	t.Helper()
 	for k, p := range reports {
@@ -243,7 +242,7 @@ func TestProgressStops(t *testing.T) {
 	}
 }
 
-// TestTicks looks for ticks where a search is long.
+// TestTicks looks for ticks in a long search.
 func TestTicks(t *testing.T) {
 	const tick = 1 << 26
 	for _, w := range []followed{{"house", openJob(t), 12 * tick}, {"with grades", func() optimize.Problem {
@@ -282,7 +281,7 @@ func at0(reports []optimize.Progress) int64 {
 	return -1
 }
 
-// TestProgressWithinProgress solves something else, and the same, at each report.
+// TestProgressWithinProgress solves something else, and the same problem, at each report.
 func TestProgressWithinProgress(t *testing.T) {
 	w := followed{"house", openJob(t), 30_000_000}
 	_, want, err := follow(w, -1)
@@ -386,7 +385,7 @@ func TestProgressAfterCancel(t *testing.T) {
 	}
 }
 
-// TestProgressElsewhere has others look at plans while the search goes on.
+// TestProgressElsewhere lets other goroutines read plans while the search continues.
 func TestProgressElsewhere(t *testing.T) {
 	for i, v := range variants {
 		p := problem(trimjob.OfClass("room")[i%5].Job())

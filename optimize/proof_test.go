@@ -23,7 +23,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// kindsJob is a made-up job of so many lengths.
+// kindsJob is a made-up job of n lengths.
 func kindsJob(n int, seed uint64) optimize.Problem {
 	chance := rand.New(rand.NewPCG(seed, uint64(n)))
 	p := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{
@@ -73,8 +73,7 @@ func TestProofsAreShort(t *testing.T) {
 	}
 }
 
-// Leaves take over values, or keep few places of their own, as far as that is found to be
-// enough; their boxes stay.
+// Leaves share values, or keep few binary places of their own, if that is enough; their boxes stay.
 func TestShorten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var leaves []optimize.Leaf
@@ -121,8 +120,8 @@ func TestShorten(t *testing.T) {
 	}
 }
 
-// A proof reads back from JSON as the same, alone and in its plan, and is a value: it can be
-// compared, and what is done with a copy leaves it alone.
+// A proof reads back from JSON unchanged, alone and in its plan, and is a value: it can be compared,
+// and changing a copy does not affect it.
 func TestProofReadsBack(t *testing.T) {
 	for seed := range uint64(60) {
 		plan := solveOrNil(tiny(rand.New(rand.NewPCG(seed, 41))))
@@ -152,7 +151,7 @@ func TestProofReadsBack(t *testing.T) {
 	}
 }
 
-// What cannot be read is a FieldError that names what is wrong, and the proof stays what it was.
+// An unreadable proof is a FieldError that names what is wrong, and the destination stays unchanged.
 func TestProofJSONErrors(t *testing.T) {
 	for _, c := range []struct{ text, field, value string }{
 		{`{}`, "version", ""},
@@ -218,8 +217,8 @@ func TestCheckRefusesOtherBytes(t *testing.T) {
 	}
 }
 
-// TestForgedBytes changes bytes of proofs, with rules and without: whatever still reads as a proof
-// is refused or shows no more than the least cost.
+// TestForgedBytes changes bytes of proofs, with rules and without: whatever still reads as a proof is
+// rejected or proves no more than the least cost.
 func TestForgedBytes(t *testing.T) {
 	jobs := 600
 	if testing.Short() {
@@ -288,8 +287,8 @@ func TestForgedBytes(t *testing.T) {
 	}
 }
 
-// Leaves that take two bytes each and stand for millions of numbers: Check looks at none of
-// them, and does not take the memory that they would fill.
+// Leaves that take two bytes each and stand for millions of numbers: Check looks at none of them, and
+// does not allocate the memory that they would fill.
 func TestLeavesWithoutEnd(t *testing.T) {
 	for _, c := range []struct{ leaves, classes, pieces int }{{1 << 18, 16, 1}, {1 << 16, 1, 1 << 11}} {
 		p := optimize.Problem{Rules: optimize.Rules{}}
@@ -338,7 +337,7 @@ func TestLeavesWithoutEnd(t *testing.T) {
 	}
 }
 
-// FuzzProof: no text of a proof does harm, and none makes Audit show more than there is.
+// FuzzProof: no text of a proof does harm, and none makes Audit verify more than is true.
 func FuzzProof(f *testing.F) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 9, Price: 5}, {Length: 13, Price: 7, Limit: 2}},

@@ -53,8 +53,8 @@ func drawProblem(t *rapid.T) optimize.Problem {
 	return p
 }
 
-// solved solves and checks. Problems that are not proven are skipped: they
-// are not what the properties speak of.
+// solved solves and checks. Problems that are not proven are skipped: the properties do not concern
+// them.
 func solved(t *rapid.T, p optimize.Problem) *optimize.Plan {
 	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 20_000_000})
 	if err != nil {
@@ -185,9 +185,9 @@ func TestSamePlan(t *testing.T) {
 	})
 }
 
-// TestHugeCounts decodes quantities that nobody could list: a plan must stay a
-// handful of patterns however many pieces there are, and however many
-// entries of the problem share a length or a kind of stick.
+// TestHugeCounts decodes quantities that could not be listed: a plan must stay a handful of patterns
+// however many pieces there are, and however many entries of the problem share a length or a kind of
+// stick.
 func TestHugeCounts(t *testing.T) {
 	for seed := range uint64(120) {
 		r := rand.New(rand.NewPCG(seed, 5))

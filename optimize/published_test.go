@@ -45,8 +45,8 @@ func TestPublished(t *testing.T) {
 		kerf   measure.Length
 		cost   int64
 	}{
-		// V. Chvatal, Linear Programming (1983), ch. 13, as given in the NEOS
-		// guide and the GAMS model library; its linear program is worth 452.25.
+		// V. Chvatal, Linear Programming (1983), ch. 13, as given in the NEOS guide and the GAMS model
+		// library; the value of its linear program is 452.25.
 		{"Chvatal 1983, Linear Programming, ch. 13", one(100), "45x97, 36x610, 31x395, 14x211", 0, 0, 453},
 		// SAS/OR manual, table 4.13: the same with 35 for 36.
 		{"Chvatal, variant of the SAS/OR manual", one(100), "45x97, 35x610, 31x395, 14x211", 0, 0, 453},
@@ -61,8 +61,8 @@ func TestPublished(t *testing.T) {
 		// Linear program 72.9167.
 		{"Encyclopedia example (paper machine, 5600 mm)", one(5600), "1380x22, 1520x25, 1560x12, 1710x14, 1820x18, 1880x18, " +
 			"1930x20, 2000x10, 2050x12, 2100x14, 2140x16, 2150x18, 2200x20", 0, 0, 73},
-		// scipopt/PySCIPOpt, issue 851: reports of wrong answers where only the
-		// columns of the linear program are rounded.
+		// scipopt/PySCIPOpt, issue 851: reports of wrong answers if only the columns of the linear
+		// program are rounded.
 		{"Tiny roll, integrality: LP 5", one(4), "3x3, 2x4, 1x3", 0, 0, 5},
 		{"Tiny roll, integrality: LP 5.25", one(4), "3x3, 2x4, 1x4", 0, 0, 6},
 		// Benchmark model cutstock.mzn, after Puchinger 2007.
@@ -85,9 +85,9 @@ func TestPublished(t *testing.T) {
 		{"Belov n4", one(1000000), "46620x21, 9324x27, 20979x34", 0, 0, 2},
 		{"Belov ganter", one(14), "10,9,8,7,6,5,4,3,2,1", 0, 0, 4},
 		{"Belov vadim", one(70), "30,28,18,15,14,13,11,5,5", 0, 0, 2},
-		// Column generation tutorial of the JuMP documentation, widths in
-		// tenths, five orders of the first width. It reaches 334 and says that it may
-		// not be the minimum; the linear program is worth 334.
+		// Column generation tutorial of the JuMP documentation, widths in tenths, five orders of the
+		// first width. It reaches 334 and says that it may not be the minimum; the value of the linear
+		// program is 334.
 		{"JuMP tutorial (20 lines, widths with one decimal)", one(1000), "750x38, 750x44, 750x30, 750x41, 750x36, 538x33, 530x36, " +
 			"510x41, 502x35, 322x37, 308x44, 298x49, 201x37, 162x36, 145x42, 110x33, 86x47, 82x35, 66x49, 51x42", 0, 0, 334},
 		// Mosel User Guide, section 11.2, from a public transcription. Linear
@@ -113,9 +113,9 @@ func TestPublished(t *testing.T) {
 		// bins' sizes, all multiples of ten, close the gap.
 		{"Variable-sized bin packing, cost = size", []stock.Stick{{Length: 100 * mm}, {Length: 120 * mm}, {Length: 150 * mm}},
 			"10,14,17,19x2,24,29,32,33,36,38,40,50,54,55,63,66,71,77x2,79,83,92,95,99", 0, 0, 1280 * int64(mm)},
-		// C. Gueret, C. Prins, M. Sevaux, section 9.6, from a public transcription
-		// without the answer: four legs each for 108, 125 and 100 desks. The legs
-		// come to 75280, which no sum of bars is.
+		// C. Gueret, C. Prins, M. Sevaux, section 9.6, from a public transcription without the answer:
+		// four legs each for 108, 125 and 100 desks. The legs sum to 75280, which no sum of bars
+		// equals.
 		{"Desk legs (Gueret, Prins, Sevaux, 9.6)", []stock.Stick{{Length: 150 * mm}, {Length: 200 * mm}},
 			"40x432, 60x500, 70x400", 0, 0, 75300 * int64(mm)},
 		// A public report about a solver that used three bars where two exist.
@@ -173,8 +173,7 @@ func TestPublishedHard(t *testing.T) {
 		// G. Belov, test data nIRUP of a branch-cut-and-price code: the optimum
 		// is more than one above the linear program, 149/30.
 		{"Fieldhouse-type gap above 1", 30, "15x3, 10x5, 6x9", 6},
-		// The same, GauWae1 and GauWae1equiv: only patterns that keep to the
-		// demand show a bound of 3.
+		// The same, GauWae1 and GauWae1equiv: only patterns within the demand prove a bound of 3.
 		{"Gau-Waescher", 10000, "5000x1, 3750x1, 3250x1, 3001x1, 2000x2", 3},
 		{"Gau-Waescher, small equivalent", 60, "30x1, 22x1, 20x1, 19x1, 12x2", 3},
 		// The same, RietzModell and Rietzx1.
@@ -189,8 +188,7 @@ func TestPublishedHard(t *testing.T) {
 			"2400x156, 1700x50, 1150x150", 491},
 		// atoptima/Coluna.jl, issue 302. Linear program 71.25.
 		{"Ten sheet widths", 120, "92x10, 59x11, 97x11, 32x12, 38x12, 55x12, 80x10, 75x11, 108x12, 57x10", 72},
-		// G. Belov, test data dat1/53NIRUPs: the material and the linear program
-		// both show one less.
+		// G. Belov, test data dat1/53NIRUPs: the material and the linear program both prove one less.
 		{"53NIRUPs 02015007_0918", 1000,
 			"697, 679, 667, 643, 569, 520, 496, 492, 484, 442, 368, 351, 339, 335, 332, 331, 310, 213, 197, " +
 				"190", 10},

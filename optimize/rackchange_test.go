@@ -48,7 +48,7 @@ func ExamplePlan_RackChange() {
 	// <nil>
 }
 
-// change solves a problem and returns what the plan does to the rack.
+// change solves a problem and returns the plan's change to the rack.
 func change(t *testing.T, p optimize.Problem) (stock.RackChange, *optimize.Plan) {
 	t.Helper()
 	plan, err := optimize.Solve(context.Background(), p, nil)
@@ -94,7 +94,7 @@ func TestRackChange(t *testing.T) {
 			Sticks: []stock.Stick{{Length: 8 * ft, Price: 100, Bundle: 4, TrimStart: in, TrimEnd: 2 * in}},
 			Pieces: []stock.Piece{{Length: 5 * ft}}, Kerf: in / 8,
 		}, nil, []stock.Offcut{{Length: 3*ft - 3*in - in/8, Count: 1}, {Length: 8*ft - 3*in, Count: 3}}},
-		// A stick off the rack that is there to spare stays where it is.
+		// A spare stick off the rack stays where it is.
 		{"spare", optimize.Problem{
 			Sticks: []stock.Stick{{Length: 6 * ft, Limit: 2, Rack: true}, {Length: 6 * ft, Price: 900}},
 			Pieces: []stock.Piece{{Length: 5 * ft}}, Rules: optimize.Rules{Spare: 1},
@@ -106,13 +106,13 @@ func TestRackChange(t *testing.T) {
 		}, []stock.Offcut{{Length: 10 * ft, Count: 1}}, []stock.Offcut{
 			{Length: 3 * ft, Count: 1}, {Length: 10*in - in/8, Count: 1}, {Length: 2 * ft, Count: 1},
 		}},
-		// Of two such that are sold together the one that is not cut leaves its clear stretches.
+		// Of two such sticks sold together the uncut one leaves its clear stretches.
 		{"whole with defects", optimize.Problem{
 			Sticks: []stock.Stick{{Length: 10 * ft, Limit: 2, Bundle: 2, Price: 5, Defects: []stock.Defect{{From: 4 * ft, To: 5 * ft}}}},
 			Pieces: []stock.Piece{{Length: 5 * ft}},
 		}, nil, []stock.Offcut{{Length: 4 * ft, Count: 2}, {Length: 5 * ft, Count: 1}}},
-		// 16 ft in a car of 10: cut behind the piece of 7 ft, with 9 ft less the kerf for the
-		// other part, of which 4 ft are used and one more cut.
+		// 16 ft in a car of 10: cut after the piece of 7 ft, with 9 ft less the kerf for the other
+		// part, of which 4 ft are used and one more cut.
 		{"yard", optimize.Problem{
 			Sticks: []stock.Stick{{Length: 16 * ft, Price: 10}}, Kerf: in / 8,
 			Pieces: []stock.Piece{{Length: 7 * ft}, {Length: 4 * ft}}, Rules: optimize.Rules{MaxTransport: 10 * ft, YardCut: 1},
@@ -185,8 +185,8 @@ func TestRackChangeOfAWrongPlan(t *testing.T) {
 	}
 }
 
-// Nothing comes from nowhere: the rack from which a problem's sticks come takes the change,
-// and what is left is what was there and bought, less the pieces, kerfs and unusable parts.
+// Nothing comes from nowhere: the rack from which a problem's sticks come accepts the change, and the
+// rest is what was there and bought, less the pieces, kerfs and unusable parts.
 func TestRackChangeKeepsLength(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -276,7 +276,7 @@ func TestRackChangeKeepsLength(t *testing.T) {
 // hostile are labels as people and other programs write them.
 var hostile = rapid.SampledFrom([]string{"", "", "a", "a", "a (2)", "a, in hand", "Süd 1/2", "стена", "壁", "\u202eflow", "\x00", "0", "pieces[0]", " ", "a/1", "hall 1/2"})
 
-// Labels change nothing but what things are called: not the plan, nor what becomes of it.
+// Labels change nothing but names: neither the plan nor its effects.
 func TestLabelsAreFree(t *testing.T) {
 	changed := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -308,7 +308,7 @@ func TestLabelsAreFree(t *testing.T) {
 		if d := cmp.Diff(want.Patterns, got.Patterns); d != "" || want.Cost != got.Cost || want.Bound != got.Bound || want.Work != got.Work {
 			t.Fatalf("labels change the plan:\n%s", d)
 		}
-		// What was left of the job before and after it has a name or not.
+		// Offcuts of the previous job have a name or not.
 		done := replan.Progress{Cut: []int{1}, Spoiled: []replan.Spoiled{{Piece: got.Patterns[0].Pieces[0], Count: 1}}}
 		before, errBefore := replan.Solve(context.Background(), p, want, done, o)
 		after, errAfter := replan.Solve(context.Background(), q, got, done, o)
@@ -332,8 +332,8 @@ func TestLabelsAreFree(t *testing.T) {
 	}
 }
 
-// Jobs that follow each other on one rack always find what the plan takes off it, whatever
-// the offcuts and the sticks are called, and however many look alike.
+// Consecutive jobs on one rack always find what the plan takes off it, whatever the offcuts and the
+// sticks are called, and however many look alike.
 func TestJobsOnOneRack(t *testing.T) {
 	taken := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -367,7 +367,7 @@ func TestJobsOnOneRack(t *testing.T) {
 			if err := after.Validate(); err != nil {
 				t.Fatal(err)
 			}
-			// What has an ID is gone where the plan has cut it, and nothing else is.
+			// Offcuts with an ID are gone exactly if the plan has cut them.
 			for i := range p.Sticks {
 				n := 0
 				for _, pat := range plan.Patterns {
@@ -403,8 +403,7 @@ func TestJobsOnOneRack(t *testing.T) {
 	}
 }
 
-// What a plan does to the rack is added up by what is alike, not by going through all that is
-// there for each stick.
+// The change to the rack is summed by equal offcuts, without a pass over the whole rack for each stick.
 func TestHostileRackChange(t *testing.T) {
 	const n = 50_000
 	p, plan := twoByTwo(n, func(*optimize.Problem, int) {})(t)

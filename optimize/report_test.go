@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// A report says in its text, its methods and its JSON the same.
+// The text, the methods and the JSON of a report agree.
 func TestReport(t *testing.T) {
 	for _, c := range []struct {
 		bound, shown int64

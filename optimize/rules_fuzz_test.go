@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// tape hands out numbers from bytes; zeros when there are no more.
+// tape deals numbers from bytes; zeros if there are no more.
 type tape struct{ b []byte }
 
 func (t *tape) next() int {
@@ -98,8 +98,8 @@ func (t *tape) problem() optimize.Problem {
 	return p
 }
 
-// Whatever the problem, Solve does not panic, says in its own errors what is wrong, and its
-// plans pass Check.
+// Whatever the problem, Solve does not panic, reports faults by its own errors, and its plans pass
+// Check.
 func FuzzRules(f *testing.F) {
 	f.Add([]byte{4, 2, 180, 90, 0, 1, 0, 0, 0, 0, 1, 1, 0, 0})
 	f.Add([]byte("a knot, a splice, a bundle of four and a spare; the rest is zeros for the tape to run out"))

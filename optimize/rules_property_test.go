@@ -135,8 +135,8 @@ var freedoms = []alteration{
 		return changed
 	}},
 	{"one defect less", func(_ *rand.Rand, p *optimize.Problem) bool {
-		// A stretch counts as a stick by itself where pieces are counted, and a longer one is not
-		// filled exactly: what Most and Hold then allow may be less.
+		// A stretch counts as a stick if pieces are counted, and a longer one is not filled exactly:
+		// Most and Hold may then allow less.
 		if p.Rules.MaxPieces > 0 || p.Rules.MinHold > 0 {
 			return false
 		}
@@ -205,7 +205,7 @@ var freedoms = []alteration{
 	}},
 }
 
-// takings can only take plans away, or make plans dearer.
+// takings can only remove plans, or make them more expensive.
 var takings = []alteration{
 	{"one piece more", func(r *rand.Rand, p *optimize.Problem) bool {
 		p.Pieces = append(p.Pieces, stock.Piece{Length: measure.Length(4+r.IntN(10)) * u})
@@ -307,7 +307,7 @@ func regroup(kind optimize.GroupKind) func(*rand.Rand, *optimize.Problem) bool {
 	}
 }
 
-// costOf returns the least cost, the greatest int64 where there is no plan, and whether that is certain.
+// costOf returns the least cost, the greatest int64 if there is no plan, and whether it is certain.
 func costOf(t *rapid.T, p optimize.Problem) (cost int64, byLength bool, sure bool) {
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	switch {

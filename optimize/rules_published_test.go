@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// wantProven solves a problem and holds the plan against the cost; mustSolve checks it.
+// wantProven solves a problem and compares the plan with the cost; mustSolve checks it.
 func wantProven(t *testing.T, p optimize.Problem, cost int64) *optimize.Plan {
 	t.Helper()
 	plan := mustSolve(t, p)
@@ -41,8 +41,8 @@ func TestPublishedMost(t *testing.T) {
 		// pieces per roll, asserts 33.
 		{"fiber06, 5180", 5180, 9, fiber, 33},
 		{"fiber06, 9080", 9080, 9, fiber, 22}, // derived: 198 pieces are 22 times 9
-		// The OR-Tools bin packing tutorial again, four bins where nothing is capped:
-		// eleven pieces, two a bin, take six (derived).
+		// The OR-Tools bin packing tutorial again, four bins without a cap: eleven pieces, two a bin,
+		// take six (derived).
 		{"OR-Tools bin packing tutorial", 100, 2, "48,30,19,36,36,27,42,42,36,24,30", 6},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -93,7 +93,7 @@ func TestPublishedFrame(t *testing.T) {
 				t.Errorf("nest %v, kerf %v: %v used of %v", nest, kerf, used, plan.Patterns[0].Pieces)
 			}
 
-			// Both long sides from one stick: no plan, and none that Check takes.
+			// Both long sides from one stick: no plan, and none that Check accepts.
 			both := p
 			both.Pieces = sides[:1]
 			both.Sticks = []stock.Stick{{Length: 48 * in, Price: 520, Limit: 1}}
@@ -115,8 +115,8 @@ func TestPublishedFrame(t *testing.T) {
 				t.Errorf("nest %v, kerf %v: Check takes two long sides from one stick", nest, kerf)
 			}
 
-			// Flat stock that may be turned is no molding: where the two share a miter,
-			// they take 2 x 24-1/16 less 2 in and a cut, and fit (derived).
+			// Flat stock that may be turned is not molding: if the two share a miter, they take 2 x
+			// 24-1/16 less 2 in and a cut, and fit (derived).
 			both.Pieces = frame(20*in+in/16, 24*in+in/16, 2*in)[:1]
 			both.Pieces[0].Symmetry = stock.SymmetryEnds
 			if nest {
@@ -185,11 +185,11 @@ func TestPublishedScarf(t *testing.T) {
 	}
 }
 
-// A tip in Fine Homebuilding 25 (1985) has it that a splined square joint may be anywhere
-// and saves stock, where a scarf in tall base has its place on a stud. A run of 191 in
-// from sticks of 96, prices made up: a square joint between 95 and 96 in leaves two parts
-// that fit; the stud at 96 in leaves a part of 96 and half a scarf, so that a third stick
-// is needed. No part is shorter than a bay of studs (common practice, no source).
+// A tip in Fine Homebuilding 25 (1985) says that a splined square joint may be anywhere and saves
+// stock, while a scarf in tall base has its place on a stud. A run of 191 in from sticks of 96, prices
+// made up: a square joint between 95 and 96 in leaves two parts that fit; the stud at 96 in leaves a
+// part of 96 and half a scarf, so a third stick is needed. No part is shorter than a bay of studs
+// (common practice, no source).
 func TestPublishedSquareSplice(t *testing.T) {
 	const in = measure.Inch
 	scarf := stock.SpliceRule{Overlap: 9 * in / 16, Bevel: 45 * measure.Degree, MinPart: 16 * in, Price: 100}
@@ -211,9 +211,9 @@ func TestPublishedSquareSplice(t *testing.T) {
 	}
 }
 
-// Stock is chosen by what the pieces leave, not by its length: US Army correspondence
-// course EN0069A, lesson 4, blade ignored as there, with the length of the stock as the
-// cost; with a cap on pieces, which those plans keep to, it stays the same.
+// Stock is chosen by its offcuts, not by its length: US Army correspondence course EN0069A, lesson 4,
+// kerf ignored as there, with the length of the stock as the cost; a cap on pieces that those plans
+// keep changes nothing.
 func TestPublishedStockChoice(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	for _, tt := range []struct {

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// With next to no work allowed there is a plan for jobs of every size and with every rule,
-// its bound is true, and more work makes neither worse.
+// With almost no work allowed there is a plan for jobs of every size and with every rule, its bound is
+// true, and more work makes neither worse.
 func TestRulesInAHurry(t *testing.T) {
 	for _, v := range variants {
 		for _, class := range []string{trimjob.Room, trimjob.House, trimjob.Tract} {

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What the comments say of figures and corner cases.
+// Figures and corner cases stated in comments.
 
 func TestPositionsOfARun(t *testing.T) {
 	for n, ok := range map[int]bool{344: true, 345: false} {
@@ -62,8 +62,8 @@ func TestWhatIsPaid(t *testing.T) {
 	}
 }
 
-// The worth of a stick on the rack, trimmed by an inch at its start: by its whole length, with a
-// defect by its clear stretches.
+// The value of a stick on the rack, trimmed by an inch at its start: by its whole length, with a defect
+// by its clear stretches.
 func TestWorthOfTheRack(t *testing.T) {
 	worth := []optimize.OffcutValue{{Length: 20 * measure.Inch, Value: 2}, {Length: 50 * measure.Inch, Value: 5}, {Length: 60 * measure.Inch, Value: 11}}
 	for _, tt := range []struct {

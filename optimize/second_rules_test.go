@@ -14,8 +14,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// secondRules is a second checker of what leaves show in a problem with rules, written from the documentation
-// of Proof. It knows no runs, defects, spares, charges and cuts in the yard, and no sums of costs.
+// secondRules is a second checker of leaves of problems with rules, written from the documentation of
+// Proof. It does not know runs, defects, spares, charges, yard cuts and sums of costs.
 type secondRules struct {
 	p     *optimize.Problem
 	class [][]int    // sticks of each class
@@ -25,7 +25,7 @@ type secondRules struct {
 	cut   [][]secCut // per class: its patterns, each set and turn of pieces once
 }
 
-// secCut is what a pattern yields, and the longest offcut that any order of it leaves.
+// secCut is what a pattern yields, and the longest offcut of any order of it.
 type secCut struct {
 	pieces []int
 	offcut measure.Length
@@ -112,7 +112,7 @@ func (s *secondRules) limit(c int) int64 {
 	return min(n, useful)
 }
 
-// bill returns the least that n sticks of a class cost, nil if they cannot be had.
+// bill returns the least cost of n sticks of a class, nil if they are not available.
 func (s *secondRules) bill(c int, n int64) *big.Int {
 	if n == 0 {
 		return new(big.Int)
@@ -162,8 +162,8 @@ func (s *secondRules) worth(l measure.Length) (v int64) {
 	return v
 }
 
-// sum returns the least over the box of what stands before the division for the cost, or, for a later goal, of what
-// is more than zero if the leaf shows its bound.
+// sum returns, over the box, the least numerator for the cost or, for a later goal, the number that is
+// positive if the leaf proves its bound.
 func (s *secondRules) sum(l *secondLeaf, unit *big.Int, goals []optimize.GoalResult) *big.Int {
 	p, sum := s.p, new(big.Int)
 	add := func(to, a *big.Int, b int64) { to.Add(to, new(big.Int).Mul(a, big.NewInt(b))) }
@@ -273,8 +273,8 @@ func (s *secondRules) sum(l *secondLeaf, unit *big.Int, goals []optimize.GoalRes
 	return sum
 }
 
-// TestSecondCheckerWithRules holds Check and what the documentation says of leaves against each other: what Check takes the second
-// shows, and in these problems Check shows as much.
+// TestSecondCheckerWithRules compares Check with the documentation of leaves: the second checker
+// accepts what Check accepts, and in these problems Check verifies as much.
 func TestSecondCheckerWithRules(t *testing.T) {
 	which := featuresNamed("grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "bundle", "minimum", "breaks", "poor stick", "worth", "goals")
 	runs := 700
@@ -352,7 +352,8 @@ func TestSecondCheckerWithRules(t *testing.T) {
 	}
 }
 
-// agrees compares what the second checker and Check say of leaves, and reports whether they take them.
+// agrees compares the results of the second checker and Check for leaves, and reports whether they
+// accept them.
 func (s *secondRules) agrees(t *testing.T, p *optimize.Problem, plan *optimize.Plan, second *secondProof, pr *optimize.OpenProof, goals []optimize.GoalResult) bool {
 	t.Helper()
 	if second.classes != len(s.class) {

@@ -125,7 +125,7 @@ func (r *secondReader) node(p *secondProof, m *secondMore, s *secondSearch, rows
 	return n
 }
 
-// secondWanted is how often a piece is wanted; below zero stands for not at all, since zero is one.
+// secondWanted is the demand for a piece; a negative one means zero, since zero means one.
 func secondWanted(p *optimize.Problem, i int) int64 {
 	switch q := p.Pieces[i].Quantity; {
 	case q < 0:
@@ -150,7 +150,8 @@ func secondItems(p *optimize.Problem) (size, wanted []int64) {
 	return size, wanted
 }
 
-// withoutForced returns what forced sticks leave, and what they cost. The limit of the class is changed in place.
+// withoutForced returns the rest that forced sticks leave, and their cost. It changes the limit of the
+// class in place.
 func (pr *secondProof) withoutForced(p *optimize.Problem, classes []secondClass) (*optimize.Problem, *secondProof, *big.Int, error) {
 	size, wanted := secondItems(p)
 	if pr.more.items != len(size) {
@@ -198,7 +199,7 @@ func (pr *secondProof) withoutForced(p *optimize.Problem, classes []secondClass)
 		if f[2] < 0 {
 			continue
 		}
-		// Every sum that the others come to.
+		// Every sum of the other pieces.
 		sums := map[int64]bool{0: true}
 		left := full - size[f[0]]
 		for i, n := range wanted {
@@ -266,7 +267,8 @@ type secondTree struct {
 	list   []secondPattern
 }
 
-// holds tells whether a search shows that no plan in a leaf's box costs less than the leaves are to show.
+// holds reports whether a search proves that no plan in a leaf's box costs less than the leaves should
+// prove.
 func (s *secondSearch) holds(p *optimize.Problem, pr *secondProof, classes []secondClass, l *secondLeaf) (bool, error) {
 	size, wanted := secondItems(p)
 	t := &secondTree{wanted: wanted, cuts: s.cuts, lo: slices.Clone(l.lo), hi: slices.Clone(l.hi)}
@@ -335,7 +337,7 @@ func (s *secondSearch) holds(p *optimize.Problem, pr *secondProof, classes []sec
 		if f.scale.Sign() < 1 || slices.ContainsFunc(f.u, func(v *big.Int) bool { return v.Sign() < 0 }) {
 			return false, errors.New("a filter of the wrong sign")
 		}
-		// K is the best of all that a stick holds; nothing is better than what nothing can be added to.
+		// K is the greatest value of a stick; only maximal patterns matter.
 		sum := new(big.Int)
 		for i, v := range f.u {
 			sum.Add(sum, new(big.Int).Mul(v, big.NewInt(wanted[i])))
@@ -387,7 +389,7 @@ func worthBig(holds []int64, u []*big.Int) *big.Int {
 	return v
 }
 
-// node tells whether a node and all below it hold.
+// node reports whether a node and its descendants are valid.
 func (t *secondTree) node(n *secondNode) (bool, error) {
 	if n.kind == 2 {
 		if n.k.Sign() < 0 {
@@ -451,7 +453,7 @@ func (t *secondTree) counts(n *secondNode, q *secondPattern) bool {
 	return true
 }
 
-// bound returns what a vector shows and the reduced costs of the patterns that are left.
+// bound returns the bound of a vector and the reduced costs of the remaining patterns.
 func (t *secondTree) bound(v *secondVector) (shown *big.Int, reduced []*big.Int, err error) {
 	negative := func(x *big.Int) bool { return x.Sign() < 0 }
 	if v.scale.Sign() < 0 || slices.ContainsFunc(v.u, negative) || slices.ContainsFunc(v.w, negative) {
@@ -515,7 +517,7 @@ func (t *secondTree) bound(v *secondVector) (shown *big.Int, reduced []*big.Int,
 	return shown, reduced, nil
 }
 
-// searchedInstead gives a plan a proof by a search, and by sticks that are perhaps forced, where there is one.
+// searchedInstead gives a plan a proof by a search, with sticks that may be forced, if there is one.
 func searchedInstead(t *testing.T, r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) *optimize.Plan {
 	var forced [][3]int
 	size, _ := secondItems(p)

@@ -97,7 +97,7 @@ func (r *secondReader) below(n int) int {
 	return int(c.Int64())
 }
 
-// differences reads n numbers, each written as what it is more than the one before.
+// differences reads n numbers, each written as its difference from the previous one.
 func (r *secondReader) differences(n int, at *big.Int) []*big.Int {
 	var out []*big.Int
 	for range n {
@@ -244,7 +244,7 @@ func secondClasses(p *optimize.Problem) []secondClass {
 	return out
 }
 
-// secondShown returns what the leaves of a proof show; nil means that there is no plan at all.
+// secondShown returns the bound that the leaves of a proof prove; nil means that there is no plan.
 func secondShown(p *optimize.Problem, pr *secondProof) (*big.Int, error) {
 	classes := secondClasses(p)
 	if len(pr.leaves) == 0 {
@@ -279,7 +279,7 @@ func secondShown(p *optimize.Problem, pr *secondProof) (*big.Int, error) {
 			}
 		}
 	}
-	// The boxes hold every count: each point is looked at.
+	// The boxes contain every count: each point is tested.
 	at := make([]int64, len(classes))
 	var covered func(c int) bool
 	covered = func(c int) bool {
@@ -328,7 +328,7 @@ func secondShown(p *optimize.Problem, pr *secondProof) (*big.Int, error) {
 	return new(big.Int).Add(least, forced), nil
 }
 
-// shownBy returns what one leaf shows, nil for a box without plans.
+// shownBy returns the bound of one leaf, nil for a box without plans.
 func (pr *secondProof) shownBy(p *optimize.Problem, classes []secondClass, l *secondLeaf) *big.Int {
 	sum := new(big.Int)
 	for i, v := range l.values {
@@ -358,7 +358,7 @@ func (pr *secondProof) shownBy(p *optimize.Problem, classes []secondClass, l *se
 	if !l.sums || shown.Cmp(pr.leafBound) >= 0 {
 		return shown
 	}
-	// Up to the next sum of costs, at most to what all leaves claim to show.
+	// Up to the next sum of costs, at most to the claim of all leaves.
 	next := pr.leafBound
 	var each func(c int, cost *big.Int)
 	each = func(c int, cost *big.Int) {
@@ -376,8 +376,7 @@ func (pr *secondProof) shownBy(p *optimize.Problem, classes []secondClass, l *se
 	return next
 }
 
-// worthOf returns the most that pieces from the i-th on are worth that fit a length, to each of
-// which a kerf belongs.
+// worthOf returns the greatest value of pieces from the i-th on that fit a length, each with a kerf.
 func worthOf(p *optimize.Problem, values []*big.Int, i int, room int64) *big.Int {
 	best := new(big.Int)
 	if i == len(p.Pieces) {
@@ -396,7 +395,7 @@ func worthOf(p *optimize.Problem, values []*big.Int, i int, room int64) *big.Int
 	return best
 }
 
-// secondOpinion checks a plan's bound: what was shown of it, as Audit says it.
+// secondOpinion checks a plan's bound as verified by Audit.
 func secondOpinion(p *optimize.Problem, plan *optimize.Plan) (shown *big.Int, err error) {
 	text, err := json.Marshal(plan.Proof)
 	if err != nil {
@@ -453,10 +452,9 @@ func secondOpinion(p *optimize.Problem, plan *optimize.Plan) (shown *big.Int, er
 	return shown, nil
 }
 
-// TestSecondChecker holds Audit and a reader of the documented bytes against each other, on
-// proofs of Solve and on ones of which some bytes were changed: they accept the same and find the
-// same shown. Of kind material the second may show more, since it looks for the best
-// filling where Check takes what a length is worth.
+// TestSecondChecker compares Audit with a reader of the documented bytes, on proofs of Solve and on
+// changed ones: they accept the same and verify the same bound. For kind material the second may verify
+// more, since it finds the best filling where Check uses the value of a length.
 func TestSecondChecker(t *testing.T) {
 	runs := 4000
 	if testing.Short() {

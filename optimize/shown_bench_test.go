@@ -14,8 +14,8 @@ import (
 
 var shownJobs = flag.Int("shownjobs", 40, "tiny problems for each rule of BenchmarkShown")
 
-// BenchmarkShown solves tiny problems with one rule, or with one and goals after the cost, and
-// reports of how many plans Audit shows the whole bound, and of how many of those goals.
+// BenchmarkShown solves tiny problems with one rule, or with one and goals after the cost, and reports
+// for how many plans Audit verifies the whole bound, and for how many of those goals.
 func BenchmarkShown(b *testing.B) {
 	for a := range features {
 		b.Run(strings.ReplaceAll(features[a].Name, " ", "_"), func(b *testing.B) {

@@ -25,9 +25,9 @@ func (b best) better(than best) bool {
 	return b.offcut > than.offcut
 }
 
-// slowSolve tries every way of dividing the pieces among sticks, the obvious
-// way: the first piece that is left goes on a stick of each kind, with each
-// subset of the others. It is for problems of a few pieces.
+// slowSolve tries every division of the pieces among sticks, in the obvious way: the first remaining
+// piece goes on a stick of each kind, with each subset of the others. It is for problems of a few
+// pieces.
 func slowSolve(p optimize.Problem) (found best, ok bool) {
 	var pieces []measure.Length
 	for _, pc := range p.Pieces {

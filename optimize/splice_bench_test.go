@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// splitFirst returns the problem with every run split before anything else is known: as few
-// splices as the longest stick allows, the longest part first. It returns what the splices cost.
+// splitFirst returns the problem with every run split in advance: as few splices as the longest stick
+// allows, the longest part first. It returns the cost of the splices.
 func splitFirst(p optimize.Problem) (optimize.Problem, int64, bool) {
 	longest := measure.Length(0)
 	for i := range p.Sticks {

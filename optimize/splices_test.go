@@ -22,8 +22,8 @@ func splicedBase(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// Splices that cost nothing count where GoalSplices stands in the ladder, before and
-// after each other goal.
+// Splices that cost nothing count at the place of GoalSplices in the ladder, before and after each
+// other goal.
 func TestFewestSplicesBrute(t *testing.T) {
 	others := []optimize.Goal{optimize.GoalSticks, optimize.GoalLongestOffcut, optimize.GoalOffcutValue, optimize.GoalCuts, optimize.GoalPatterns}
 	sound, spliced, open := 0, 0, 0
@@ -49,8 +49,8 @@ func TestFewestSplicesBrute(t *testing.T) {
 					if l.Value != splices(plan) {
 						t.Errorf("%+v, the plan has %d", l, splices(plan))
 					}
-					// So small a problem leaves nothing open, but where an offcut
-					// has to be kept, and then hardly ever.
+					// So small a problem leaves nothing open, unless an offcut has to be kept, and then
+					// rarely.
 					switch {
 					case l.Proven:
 					case p.Rules.Goals[1] == optimize.GoalLongestOffcut:
@@ -71,8 +71,8 @@ func TestFewestSplicesBrute(t *testing.T) {
 	}
 }
 
-// Two runs that both fit a stick are not spliced to make an offcut longer, unless that is
-// asked for first; without runs there is nothing to count.
+// Two runs that both fit a stick are not spliced for a longer offcut, unless that is the first goal;
+// without runs there is nothing to count.
 func TestFewestSplices(t *testing.T) {
 	const in = inch
 	// Derived: cut whole, each stick leaves 30 inches; with 30 inches of one run spliced
@@ -164,8 +164,7 @@ func idleSplice(t *testing.T, p *optimize.Problem, plan *optimize.Plan) string {
 	return ""
 }
 
-// No plan splices what comes from one stretch of a stick anyway, whether splices cost anything or
-// not.
+// No plan splices parts that come from one stretch of a stick, whether splices cost anything or not.
 func TestNoIdleSplice(t *testing.T) {
 	spliced := 0
 	for seed := range uint64(400) {

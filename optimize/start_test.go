@@ -17,7 +17,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// begun solves from a start and verifies what comes.
+// begun solves from a start and verifies the result.
 func begun(t *testing.T, name any, p optimize.Problem, start *optimize.Plan, work int64) (*optimize.Plan, error) {
 	t.Helper()
 	o := &optimize.Options{Work: work, Start: start}
@@ -51,12 +51,11 @@ func ofStart(err error) bool {
 	return n > 0
 }
 
-// aboutBuying are the faults of a dealt plan that lie in what is bought, which a start need not
-// say.
+// aboutBuying are faults in the purchases of a dealt plan, which a start may omit.
 var aboutBuying = []string{"not sold like this", "more cut than bought", "two cuts in the yard", "spare"}
 
-// TestStartBrute begins from random plans, most of which break a rule: none that keeps to
-// them all is ever made worse, and no other is taken.
+// TestStartBrute begins from random plans, most of which break a rule: no valid start is ever made
+// worse, and no other is accepted.
 func TestStartBrute(t *testing.T) {
 	taken, refused, kept := 0, 0, 0
 	for seed := range uint64(100 * *bruteCases) {
@@ -115,8 +114,8 @@ func TestStartBrute(t *testing.T) {
 	}
 }
 
-// TestStartIsKept begins, with no time to look for anything, from the best plan known: where
-// that is not what comes back, or one as good, the start was lost on the way.
+// TestStartIsKept begins, with no time to search, from the best known plan: if it does not come back,
+// or one as good, the start was lost on the way.
 func TestStartIsKept(t *testing.T) {
 	gained, mended := 0, 0
 	r := rand.New(rand.NewPCG(3, 1925))
@@ -263,7 +262,8 @@ func TestStartHostile(t *testing.T) {
 	}
 }
 
-// TestNoFaultOfAStartHidesAnother makes two faults at a time: both are told, in the order of the data.
+// TestNoFaultOfAStartHidesAnother makes two faults at a time: both are reported, in the order of the
+// data.
 func TestNoFaultOfAStartHidesAnother(t *testing.T) {
 	p := sound()
 	faults := []struct {

@@ -12,9 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// subsetSolve returns the least cost by a table over all subsets of the pieces
-// and all uses of the sticks that are limited: good for a dozen pieces, where
-// slowSolve takes too long.
+// subsetSolve returns the least cost by a table over all subsets of the pieces and all uses of limited
+// sticks: for a dozen pieces, where slowSolve takes too long.
 func subsetSolve(p optimize.Problem) (int64, bool) {
 	var size []int64
 	for _, pc := range p.Pieces {

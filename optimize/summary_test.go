@@ -48,8 +48,8 @@ func ExamplePlan_Summary() {
 	// bought 48' used 33' kept 12' 11-5/8" kerf 5/8" waste 1' 11-3/4"
 }
 
-// Where the length goes adds up, and so does the cost; kerfs and what is kept are counted
-// from the patterns where they are plain.
+// The parts of the length add up, and so do those of the cost; kerfs and kept offcuts are counted from
+// the patterns if they are plain.
 func TestSummaryAddsUp(t *testing.T) {
 	check := func(t interface{ Fatalf(string, ...any) }, p optimize.Problem, plan *optimize.Plan, keep measure.Length) {
 		s, err := plan.Summary(p, keep)

@@ -10,8 +10,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Where pieces nest, a check shows a good part of the bound and not nothing, however many
-// sticks a plan may take.
+// If pieces nest, a check verifies a good part of the bound and not nothing, however many sticks a plan
+// may take.
 func TestNestingShowsABound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		inches := func(name string, from, to int) measure.Length {

@@ -51,7 +51,7 @@ func TestPieceValues(t *testing.T) {
 				t.Errorf("%d: one fewer of piece %d saves %v, its value is %v\n%s", i, k, saved, v, written(&p))
 			}
 		}
-		// What the leaf shows is no more than the sum, and the bound less than a unit more.
+		// The bound of the leaf is at most the sum, and less than one unit above it.
 		if most := new(big.Rat).Add(sum, big.NewRat(optimize.Unseal(plan.Proof).Unit, 1)); most.Cmp(big.NewRat(plan.Bound, 1)) <= 0 {
 			t.Errorf("%d: values of %v for a bound of %d", i, sum, plan.Bound)
 		}
@@ -70,8 +70,8 @@ func TestPieceValues(t *testing.T) {
 	}
 }
 
-// TestPieceValuesArePrices: no stick of which there are enough holds pieces worth more than it
-// costs, to the last fraction; where values would break that there are none.
+// TestPieceValuesArePrices: no stick with sufficient supply holds pieces of more value than its cost,
+// to the last fraction; if values would violate that, there are none.
 func TestPieceValuesArePrices(t *testing.T) {
 	jobs := 3000
 	if testing.Short() {

@@ -10,9 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Each clear stretch of a stick with defects is an offcut by itself: random problems with
-// defects, bought and from the rack, against brute force. Where a stick costs something most
-// levels are proven.
+// Each clear stretch of a stick with defects is a separate offcut: random problems with defects, bought
+// and from the rack, against brute force. If sticks cost something most levels are proven.
 func TestWorthWithDefects(t *testing.T) {
 	sound, proven := 0, 0
 	for seed := range uint64(40 * *bruteCases) {

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Sticks that are cut in the yard, with what the saw can hold and the longest offcut, against
+// Sticks cut in the yard, with the shortest part that the saw holds and the longest offcut, against
 // brute force. Each of the two parts has to be held by itself.
 func TestYardBrute(t *testing.T) {
 	cut, longest, proven := 0, 0, 0

@@ -22,7 +22,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Where a zero stands for something else, JSON that writes it out says what nobody meant.
+// If a zero stands for something else, an explicit zero in JSON is an error.
 func TestWrittenZeros(t *testing.T) {
 	for _, c := range []struct {
 		into         any
@@ -137,7 +137,7 @@ func TestSoldOut(t *testing.T) {
 		if a >= 0 {
 			p = bothAdded(a, a, seed)
 		}
-		// Not the charges and prices that say what is counted.
+		// Not the charges and prices that determine what is counted.
 		q := p
 		q.Sticks = nil
 		at := []int{}
@@ -201,7 +201,7 @@ func TestSoldOut(t *testing.T) {
 	}
 }
 
-// Where all that has a price is sold out, what the rack holds is cut for nothing, in both engines.
+// If everything with a price is sold out, the rack is cut for nothing, in both engines.
 func TestNothingLeftToPay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProblem(t)
@@ -247,7 +247,7 @@ func TestFormerNames(t *testing.T) {
 	}
 }
 
-// One price that was forgotten would make a plan that is proven to cost what it does not.
+// One forgotten price would make a plan proven at a wrong cost.
 func TestForgottenPrice(t *testing.T) {
 	for k, c := range []struct {
 		sticks []stock.Stick

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/optimize/internal/brute"
 )
 
-// What a sheet bills beside the sticks is what the plan's summary says.
+// The bill of a sheet, besides the sticks, equals the plan's summary.
 func TestBillIsTheSummary(t *testing.T) {
 	seen := map[string]int{}
 	for a := range brute.Features {

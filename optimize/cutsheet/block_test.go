@@ -17,7 +17,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// cutAs makes the sheet of a plan that says how each stick is cut.
+// cutAs makes the sheet of a plan that states how each stick is cut.
 func cutAs(t interface {
 	Helper()
 	Fatal(...any)
@@ -49,8 +49,8 @@ func blocksOf(t *testing.T, s *cutsheet.Sheet) []string {
 	return block.FindAllString(render(t, s, renderings[2]), -1)
 }
 
-// Sticks that differ in what their pieces are called and where they go are one block; any other
-// difference makes two.
+// Sticks that differ only in the labels and places of their pieces are one block; any other difference
+// makes two.
 func TestSticksCutAlikeAreOneBlock(t *testing.T) {
 	legs := func(change func(second *stock.Piece)) []string {
 		p := optimize.Problem{
@@ -87,8 +87,8 @@ func TestSticksCutAlikeAreOneBlock(t *testing.T) {
 	}
 }
 
-// Sticks that wait stand behind the others, in a section that says why, and the count of sticks
-// goes on.
+// Sticks on hold come after the others, in a section that gives the reason, and the numbers of the
+// sticks continue.
 func TestHeldBackIsApart(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0)}},

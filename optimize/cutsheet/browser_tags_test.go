@@ -67,8 +67,8 @@ func TestBrowserTags(t *testing.T) {
 			return "file://" + file
 		}
 
-		// A copy without the policy tells where the tags lie on their pages, in inches, and
-		// how far anything that can be seen reaches beyond its tag.
+		// A copy without the policy reports where the tags are on their pages, in inches, and how far
+		// anything visible extends beyond its tag.
 		const policy = "default-src &#39;none&#39;; style-src &#39;unsafe-inline&#39;"
 		const tell = `const all = [];
 for (const tag of document.querySelectorAll(".tag")) {

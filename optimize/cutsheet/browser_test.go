@@ -19,8 +19,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// browse runs the browser that LONGPOINT_BROWSER names, without a window and in a
-// directory of its own, and returns what it prints.
+// browse runs the browser that LONGPOINT_BROWSER names, headless and in its own directory, and returns
+// its output.
 func browse(t *testing.T, dir string, args ...string) string {
 	t.Helper()
 	browser := os.Getenv("LONGPOINT_BROWSER")
@@ -40,7 +40,7 @@ func browse(t *testing.T, dir string, args ...string) string {
 	return string(out)
 }
 
-// look returns what the browser shows.
+// look returns what the browser displays.
 func look(t *testing.T, dir string, args ...string) image.Image {
 	t.Helper()
 	shot := filepath.Join(dir, "shot.png")
@@ -93,10 +93,9 @@ func TestBrowser(t *testing.T) {
 		}
 	}
 
-	// A screen as narrow as a telephone, and one as wide as what is printed of US letter,
-	// shows the page without pushing it sideways, breaks no length and has the boxes of a cut in
-	// one row. The frame is that screen; a copy of the page without its policy
-	// tells how wide it is.
+	// A screen as narrow as a telephone, and one as wide as the printed area of US letter, shows the
+	// page without sideways scrolling, breaks no length and has the boxes of a cut in one row. The
+	// frame is that screen; a copy of the page without its policy reports its width.
 	const tell = `function rows(rects) { return new Set(Array.from(rects, r => Math.round(r.top / 4))).size }
 const broken = [], texts = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
 for (let n; n = texts.nextNode();) {
@@ -137,7 +136,7 @@ parent.postMessage("wide " + document.documentElement.scrollWidth + " lengths " 
 		}
 	}
 
-	// The page leaves the size to the printer. Here it is asked for by a rule.
+	// The page leaves the size to the printer. Here a rule sets it.
 	for _, paper := range []struct {
 		size          string
 		width, height float64 // in points

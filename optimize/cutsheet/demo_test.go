@@ -111,9 +111,8 @@ func studs(first, length measure.Length) (at []measure.Length) {
 	return at
 }
 
-// boards is what the shop asks of the poplar boards, square-edged and planed on all
-// four sides: rails that are spliced on studs, frames whose miters nest, a
-// board with a knot, bundles, a spare, and goals.
+// boards is the shop's order for poplar boards, square-edged and planed on all four sides: rails
+// spliced on studs, frames whose miters nest, a board with a knot, bundles, a spare, and goals.
 func boards() (optimize.Problem, *cutsheet.Options) {
 	scarf := func(first, length measure.Length) stock.SpliceRule {
 		return stock.SpliceRule{At: studs(first, length), Bevel: 45 * measure.Degree, Overlap: ft(0, 0, 12), MinPart: ft(2, 0, 0), Price: 350}
@@ -180,9 +179,9 @@ var jobs = map[string]func() (optimize.Problem, *cutsheet.Options){
 	"base": base, "crown": crown, "plain": plain, "boards": boards, "yard": yard, "hostile": hostileJob,
 }
 
-// recorded holds the plans of those sheets in testdata that take long to find or that
-// another search may cut otherwise at the same cost. New checks a plan, so that these
-// tests need not find it each time; -anew does.
+// recorded holds the plans of those sheets in testdata that take long to find, or that another search
+// may cut differently at the same cost. New checks a plan, so these tests need not find it each time;
+// -anew does.
 var recorded = sync.OnceValue(func() map[string]*optimize.Plan {
 	plans := make(map[string]*optimize.Plan)
 	for _, name := range []string{"boards", "picture", "rooms", "yard"} {

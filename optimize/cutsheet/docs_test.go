@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// picture is the job of the drawing that README shows: few sticks, and of each kind of
-// thing that a drawing can hold one. The prices are such that next to nothing is left
-// between what the lengths alone show and the cost: Check can follow the proof to its end.
+// picture is the job of the drawing in README: few sticks, and one of each kind of thing that a drawing
+// can show. With its prices almost nothing is left between the material bound and the cost: Check can
+// follow the proof to its end.
 func picture() (optimize.Problem, *cutsheet.Options) {
 	p, o := boards()
 	p.Pieces = slices.Delete(p.Pieces, 2, 4)

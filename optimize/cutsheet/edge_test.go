@@ -9,9 +9,8 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// What stands at the edges of all pages says which paper it is: title, job, date and revision, the
-// fingerprint, the number of the page and how many there are. Whatever the texts are, they stay
-// texts, and are short.
+// The edges of all pages identify the paper: title, job, date and revision, fingerprint, page number
+// and number of pages. Whatever the texts are, they stay texts, and are short.
 func TestEdgesOfPages(t *testing.T) {
 	number := regexp.MustCompile(`\\[0-9a-f]{6}`)
 	for name, o := range map[string]cutsheet.Options{

@@ -15,8 +15,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Of equal pieces in a row, which are one line of the sheet, several may come from short
-// remnants: the line says how many, from the first remnant to the last.
+// Of equal pieces in a row, which are one line of the sheet, several may come from short remnants: the
+// line gives their number, from the first remnant to the last.
 func TestShortRemnantsOfEqualPieces(t *testing.T) {
 	several := 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -16,7 +16,7 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// description is the line of a picture that says in words what it shows.
+// description is the line of a picture that describes it in words.
 func description(picture []byte) string {
 	text := strings.Split(string(picture), "\n")[2]
 	return html.UnescapeString(strings.TrimSuffix(strings.TrimPrefix(text, "<desc>"), "</desc>"))

@@ -10,10 +10,10 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// However a piece lies, of an end at the left of the blade what lies to the left is kept only if
-// it is a right end, and the saw is swung toward the end's long point: seen from above, an end at
-// the left whose long point is at the fence leans as a miter to the right does. Derived from the
-// drawing of the saw in the comment of joint.Cut.Hand.
+// However a piece lies, for an end at the left of the blade the piece to the left is kept only if it is
+// a right end, and the saw is swung toward the end's long point: seen from above, an end at the left
+// whose long point is at the fence leans like a miter to the right. Derived from the drawing of the saw
+// in the comment of joint.Cut.Hand.
 func TestHandOfTurnedPieces(t *testing.T) {
 	s := &Sheet{}
 	seen := map[string]bool{}
@@ -51,8 +51,8 @@ func TestHandOfTurnedPieces(t *testing.T) {
 	}
 }
 
-// Two ends that one cut makes are cut with the saw swung to the same side, and what is kept of
-// them lies at different sides of the blade.
+// Two ends made by one cut are cut with the saw swung to the same side, and the pieces kept are at
+// different sides of the blade.
 func TestSharedCutsHaveOneSetting(t *testing.T) {
 	s := &Sheet{}
 	turns := []optimize.Turn{{}, {EndForEnd: true}, {Rolled: true}, {EndForEnd: true, Rolled: true}}

@@ -14,8 +14,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// waiting is a sheet of three sticks of which the first two have a piece for a room that waits,
-// and the last gives twelve pieces.
+// waiting is a sheet of three sticks: the first two have a piece for a room on hold, and the last gives
+// twelve pieces.
 func waiting(t testing.TB) *cutsheet.Sheet {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot}},
@@ -31,8 +31,8 @@ func waiting(t testing.TB) *cutsheet.Sheet {
 	return cutAs(t, p, o, []int{2, 0}, []int{3, 1}, slices.Repeat([]int{4}, 12))
 }
 
-// Whoever cuts from a table or a drawing finds the sticks that wait behind the others, as on the
-// page, and every line of them says that they do, also of pieces for rooms that do not.
+// In a table or a drawing the sticks on hold come after the others, as on the page, and every line of
+// them says so, even for pieces of rooms that are not on hold.
 func TestHeldSticksAreLastEverywhere(t *testing.T) {
 	s := waiting(t)
 	var b strings.Builder
@@ -90,7 +90,7 @@ func TestBoxesNameTheirPiece(t *testing.T) {
 	}
 }
 
-// The revision stands whole on each tag where a line holds it, whatever has to give way.
+// The revision is complete on each tag if a line can hold it, whatever else is dropped.
 func TestTagsHaveTheirRevision(t *testing.T) {
 	var b strings.Builder
 	if err := waiting(t).WriteTags(&b); err != nil {

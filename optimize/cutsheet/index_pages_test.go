@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// The name of a room stands in the head of its table, which paper repeats at the top of each page
-// and column: whoever turns to the second page of a room knows which it is.
+// The name of a room is in the head of its table, which paper repeats at the top of each page and
+// column, so that the second page of a room names it too.
 func TestRoomsAreNamedOnEveryPage(t *testing.T) {
 	p := optimize.Problem{Sticks: []stock.Stick{{Length: 12 * measure.Foot}}}
 	var plan [][]int

@@ -15,7 +15,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// escape finds a character that is spelled out, or what a break leaves of one.
+// escape finds an escaped character, or what a line break leaves of one.
 var escape = regexp.MustCompile(`\\(?:u[0-9a-f]{0,4}|U[0-9a-f]{0,8}|x[0-9a-f]{0,2})?`)
 
 // A length in a label is kept on one line like those of the sheet, and so is a character
@@ -65,7 +65,7 @@ func TestLabelsUnbroken(t *testing.T) {
 	})
 }
 
-// Whoever reads a sheet from the top has read its cautions when the first cut comes.
+// A reader who starts at the top has read the cautions before the first cut.
 func TestCautionsBeforeCuts(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot}},

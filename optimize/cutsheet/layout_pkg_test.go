@@ -18,7 +18,7 @@ import (
 
 var layouts = flag.Int("layouts", 5, "random problems for each pair of rules in TestLayout")
 
-// spots is a stick as these tests lay it: where pieces are and what is left.
+// spots is the layout of a stick in these tests: positions of pieces and the rest.
 type spots struct {
 	at   []stock.Defect
 	left []stock.Defect // one for each stretch or part, empty where nothing is
@@ -65,7 +65,7 @@ func faces(pc *stock.Piece, t optimize.Turn) (left, right face) {
 	return left, right
 }
 
-// laid lays a pattern out as optimize.Check adds it up: by what the pieces before take.
+// laid lays out a pattern as optimize.Check adds it up: each piece after the length of those before.
 func laid(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) spots {
 	st := &p.Sticks[pat.Stick]
 	pieces := append(slices.Clone(p.Pieces), plan.Parts...)
@@ -76,7 +76,7 @@ func laid(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) spots
 		return pat.Turned[j]
 	}
 	var s spots
-	// lay returns what pieces a..b-1 take from start on, a kerf after the last included.
+	// lay returns the length of pieces a..b-1 from start on, including a kerf after the last.
 	lay := func(a, b int, start measure.Length) (used measure.Length) {
 		for j := a; j < b; j++ {
 			pc := &pieces[pat.Pieces[j]]
@@ -110,8 +110,8 @@ func laid(p *optimize.Problem, plan *optimize.Plan, pat *optimize.Pattern) spots
 		rest(cut+p.Kerf+second, max(st.Length-st.TrimEnd, cut+p.Kerf))
 		return s
 	}
-	// Every tick that is in no defect and no trim is in a clear stretch; their ends are
-	// found by walking over the ends of what is bad.
+	// Every tick outside defects and trims is in a clear stretch; the test walks over the ends of the
+	// unusable stretches.
 	bad := append(slices.Clone(st.Defects), stock.Defect{From: 0, To: st.TrimStart}, stock.Defect{From: st.Length - st.TrimEnd, To: st.Length})
 	in := func(x measure.Length) bool {
 		return slices.ContainsFunc(bad, func(b stock.Defect) bool { return b.From <= x && x < b.To })
@@ -364,7 +364,7 @@ func checkLayout(t *testing.T, s *Sheet, p *pattern, seen map[string]int) {
 	}
 }
 
-// checkBill adds up what is printed.
+// checkBill adds up the printed amounts.
 func checkBill(t *testing.T, s *Sheet) {
 	t.Helper()
 	if !s.priced() {
@@ -385,7 +385,7 @@ func checkBill(t *testing.T, s *Sheet) {
 	}
 }
 
-// checkJSON reads back what is written: to the same bytes.
+// checkJSON reads back the written sheet: it is written again as the same bytes.
 func checkJSON(t *testing.T, s *Sheet) {
 	t.Helper()
 	var first, second bytes.Buffer

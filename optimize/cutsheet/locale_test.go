@@ -22,7 +22,7 @@ var (
 	markup    = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>`)
 )
 
-// countryside is how a sheet is written where the meter and the decimal comma are at home.
+// countryside is the locale of a sheet in meters with decimal commas.
 var countryside = measure.Locale{Metric: true, DecimalComma: true, Currency: measure.Currency{Symbol: "EUR", After: true}}
 
 // No rendering that people read has a foot, an inch or a decimal point on a metric sheet
@@ -75,8 +75,8 @@ func TestMetricSheets(t *testing.T) {
 	}
 }
 
-// A sheet in another locale shows the same plan: the numbers of the table for spreadsheets
-// are equal, but for the unit of lengths.
+// A sheet in another locale shows the same plan: the numbers of the table for spreadsheets are equal,
+// except for the unit of lengths.
 func TestLocaleKeepsTheNumbers(t *testing.T) {
 	p, o := boards()
 	metric := *o

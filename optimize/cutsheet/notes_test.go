@@ -24,8 +24,8 @@ func noted() (optimize.Problem, *cutsheet.Options) {
 	return p, o
 }
 
-// alike is a job of pieces of one length of which some are worked on: three of the second, two
-// of the fourth.
+// alike is a job of pieces of one length, some of which need work: three of the second, two of the
+// fourth.
 func alike() optimize.Problem {
 	p := optimize.Problem{
 		Kerf:   measure.Inch / 8,
@@ -39,8 +39,8 @@ func alike() optimize.Problem {
 	return p
 }
 
-// What is done to a piece stands with it in every form but the drawing, as often as the piece is
-// named there, and pieces that differ in it only stay apart.
+// The work on a piece is printed with it in every output but the drawing, as often as the piece is
+// named there, and pieces that differ only in it stay separate.
 func TestNotesStandWithTheirPiece(t *testing.T) {
 	p := alike()
 	s := sheet(t, p, nil)

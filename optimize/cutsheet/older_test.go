@@ -44,7 +44,7 @@ func coats() (optimize.Problem, *cutsheet.Options) {
 	}, &cutsheet.Options{Title: "Coat rails", Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}}
 }
 
-// Sheets of versions 1 and 2, recorded before version 3, say what they said.
+// Sheets of versions 1 and 2, recorded before version 3, have the same content as then.
 func TestOlderSheets(t *testing.T) {
 	all := map[string]func() (optimize.Problem, *cutsheet.Options){"base": base, "crown": crown, "plain": plain, "boards": boards, "yard": yard, "coats": coats}
 	for name, job := range all {

@@ -27,8 +27,8 @@ func first(t *testing.T) *cutsheet.Sheet {
 	}, nil)
 }
 
-// house is base for so many sticks, one piece on each third, two on the others and three on each
-// seventh, no two sticks cut alike: what a usual house takes.
+// house is base from n sticks, one piece on each third, two on the others and three on each seventh, no
+// two sticks cut alike: the size of a usual house.
 func house(t *testing.T, sticks int) *cutsheet.Sheet {
 	t.Helper()
 	p := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{{Label: "primed pine", Length: ft(16, 0, 0), Price: 2608}}}
@@ -70,8 +70,8 @@ func house(t *testing.T, sticks int) *cutsheet.Sheet {
 // sizes are those of paper, in inches.
 var sizes = map[string][2]float64{"letter": {8.5, 11}, "A4": {210 / 25.4, 297 / 25.4}}
 
-// marked is a page on which the parts that a test looks for are painted in pure colors: headings,
-// what stands below them, the head of the table, the first and the last row of each stick.
+// marked is a page whose parts are painted in pure colors for a test: headings, the lines below them,
+// the head of the table, the first and the last row of each stick.
 func marked(page string) string {
 	return strings.Replace(page, "</style>", `* { print-color-adjust: exact; color: #888 !important; border-color: #888 !important; background: none !important; fill: #888 !important; stroke: #888 !important; }
 .cuts thead th:first-child { background: #0f0 !important; } .stick .what th { background: #f00 !important; } .stick tr:last-child > :last-child { background: #00f !important; } input { opacity: 0; }
@@ -82,9 +82,8 @@ h2 { background: #ff0 !important; } .list td, h2 + p { background: #0ff !importa
 
 const headPaint, firstPaint, lastPaint, edgePaint, headingPaint, belowPaint = "0 1 0", "1 0 0", "0 0 1", "1 0 1", "1 1 0", "0 1 1"
 
-// A real browser prints the first job of README on one page, and nine or ten sticks of a usual
-// house on each, none of them torn, with the head of the table on every page, on both sizes of
-// paper.
+// A real browser prints the first job of README on one page, and nine or ten sticks of a usual house on
+// each, none of them split, with the head of the table on every page, on both sizes of paper.
 func TestBrowserPrintsSticks(t *testing.T) {
 	b := devtools.Open(t)
 	for size, wh := range sizes {
@@ -140,8 +139,8 @@ func TestBrowserPrintsSticks(t *testing.T) {
 	}
 }
 
-// On a telephone a stick fills the screen and its key stays at the top, its bar is as wide as
-// the screen, boxes can be hit by a thumb, and what is ticked is counted.
+// On a telephone a stick fills the screen and its key stays at the top, its bar is as wide as the
+// screen, boxes are large enough for a thumb, and checked boxes are counted.
 func TestBrowserTelephone(t *testing.T) {
 	b := devtools.Open(t)
 	b.Screen(390, 844, true)

@@ -42,7 +42,7 @@ func stored(t testing.TB) (optimize.Problem, *optimize.Plan, *cutsheet.Sheet) {
 	return p, plan, s
 }
 
-// rack is what lies there before the classroom is cut, and after.
+// rack is the rack before the classroom is cut, and after.
 func rack(t testing.TB, p optimize.Problem, plan *optimize.Plan) (before, after stock.Rack) {
 	t.Helper()
 	before = stock.Rack{Keep: 12 * measure.Inch, Offcuts: []stock.Offcut{
@@ -75,7 +75,7 @@ func drawPicture(t testing.TB, name string, f func(io.Writer) error) (string, *s
 	return b.String(), p
 }
 
-// sawProfiles are what the pictures of ends are cut from.
+// sawProfiles are the profiles in the pictures of ends.
 var sawProfiles = map[string]*stock.Profile{
 	"base":   {Name: "base", Role: stock.RoleBase, Thickness: measure.Inch / 2, Width: 5 * measure.Inch},
 	"casing": {Name: "casing", Role: stock.RoleCasing, Thickness: 11 * measure.Inch / 16, Width: 7 * measure.Inch / 2},
@@ -99,7 +99,7 @@ func TestPictureGolden(t *testing.T) {
 		t.Fatal(err)
 	}
 	dollars := &cutsheet.Options{Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}}}
-	// A plan by hand, of which the length of the material shows that it could be better at most.
+	// A plan by hand whose material bound leaves room for a better plan.
 	open := optimize.Problem{Kerf: measure.Inch / 8, Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1190}, {Length: ft(16, 0, 0), Price: 2490}}, Pieces: []stock.Piece{{Label: "rail", Length: ft(5, 0, 0), Quantity: 6}}}
 	byHand, err := optimize.Evaluate(context.Background(), open, &optimize.Plan{Patterns: []optimize.Pattern{{Count: 6, Pieces: []int{0}}}})
 	if err != nil {
@@ -212,7 +212,7 @@ func TestSawEndPicture(t *testing.T) {
 	}
 }
 
-// bladeLine returns the line of the blade from above, from the fence toward the one who saws.
+// bladeLine returns the line of the blade from above, from the fence toward the operator.
 func bladeLine(p *svgcheck.Picture) [][2]float64 {
 	for _, s := range p.Shapes {
 		if s.Name == "line" && s.Attr["stroke"] == "#8c1d18" && s.Attr["stroke-dasharray"] == "" {
@@ -222,8 +222,8 @@ func bladeLine(p *svgcheck.Picture) [][2]float64 {
 	return [][2]float64{{}, {}}
 }
 
-// Pictures of random plans hold together, and the lengths and amounts of what is bought
-// are those of the plan's summary.
+// Pictures of random plans are consistent, and the lengths and amounts of the purchases equal the
+// plan's summary.
 func TestPicturesOfRandomPlans(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 1))
 	n := 0
@@ -260,7 +260,7 @@ func TestPicturesOfRandomPlans(t *testing.T) {
 	}
 }
 
-// wood returns where the bars of pieces begin and end.
+// wood returns the ends of the bars of pieces.
 func wood(pic *svgcheck.Picture) (at []float64) {
 	for _, s := range pic.Shapes {
 		if s.Name == "rect" && s.Attr["fill"] == "#f3e7cf" {
@@ -270,7 +270,7 @@ func wood(pic *svgcheck.Picture) (at []float64) {
 	return at
 }
 
-// checkRunToScale holds the parts of a run to their lengths.
+// checkRunToScale checks the parts of a run against their lengths.
 func checkRunToScale(t *testing.T, p *optimize.Problem, plan *optimize.Plan, k int, pic *svgcheck.Picture) {
 	t.Helper()
 	at := wood(pic)
@@ -300,7 +300,7 @@ func checkRunToScale(t *testing.T, p *optimize.Problem, plan *optimize.Plan, k i
 	}
 }
 
-// What is drawn of the rack is to scale, and every offcut is there.
+// The picture of the rack is to scale, and shows every offcut.
 func TestRackPicture(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(5, 5))
 	for range 60 {
@@ -400,7 +400,7 @@ func TestPictureHostile(t *testing.T) {
 	}
 }
 
-// What cannot be drawn is said by its field.
+// What cannot be drawn is reported by its field.
 func TestPictureErrors(t *testing.T) {
 	_, _, s := stored(t)
 	bad := errors.New("full")

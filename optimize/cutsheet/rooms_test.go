@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// rooms is casing and base for two rooms and a run along a third, of which nobody has found the
-// studs, with work on it; a wall of the cloakroom is to be measured again.
+// rooms is casing and base for two rooms and a run along a third, whose studs are assumed, with work on
+// it; a wall of the cloakroom is to be measured again.
 func rooms() (optimize.Problem, *cutsheet.Options) {
 	piece := func(label, room, wall string, l measure.Length, left, right stock.EndKind) stock.Piece {
 		return stock.Piece{Label: label, Room: room, Wall: wall, Length: l, Left: stock.End{Kind: left}, Right: stock.End{Kind: right}}
@@ -41,7 +41,7 @@ func rooms() (optimize.Problem, *cutsheet.Options) {
 		}
 }
 
-// A room that waits for many reasons says the first few, each once.
+// A room on hold for many reasons lists the first few, each once.
 func TestReasonsToWait(t *testing.T) {
 	p, o := rooms()
 	for i := range 400 {
@@ -53,9 +53,8 @@ func TestReasonsToWait(t *testing.T) {
 	}
 }
 
-// What is known of a piece stands in every form that people read: which job and plan, the order
-// of the cuts, studs that were assumed, rooms that wait, what is done to one part of a run only,
-// and how good the plan is.
+// What is known about a piece is in every output for people: job and plan, order of the cuts, assumed
+// studs, rooms on hold, work on one part of a run only, and how good the plan is.
 func TestEveryFormSaysIt(t *testing.T) {
 	p, o := rooms()
 	p.MinRemnant = ft(7, 0, 0) // so that something is cut from a shorter one

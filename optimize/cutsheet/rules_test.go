@@ -36,7 +36,7 @@ func flow(t *testing.T, s *cutsheet.Sheet, r rendering) string {
 	return strings.Join(strings.Fields(text), " ")
 }
 
-// What the rules change is said in every rendering that people read.
+// The effects of the rules are described in every output for people.
 func TestRulesInWords(t *testing.T) {
 	p, o := boards()
 	o.Locale.Currency, o.ProofDetails = measure.Currency{Symbol: "$"}, true
@@ -82,7 +82,7 @@ func TestRulesInWords(t *testing.T) {
 	}
 }
 
-// The table's prices of what is bought, taken and charged are the cost.
+// The prices of purchases, rack sticks and charges in the table add up to the cost.
 func TestTableAddsUp(t *testing.T) {
 	for name, job := range jobs {
 		p, o := job()
@@ -116,9 +116,9 @@ func TestTableAddsUp(t *testing.T) {
 	}
 }
 
-// Levels are told as they are. The plan is cut by hand: one stick of 8 ft yields 5 ft
-// and 2 ft, another 5 ft; by hand again, no two sticks leave more than 8 ft less 2 ft and
-// less a kerf in one piece, which nobody has to know here.
+// Goals are reported as they are. The plan is cut by hand: one stick of 8 ft yields 5 ft and 2 ft,
+// another 5 ft; again by hand, no two sticks leave more than 8 ft less 2 ft and less a kerf in one
+// piece, which nobody has to know here.
 func TestLevelsInWords(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1000}},
@@ -163,7 +163,7 @@ func TestLevelsInWords(t *testing.T) {
 	}
 }
 
-// Sheets are written as version 3; version 1 goes on being read.
+// Sheets are written as version 3; version 1 can still be read.
 func TestJSONVersions(t *testing.T) {
 	for _, name := range []string{"base", "plain", "boards", "yard"} {
 		p, o := jobs[name]()
@@ -245,8 +245,8 @@ func TestHostileRules(t *testing.T) {
 	}
 }
 
-// Without labels runs are called by their place, and a plan that only takes from the
-// rack still says what it costs.
+// Without labels runs are named by their number, and a plan that only takes from the rack still states
+// its cost.
 func TestRunsWithoutLabels(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0), Limit: 3, Rack: true, Price: 50}},

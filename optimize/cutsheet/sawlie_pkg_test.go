@@ -16,8 +16,8 @@ type vec struct{ x, y, z float64 }
 
 func (v vec) dot(w vec) float64 { return v.x*w.x + v.y*w.y + v.z*w.z }
 
-// outward returns the direction in which the plane of a cut at the right end of a piece faces, from
-// how the joint is: two walls meet at the corner, and the cut lies in the plane between them.
+// outward returns the direction that the plane of a cut at the right end of a piece faces, from the
+// geometry of the joint: two walls meet at the corner, and the cut lies in the plane between them.
 func outward(p stock.Profile, e stock.End) vec {
 	a := e.Corner().Radians()
 	sin, cos := math.Sin(a), math.Cos(a)
@@ -83,8 +83,8 @@ func sign(x float64) int {
 	return 1
 }
 
-// How a piece lies, what is kept and how the saw is set cut exactly the plane in which the joint
-// lies: worked out by turning that plane in space.
+// The position of the piece, the side kept and the setting of the saw cut exactly the plane of the
+// joint: computed by rotating that plane in space.
 func TestSawLieFromFirstPrinciples(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(17, 6))
 	ends := []stock.EndKind{
@@ -135,7 +135,7 @@ func TestSawLieFromFirstPrinciples(t *testing.T) {
 		if l.name == "flat" && l.set.Bevel != 0 && l.tilt() != joint.SideLeft {
 			t.Fatalf("%v %v at the %v of %v: the blade tilts %v", e.Kind, e.Angle, side, p.Role, l.tilt())
 		}
-		// What is said in the list of settings is the same.
+		// The list of settings says the same.
 		if h := c.Hand(side); l.name != "flat" && (h.Keep != l.keep || h.Miter != l.miter()) {
 			t.Fatalf("%v %v at the %v of %v: %+v, but the hand is %+v", e.Kind, e.Angle, side, p.Role, l, h)
 		}

@@ -255,7 +255,7 @@ func TestNothingIsMissing(t *testing.T) {
 	})
 }
 
-// The proof is told as it is.
+// The proof is described as it is.
 func TestProofInWords(t *testing.T) {
 	p, o := base()
 	o.ProofDetails = true
@@ -282,9 +282,8 @@ func TestProofInWords(t *testing.T) {
 		}
 	}
 
-	// A bound that material alone shows, below the cost: worked out by hand. Two
-	// pieces of 5 ft take two sticks of 8 ft at 10.00; by material 10 ft of
-	// stock at 1.25 a foot show 12.50, rounded up to whole sticks 20.00, so three
+	// The material bound, below the cost, by hand. Two pieces of 5 ft take two sticks of 8 ft at 10.00;
+	// by material 10 ft of stock at 1.25 a foot prove 12.50, rounded up to whole sticks 20.00, so three
 	// pieces of 5 ft and a bound of two sticks leave a third to save.
 	q := optimize.Problem{Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1000}}, Pieces: []stock.Piece{{Length: ft(5, 0, 0), Quantity: 3}}}
 	half := optimize.Plan{

@@ -131,8 +131,8 @@ func TestEveryPieceOnce(t *testing.T) {
 	})
 }
 
-// The page of tags is well-formed, has a tag for each piece, and none of its lines is longer
-// than its tag by the estimate of its letters.
+// The page of tags is well-formed, has a tag for each piece, and none of its lines is longer than its
+// tag by the estimated widths of its letters.
 func TestTagPage(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, plan, o := anySheet(t)
@@ -199,7 +199,7 @@ func TestTagPage(t *testing.T) {
 	})
 }
 
-// Where there are many pieces those that are cut alike share a tag.
+// If there are many pieces, those cut alike share a tag.
 func TestTagsOfMany(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot}},
@@ -225,8 +225,8 @@ func TestTagsOfMany(t *testing.T) {
 	}
 }
 
-// Tags of a grid stand within its margins, none on another, and the last ends where the margin
-// begins, to a tick.
+// Tags of a grid are within its margins, none on another, and the last ends where the margin begins, to
+// a tick.
 func TestTagGridFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := rapid.Int64Range(0, int64(2*measure.Inch))

@@ -28,7 +28,7 @@ var (
 	tags     = regexp.MustCompile(`<[^>]*>`)
 )
 
-// loose returns what text of a page is not kept on one line.
+// loose returns the text of a page that is not kept on one line.
 func loose(page string) string {
 	for _, r := range []*regexp.Regexp{drawings, narrow, spans, tags} {
 		page = r.ReplaceAllString(page, " ")
@@ -36,8 +36,8 @@ func loose(page string) string {
 	return html.UnescapeString(page)
 }
 
-// spread is a job whose sheet says as many lengths in sentences as there can be: a
-// splice, a defect, trims, a yard's cut, goals and worth.
+// spread is a job whose sheet has as many lengths in sentences as possible: a splice, a defect, trims,
+// a yard's cut, goals and offcut values.
 func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 	label := func(first string) string {
 		return first + " " + rapid.StringMatching(`[a-z]{1,9}( [a-z]{1,9})?`).Draw(t, "label")
@@ -89,7 +89,7 @@ func spread(t *rapid.T) (optimize.Problem, *cutsheet.Options) {
 	return p, o
 }
 
-// No line ends inside a length, in text or where a browser chooses.
+// No line breaks inside a length, in text or by a browser's choice.
 func TestLengthsStayWhole(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		p, o := spread(rt)
@@ -111,8 +111,8 @@ func TestLengthsStayWhole(t *testing.T) {
 	})
 }
 
-// Up to ten pieces have a box each, in one strip; beyond that there is a place for a number on paper and on a
-// screen one box that counts for all. What is ticked is counted of all pieces.
+// Up to ten pieces have a box each, in one strip; beyond that there is a place for a number on paper,
+// and on a screen one box that counts for all. The count of checked boxes covers all pieces.
 func TestBoxesInOneStrip(t *testing.T) {
 	for n := 1; n <= 14; n++ {
 		p := optimize.Problem{
@@ -134,7 +134,7 @@ func TestBoxesInOneStrip(t *testing.T) {
 	}
 }
 
-// Nobody is asked to keep a sliver; how long a sliver is depends on the job or on who asks.
+// Nobody is asked to keep a sliver; its length depends on the job or the options.
 func TestWasteIsNotKept(t *testing.T) {
 	job := func(left measure.Length) optimize.Problem {
 		return optimize.Problem{
@@ -191,7 +191,7 @@ func TestWasteIsNotKept(t *testing.T) {
 	}
 }
 
-// Beside a cut stands what the saw reads; a corner is called one.
+// Beside a cut are the readings of the saw; a corner is called one.
 func TestSawReadsBesideCuts(t *testing.T) {
 	p, o := base()
 	s := sheet(t, p, o)

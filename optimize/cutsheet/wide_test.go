@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// wide is a plan of n patterns that all leave something else, of n runs with a splice at a price
-// of its own, and labels of so many bytes.
+// wide is a plan of n patterns with different offcuts, of n runs with a splice at different prices, and
+// long labels.
 func wide(n, text int) (optimize.Problem, *optimize.Plan) {
 	var p optimize.Problem
 	plan := &optimize.Plan{}
@@ -36,8 +36,8 @@ func wide(n, text int) (optimize.Problem, *optimize.Plan) {
 	return p, plan
 }
 
-// A sheet of many patterns, runs and offcuts takes a time in proportion to them: what compares
-// each with every other runs into the time limit of the whole test.
+// The time for a sheet of many patterns, runs and offcuts is proportional to them: comparing each with
+// every other would run into the time limit of the whole test.
 func TestWideSheets(t *testing.T) {
 	for _, size := range [][2]int{{40_000, 0}, {1, 1 << 20}} {
 		p, plan := wide(size[0], size[1])

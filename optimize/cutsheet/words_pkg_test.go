@@ -20,7 +20,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Text keeps to its width whatever it says, and breaks no length.
+// Text keeps its width whatever it contains, and breaks no length.
 func TestTextWidth(t *testing.T) {
 	cutOff := regexp.MustCompile(`(^|\s)(\d+'|\d+-\d+/)$`) // 12' or 1-3/ at the end of a line
 	rapid.Check(t, func(t *rapid.T) {
@@ -56,9 +56,9 @@ func TestTextWidth(t *testing.T) {
 	})
 }
 
-// What is written in CSV is what a reader of RFC 4180 finds, in as many columns in every row,
-// whether it knows the byte order mark or not; every cut has its row with its room, and the
-// corner stands apart from what the saw reads.
+// A reader of RFC 4180 finds what is written in CSV, with the same number of columns in every row,
+// whether it knows the byte order mark or not; every cut has its row with its room, and the corner is
+// separate from the readings of the saw.
 func TestTableReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, plan, o := anySheet(t)
@@ -123,8 +123,8 @@ func TestTableReadsBack(t *testing.T) {
 	})
 }
 
-// The fingerprint is that of problem and cuts: what is written of them and the proof do not
-// change it, and it comes through JSON; any length, count, label or order of cuts does.
+// The fingerprint depends on problem and cuts: labels of the sheet and the proof do not change it, and
+// it survives JSON; any length, count, piece label or order of cuts does.
 func TestFingerprint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, plan, o := anySheet(t)
@@ -200,7 +200,7 @@ func copied(t *rapid.T, p optimize.Problem, plan *optimize.Plan) (*optimize.Prob
 	return &q, &other
 }
 
-// A fingerprint that was printed once goes on being that of the same plan.
+// A fingerprint once printed stays that of the same plan.
 func TestFingerprintStays(t *testing.T) {
 	p := optimize.Problem{
 		Kerf:   measure.Inch / 8,

@@ -161,7 +161,7 @@ func TestReplanFaultsHaveAPlace(t *testing.T) {
 	}
 }
 
-// isIn reports whether JSON has what a path names; the last name may be left out, as zeros are.
+// isIn reports whether JSON has what a path names; the last name may be missing, as zeros are.
 func isIn(tree any, path string) bool {
 	parts := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
 	for k, name := range parts {
@@ -185,7 +185,7 @@ func isIn(tree any, path string) bool {
 	return true
 }
 
-// Strict reading names the place of what cannot be read.
+// Strict reading names the place of unreadable input.
 func TestProgressReadStrictly(t *testing.T) {
 	var d replan.Progress
 	err := measure.UnmarshalStrict([]byte(`{"cut": [1], "owned": [{"stick": 0, "place": "attic"}, {"stick": 1, "place": "whole", "count": 0}],

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Progress as large as the job is looked up in it, not searched for: what compares everything
-// with everything runs into the time limit of the whole test.
+// Progress as large as the job is looked up, not searched: comparing everything with everything would
+// run into the time limit of the whole test.
 func TestHostileReplan(t *testing.T) {
 	const n = 7_000 // with what is in hand, nearly as many kinds of sticks as are taken
 	var p optimize.Problem

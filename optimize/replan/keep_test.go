@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// drawn makes a plan without a proof from patterns whose offcuts are right.
+// drawn makes a plan without a proof from patterns with correct offcuts.
 func drawn(t *testing.T, p *optimize.Problem, patterns ...optimize.Pattern) *optimize.Plan {
 	t.Helper()
 	plan := &optimize.Plan{Patterns: patterns}
@@ -31,7 +31,7 @@ func drawn(t *testing.T, p *optimize.Problem, patterns ...optimize.Pattern) *opt
 	return plan
 }
 
-// A pattern that leaves no way to cut the rest goes, whatever it costs.
+// A pattern that leaves no way to cut the rest is dropped, whatever the cost.
 func TestReplanUnfit(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100, Limit: 1}, {Length: 6 * measure.Foot, Price: 60, Limit: 1}},
@@ -46,7 +46,7 @@ func TestReplanUnfit(t *testing.T) {
 	}
 }
 
-// A plan that was not the best gives way where that saves something, and stays where it does not.
+// A plan that was not the best changes if that saves something, and stays otherwise.
 func TestReplanPoorPlan(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},
@@ -77,7 +77,7 @@ func TestReplanPoorPlan(t *testing.T) {
 	}
 }
 
-// A stick that was begun goes on with its pieces as they lay.
+// A started stick continues with its pieces as they lay.
 func TestReplanNestedStick(t *testing.T) {
 	miter := stock.End{Kind: stock.EndFlatMiter, Setback: 3 * measure.Inch}
 	p := optimize.Problem{
@@ -103,8 +103,7 @@ func TestReplanNestedStick(t *testing.T) {
 	}
 }
 
-// Where price breaks make the last sticks dear, the old pattern is kept all the same if
-// nothing is cheaper.
+// If price breaks make the last sticks expensive, the old pattern is still kept if nothing costs less.
 func TestReplanBreaks(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{
@@ -142,7 +141,7 @@ func TestReplanBreaks(t *testing.T) {
 	}
 }
 
-// However little the work, the new plan is no dearer than to go on with the old one.
+// However little the work, the new plan costs no more than continuing the old one.
 func TestReplanInAHurry(t *testing.T) {
 	tried := 0
 	for a := range features {

@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Refunds that would take the difference out of its range are refused; the greatest that
-// do not are right to the cent.
+// Refunds that would overflow the difference are rejected; the greatest that do not are right to the
+// cent.
 func TestReplanGreatRefunds(t *testing.T) {
 	ten := stock.Stick{Length: 10 * measure.Foot, Price: math.MaxInt64}
 	p := optimize.Problem{Sticks: []stock.Stick{ten, ten}, Pieces: []stock.Piece{{Length: 9 * measure.Foot}}}
@@ -22,7 +22,7 @@ func TestReplanGreatRefunds(t *testing.T) {
 	} {
 		p.Sticks[0].Price, p.Sticks[1].Price = c.price, c.price
 		plan := mustSolve(t, p)
-		// The piece comes from the other stick, of which one more can be given back.
+		// The piece comes from the other stick, so one more can be returned.
 		other := 1 - plan.Patterns[0].Stick
 		done := replan.Progress{
 			Started: []replan.Started{{Stick: other, Pieces: []int{0}}},
@@ -41,8 +41,8 @@ func TestReplanGreatRefunds(t *testing.T) {
 	}
 }
 
-// What is owned may take what is left out of the limits: the error names the fields that
-// the caller knows.
+// With the owned sticks the rest may exceed the limits: the error names the fields that the caller
+// knows.
 func TestReplanBeyondLimits(t *testing.T) {
 	const far = measure.Length(1) << 56
 	for _, c := range []struct {

@@ -15,7 +15,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What is left of a group of one lot comes from the lot of what is cut, however dear.
+// The rest of a group of one lot comes from the lot of the cut pieces, at any cost.
 func TestReplanOneLot(t *testing.T) {
 	const ft = measure.Foot
 	p := optimize.Problem{
@@ -85,8 +85,8 @@ func TestReplanOneLot(t *testing.T) {
 	}
 }
 
-// Random work on random plans with a group of one lot, against brute force on what is left as
-// it is stated here: by grades, without lots.
+// Random work on random plans with a group of one lot, against brute force on the rest as stated here:
+// by grades, without lots.
 func TestReplanOneLotBrute(t *testing.T) {
 	apart := []string{"bundle", "minimum", "breaks", "charges", "spare", "transport", "defects", "runs", "one lot", "one stick", "in sequence"}
 	compared := 0

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/optimize/replan"
 )
 
-// What is still to be cut keeps its notes, and they change nothing of the new plan.
+// Pieces still to cut keep their notes, which do not affect the new plan.
 func TestNotesStay(t *testing.T) {
 	p, plan := classroom()
 	progress := replan.Progress{

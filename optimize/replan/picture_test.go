@@ -24,7 +24,7 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the recorded pictures")
 
-// storedJob is a revision as it was stored, with what it was made for.
+// storedJob is a revision as it was stored, with its job.
 type storedJob struct {
 	Problem  optimize.Problem `json:"problem"`
 	Plan     *optimize.Plan   `json:"plan"`
@@ -75,7 +75,7 @@ func TestPictureGolden(t *testing.T) {
 	}
 }
 
-// Of a stick that was started there is as much as can still be used, whatever the delivered stick was.
+// A started stick has its remaining usable length, whatever the delivered stick was.
 func TestPictureStarted(t *testing.T) {
 	j := stored(t)
 	j.Progress.Started[0].Left = 62 * measure.Inch
@@ -102,7 +102,7 @@ func TestPictureStarted(t *testing.T) {
 	}
 }
 
-// Random work on random plans: the picture holds together, shows every piece that is left and every
+// Random work on random plans: the picture is consistent, shows every remaining piece and every
 // purchase, and draws sticks and pieces to scale.
 func TestPictureAnywhere(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
@@ -140,7 +140,7 @@ func TestPictureAnywhere(t *testing.T) {
 	}
 }
 
-// checkBars holds sticks, and the pieces on them, to one scale.
+// checkBars checks that sticks, and the pieces on them, have one scale.
 func checkBars(t *testing.T, p *optimize.Problem, rev *replan.Revision, pic *svgcheck.Picture) {
 	t.Helper()
 	longest := measure.Length(0)
@@ -165,7 +165,7 @@ func checkBars(t *testing.T, p *optimize.Problem, rev *replan.Revision, pic *svg
 	}
 }
 
-// What does not belong together is refused, and huge and strange input is drawn.
+// Arguments that do not belong together are rejected, and huge and strange input is drawn.
 func TestPictureHostile(t *testing.T) {
 	j := stored(t)
 	for name, f := range map[string]func(*storedJob){

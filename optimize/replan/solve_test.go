@@ -30,7 +30,7 @@ func mustReplan(t testing.TB, p optimize.Problem, plan *optimize.Plan, done repl
 	return rev
 }
 
-// checkRevision holds a revision to what its comments say, without planning anew.
+// checkRevision checks a revision against its comments, without planning again.
 func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done *replan.Progress, rev *replan.Revision) {
 	t.Helper()
 	fail := func(format string, args ...any) {
@@ -44,7 +44,7 @@ func checkRevision(t testing.TB, p *optimize.Problem, plan *optimize.Plan, done 
 	} else if len(rev.Problem.Pieces)+len(rev.Problem.Runs) > 0 {
 		fail("no plan for what is left")
 	}
-	// Pieces: wanted, less cut, and again what is spoiled.
+	// Pieces: demanded, minus cut, plus spoiled.
 	left := make([]int, len(p.Pieces)+len(plan.Parts))
 	for i := range left {
 		left[i] = 1
@@ -186,7 +186,7 @@ func onPlan(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) replan.Progr
 	return d
 }
 
-// Where nothing went wrong the plan goes on, at what was still to be paid.
+// If nothing went wrong the plan continues, at the remaining cost.
 func TestReplanGoesOn(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 9))
 	n := 90
@@ -219,7 +219,7 @@ func TestReplanGoesOn(t *testing.T) {
 	}
 }
 
-// trouble adds what went wrong to progress.
+// trouble adds mishaps to progress.
 func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.Progress) {
 	var made, cut []int // pieces, sticks
 	for k, pat := range plan.Patterns {
@@ -256,7 +256,7 @@ func trouble(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.P
 	}
 }
 
-// nonsense adds what mostly cannot be.
+// nonsense adds mostly impossible progress.
 func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.Progress) {
 	n := func(n int) int { return r.IntN(n+2) - 1 }
 	piece, stick := n(len(p.Pieces)+len(plan.Parts)), n(len(p.Sticks))
@@ -278,8 +278,7 @@ func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.
 	}
 }
 
-// Any progress on any problem: an error that says what is wrong, or the least cost of what
-// is left.
+// Any progress on any problem: an error that says what is wrong, or the least cost of the rest.
 func TestReplanAnywhere(t *testing.T) {
 	const seeds = 1
 	planned, refused, compared := 0, 0, 0
@@ -348,7 +347,7 @@ func TestReplanAnywhere(t *testing.T) {
 	}
 }
 
-// What is said to be dearer is: one more of the pattern kept, and the rest by brute force.
+// A pattern reported as more expensive is: one more of it kept, and the rest by brute force.
 func TestReplanDearer(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 2))
 	shown := 0
@@ -374,7 +373,7 @@ func TestReplanDearer(t *testing.T) {
 		}) {
 			t.Errorf("%d: %+v", i, rev.Changes)
 		}
-		// All that was kept, with the first of what was not.
+		// All kept patterns, with the first that was not kept.
 		for _, o := range rev.Changes {
 			if o.Reason != replan.ReasonCostsMore {
 				continue
@@ -424,8 +423,8 @@ func twoSticks(t testing.TB) (optimize.Problem, *optimize.Plan) {
 	return p, mustSolve(t, p)
 }
 
-// Spoiled pieces come from what is kept before anything is bought, and an offcut that is
-// too short does not help.
+// Spoiled pieces come from kept material before anything is bought, and an offcut that is too short
+// does not help.
 func TestReplanKeptOffcuts(t *testing.T) {
 	p, plan := twoSticks(t)
 	d := replan.Progress{Cut: []int{2}, Spoiled: []replan.Spoiled{{Piece: 0}}}
@@ -441,7 +440,7 @@ func TestReplanKeptOffcuts(t *testing.T) {
 	checkRevision(t, &p, plan, &d, rev)
 }
 
-// A stick that can be returned is used only where that is worth more than its refund.
+// A returnable stick is used only if that saves more than its refund.
 func TestReplanRefund(t *testing.T) {
 	p, plan := twoSticks(t)
 	for _, c := range []struct {
@@ -556,7 +555,7 @@ func TestReplanErrors(t *testing.T) {
 	}
 }
 
-// Where no plan exists for what is left, the error has the numbers of the old problem.
+// If no plan exists for the rest, the error has the numbers of the old problem.
 func TestReplanInfeasible(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 3 * measure.Foot, Price: 1}, {Length: 9 * measure.Foot, Price: 100}},
@@ -615,8 +614,7 @@ func TestReplanGroups(t *testing.T) {
 	}
 }
 
-// A run of which something is cut is pieces, under the labels that they have; another one may be
-// spliced elsewhere.
+// A partly cut run is treated as pieces, with their labels; another run may be spliced elsewhere.
 func TestReplanRuns(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 80}, {Length: 6 * measure.Foot, Price: 70}, {Length: 10 * measure.Foot, Price: 110}},
@@ -650,7 +648,7 @@ func TestReplanRuns(t *testing.T) {
 	if d := cmp.Diff([]string{"corridor 1/2", "corridor 1/2"}, labels); d != "" {
 		t.Errorf("labels (-want +got):\n%s", d)
 	}
-	// Nothing of it is cut, and the plan goes on.
+	// Nothing of it is cut, and the plan continues.
 	done = replan.Progress{Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Count: 2}}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
@@ -664,7 +662,7 @@ func TestReplanRuns(t *testing.T) {
 	if rev.Cost != 70+110+70+7 || !slices.Equal(rev.Respliced, []int{0}) || rev.Changes[0].Reason != replan.ReasonNoStick || !strings.Contains(rev.String(), `spliced elsewhere: "corridor"`) {
 		t.Errorf("%+v\n%v", rev, rev)
 	}
-	// What was spoiled before anything of it is good leaves the run free, too.
+	// If all that was cut of it is spoiled, the run is free, too.
 	done = replan.Progress{Cut: []int{1}, Spoiled: []replan.Spoiled{{Piece: plan.Patterns[0].Pieces[0]}}}
 	rev = mustReplan(t, p, plan, done)
 	checkRevision(t, &p, plan, &done, rev)
@@ -687,7 +685,7 @@ func TestReplanGoals(t *testing.T) {
 	}
 }
 
-// With bundles and charges the old plan goes on, too.
+// With bundles and charges the old plan continues, too.
 func TestReplanSelling(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100, Bundle: 2, Supplier: "yard"}, {Length: 9 * measure.Foot, Price: 95, Supplier: "mill"}},
@@ -792,8 +790,8 @@ func TestReplanJSON(t *testing.T) {
 	}
 }
 
-// What is left comes from the rack, which costs nothing: the bill says so, though the plan then
-// counts length.
+// The rest comes from the rack, which costs nothing: the bill says so, although the plan then counts
+// length.
 func TestReplanFromTheRack(t *testing.T) {
 	counted := 0
 	for seed := range uint64(300) {

@@ -14,8 +14,7 @@ import (
 	"example.com/longpoint/optimize/internal/brute"
 )
 
-// partly is a job of which something is done: some sticks are cut, one is started, a piece is
-// spoiled.
+// partly is a partly done job: some sticks are cut, one is started, a piece is spoiled.
 func partly(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) Progress {
 	d := Progress{Cut: make([]int, len(plan.Patterns))}
 	for k := range plan.Patterns {
@@ -30,8 +29,8 @@ func partly(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) Progress {
 	return d
 }
 
-// What is left of the old plan is a start that Solve takes, but for what cannot be held any
-// more; the least cost is the same with it.
+// The rest of the old plan is a start that Solve accepts, except what can no longer be held; the least
+// cost is the same with it.
 func TestBeginsFromTheOldPlan(t *testing.T) {
 	ctx := context.Background()
 	compared, taken, parts := 0, 0, 0
@@ -77,7 +76,7 @@ func TestBeginsFromTheOldPlan(t *testing.T) {
 				taken++
 				continue
 			}
-			// What is left of a stick may be too short to hold.
+			// The rest of a stick may be too short to hold.
 			if p.Rules.MinHold == 0 {
 				t.Errorf("%v\n%+v\n%s", err, done, brute.Written(&p))
 			}

@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What a revision says of amounts names their unit: cents where something has a price,
-// else lengths as a tape shows them.
+// Amounts in a revision name their unit: cents if something has a price, else lengths as a tape shows
+// them.
 func TestRevisionNamesUnits(t *testing.T) {
 	bare := regexp.MustCompile(`(?:paid:|bought:|by|,) -?\d+(?:,| back| more| less|\n)|\d{7}`)
 	rapid.Check(t, func(t *rapid.T) {

@@ -52,7 +52,7 @@ func shared(a, b reflect.Value, path string, seen *int) (out []string) {
 	return out
 }
 
-// What Edit is given shares nothing with the caller's problem, whatever fields it has.
+// The problem that Edit gets shares nothing with the caller's, whatever fields it has.
 func TestCloneSharesNothing(t *testing.T) {
 	var p optimize.Problem
 	n, slices := int64(0), 0

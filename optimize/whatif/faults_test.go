@@ -66,7 +66,7 @@ func TestAllFaultsByArgument(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	// Those of the problem hide none of the others. No function of the caller's sees such a problem.
+	// Faults of the problem do not hide the others. No function of the caller's sees such a problem.
 	_, err = whatif.Solve(ctx, p, plan, nil, whatif.MorePieces(1, 1), whatif.Edit(func(*optimize.Problem) error { t.Error("called"); return own }), whatif.StickLimit(2, -1))
 	if got := fields(err); !slices.Equal(got, []string{"problem.kerf", "changes[0].piece", "changes[2].stick", "changes[2].n"}) || errors.Is(err, own) {
 		t.Errorf("%q, %v", got, err)
@@ -85,8 +85,8 @@ func TestAllFaultsByArgument(t *testing.T) {
 	}
 }
 
-// A price of zero is tried as one that is meant, and the plan at it holds for a stick from the
-// rack; if that would be another stick, it is not tried.
+// A price of zero is tried as a meant one, and the plan at it is valid for a stick from the rack; if
+// that would be another stick, it is not tried.
 func TestPriceToBuyForNothing(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 1}, {Length: 9 * measure.Foot, Price: 1}},
@@ -110,7 +110,7 @@ func TestPriceToBuyForNothing(t *testing.T) {
 	}
 }
 
-// Calls may run side by side, and leave what they are given as it is.
+// Calls may run concurrently, and do not modify their arguments.
 func TestSideBySide(t *testing.T) {
 	ctx := context.Background()
 	p := alcove()

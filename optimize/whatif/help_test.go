@@ -50,7 +50,7 @@ func isField(err error) bool {
 	return errors.As(err, &fe)
 }
 
-// unit returns what every cost is a multiple of by a plan's proof, which says something about
+// unit returns the number of which every cost is a multiple by a plan's proof, if the proof concerns
 // the stick.
 func unit(t *testing.T, p *optimize.Problem, plan *optimize.Plan, s *stock.Stick) int64 {
 	t.Helper()
@@ -71,8 +71,8 @@ func openJob(t *testing.T) optimize.Problem {
 	return problem(j)
 }
 
-// silentContext is one whose timer cannot fire because the search has the only thread:
-// its deadline passes after so many looks at it, its Err stays nil.
+// silentContext is a context whose timer cannot fire because the search has the only thread: its
+// deadline passes after a number of looks at it, its Err stays nil.
 type silentContext struct {
 	context.Context
 	left int

@@ -16,7 +16,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// What the package answers reads back from JSON, and its names have underscores.
+// The results of the package read back from JSON, and their names have underscores.
 func TestAnswersJSON(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 800}, {Length: 12 * measure.Foot, Price: 1300}},

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Progress tells of the changed problem, and ends its search. The range then still holds the
+// Progress reports the search for the changed problem, and ends it. The range still contains the
 // difference.
 func TestWhatIfProgress(t *testing.T) {
 	ctx := context.Background()
@@ -46,15 +46,15 @@ func TestWhatIfProgress(t *testing.T) {
 	if _, err := whatif.Candidates(ctx, p, plan, []stock.Stick{{Length: 15 * measure.Foot, Price: p.Sticks[0].Price}}, o); err != nil || calls > 0 {
 		t.Errorf("%d reports, %v", calls, err)
 	}
-	// A start of the caller's own is one for the changed problem, and its faults are told.
+	// A start from the caller is one for the changed problem, and its faults are reported.
 	_, err = whatif.Solve(ctx, p, plan, o, whatif.MorePieces(0, 1))
 	if got := fields(err); !slices.Contains(got, "start.patterns[0].stick") {
 		t.Errorf("%q, %v", got, err)
 	}
 }
 
-// The search begins from the plan: where nothing else can be found in time, what of it can
-// still be cut is completed.
+// The search begins from the plan: if nothing else can be found in time, the part of it that can still
+// be cut is completed.
 func TestWhatIfBeginsFromThePlan(t *testing.T) {
 	ctx := context.Background()
 	p := openJob(t)
@@ -71,7 +71,7 @@ func TestWhatIfBeginsFromThePlan(t *testing.T) {
 			t.Errorf("cost %d, though the plan costs %d", d.Plan.Cost, plan.Cost)
 		}
 	}
-	// One piece grows by so much that some patterns do not hold it any more.
+	// One piece grows by so much that some patterns no longer hold it.
 	d, err := whatif.Solve(ctx, p, plan, &optimize.Options{Work: 1}, whatif.Longer(0, measure.Foot))
 	if err != nil {
 		t.Fatal(err)

@@ -12,8 +12,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// With each rule, what a stick saves and from which price on it saves nothing, against
-// trying everything.
+// With each rule, the saving by a stick and the price from which it saves nothing, against brute force.
 func TestCandidatesWithRules(t *testing.T) {
 	told, settled, saves := 0, 0, 0
 	for a := range features {

@@ -28,7 +28,7 @@ func with(p optimize.Problem, change func(*optimize.Problem)) optimize.Problem {
 	return p
 }
 
-// meant is a change, and what it is meant to do.
+// meant is a change, and its intended effect.
 type meant struct {
 	name   string
 	change whatif.Change
@@ -354,8 +354,8 @@ func TestPriceToBuyBrute(t *testing.T) {
 	}
 }
 
-// What a candidate saves, by brute force, lies in its range at any limit; the proof's
-// break-even holds.
+// The saving of a candidate, by brute force, lies in its range at any limit; the proof's break-even is
+// valid.
 func TestCandidatesBrute(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))
 	settled, solved, saves := 0, 0, 0
@@ -416,7 +416,7 @@ func TestCandidatesBrute(t *testing.T) {
 				if x.BreakEven < 0 || c.plan.Proof.Kind() == optimize.ProofSearch {
 					continue
 				}
-				// From the break-even on nothing is saved, but for what rounding leaves.
+				// From the break-even on nothing is saved, except for rounding.
 				q.Sticks[len(q.Sticks)-1].Price = x.BreakEven
 				if after, _ := bruteSolve(&q); before[0]-after[0] >= unit(t, &p, c.plan, &x.Stick) {
 					t.Errorf("%d: at its break-even of %d the stick saves %d\n%s", i, x.BreakEven, before[0]-after[0], written(&q))
@@ -430,7 +430,7 @@ func TestCandidatesBrute(t *testing.T) {
 	}
 }
 
-// On whole rooms the proof alone says the same as solving.
+// On whole rooms the proof alone gives the same answer as solving.
 func TestCandidatesRooms(t *testing.T) {
 	settled := 0
 	for _, k := range trimjob.OfClass("room")[:5] {
@@ -464,7 +464,7 @@ func TestCandidatesRooms(t *testing.T) {
 	}
 }
 
-// Nobody waits for answers after the context has ended, and what is known by then is true.
+// Calls return soon after the context ends, and what is known by then is true.
 func TestWhatIfEnds(t *testing.T) {
 	p := openJob(t)
 	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 20_000_000})
