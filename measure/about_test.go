@@ -44,8 +44,8 @@ func TestAbout(t *testing.T) {
 	}
 }
 
-// About is exact where it does not say otherwise, never off by more than half a
-// graduation, and never shows more places than anybody reads.
+// About is exact unless it says otherwise, never off by more than half a graduation, and never shows
+// too many places.
 func TestAboutProperty(t *testing.T) {
 	fine := regexp.MustCompile(`\.\d\d+ ?mm`)
 	rapid.Check(t, func(t *rapid.T) {
@@ -89,7 +89,7 @@ func TestAboutProperty(t *testing.T) {
 	})
 }
 
-// What comes to a whole tenth of a millimeter by accident is a length of the job all the same.
+// A length that happens to be a whole tenth of a millimeter is still a length of the job.
 func TestAboutByAccident(t *testing.T) {
 	for _, c := range []struct {
 		l    measure.Length

@@ -97,8 +97,7 @@ func TestRoundingString(t *testing.T) {
 	}
 }
 
-// The order of the lengths does not matter, even where partial sums would
-// leave the range.
+// The order of the lengths does not matter, even if partial sums would leave the range.
 func TestSum(t *testing.T) {
 	for _, ls := range [][]measure.Length{
 		{math.MaxInt64, 1, -2},

@@ -14,8 +14,8 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the tables of spellings in doc.go")
 
-// The tables of the package comment are made from the data of the parsers'
-// tests, so that they show what is read and nothing else.
+// The tables of the package comment are made from the data of the parsers' tests, so that they show
+// exactly what is parsed.
 func TestSpellingTables(t *testing.T) {
 	src, err := os.ReadFile("doc.go")
 	if err != nil {
@@ -67,7 +67,7 @@ func writeSpellings(b *strings.Builder, l measure.Length, side int, idea string,
 	b.WriteString("//\t    " + line + "\n")
 }
 
-// visible writes spaces that do not show, or would be lost, as escapes.
+// visible writes invisible spaces, or spaces that would be lost, as escapes.
 func visible(s string) string {
 	var b strings.Builder
 	for i, r := range s {

@@ -147,8 +147,8 @@ func ExampleLength_MarshalText() {
 	// json: cannot unmarshal number into Go struct field .Wall of type measure.Length
 }
 
-// From trigonometry back to the tape: what a 9/16 in base gains at an outside
-// corner of 92 degrees.
+// From trigonometry back to the tape: the addition of a 9/16 in base at an outside corner of 92
+// degrees.
 func ExampleFromInches() {
 	thickness := measure.MustParse(`9/16"`)
 	corner := 92 * measure.Degree
@@ -378,7 +378,7 @@ func ExampleLocale() {
 	// 7253 mm | 19.22 m² | 21 °C | JPY 123,456
 }
 
-// Text is read as written, and findings round lengths that no tape shows.
+// Text is parsed exactly, and findings round lengths that no tape shows.
 func ExampleLocale_About() {
 	c := measure.Locale{Metric: true, DecimalComma: true, Length: measure.Style{Unit: measure.Meter, Graduation: measure.Millimeter}}
 	wall, err := c.Parser().Parse("7,253 m")

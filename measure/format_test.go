@@ -58,8 +58,8 @@ func TestString(t *testing.T) {
 	}
 }
 
-// What each verb of package fmt writes. The quantities have no Format method of
-// fmt's kind: fmt does the right thing by itself.
+// The output of each verb of package fmt. The quantities have no fmt.Formatter: fmt does the right
+// thing without one.
 func TestFmt(t *testing.T) {
 	l := 7*ft + 4*in
 	for _, c := range []struct {

@@ -9,9 +9,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Whatever the text, reading it does not panic; what is read is written and
-// read again to the same value; what is not read is a *ParseError that points
-// into the text.
+// Whatever the text, parsing it does not panic; a parsed value is written and parsed to the same value;
+// an error is a *ParseError that points into the text.
 
 func FuzzParse(f *testing.F) {
 	for _, c := range spellings {
@@ -89,8 +88,8 @@ func checkParseError(t *testing.T, s string, err error) {
 	t.Errorf("%q: %v matches no sentinel", s, err)
 }
 
-// checkChoices reads what an error offers: a choice is written as String writes
-// it, and neighbors of what is not exact are graduations, or ticks at the end of the range.
+// checkChoices parses the choices of an error: a choice is written as String writes it, and the
+// neighbors of an inexact one are graduations, or ticks at the end of the range.
 func checkChoices(t *testing.T, s string, err error, parse func(string) (measure.Length, error)) {
 	t.Helper()
 	var e *measure.ParseError
@@ -132,8 +131,7 @@ func FuzzText(f *testing.F) {
 	})
 }
 
-// Words are read without a panic, and what is read is spoken and read again to
-// the same value.
+// Words are parsed without a panic, and a parsed value is spoken and parsed to the same value.
 func FuzzParseSpoken(f *testing.F) {
 	for _, c := range spoken {
 		for _, s := range c.text {
@@ -173,7 +171,7 @@ func FuzzParseSpoken(f *testing.F) {
 	})
 }
 
-// Any style of any length shows the rounded length and no other.
+// Any style of any length shows exactly the rounded length.
 func FuzzStyle(f *testing.F) {
 	f.Add(int64(7*ft+4*in+3*in/4), int64(0), int64(in/16), uint8(0), uint8(0))
 	f.Add(int64(10*ft), int64(0), int64(0), uint8(0), uint8(0x14))

@@ -62,7 +62,7 @@ func each(f func(measure.Locale) string) [3]string {
 	return [3]string{f(measure.Locale{}), f(metric), f(comma)}
 }
 
-// With Metric, whatever the style says of units, no length is in feet or inches.
+// With Metric, whatever units the style has, no length is in feet or inches.
 func TestLocaleLengthStyle(t *testing.T) {
 	for _, c := range []struct {
 		c    measure.Locale
@@ -85,8 +85,8 @@ func TestLocaleLengthStyle(t *testing.T) {
 
 var customary = regexp.MustCompile(`['"′″]|ft|in\b|yd|gal|qt|oz|lb|°F`)
 
-// What a metric locale writes is metric, and what any locale writes is within half
-// a hundredth of the unit that it names.
+// A metric locale writes metric text, and any locale writes within half a hundredth of the unit that it
+// names.
 func TestLocaleShowsTheValue(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := measure.Locale{Metric: rapid.Bool().Draw(t, "metric"), DecimalComma: rapid.Bool().Draw(t, "comma"), Length: rapid.OneOf(rapid.Just(measure.Style{}), anyStyle()).Draw(t, "style")}
@@ -106,7 +106,7 @@ func TestLocaleShowsTheValue(t *testing.T) {
 			}
 			off := new(big.Rat).Mul(shown, big.NewRat(one, 1))
 			off.Sub(off, big.NewRat(n, 1)).Abs(off)
-			// One beyond, for the least int64; half a unit where hundredths are beyond the range.
+			// One beyond, for the least int64; half a unit if hundredths are beyond the range.
 			most := new(big.Rat).Add(big.NewRat(one, 200), big.NewRat(1, 1))
 			if new(big.Rat).Abs(shown).Cmp(big.NewRat(9e16, 1)) > 0 {
 				most.Add(most, big.NewRat(one, 2))
@@ -174,7 +174,7 @@ func TestCurrency(t *testing.T) {
 	}
 }
 
-// Amounts mean what they count: digits without marks and symbol are the number.
+// Amounts mean their count: the digits without marks and symbol are the number.
 func TestMoneyCounts(t *testing.T) {
 	digits := regexp.MustCompile(`[0-9]`)
 	rapid.Check(t, func(t *rapid.T) {

@@ -13,7 +13,7 @@ import (
 
 // Every operation that property_test.go does not cover, against math/big.
 
-// quantity is what the four kinds of quantities have in common.
+// quantity is the interface that the four kinds of quantities share.
 type quantity[T any] interface {
 	~int64
 	Add(T) (T, error)
@@ -167,7 +167,7 @@ func checkRat(t *rapid.T, op string, got measure.Length, exact bool, err error, 
 	}
 }
 
-// The marks are where exact division would put them, to the next graduation.
+// The marks are at the exact divisions, to the next graduation.
 func TestLayoutsAgainstRationals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		graduation := rapid.SampledFrom([]measure.Length{1, 3, in / 16, mm}).Draw(t, "graduation")
@@ -265,7 +265,7 @@ func TestFloatsAgainstRationals(t *testing.T) {
 	})
 }
 
-// The text of a quantity of every kind says its value, checked with rationals.
+// The text of a quantity of every kind states its value, checked with rationals.
 func TestQuantityTextAgainstRationals(t *testing.T) {
 	units := []struct {
 		suffix string

@@ -10,9 +10,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// slowParse is a second reader of lengths, written from the documentation of
-// Parse with regular expressions and rationals, and without a look at how Parse
-// does it. It says only whether s is a length, and which.
+// slowParse is a second parser of lengths, written from the documentation of Parse with regular
+// expressions and rationals, without looking at the code of Parse. It reports only whether s is a
+// length, and its value.
 func slowParse(s string) (ticks *big.Int, ok bool) {
 	if len(s) > 64 {
 		return nil, false
@@ -60,7 +60,7 @@ func slowParse(s string) (ticks *big.Int, ok bool) {
 		if strings.Trim(number, "0123456789") != "" {
 			return nil, false // only the last number may have a fraction or decimals
 		}
-		// What stands between a unit and the next number.
+		// The text between a unit and the next number.
 		m := slowBetween.FindString(t.rest)
 		if m == "" && strings.HasPrefix(t.rest, ".") {
 			return nil, false

@@ -33,7 +33,7 @@ func ExampleUnmarshalStrict() {
 	// $.boards[1].prize is 990, want one of the names here: length, price
 }
 
-// shade is a kind: it says which words it has.
+// shade is an enumeration that lists its words.
 type shade uint8
 
 func (s *shade) UnmarshalText(b []byte) error {
@@ -139,8 +139,8 @@ func TestUnmarshalStrictNamesThePath(t *testing.T) {
 	_ = thing{}.hidden
 }
 
-// The words of an error: what is cut off says so, a text is quoted once, why a quantity
-// cannot be read is told once.
+// The wording of errors: truncation is named, a text is quoted once, and the reason why a quantity
+// cannot be parsed is given once.
 func TestUnmarshalStrictSays(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"{\n\"Name\": \"x\",\n\"work\": [\n", `value is "\"work\": [", want JSON to the end, but line 3 breaks off: unexpected EOF`},
@@ -176,8 +176,8 @@ func TestUnmarshalStrictSays(t *testing.T) {
 	}
 }
 
-// Whatever is right is read as encoding/json reads it, and of things spoiled in any
-// number of places all places are named, in order.
+// Valid input is read as encoding/json reads it; if any number of places are spoiled, all of them are
+// named, in order.
 func TestUnmarshalStrictProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(0, 30).Draw(t, "n")

@@ -41,7 +41,7 @@ func TestStyle(t *testing.T) {
 		{l, S{Unit: measure.Meter, Graduation: mm}, `2.254 m`},
 		{l, S{Unit: measure.Meter}, `2.25425 m`},
 		{1, S{Unit: measure.Meter}, `0.0000000125 m`},
-		// Rounding to a tape, and what is over or under.
+		// Rounding to a tape, and the remainder over or under.
 		{l + in/40, S{Graduation: in / 16}, `7' 4-3/4"`},
 		{l + in/40, S{Graduation: in / 16, MarkInexact: true}, `7' 4-3/4"+`},
 		{l - in/40, S{Graduation: in / 16, MarkInexact: true}, `7' 4-3/4"-`},
@@ -105,7 +105,7 @@ func TestStyle(t *testing.T) {
 		{3 * in / 16, S{Typographic: true}, `3/16″`},
 		{5 * in / 8, S{Typographic: true}, `⅝″`},
 		{4 * in, S{Typographic: true}, `4″`},
-		// What a form cannot show.
+		// Values that a form cannot show.
 		{100 * mm, S{}, `100mm`},
 		{100 * mm, S{Unit: measure.Foot}, `100mm`},
 		{100 * mm, S{Unit: measure.Foot, Graduation: mm}, `100mm`},
@@ -135,7 +135,7 @@ func anyStyle() *rapid.Generator[measure.Style] {
 	})
 }
 
-// shows reports whether l in the style s reads back as the rounded value and no other.
+// shows reports whether l in the style s parses as exactly the rounded value.
 func shows(l measure.Length, s measure.Style) error {
 	text, want := l.Format(s), l.Round(s.Graduation, s.Rounding)
 	inWords := !strings.ContainsAny(text, "0123456789⅛¼⅜½⅝¾⅞")
@@ -159,7 +159,7 @@ func shows(l measure.Length, s measure.Style) error {
 	return nil
 }
 
-// A style shows the rounded value and no other.
+// A style shows exactly the rounded value.
 func TestStyleRoundTrips(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, s := anyLength().Draw(t, "l"), anyStyle().Draw(t, "style")
@@ -172,7 +172,7 @@ func TestStyleRoundTrips(t *testing.T) {
 	})
 }
 
-// What is marked inexact has no exact value, so nothing reads it as one.
+// A value marked as inexact cannot be parsed as exact.
 func TestInexactIsNotRead(t *testing.T) {
 	s := measure.Style{Graduation: in / 16, MarkInexact: true}
 	text := measure.MustParse(`4-3/32"`).Format(s)

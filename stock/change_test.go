@@ -101,7 +101,7 @@ func TestApply(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 
-	// More than there is: nothing is taken, nothing added.
+	// More than available: nothing is taken, nothing added.
 	r, err := got.Apply(stock.RackChange{ID: "crown", Uses: []stock.Offcut{{Profile: "base", Length: 5 * ft}, {Profile: "crown", Length: 5 * ft, Count: 3}}})
 	if !errors.As(err, &refused) || refused.ID != "crown" || refused.Use != 1 || refused.Have != 2 || refused.Offcut.Profile != "crown" || cmp.Diff(got, r) != "" {
 		t.Errorf("%v", err)
@@ -114,8 +114,8 @@ func TestApply(t *testing.T) {
 	}
 }
 
-// What is used is found by its ID; by profile and length where it has none, whatever it is
-// called, though what has its label goes first.
+// Used offcuts are found by ID or, without one, by profile and length, whatever their labels, although
+// one with the same label goes first.
 func TestApplyFindsWhatIsUsed(t *testing.T) {
 	rack := stock.Rack{Offcuts: []stock.Offcut{
 		{ID: "a/1", Profile: "base", Length: 9, Label: "marked"}, {Profile: "base", Length: 9}, {ID: "b/1", Profile: "base", Length: 9, Material: "oak"},
@@ -198,8 +198,8 @@ func TestApplyErrors(t *testing.T) {
 	}
 }
 
-// In whatever order changes arrive, repeated as often as they are, the rack holds what was
-// there, less what each change uses once, plus what each leaves once.
+// In whatever order changes arrive, and however often they are repeated, the rack has its initial
+// contents, less what each change uses once, plus what each leaves once.
 func TestRackKeepsCount(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		offcut := rapid.Custom(func(t *rapid.T) stock.Offcut {

@@ -67,7 +67,7 @@ func ExampleLineErrors() {
 	// line 4, column 8 of "41 1/2 12 shelf"
 }
 
-// Each line stands for the piece that a carpenter who wrote it means.
+// Each line stands for the piece that its writer, a carpenter, means.
 func TestParsePieces(t *testing.T) {
 	in := measure.Parser{Unit: measure.Inch}
 	for _, c := range []struct {

@@ -18,8 +18,8 @@ type spoiler[T any] struct {
 	spoil func(*T)
 }
 
-// allFaults holds a type to the promise that Validate reports every fault, in the order of
-// the data: of any of the spoilers, which stand in that order.
+// allFaults checks the promise that Validate reports every fault, in the order of the data: of any of
+// the spoilers, which are in that order.
 func allFaults[T interface{ Validate() error }](t *testing.T, good func() T, spoilers []spoiler[T]) {
 	t.Helper()
 	rapid.Check(t, func(t *rapid.T) {
@@ -166,7 +166,7 @@ func TestAllFaults(t *testing.T) {
 	})
 }
 
-// ripped is validated where a blank is ripped.
+// ripped is validated when a blank is ripped.
 type ripped stock.Rip
 
 func (r ripped) Validate() error {
@@ -174,7 +174,7 @@ func (r ripped) Validate() error {
 	return err
 }
 
-// spliced is validated where it is cut at three positions.
+// spliced is validated when it is cut at three positions.
 type spliced stock.Run
 
 func (r spliced) Validate() error {
@@ -182,7 +182,7 @@ func (r spliced) Validate() error {
 	return err
 }
 
-// change is validated where it is applied, here to a rack that has what it uses.
+// change is validated when it is applied, here to a rack that has what it uses.
 type change stock.RackChange
 
 func (c change) Validate() error {
@@ -209,7 +209,7 @@ func TestFaultsEnd(t *testing.T) {
 	}
 }
 
-// What names a kind that there is not is refused with the path of the field.
+// An unknown kind is rejected with the path of the field.
 func TestUnknownKinds(t *testing.T) {
 	for text, want := range map[string]string{
 		`{"profiles":[{},{"role":"roof"}]}`: `profiles[1].role is "roof", want a role: base, shoe, chair rail, picture rail, casing, crown, stool, apron, plinth, backband, ` +

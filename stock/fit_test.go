@@ -86,7 +86,7 @@ func TestFitAllowances(t *testing.T) {
 	}
 }
 
-// What is out of range is told by the fields of the fit.
+// Values out of range are reported by the fields of the fit.
 func TestFitErrors(t *testing.T) {
 	const pct = measure.Percent
 	damp := stock.Material{Name: "board", Class: stock.ClassComposite, Along: 500, MinMoisture: 6 * pct, MaxMoisture: 14 * pct}

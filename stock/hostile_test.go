@@ -86,7 +86,7 @@ func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, short *
 	return left, nil
 }
 
-// Apply finds what it takes and what it names by looking it up, and does the same.
+// Apply looks up what it takes and names, and gives the same result.
 func TestApplyAsItSays(t *testing.T) {
 	shortages, applied := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -132,8 +132,7 @@ func TestApplyAsItSays(t *testing.T) {
 	}
 }
 
-// What is looked up takes a part of a second; what was searched for, one by one, would run
-// into the time limit of the whole test.
+// Lookups take a fraction of a second; a linear search would run into the time limit of the whole test.
 func TestHostileRack(t *testing.T) {
 	const n = 200_000
 	var r stock.Rack

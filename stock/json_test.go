@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// readsBack holds a type to what the package says of all: whatever a value holds is written
-// as JSON and read back, also strictly. known makes kinds such that have a name.
+// readsBack checks a promise of the package for a type: any value is written as JSON and read back,
+// also strictly. known makes enumerations have valid values.
 func readsBack[T any](t *testing.T, known func(*T)) {
 	t.Helper()
 	rapid.Check(t, func(t *rapid.T) {

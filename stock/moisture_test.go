@@ -46,7 +46,7 @@ func TestEquilibriumMoistureIsMonotone(t *testing.T) {
 	}
 }
 
-// What lies outside the table is refused, both faults at once.
+// Values outside the table are rejected, both faults at once.
 func TestEquilibriumMoistureRefuses(t *testing.T) {
 	_, err := stock.EquilibriumMoisture(-1<<62, 1<<62)
 	n := 0

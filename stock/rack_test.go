@@ -35,7 +35,7 @@ func TestRackSticksOf(t *testing.T) {
 			t.Errorf("%q (-want +got):\n%s", c.material, d)
 		}
 	}
-	// Sticks takes any material, and says which.
+	// Sticks accepts any material, and reports which.
 	var materials []string
 	for _, s := range rack.Sticks("base") {
 		materials = append(materials, s.Material)

@@ -8,9 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// everySplice tries all subsets of the positions: fewest splices first, then the
-// longest first part, the longest second, and so on, seen from the left or from the
-// right, whichever has the longer parts first.
+// everySplice tries all subsets of the positions: fewest splices first, then the longest first part,
+// the longest second, and so on, from the left or from the right, whichever has the longer parts first.
 func everySplice(r SpliceRule, length, longest measure.Length) []measure.Length {
 	var best, bestParts []measure.Length
 	for set := 1; set < 1<<len(r.At); set++ {
@@ -114,7 +113,7 @@ func rules(t *rapid.T, most int) SpliceRule {
 	}
 }
 
-// legal reports, from what the rule says, whether a run may be spliced at the positions.
+// legal reports, from the rule alone, whether a run may be spliced at the positions.
 func legal(r SpliceRule, at []measure.Length, length, longest measure.Length) bool {
 	for _, x := range at {
 		if r.Anywhere && (x < r.Clear || length-x < r.Clear) || !r.Anywhere && !slices.Contains(r.At, x) || x <= 0 || x >= length {
@@ -143,8 +142,8 @@ func eachSplice(from []measure.Length, f func([]measure.Length)) {
 	}
 }
 
-// Whatever is legal is found, or what is as good, and nothing else: against every set of
-// positions, tick by tick, anywhere and on studs.
+// Place finds a legal choice if there is one, as good as the best, and no illegal one: against every
+// set of positions, tick by tick, anywhere and on studs.
 func TestPlaceIsComplete(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		length := measure.Length(rapid.IntRange(2, 13).Draw(t, "length"))
@@ -161,7 +160,7 @@ func TestPlaceIsComplete(t *testing.T) {
 				}
 			}
 		}
-		// The parts in the order in which they are to be long.
+		// The parts in their order of preference for length.
 		rank := func(at []measure.Length) []measure.Length {
 			parts := partsOf(r, at, length)
 			if !r.Anywhere {
@@ -189,7 +188,7 @@ func TestPlaceIsComplete(t *testing.T) {
 	})
 }
 
-// What Place and Choices return in real sizes keeps to every rule, and Pieces takes it.
+// In real sizes the results of Place and Choices keep every rule, and Pieces accepts them.
 func TestPlacedPiecesKeepTheRule(t *testing.T) {
 	const grain = measure.Inch / 16
 	rapid.Check(t, func(t *rapid.T) {

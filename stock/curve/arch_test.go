@@ -52,9 +52,9 @@ func TestArch(t *testing.T) {
 	wantField(t, err, "width")
 }
 
-// Legs and head cut as solids touch along the joint: its two ends lie on the edges of the leg and
-// at the right distances from the center, found here by bisection, and the edges of the head are
-// as long as their chords are in sum.
+// Legs and head cut as solids touch along the joint: its two ends are on the edges of the leg and at
+// the right distances from the center, found here by bisection, and the edges of the head are as long
+// as the sum of their chords.
 func TestArchMeets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		width := measure.Length(rapid.Int64Range(16*16, 120*16).Draw(t, "width")) * in / 16

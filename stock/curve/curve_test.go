@@ -79,7 +79,7 @@ func TestSizesAgree(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			// A chord to the tick near 180° leaves the angle open by the root of it.
+			// A chord to the tick near 180° determines the angle only to the square root of a tick.
 			if off := (e.Length - d.Length).Inches(); math.Abs(off) > 1e-3 {
 				t.Errorf("%+v has %+v, want %+v", a, e, d)
 			}

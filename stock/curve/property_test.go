@@ -26,9 +26,9 @@ func anyArc(t *rapid.T) curve.Arc {
 	return curve.Arc{Chord: chord, Rise: sixteenths("rise", 16, int64(2*chord/measure.Inch*16))}
 }
 
-// polygon sets up n equal segments of which each turns from the one before by twice the miter,
-// and returns how far its sides are from the wall at most. It takes nothing from the package but
-// what a carpenter has: length and miter.
+// polygon sets up n equal segments, each turned from the previous one by twice the miter, and returns
+// the largest distance of its sides from the wall. It uses only what a carpenter has from the package:
+// length and miter.
 func polygon(s curve.Segments, radius float64, bend curve.Bend) (gap float64) {
 	// Walk two sides; the center is where their perpendicular bisectors meet.
 	turn := 2 * s.Miter.Radians()
@@ -96,9 +96,8 @@ func TestSegmentsKeepToTolerance(t *testing.T) {
 	})
 }
 
-// At the very edge: where p = cos φ is rational, a rise and a chord with cos(θ/2) = Tn(p) exist,
-// and n segments keep exactly to the tolerance R(1-p). They are enough, and with a tick less they
-// are not.
+// At the very edge: if p = cos φ is rational, a rise and a chord with cos(θ/2) = Tn(p) exist, and n
+// segments keep exactly to the tolerance R(1-p). They suffice, and with a tick less they do not.
 func TestSegmentsAtTheEdge(t *testing.T) {
 	cases := 0
 	for _, u := range [][2]int64{{4, 5}, {12, 13}, {15, 17}, {24, 25}, {40, 41}, {84, 85}} { // cosines of right triangles in whole numbers
@@ -174,8 +173,8 @@ func TestSegmentsAtTheEdge(t *testing.T) {
 	}
 }
 
-// Around the tolerance at which n segments are just enough, to the tick, where floating point is
-// undecided, the count turns from n to n + 1 and never falls as the tolerance falls.
+// Around the tolerance at which n segments just suffice, to the tick, where floating point cannot
+// decide, the count changes from n to n + 1 and never falls as the tolerance falls.
 func TestCountFalls(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 400).Draw(t, "n")
@@ -331,7 +330,7 @@ func TestBullnoseMeets(t *testing.T) {
 	})
 }
 
-// Nothing panics or hangs, and what goes wrong has a field.
+// Nothing panics or hangs, and every error names a field.
 func TestHostile(t *testing.T) {
 	wild := rapid.OneOf(rapid.Int64(), rapid.SampledFrom([]int64{0, 1, -1, math.MaxInt64, math.MinInt64, int64(in), int64(60 * in), int64(5280 * measure.Foot)}))
 	rapid.Check(t, func(t *rapid.T) {

@@ -55,7 +55,7 @@ func TestSpringAt(t *testing.T) {
 	}
 }
 
-// What cannot be is an error that names the argument.
+// An impossible value is an error that names the argument.
 func TestBackingErrors(t *testing.T) {
 	const in = measure.Inch
 	for _, c := range []struct {

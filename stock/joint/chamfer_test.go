@@ -41,7 +41,7 @@ func TestChamfer(t *testing.T) {
 	}
 }
 
-// The chamfer, cut as a solid in steps along the face, arrives at what is thinner and nowhere cuts
+// The chamfer, cut as a solid in steps along the face, ends at the thinner neighbor and nowhere cuts
 // deeper.
 func TestChamferArrives(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -84,7 +84,7 @@ func TestRound(t *testing.T) {
 	if _, err := round(steep, stock.End{Kind: stock.EndInsideMiter, Angle: 1}, 1); !errors.As(err, &fe) || fe.Field != "end.angle" {
 		t.Errorf("%v", err)
 	}
-	// 89.9° rounds to what no saw can be set to: use a finer scale.
+	// 89.9° rounds to an angle to which no saw can be set: use a finer scale.
 	if _, err := round(base, stock.End{Kind: stock.EndOutsideMiter, Angle: d / 5}, d); !errors.As(err, &fe) || fe.Field != "graduation" {
 		t.Errorf("%v", err)
 	}

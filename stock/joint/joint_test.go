@@ -128,8 +128,8 @@ func TestCrown(t *testing.T) {
 	near(t, "box bevel, derived", s.Bevel.Degrees(), 18.06, .005)
 }
 
-// The gap that a joint shows when both cuts are left at 45° on a corner that is not
-// square, derived from 2·(depth/cos 45°)·sin(d/2).
+// The gap of a joint if both cuts are left at 45° on a corner that is not square, derived from
+// 2·(depth/cos 45°)·sin(d/2).
 func TestGap(t *testing.T) {
 	for _, c := range []struct{ depth, off, want, tolerance float64 }{
 		{9. / 16, 1, .0139, .00005}, {9. / 16, 2, .0278, .00005}, {9. / 16, 3, .0416, .00005},

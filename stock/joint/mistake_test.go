@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Crown sold as "52/38" leans 38° from the wall and 52° from the ceiling (a saw manual).
-// Whoever enters 52 gets 38.24° and 25.81° instead of 31.62° and 33.86° (derived).
+// Crown sold as "52/38" leans 38° from the wall and 52° from the ceiling (a saw manual). Entering 52
+// gives 38.24° and 25.81° instead of 31.62° and 33.86° (derived).
 func TestCheckSpring(t *testing.T) {
 	p := stock.Profile{Name: "crown", Role: stock.RoleCrown, Width: 4 * measure.Inch, Thickness: measure.Inch / 2, Spring: 52 * measure.Degree}
 	mistake, ok := joint.CheckSpring(p)

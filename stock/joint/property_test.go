@@ -21,9 +21,8 @@ func sections() *rapid.Generator[measure.Length] {
 	return rapid.Map(rapid.Int64Range(1, int64(measure.Foot)), func(l int64) measure.Length { return measure.Length(l) })
 }
 
-// Long point less short point is where the two faces meet: the faces stand off both
-// walls by the thickness, and their lines are intersected here in the plane, without
-// any half angle.
+// The distance from short to long point is where the two faces meet: the faces stand off both walls by
+// the thickness, and their lines are intersected here in the plane, without any half angle.
 func TestOffsetIsWhereFacesMeet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, thickness := corners().Draw(t, "corner"), sections().Draw(t, "thickness")
@@ -138,9 +137,9 @@ func TestNewCutNeverPanics(t *testing.T) {
 	})
 }
 
-// Both settings of a cut, and the distance of its points, are of one plane: a piece that
-// stands is cut through its projection, one that lies flat on its back through its
-// thickness or, where the arm is turned, across its width. Crown has no thickness here.
+// Both settings of a cut, and the distance of its points, belong to one plane: an upright piece is cut
+// through its projection, one flat on its back through its thickness or, if the saw is swung, across
+// its width. Crown has no thickness here.
 func TestSettingsAreOnePlane(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := stock.Profile{

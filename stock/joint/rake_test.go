@@ -12,9 +12,9 @@ import (
 
 var raked = []stock.EndKind{stock.EndPlumb, stock.EndLevel, stock.EndRake}
 
-// A piece that runs up a slope is built here in the plane of the wall from two points of
-// each edge and cut with the line of the joint, without tangents of half angles: how far
-// apart its two points lie, and which is the longer, is what NewCut says.
+// A piece that runs up a slope is built here in the plane of the wall from two points of each edge and
+// cut with the line of the joint, without tangents of half angles: the distance between its two points,
+// and which edge is longer, must equal the result of NewCut.
 func TestRakedCutIsWhereTheEdgesMeetTheJoint(t *testing.T) {
 	type vec struct{ x, y float64 }
 	rapid.Check(t, func(t *rapid.T) {

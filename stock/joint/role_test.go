@@ -8,9 +8,9 @@ import (
 	"example.com/longpoint/stock/joint"
 )
 
-// Around a square outside corner the long point lies beyond the short one by what the miter
-// goes through: the thickness of what stands on the wall, the width of a board that lies on
-// the ceiling, and what a member sprung at 30° reaches into the room, half its width. Derived.
+// Around a square outside corner the long point lies beyond the short one by the depth of the miter:
+// the thickness of an upright member on the wall, the width of a board flat on the ceiling, and the
+// projection of a member sprung at 30°, half its width. Derived.
 func TestDepthByRole(t *testing.T) {
 	for role := stock.RoleBase; role <= stock.RoleSkirt; role++ {
 		p := stock.Profile{Name: "S4S", Role: role, Thickness: 3 * measure.Inch / 4, Width: 5 * measure.Inch, Spring: 30 * measure.Degree}

@@ -88,7 +88,7 @@ func TestDivide(t *testing.T) {
 	})
 }
 
-// design makes what a person could build.
+// design makes something that a person could build.
 func design(t *rapid.T) panel.Design {
 	d := panel.Design{
 		Kind: panel.Kind(rapid.IntRange(0, 3).Draw(t, "kind")), Width: length(in, 4*in).Draw(t, "width"),
@@ -140,8 +140,8 @@ func stretch(t *rapid.T) panel.Stretch {
 	return s
 }
 
-// covers reports whether a point of the wall lies in what shows of a member, off its edges.
-// Sides of a box give way to each other along the miters, from corner to corner.
+// covers reports whether a point of the wall lies in the visible part of a member, away from its edges.
+// Sides of a box end along the miters, from corner to corner.
 func covers(m panel.Member, x, z float64) bool {
 	l, b := float64(m.Start), float64(m.Bottom)
 	x, z = x-l, z-b
@@ -163,9 +163,9 @@ func covers(m panel.Member, x, z float64) bool {
 	return h-z < x && h-z < w-x
 }
 
-// What is built is set against itself point by point, without the formulas: nothing lies on
-// anything else, a frame fills its row without a hole, strips do, all of it stays within the stretch and its
-// row, and no clear device is reached. Lengths explain themselves.
+// The built members are compared with each other point by point, without the formulas: nothing
+// overlaps, a frame fills its row without a hole, so do strips, all of it stays within the stretch and
+// its row, and no clear device is reached. Lengths equal the sum of their parts.
 func TestLayouts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := design(t), stretch(t)
@@ -255,8 +255,8 @@ func TestLayouts(t *testing.T) {
 	})
 }
 
-// Where boxes are moved for devices, no smaller shift of them serves: every sixteenth up to
-// half the margin is tried, and every other number of boxes that is near enough without one.
+// If boxes are moved for devices, no smaller shift suffices: every sixteenth up to half the margin is
+// tried, and every other number of boxes that is near enough without one.
 func TestShiftIsLeast(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := panel.Design{Width: length(in, 2*in).Draw(t, "width"), Target: length(12*in, 40*in).Draw(t, "target"), Gap: length(3*in, 6*in).Draw(t, "gap"), Clear: in / 4}
@@ -330,8 +330,8 @@ func within(p point, poly []point) bool {
 	return in
 }
 
-// deep reports whether a point lies in an outline by more than a thousandth of the thickness:
-// what touches along a line has points of the line in both.
+// deep reports whether a point lies in an outline by more than a thousandth of the thickness: shapes
+// that touch along a line share the points of the line.
 func deep(p point, poly []point, thick float64) bool {
 	d := thick / 1000
 	for _, q := range []point{{p.x + d, p.y}, {p.x - d, p.y}, {p.x, p.y + d}, {p.x, p.y - d}} {
@@ -342,9 +342,9 @@ func deep(p point, poly []point, thick float64) bool {
 	return true
 }
 
-// Stiles in a corner of any angle are laid out in plan from what they are ripped to, and set
-// against each other and the walls point by point: they touch, share nothing, leave no gap at the
-// face, and as much of one shows as of the other.
+// Stiles in a corner of any angle are laid out in plan from their ripped widths, and compared with each
+// other and the walls point by point: they touch, do not overlap, leave no gap at the face, and show
+// equal widths.
 func TestCornersInPlan(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := panel.Corner{
@@ -481,8 +481,7 @@ func TestWildDesigns(t *testing.T) {
 	})
 }
 
-// What is written as JSON is read back as it was, and a zero that would stand for another
-// number is refused.
+// JSON reads back as it was written, and a zero that would stand for another number is rejected.
 func TestJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := design(t), stretch(t)

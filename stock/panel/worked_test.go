@@ -10,7 +10,7 @@ import (
 
 const in = measure.Inch
 
-// What published examples divide, by the formulas of the packages' comments.
+// Divisions in published examples, by the formulas of the packages' comments.
 func TestPublishedSpacing(t *testing.T) {
 	for _, c := range []struct {
 		what   string
@@ -72,8 +72,8 @@ func TestDeviceClearance(t *testing.T) {
 	}
 }
 
-// Derived, for stiles of 3 in, 3/4 in thick: a + t and a where they are butted inside, a
-// and a − t outside, a + t each mitered inside, a each mitered outside.
+// Derived, for stiles of 3 in, 3/4 in thick: a + t and a if butted inside, a and a − t outside, a + t
+// each if mitered inside, a each if mitered outside.
 func TestCornerStiles(t *testing.T) {
 	const a, thick = 3 * in, 3 * in / 4
 	for _, c := range []struct {
@@ -130,8 +130,8 @@ func TestFrame(t *testing.T) {
 	}
 }
 
-// A box of 20 by 24 over all takes two pieces of 20 and two of 24, mitered at both ends, and
-// is 2 in wider than what is inside molding of 1 in: 2·(20 + 24) = 88 in of stock.
+// A box of 20 by 24 overall takes two pieces of 20 and two of 24, mitered at both ends, and is 2 in
+// wider than the field inside molding of 1 in: 2·(20 + 24) = 88 in of stock.
 func TestBox(t *testing.T) {
 	d := panel.Design{Count: 5, Gap: 4 * in, Margin: 3 * in, Below: 3 * in, Above: 3 * in, Width: 1 * in}
 	l, err := d.Lay(panel.Stretch{Length: 122 * in, Rows: []panel.Row{{Bottom: 5 * in, Top: 35 * in}}})
@@ -157,8 +157,8 @@ func TestBox(t *testing.T) {
 	}
 }
 
-// Outlets in the way of what is built, derived. 96 in with stiles of 3 in: seven panels of
-// 72/7 in put a stile at every 13 2/7, from there to 16 2/7 the second.
+// Outlets in the way of members, derived. 96 in with stiles of 3 in: seven panels of 72/7 in put a
+// stile at every 13 2/7, the second from there to 16 2/7.
 func TestDevicesAreKeptClear(t *testing.T) {
 	frame := panel.Design{Kind: panel.KindFrame, Target: 10 * in, Width: 3 * in, BottomRail: 6 * in}
 	boxes := panel.Design{Target: 20 * in, Width: in, Gap: 4 * in}

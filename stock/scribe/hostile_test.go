@@ -79,7 +79,7 @@ func TestAbsurdInput(t *testing.T) {
 	})
 }
 
-// All faults are told at once, each by its field.
+// All faults are reported at once, each by its field.
 func TestFaults(t *testing.T) {
 	fields := func(err error) string {
 		var out []string
@@ -121,7 +121,7 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-// What is written is read back, and zeros that would stand for something else are refused.
+// JSON reads back as written, and zeros that would stand for something else are rejected.
 func TestJSON(t *testing.T) {
 	e := scribe.Extension{
 		Depths: scribe.Depths{TopLeft: in, TopRight: in, BottomLeft: in, BottomRight: in, Head: 2 * in}, Width: 30 * in, Height: 60 * in, Thickness: 3 * in / 4,

@@ -26,7 +26,7 @@ func TestNothingTakenOffLeavesAGap(t *testing.T) {
 	}
 }
 
-// What a shape is written as is read back by the strict reader, too.
+// The strict reader also reads back the JSON of a shape.
 func TestShapeIsReadStrictly(t *testing.T) {
 	f := scribe.Floor{Height: 5 * in, Walls: []scribe.Surface{{}, {{At: in, FromLine: 12 * in}, {At: 48 * in, FromLine: 49 * in / 4}}}}
 	want, err := f.Shape()

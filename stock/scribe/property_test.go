@@ -88,8 +88,8 @@ func TestTopIsLevel(t *testing.T) {
 	})
 }
 
-// No straight cut leaves less than Gap: neither one through any two marks, which is where
-// the best one is, nor one drawn at random.
+// No straight cut leaves less than Gap: neither one through any two marks, which include the best one,
+// nor a random one.
 func TestStraightCutIsTheBest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := surfaces(t, "floor")
@@ -258,9 +258,8 @@ func TestTaperedStripsFit(t *testing.T) {
 	})
 }
 
-// The boards of an extension, set on the jamb and against each other, leave an opening that
-// is wider and higher by the setbacks, are nowhere in each other, and reach the wall at
-// every corner.
+// The boards of an extension, placed on the jamb and against each other, leave an opening that is wider
+// and higher by the setbacks, do not overlap, and reach the wall at every corner.
 func TestExtensionBoardsMeet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sixteenth := func(lo, hi int, label string) measure.Length {
@@ -310,7 +309,7 @@ func TestExtensionBoardsMeet(t *testing.T) {
 			if head.Length != e.Width+2*(set+e.Thickness) {
 				t.Fatalf("head %v", head.Length)
 			}
-			// Where two boards meet they stand out as far; the last ones to the wall.
+			// At a joint two boards stand out equally; the last ones reach the wall.
 			if left.Right != head.Left || right.Right != head.Right || each == 4 && (left.Left != parts[k+3].Left || right.Left != parts[k+3].Right) {
 				t.Fatalf("%+v", parts[k:k+each])
 			}
@@ -349,8 +348,8 @@ func TestTwistOfThePlane(t *testing.T) {
 	})
 }
 
-// The corner at a height is where the planes of two walls meet that are moved out by what
-// they lean: their lines in plan are intersected here.
+// The corner at a height is where the planes of two leaning walls meet there: their lines in plan are
+// intersected here.
 func TestCornerOfLeaningWalls(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		out := func(label string) scribe.Lean {
@@ -382,7 +381,7 @@ func TestCornerOfLeaningWalls(t *testing.T) {
 	})
 }
 
-// What follows the floor is at both ends on it.
+// A piece that follows the floor is on it at both ends.
 func TestSlope(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := surfaces(t, "floor")

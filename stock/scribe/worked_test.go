@@ -13,8 +13,8 @@ import (
 
 const in, ft = measure.Inch, measure.Foot
 
-// near reports a length that is not, to within a ten-thousandth of an inch, what a table
-// with four digits says.
+// near reports a length that differs by more than a ten-thousandth of an inch from a table with four
+// digits.
 func near(t *testing.T, what string, got measure.Length, want float64) {
 	t.Helper()
 	if math.Abs(got.Inches()-want) > .00005+1e-9 {
@@ -64,7 +64,7 @@ func TestFloorOfFourStations(t *testing.T) {
 	}
 }
 
-// What may be followed: 1/4 in in 6 ft ("Level Lines", HomeTips), and no more.
+// The limit for following a floor: 1/4 in in 6 ft ("Level Lines", HomeTips).
 func TestFollow(t *testing.T) {
 	for _, c := range []struct {
 		fall   measure.Length

@@ -28,15 +28,15 @@ func (a vec) unit() vec { return vec{}.plus(a, 1/math.Sqrt(a.dot(a))) }
 // trim is something with a profile that runs along a wall away from a corner at the origin.
 type trim struct{ along, out, up vec }
 
-// at returns where the line of a point of the profile pierces the plane through the origin.
+// at returns the point where the line of a point of the profile pierces the plane through the origin.
 func (m trim) at(out, up float64, plane vec) vec {
 	p := vec{}.plus(m.out, out).plus(m.up, up)
 	return p.plus(m.along, -p.dot(plane)/m.along.dot(plane))
 }
 
-// corner lays two walls out in plan, level trim along the one and raked along the other. The
-// room lies between them, or where they do not. Wall 1 runs along the x axis; plane is
-// plumb and halves the corner. Nothing of this is half a tangent.
+// corner lays out two walls in plan, with level trim along one and raked trim along the other. The room
+// is between them, or on the other side. Wall 1 runs along the x axis; the plane is plumb and bisects
+// the corner. None of this uses half a tangent.
 func corner(c stair.Corner) (level, rake trim, plane vec) {
 	a := rightAngle(c.Angle).Radians()
 	up := vec{0, 0, 1}
@@ -241,8 +241,8 @@ func TestWedgeMeetsBoth(t *testing.T) {
 	})
 }
 
-// A board over its steps: stair, floors, bases and skirt as areas of the wall, sampled point
-// by point. No point is in two of them, and none between them is left bare.
+// A board over its steps: stair, floors, bases and skirt as areas of the wall, sampled point by point.
+// No point is in two of them, and none between them is bare.
 func TestSkirtOverSteps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		size := func(name string, lo, hi int64) measure.Length {
@@ -258,7 +258,7 @@ func TestSkirtOverSteps(t *testing.T) {
 		b, err := f.Skirt(s)
 		slope := math.Atan(f.Rise.Inches() / f.Run.Inches())
 		plumb := s.Width.Inches() / math.Cos(slope)
-		// Where its upper edge begins and ends, in height: at plumb cuts, or at the bases.
+		// The heights where its upper edge begins and ends: at plumb cuts, or at the bases.
 		begins, ends := plumb, float64(f.Risers-1)*f.Rise.Inches()+plumb
 		if s.Foot > 0 {
 			begins = min(begins, s.Foot.Inches())
@@ -300,7 +300,7 @@ func TestSkirtOverSteps(t *testing.T) {
 			}
 			return odd
 		}
-		// Base pieces from what their ends say: long point, and which edge is short by the
+		// Base pieces from the data of their ends: the long point, and which edge is short by the
 		// setback.
 		base := func(at float64, e stock.End, height float64, dir float64) [2]float64 { // lower, upper x
 			lo, hi := at, at
@@ -338,7 +338,7 @@ func TestSkirtOverSteps(t *testing.T) {
 			if inSkirt && inLower || inSkirt && inUpper {
 				t.Fatalf("%f, %f: skirt and base overlap; %+v", x, y, b)
 			}
-			// What is above steps and floors, and below the upper edges of all, is covered.
+			// Everything above steps and floors, and below the upper edges of all pieces, is covered.
 			up := float64(y*cos) - float64(x*sin)
 			band := up > 1e-3 && up < s.Width.Inches()-1e-3
 			along := float64(x*cos) + float64(y*sin)

@@ -20,10 +20,10 @@ func coded(fs []takeoff.Finding, code takeoff.FindingCode) (out []takeoff.Findin
 	return out
 }
 
-// Segments that are too short to hold get one caution a curve, whatever trim goes around it, in
-// the words for returns. A wider tolerance makes them long enough: at R 60 in the quarter circle
-// is 94.25 in along, so 18 segments within 1/16 in are about 5 1/4 in, seven within 1/2 in about
-// 13 1/2 in: R·(1 - cos 90°/2n) is 0.0571 and 0.3776 in. Derived.
+// Segments too short to hold get one caution per curve, whatever trim goes around it, in the words for
+// returns. A wider tolerance makes them long enough: at R 60 in the quarter circle is 94.25 in along,
+// so 18 segments within 1/16 in are about 5 1/4 in, seven within 1/2 in about 13 1/2 in: R·(1 - cos
+// 90°/2n) is 0.0571 and 0.3776 in. Derived.
 func TestShortSegments(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", 9*in/16, 5*in), Shoe: board("shoe", in/2, 3*in/4)}
@@ -74,8 +74,8 @@ func TestShortBullnose(t *testing.T) {
 	}
 }
 
-// Trim that is to bend and is of ordinary stock is found, once a wall and profile; not where
-// flexible stock is named for its use, nor in segments or kerfed.
+// Trim that has to bend but is ordinary stock is found, once per wall and profile; not if flexible
+// stock is named for its use, nor in segments or kerfed.
 func TestRigidTrim(t *testing.T) {
 	const in = measure.Inch
 	flexible := func(name string, like *stock.Profile, role stock.Role) stock.Profile {

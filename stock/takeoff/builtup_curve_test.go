@@ -12,9 +12,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Around a curve in segments the back of a member is as long as the face of what is behind it,
-// piece by piece, since both meet the same miters. Around one that all bends around in one piece
-// there is no backing.
+// Around a curve in segments the back of a member is as long as the face behind it, piece by piece,
+// since both meet the same miters. Around a curve bent in one piece there is no backing.
 func TestMembersAroundACurve(t *testing.T) {
 	const in = measure.Inch
 	for _, bend := range []curve.Bend{curve.Concave, curve.Convex} {

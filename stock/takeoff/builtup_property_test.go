@@ -74,8 +74,8 @@ func chain(t *rapid.T) takeoff.Room {
 	return r
 }
 
-// memberShadows cuts every run of the list by what the list alone says: where it is, how long,
-// what is behind it and how its ends are cut.
+// memberShadows cuts every run of the list from the data of the list alone: position, length, standoff
+// and ends.
 func memberShadows(r takeoff.Room, list *takeoff.List, a takeoff.Assembly) (solids []shadow, lo, hi []measure.Length) {
 	g := groundOf(r)
 	n := len(r.Walls)
@@ -140,9 +140,9 @@ func memberShadows(r takeoff.Room, list *takeoff.List, a takeoff.Assembly) (soli
 	return solids, lo, hi
 }
 
-// Members are cut in plan as the list says, each at its own height, and set against each other:
-// none is in another, nor in a wall, nor in what stands there, and in each corner that a member
-// goes around its two pieces touch.
+// Members are cut in plan from the list, each at its own height, and compared with each other: no two
+// overlap, nor do they overlap a wall or fixtures, and in each corner that a member goes around its two
+// pieces touch.
 func TestMembersAreApart(t *testing.T) {
 	const touch, share = .0001, .004 // in inches: what rounding makes, and what a finding would say
 	rapid.Check(t, func(t *rapid.T) {
@@ -196,7 +196,7 @@ func TestMembersAreApart(t *testing.T) {
 				}
 			}
 		}
-		// Casing, stools and aprons are where the list says that they are.
+		// Casing, stools and aprons at their positions in the list.
 		for _, run := range list.Runs {
 			p := trim[run.Role]
 			if p == nil || run.Assembly != "" {
@@ -217,7 +217,7 @@ func TestMembersAreApart(t *testing.T) {
 				}
 			}
 		}
-		// In the corners, and where the faces of the mitered ones meet.
+		// In the corners, and where the faces of the mitered pieces meet.
 		for _, m := range a.Members {
 			for w := range len(r.Walls) - 1 {
 				var ends []shadow
@@ -252,8 +252,8 @@ func TestMembersAreApart(t *testing.T) {
 	})
 }
 
-// What is returned to the wall leaves no hole: at an open end the returns of the members that
-// share a height lie against each other, the outermost ends where the wall does.
+// Returns leave no hole: at an open end the returns of the members that share a height lie against each
+// other, the outermost ends where the wall does.
 func TestReturnsCloseTheEnd(t *testing.T) {
 	const touch = .0001
 	rapid.Check(t, func(t *rapid.T) {

@@ -124,9 +124,8 @@ func TestLengthsOfMembers(t *testing.T) {
 	}
 }
 
-// Where the members are: the edge of the crown on the frieze lies below the ceiling by the
-// soffit and its own drop, its other edge off the wall by the frieze and what it reaches.
-// Derived.
+// The positions of the members: the edge of the crown on the frieze lies below the ceiling by the
+// soffit and its own drop, its other edge off the wall by the frieze and its projection. Derived.
 func TestPlacesOfMembers(t *testing.T) {
 	const in = measure.Inch
 	list := take(t, between(144*in, takeoff.Corner{}), takeoff.Scheme{Assemblies: []takeoff.Assembly{threePieceBase(), cornice()}})
@@ -149,8 +148,8 @@ func TestPlacesOfMembers(t *testing.T) {
 	}
 }
 
-// Base and shoe of the scheme are a stack of two, like an assembly of the same: the lists differ
-// in nothing but what the runs are said to belong to. So is crown.
+// Base and shoe of the scheme are a stack of two, like an assembly of the same: the lists differ only
+// in the names to which the runs belong. So is crown.
 func TestOneMemberIsAStack(t *testing.T) {
 	const in = measure.Inch
 	alone := takeoff.Scheme{Base: board("base", 9*in/16, 5*in), Shoe: board("shoe", in/2, 3*in/4), ChairRail: board("rail", in, 3*in), Crown: board("crown", in/2, 4*in)}
@@ -203,9 +202,8 @@ func TestReturnAtAStandoff(t *testing.T) {
 	}
 }
 
-// Members stop at what is in their way at their own height: the frieze at a tall window's
-// casing, which the crown passes above, the base at a door, whose stool height rail stops at the
-// stool of a window.
+// Members stop at obstacles at their own height: the frieze at a tall window's casing, which the crown
+// passes above, the base at a door, the rail at stool height at the stool of a window.
 func TestMembersStopAtTheirHeight(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "classroom", Height: 9 * ft, Walls: []takeoff.Wall{stretch("N", 12*ft,
@@ -241,8 +239,8 @@ func TestMembersStopAtTheirHeight(t *testing.T) {
 	}
 }
 
-// Backing of crown: a strip from 4 in behind one corner to 4 in before the other, or blocks of
-// which the outer ones are there and none is farther from the next than is said. Derived.
+// Backing of crown: a strip from 4 in behind one corner to 4 in before the other, or blocks, including
+// the outer ones, at most the given distance apart. Derived.
 func TestBackingOfCrown(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	backed := func(b takeoff.Backing) takeoff.Scheme {
@@ -292,8 +290,7 @@ func TestBackingOfCrown(t *testing.T) {
 	}
 }
 
-// What of two assemblies may not lie in each other is an error, what is at different heights or
-// in different rooms is none.
+// Two assemblies that overlap are an error; at different heights or in different rooms they are not.
 func TestAssembliesApart(t *testing.T) {
 	const in = measure.Inch
 	second := threePieceBase()
@@ -325,8 +322,8 @@ func TestAssembliesApart(t *testing.T) {
 	}
 }
 
-// Members of one kind are told apart by their assembly and their names, and each assembly is
-// run in its rooms only.
+// Members of one kind are distinguished by their assembly and their names, and each assembly is run in
+// its rooms only.
 func TestLabelsOfMembers(t *testing.T) {
 	const in = measure.Inch
 	rail := takeoff.Assembly{Name: "rail", At: 30 * in, Members: []takeoff.Member{
@@ -360,8 +357,8 @@ func TestLabelsOfMembers(t *testing.T) {
 	}
 }
 
-// Crown whose edges lie on nothing: a soffit that is too narrow, a frieze that ends above its
-// edge and leaves it to the wall, strips behind it. Derived: frieze and crown reach 3 3/8 in.
+// Crown whose edges have no support: a soffit that is too narrow, a frieze that ends above its edge and
+// leaves it to the wall, strips behind it. Derived: frieze and crown reach 3 3/8 in.
 func TestLooseEdges(t *testing.T) {
 	const in = measure.Inch
 	for name, c := range map[string]struct {
@@ -415,7 +412,7 @@ func TestCapBeyondCasing(t *testing.T) {
 	}
 }
 
-// An assembly as a person writes it, and what a reader is told of a wrong one.
+// An assembly as a person writes it, and the errors for a wrong one.
 func TestAssemblyJSON(t *testing.T) {
 	const text = `{"assemblies": [{"name": "cornice", "from_ceiling": true, "rooms": ["classroom"], "return_to_wall": true, "members": [
 		{"profile": {"name": "1x6", "role": "frieze", "thickness": "3/4in", "width": "5-1/2in"}, "at": "3/4in"},
@@ -519,8 +516,8 @@ func TestMemberAtWhatIsBehindTheOther(t *testing.T) {
 	}
 }
 
-// Where old base stays, the cap of the new one ends with it and the shoe goes on before the
-// old, as far off the wall as that is thick.
+// If old base stays, the cap of the new one ends with it and the shoe continues in front of the old
+// base, off the wall by its thickness.
 func TestCapEndsAtOldBase(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "classroom", Walls: []takeoff.Wall{stretch("N", 12*ft)}}

@@ -96,7 +96,7 @@ func TestWindowCasing(t *testing.T) {
 	}
 }
 
-// What is cased already, or never, gets no casing; the base still stops at it.
+// An opening cased already, or never, gets no casing; the base still stops at it.
 func TestCasingThatStays(t *testing.T) {
 	rooms := doorWall(
 		takeoff.Opening{At: 2 * measure.Foot, Width: 3 * measure.Foot, Existing: 4 * measure.Inch},

@@ -20,9 +20,9 @@ func finding(fs []takeoff.Finding, code takeoff.FindingCode) (out []string) {
 	return out
 }
 
-// What does not fit beside a corner, another opening, a ceiling, a crown or a picture rail, and
-// what to do. Casing of 3 1/2 in with a reveal of 3/16 in takes 3 11/16 beside the jamb; the
-// entablature has 2 in more, and ends 6 15/16 above the head jamb (all derived).
+// Misfits beside a corner, another opening, a ceiling, a crown or a picture rail, and the remedies.
+// Casing of 3 1/2 in with a reveal of 3/16 in takes 3 11/16 beside the jamb; the entablature has 2 in
+// more, and ends 6 15/16 above the head jamb (all derived).
 func TestStyleFit(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	casing := board("casing", 3*in/4, 7*in/2)
@@ -136,7 +136,7 @@ func TestCasingsInACorner(t *testing.T) {
 	}
 }
 
-// What a style shows where its parts meet, once for all rooms.
+// Mismatches of a style where its parts meet, once for all rooms.
 func TestStyleFindings(t *testing.T) {
 	const in = measure.Inch
 	casing := board("casing", 3*in/4, 7*in/2)
@@ -192,7 +192,7 @@ func TestStyleFindings(t *testing.T) {
 			}
 		}
 	}
-	// A style that no opening has is not looked at.
+	// A style that no opening has is not checked.
 	s := takeoff.Scheme{Casing: casing, CasingStyles: []takeoff.CasingStyle{{Name: "windows", Kinds: []takeoff.OpeningKind{takeoff.OpeningWindow}, Joint: takeoff.CasingButt, Head: []takeoff.HeadMember{{Profile: thin}}}}}
 	list, err := takeoff.Take(doorWall(takeoff.Opening{At: 30 * in, Width: 32 * in}), s, nil)
 	if err != nil || len(finding(list.Findings, takeoff.FindingThinHead)) > 0 {

@@ -81,8 +81,8 @@ func strip(r stock.Run, section stock.Profile, d0, d1, y0, y1 float64) part {
 	return p
 }
 
-// returned is a run whose ends are returned to the wall, with the pieces that do it. What is
-// sprung fills the space between its edges and the wall's side of its face.
+// returned is a run whose ends are returned to the wall, with the return pieces. A sprung one fills the
+// space between its edges and the wall's side of its face.
 func returned(t *rapid.T, list *takeoff.List, r stock.Run, section stock.Profile) []part {
 	x0, x1 := (r.Start - r.Reach).Inches(), (r.Start - r.Reach + r.Length).Inches()
 	back, setback := r.Standoff.Inches(), r.Left.Setback.Inches()
@@ -125,7 +125,7 @@ func returned(t *rapid.T, list *takeoff.List, r stock.Run, section stock.Profile
 			return []place{{x, 0}, {x, short}, {x + sign*d, short + d}, {x + sign*d, 0}}
 		}})
 	}
-	// It wraps what is behind it, without a hole.
+	// It wraps the part behind it, without a hole.
 	z := (lo + hi) / 2
 	all, d := 0.0, deep(z)
 	for _, p := range parts {
@@ -201,9 +201,9 @@ func style(t *rapid.T, s *takeoff.Scheme) takeoff.CasingStyle {
 	return c
 }
 
-// Whatever the style, its solids are where they belong: cut numerically and set on the wall,
-// at every height no two share a place, and from the outer edge of one leg to that of the
-// other nothing stands open but the opening with its reveals.
+// Whatever the style, its solids are in place: cut numerically and set on the wall, no two overlap at
+// any height, and from the outer edge of one leg to that of the other only the opening with its reveals
+// is open.
 func TestStyleSolids(t *testing.T) {
 	const in = measure.Inch
 	const touch = 1e-5 // inches: a tick is less than a millionth
@@ -263,8 +263,8 @@ func TestStyleSolids(t *testing.T) {
 		}
 		parts := solids(t, list, profiles, c.BackbandLap, s.Casing.Thickness)
 
-		// The heights at which anything begins or ends; between two of them nothing does, but for
-		// miters, which are looked at near their ends too.
+		// The heights at which anything begins or ends; between two of them nothing does, except at
+		// miters, which are also tested near their ends.
 		var heights []float64
 		for _, p := range parts {
 			heights = append(heights, p.lo, p.hi)
@@ -292,7 +292,7 @@ func TestStyleSolids(t *testing.T) {
 	})
 }
 
-// slice looks at what there is at a height.
+// slice returns the solids at a height.
 func slice(t *rapid.T, parts []part, z float64, on []takeoff.Opening, c takeoff.CasingStyle, touching map[string]bool) {
 	const touch = 1e-5
 	type shape struct {
@@ -326,7 +326,7 @@ func slice(t *rapid.T, parts []part, z float64, on []takeoff.Opening, c takeoff.
 			}
 		}
 	}
-	// From left to right, without what runs along the wall.
+	// From left to right, without trim along the wall.
 	var trim []shape
 	for _, s := range there {
 		if !s.rail {

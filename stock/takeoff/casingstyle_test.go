@@ -169,8 +169,8 @@ func TestPublishedStool(t *testing.T) {
 	}
 }
 
-// Legs follow the head jamb where the floor is out of level: each its own length, both up to
-// the line of the reveal.
+// Legs follow the head jamb if the floor is out of level: each has its own length, both up to the line
+// of the reveal.
 func TestStyleOutOfLevel(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Casing: board("casing", 3*in/4, 7*in/2), CasingStyles: []takeoff.CasingStyle{entablature()}}
@@ -184,8 +184,8 @@ func TestStyleOutOfLevel(t *testing.T) {
 	}
 }
 
-// Where the floor falls from one jamb to the other, what stands on it begins lower there and
-// ends at the same height.
+// If the floor falls from one jamb to the other, the parts that stand on it begin lower there and end
+// at the same height.
 func TestLegsOnASlope(t *testing.T) {
 	const in = measure.Inch
 	for _, falls := range []measure.Length{3 * in / 8, -in / 2} {
@@ -219,7 +219,7 @@ func TestLegsOnASlope(t *testing.T) {
 	}
 }
 
-// Which opening gets which style: the one that it names, else the first for its kind.
+// The style of each opening: the one that it names, else the first for its kind.
 func TestStyleOfAnOpening(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{
@@ -264,7 +264,7 @@ func TestStyleOfAnOpening(t *testing.T) {
 	}
 }
 
-// A style has none of what it is without, though the scheme has it.
+// A style without a part has none, even if the scheme has it.
 func TestStyleWithout(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{
@@ -317,8 +317,8 @@ func TestStyleTooShort(t *testing.T) {
 	}
 }
 
-// What stops at an opening stops at what is at its own height: the base at the plinth, the
-// chair rail at the leg, a picture rail at the widest part of the head that it meets.
+// Trim stops at the part of an opening at its own height: the base at the plinth, the chair rail at the
+// leg, a picture rail at the widest part of the head that it meets.
 func TestStopsAtItsHeight(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{
@@ -404,7 +404,7 @@ func TestStyleAsJSON(t *testing.T) {
 	}
 }
 
-// What a style cannot be is said at its field, all at once.
+// Impossible styles are reported at their fields, all at once.
 func TestStyleFaults(t *testing.T) {
 	const in = measure.Inch
 	casing, frieze := board("casing", 3*in/4, 3*in), rolled(stock.RoleFrieze, "frieze", 3*in/4, 2*in)

@@ -99,8 +99,8 @@ func TestSwappedDigitsAreNamed(t *testing.T) {
 	}
 }
 
-// Digits are swapped as they are written on the tape that was read: 22 ft 6 in is 6,858 mm,
-// which nobody who reads inches writes as 6,885, and 4,115 mm is next to 162 in.
+// Digits are swapped as they are written on the tape that was read: 22 ft 6 in is 6,858 mm, which
+// nobody who reads inches writes as 6,885, and 4,115 mm is next to 162 in.
 func TestSwappedDigitsAreThoseOfTheTape(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		metric := rapid.Bool().Draw(t, "metric")
@@ -168,8 +168,8 @@ func TestAngleFindings(t *testing.T) {
 	if fs = find(t, l, takeoff.Scheme{}); len(fs) != 1 || fs[0].Code != takeoff.FindingClosure || fs[0].Length != 0 {
 		t.Errorf("%+v", fs)
 	}
-	// A corner read as 91° is shared out; the walls then close to within what
-	// oblique corners may add.
+	// A corner read as 91° is distributed; the walls then close to within the allowance for oblique
+	// corners.
 	r := rectangle("12ft", "10ft", "12ft", "10ft")
 	r.Walls[0].Corner.Angle = 91 * measure.Degree
 	fs = find(t, r, takeoff.Scheme{})

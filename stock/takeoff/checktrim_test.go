@@ -102,8 +102,8 @@ func TestCheckTrim(t *testing.T) {
 	}
 }
 
-// What moves is the longest run, whatever lengths are sold: by the length of the wall, of
-// the casing around a door, of the stool below a window (all derived).
+// The longest run moves, whatever lengths are sold: by the length of the wall, of the casing around a
+// door, of the stool below a window (all derived).
 func TestOpenJointsOfTheLongestRun(t *testing.T) {
 	const in, ft, f = measure.Inch, measure.Foot, measure.DegreeF
 	site := takeoff.Conditions{MinTemp: 20 * f, MaxTemp: 100 * f}
@@ -159,7 +159,7 @@ func TestOpenJointsOfTheLongestRun(t *testing.T) {
 	if err != nil || len(fs) != 1 || fs[0].Length.Round(in/100, measure.RoundHalfEven) != 56*in/100 {
 		t.Errorf("%+v, %v", fs, err)
 	}
-	// Without rooms the stick says how much, and strips with joints move one by one.
+	// Without rooms the stick determines the movement, and strips with joints move one by one.
 	sold := plastic(in/2, 5*in)
 	sold.Lengths = []measure.Length{18 * ft}
 	if fs, err = takeoff.CheckTrim(nil, takeoff.Scheme{Base: sold}, site); err != nil || len(fs) != 1 || fs[0].Room != "" {

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Walls close exactly or within some length, which is never nothing.
+// Walls close exactly or within some length, which is never zero.
 func TestClosesWithinSomething(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		off := measure.Length(rapid.Int64Range(-int64(measure.Inch/8), int64(measure.Inch/8)).Draw(t, "off"))

@@ -16,7 +16,7 @@ import (
 // place is a point in plan, in inches.
 type place struct{ x, y float64 }
 
-// shadow is what a piece covers in plan: a convex outline.
+// shadow is the convex outline of a piece in plan.
 type shadow struct {
 	label   string
 	wall    int
@@ -51,7 +51,7 @@ func depth(a, b []place) float64 {
 	return least
 }
 
-// sawn returns what is left of an outline on the right of the line from a to b.
+// sawn returns the part of an outline on the right of the line from a to b.
 func sawn(p []place, a, b place) []place {
 	var out []place
 	at := func(r place) float64 { return (b.x-a.x)*(r.y-a.y) - (b.y-a.y)*(r.x-a.x) }
@@ -75,7 +75,7 @@ type ground struct {
 	long []float64
 }
 
-// wall returns the first sixteenth of what is behind the face of a wall.
+// wall returns the first sixteenth of an inch behind the face of a wall.
 func (g ground) wall(i int) []place {
 	return []place{g.at(i, 0, -1./16), g.at(i, g.long[i], -1./16), g.at(i, g.long[i], 0), g.at(i, 0, 0)}
 }
@@ -106,8 +106,8 @@ func (g ground) at(wall int, u, v float64) place {
 	return place{p.x + u*d.x - v*d.y, p.y + u*d.y + v*d.x}
 }
 
-// shadows cuts every piece of a profile that stands off the wall by standoff: at its ends
-// as it is sawn, and copes by the face of what they are fitted to.
+// shadows cuts every piece of a profile that stands off the wall by standoff: at its ends as sawn, and
+// at copes by the face of the neighbor.
 func shadows(r takeoff.Room, list *takeoff.List, p *stock.Profile, standoff measure.Length) []shadow {
 	g := groundOf(r)
 	var out []shadow
@@ -210,7 +210,7 @@ func (b *builder) side(l measure.Length, deep int, kind takeoff.CornerKind, angl
 	b.side(rest-first, deep-1, kind, angle)
 }
 
-// along is what the two cheeks of a bay take of the wall.
+// along is the length of the wall taken by the two cheeks of a bay.
 func (b *builder) along(cheek measure.Length) measure.Length {
 	return measure.Length(2 * float64(cheek) * math.Sqrt2 / 2)
 }
@@ -245,7 +245,7 @@ func (b *builder) open(s takeoff.Scheme) {
 	}
 }
 
-// standing is what casings and cabinets cover in plan.
+// standing is the outline of casings and cabinets in plan.
 func standing(r takeoff.Room, s takeoff.Scheme) []shadow {
 	g := groundOf(r)
 	var out []shadow
@@ -313,11 +313,11 @@ func (b *builder) room() takeoff.Room {
 	return takeoff.Room{Name: "hall", Height: 9 * measure.Foot, Walls: b.walls}
 }
 
-// No two solids share a place, and none is in a wall, unless a finding says which: the
-// pieces are laid out in plan as they are cut and set against each other.
+// No two solids overlap, and none is in a wall, unless a finding says so: the pieces are laid out in
+// plan as cut and compared with each other.
 func TestSolidsAreApart(t *testing.T) {
 	const in = measure.Inch
-	// In inches: what touches without a word, and what is worth a word at most.
+	// In inches: the overlap allowed without a finding, and the largest with one.
 	const touch, share = .0001, .004
 	rapid.Check(t, func(t *rapid.T) {
 		s := takeoff.Scheme{Base: board("base", length(in/4, 7*in/8).Draw(t, "base"), 5*in)}
@@ -392,7 +392,7 @@ func TestSolidsAreApart(t *testing.T) {
 				t.Fatalf("%s are told to share a place and do not", pair)
 			}
 		}
-		// What has no trim is told, and what is told is narrow, or faces what is.
+		// Bare wall is reported, and reported walls are narrow, or face narrow ones.
 		for _, p := range []*stock.Profile{s.Base, s.Shoe} {
 			if p == nil {
 				continue
@@ -418,8 +418,8 @@ func TestSolidsAreApart(t *testing.T) {
 				}
 				before := r.Walls[(i+n-1)%n].Corner
 				jog := (before.Kind == takeoff.CornerOutside || w.Corner.Kind == takeoff.CornerOutside) && before.Angle == 0 && w.Corner.Angle == 0
-				// What the trim of two neighbors takes of a wall, at an inside corner of the
-				// angle A its thickness times cot(A/2): more than that where it is sharp.
+				// The length of wall taken by the trim of two neighbors at an inside corner of angle A
+				// is its thickness times cot(A/2): more than that if it is sharp.
 				need := 0.0
 				for _, c := range [...]takeoff.Corner{before, w.Corner} {
 					k := 1.0
@@ -436,8 +436,8 @@ func TestSolidsAreApart(t *testing.T) {
 	})
 }
 
-// An alcove narrower than base on both of its sides has no room for any: nothing is run
-// there, and what is in front of it is returned.
+// An alcove narrower than base on both of its sides has no room for any: it stays bare, and the trim in
+// front of it is returned.
 func TestNarrowAlcove(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	outside := takeoff.Corner{Kind: takeoff.CornerOutside}

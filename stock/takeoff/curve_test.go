@@ -214,8 +214,8 @@ func TestBullnosePiecesMeet(t *testing.T) {
 	})
 }
 
-// A wall that goes on in the direction of the first segment meets it nowhere: both keep their
-// lengths. A wall whose name could be taken for a segment's does not share its label.
+// A wall that continues in the direction of the first segment does not meet it in a corner: both keep
+// their lengths. A wall whose name could be taken for a segment's does not share its label.
 func TestSegmentsInLine(t *testing.T) {
 	const in, deg = measure.Inch, measure.Degree
 	arc := curve.Arc{Radius: 60 * in, Angle: 90 * deg}
@@ -253,12 +253,12 @@ func TestSegmentsInLine(t *testing.T) {
 	}
 }
 
-// spot is where a row of pieces ends that are laid back to back from a place.
+// spot returns the end of a row of pieces laid back to back from a point.
 type spot struct{ x, y, heading float64 }
 
-// The pieces around rooms with curved walls, laid one after the other as they are cut - from the
-// back of each, turned by the angle of its end - come back to where they began; so do their faces,
-// on a course of their own; each back stays within the tolerance of its true wall, in front of it.
+// The pieces around rooms with curved walls, laid one after the other as cut - from the back of each,
+// turned by the angle of its end - come back to their start; so do their faces, on their own course;
+// each back stays within the tolerance of its true wall, in front of it.
 func TestCurvedPiecesMeet(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -338,8 +338,8 @@ func TestCurvedPiecesMeet(t *testing.T) {
 	})
 }
 
-// Every member of what is built up closes around a room with a curved wall, at its back and at its
-// face, and members in front of each other are as long where they touch.
+// Every member of built-up trim closes around a room with a curved wall, at its back and at its face,
+// and members in front of each other are equally long where they touch.
 func TestCurvedStacksMeet(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -513,7 +513,7 @@ func worst(fs []takeoff.Finding) (s takeoff.Severity) {
 	return s
 }
 
-// A door in a curved wall interrupts the segments where its casing is, wherever they begin.
+// A door in a curved wall interrupts the segments at its casing, wherever they begin.
 func TestDoorInCurve(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: board("casing", in/2, 3*in)}

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Every piece says what it is cut long or short for, by what it has at its ends.
+// Every piece names the reasons for being cut long or short, by its ends.
 func TestFitOfRuns(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := square()

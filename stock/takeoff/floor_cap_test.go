@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// A cap lies on its base all along, whatever the base does on a floor out of level: the lower
-// edge of the one is where the upper edge of the other is, at both ends of each wall.
+// A cap lies on its base all along, whatever the base does on a floor out of level: the lower edge of
+// one is the upper edge of the other, at both ends of each wall.
 func TestCapLiesOnBaseOutOfLevel(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	fall := func(a, b measure.Length) scribe.Surface {

@@ -100,7 +100,7 @@ func TestScribedRoom(t *testing.T) {
 	}
 }
 
-// A floor that falls slowly may be followed, and is told to be looked at if it falls far.
+// A floor that falls slowly may be followed; if it falls far, a finding says to look at it.
 func TestSlowFall(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	for fall, want := range map[measure.Length]string{
@@ -116,8 +116,8 @@ func TestSlowFall(t *testing.T) {
 	}
 }
 
-// Base that is not sold high enough, shoe that does not cover, and base of which nothing
-// would be left.
+// Base that is not sold high enough, shoe that does not cover, and base that would be cut away
+// entirely.
 func TestLowBase(t *testing.T) {
 	const in = measure.Inch
 	r := fallen()
@@ -296,9 +296,9 @@ func TestLeaningBesideCurve(t *testing.T) {
 	}
 }
 
-// Ceilings in words, and what is chosen for the crown. Rolled by 5/16 in it drops
-// 3.64455 + .3125 = 3.95705, stands out √(4.625² − 3.95705²) = 2.3942 and springs at
-// acos(3.95705/4.625) = 31.18° (derived).
+// Ceilings in words, and the choices for the crown. Rolled by 5/16 in it drops 3.64455 + .3125 =
+// 3.95705, stands out √(4.625² − 3.95705²) = 2.3942 and springs at acos(3.95705/4.625) = 31.18°
+// (derived).
 func TestCeilingFindings(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	crown := &stock.Profile{Name: "crown", Thickness: 5 * in / 8, Width: 37 * in / 8}
@@ -373,7 +373,7 @@ func TestReadingsInDoubt(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
-	// 36 + 90 in are 126, and 1/8 in is not worth a word.
+	// 36 + 90 in are 126, and 1/8 in is not worth a finding.
 	r.Walls[2].Floor[1].FromLine, r.Walls[2].HeightRight, r.Walls[2].HeightLeft = 36*in, 126*in+in/8, 100*in
 	for high, want := range map[measure.Length]string{126*in + in/8: "", 125 * in: `S doubt 1": from the level line down to the floor and up to the ceiling are 10' 6" at the right end of S, and its height there is 10' 5"`} {
 		r.Walls[2].HeightRight = high
@@ -400,7 +400,7 @@ func TestReadingsInDoubt(t *testing.T) {
 	}
 }
 
-// Readings in a room file, and what is wrong with them.
+// Readings in a room file, and their faults.
 func TestReadingsInJSON(t *testing.T) {
 	r := fallen()
 	r.Walls[0].Lean = scribe.Lean{Out: measure.Inch / 4, Over: 4 * measure.Foot}
@@ -428,9 +428,9 @@ func TestReadingsInJSON(t *testing.T) {
 	}
 }
 
-// Crown that is rolled around a chimney breast, by hand. At the breast's outside corners the
-// ceiling is 5/16 in above its lowest point, so the crown stands out 2.3942 in there and not
-// 2.8474 (derived above), and an outside miter of 90° adds what it stands out.
+// Crown rolled around a chimney breast, by hand. At the breast's outside corners the ceiling is 5/16 in
+// above its lowest point, so the crown stands out 2.3942 in there and not 2.8474 (derived above), and
+// an outside miter of 90° adds that projection.
 func TestRolledCrown(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	outside := takeoff.Corner{Kind: takeoff.CornerOutside}
@@ -536,9 +536,9 @@ func segmentsOn(list *takeoff.List, wall string) int {
 	return n
 }
 
-// At the height of the base the walls of a room are moved out by what they lean. Their lines
-// are intersected here, in rooms with inside, outside and sharp corners: what a wall is longer
-// there than at the floor is what its base leans at both ends.
+// At the height of the base the walls of a room are offset by their lean. Their lines are intersected
+// here, in rooms with inside, outside and sharp corners: the difference of a wall's length there from
+// that at the floor is the lean of its base at both ends.
 func TestTopOfLeaningRoom(t *testing.T) {
 	const in, deg = measure.Inch, measure.Degree
 	rapid.Check(t, func(t *rapid.T) {
@@ -561,7 +561,7 @@ func TestTopOfLeaningRoom(t *testing.T) {
 			w.Lean = scribe.Lean{Out: measure.Length(rapid.IntRange(-12, 12).Draw(t, "lean")) * in / 8, Over: 48 * in}
 			out := high.Inches() * w.Lean.Out.Inches() / 48
 			dx, dy := math.Cos(heading), math.Sin(heading)
-			// Away from the room is to the left of the way.
+			// The left of the direction of travel is away from the room.
 			lines[i] = line{x + float64(out*dy), y - float64(out*dx), dx, dy}
 			x, y = x+float64(w.Length.Inches()*dx), y+float64(w.Length.Inches()*dy)
 			a := 90.0
@@ -605,9 +605,9 @@ func TestTopOfLeaningRoom(t *testing.T) {
 	})
 }
 
-// Of built-up base only what stands on the floor is cut to it; its cap lies on the level top,
-// and what is not run in a room says nothing of its height. All that hangs from a ceiling
-// follows it.
+// Of built-up base only the members that stand on the floor are cut to it; its cap lies on the level
+// top, and members that are not run in a room do not affect its height. Everything that hangs from a
+// ceiling follows it.
 func TestBuiltUpBaseOnFloor(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	member := func(r stock.Role, p *stock.Profile, at measure.Length) takeoff.Member {

@@ -12,10 +12,10 @@ import (
 
 type point struct{ x, y measure.Length }
 
-// onWall returns where the four corners of a piece of a surround come to lie on the wall,
-// from the left end's outer corner clockwise. On the saw the piece lies face up with its
-// outer edge away: outer edge at y = width, left end at x = 0. Molded trim may be turned
-// in its plane from there, by quarters, and never turned over.
+// onWall returns the positions of the four corners of a piece of a surround on the wall, from the left
+// end's outer corner clockwise. On the saw the piece lies face up with its outer edge away: outer edge
+// at y = width, left end at x = 0. Molded trim may be turned in its plane from there, by quarters, and
+// never turned over.
 func onWall(p stock.Piece, width measure.Length, quarters int) [4]point {
 	in := func(e stock.End) measure.Length {
 		if e.Kind == stock.EndFlatMiter {
@@ -41,8 +41,8 @@ func cutLine(c [4]point, side joint.Side) point {
 	return point{inner.x - outer.x, inner.y - outer.y}
 }
 
-// The pieces around an opening meet when they are turned in their plane only: two legs of
-// molded casing are a left and a right one. Derived.
+// The pieces around an opening meet if they are only turned in their plane: two legs of molded casing
+// are a left and a right one. Derived.
 func TestSurroundIsOneOfEachHand(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Casing: casing(3 * in), Backband: board("band", 5*in/4, in)}
@@ -93,7 +93,7 @@ func TestSurroundIsOneOfEachHand(t *testing.T) {
 		t.Errorf("%d pieces, want 14", n)
 	}
 
-	// So the saw's arm goes to opposite sides for the two, and so does what is kept.
+	// So the saw is swung to opposite sides for the two, and opposite sides are kept.
 	var hands []joint.Hand
 	for _, p := range list.Pieces {
 		if !strings.Contains(p.Label, "door casing leg") {

@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// hostileRooms ask for as much time or memory as they can; field is what is refused of
-// them, empty where they are taken, as large as they may be.
+// hostileRooms require as much time or memory as they can; field is the rejected field, empty if they
+// are accepted at the limit.
 var hostileRooms = []struct {
 	name, field string
 	make        func() []takeoff.Room
@@ -175,8 +175,8 @@ func hostileScheme() takeoff.Scheme {
 	return takeoff.Scheme{Base: &base, Casing: &casing, Shoe: &shoe}
 }
 
-// Whatever is asked, it is taken or refused by a field that says what would be right. What
-// takes long would run into the time limit of the whole test.
+// Whatever the input, it is accepted or rejected by a field with its valid values. Slow code would run
+// into the time limit of the whole test.
 func TestHostileRooms(t *testing.T) {
 	for _, h := range hostileRooms {
 		t.Run(h.name, func(t *testing.T) {

@@ -57,7 +57,7 @@ func TestReadRoom(t *testing.T) {
 	}
 }
 
-// A room file may say "butt" or "square" where trim dies into a fixture, or nothing.
+// A room file may say "butt" or "square" for trim that dies into a fixture, or nothing.
 func TestFixtureEnds(t *testing.T) {
 	var want *takeoff.List
 	for _, ends := range []string{``, `, "ends": "butt"`, `, "ends": "square"`} {
@@ -107,8 +107,8 @@ func roundTrip[T any](t rapid.TB, v T, back *T) {
 	if err := json.Unmarshal(text, back); err != nil {
 		t.Fatalf("%v in %s", err, text)
 	}
-	// Under WebAssembly the methods that cmp calls by reflection trip the collector (Go 1.26), so
-	// it is asked only for what differs.
+	// Under WebAssembly the methods that cmp calls by reflection trip the collector (Go 1.26), so it
+	// only explains differences.
 	if !reflect.DeepEqual(v, *back) {
 		t.Fatalf("(-written +read):\n%s", cmp.Diff(v, *back))
 	}

@@ -51,7 +51,7 @@ func doubtfulRoom(t *rapid.T) takeoff.Room {
 	return r
 }
 
-// A locale changes the texts of findings and allowances, all of them, and nothing else.
+// A locale changes all texts of findings and allowances, and nothing else.
 func TestLocaleChangesTextsOnly(t *testing.T) {
 	seen := map[takeoff.FindingCode]bool{}
 	rapid.Check(t, func(t *rapid.T) {

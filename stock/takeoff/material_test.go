@@ -11,9 +11,9 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Whatever the base is of and however it is fitted, a run is its part of the wall plus its
-// named allowances, its parts are the run plus what each splice adds, and no part is longer
-// than a strip or shorter than a tick.
+// Whatever material the base has and however it is fitted, a run is its part of the wall plus its named
+// allowances, its parts are the run plus the overlap of each splice, and no part is longer than a strip
+// or shorter than a tick.
 func TestEveryMaterialAddsUp(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	names := []string{""}
@@ -66,9 +66,9 @@ func TestEveryMaterialAddsUp(t *testing.T) {
 	})
 }
 
-// Stone and tile, by their material or by the joint between the strips, are butted:
-// never coped, scarfed or bowed, whatever the profile says. In each square corner one of two
-// is short by the other and, where there are joints, by the joint; all others are coped.
+// Stone and tile, by material or by the joint between the strips, are butted: never coped, scarfed or
+// bowed, whatever the profile says. In each square corner one of two is short by the other and, if
+// there are joints, by the joint; all others are coped.
 func TestStoneIsNeverCoped(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	materials := append([]stock.Material{{Name: ""}, {Name: "unlisted"}}, stock.GenericCatalog().Materials...)

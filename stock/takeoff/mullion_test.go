@@ -94,8 +94,8 @@ func TestJoinedInAnyOrder(t *testing.T) {
 	}
 }
 
-// A mullion casing that is too wide is ripped, one that is too narrow cannot be, and openings
-// that are not alike cannot be joined.
+// A mullion casing that is too wide is ripped, one that is too narrow is an error, and unequal openings
+// cannot be joined.
 func TestJoinedFaults(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Casing: board("casing", 3*in/4, 6*in)}

@@ -81,7 +81,7 @@ func TestUnknownFindingCode(t *testing.T) {
 	}
 }
 
-// What nobody knows says which number it is, and is neither written nor read.
+// An unknown value is printed with its number, and is neither written nor read.
 func TestUnknownKinds(t *testing.T) {
 	for want, k := range map[string]fmt.Stringer{
 		"CornerKind(9)": takeoff.CornerKind(9), "OpeningKind(9)": takeoff.OpeningKind(9), "Severity(9)": takeoff.Severity(9),
@@ -97,7 +97,7 @@ func TestUnknownKinds(t *testing.T) {
 			t.Errorf("%T: %v", v, err)
 		}
 	}
-	// A kind does not know in which field it stands, who reads the whole does.
+	// An enumeration does not know its field; the reader of the whole does.
 	for _, v := range []encoding.TextUnmarshaler{new(takeoff.Corner), new(takeoff.OpeningKind), new(takeoff.Severity), new(takeoff.CasingJoint)} {
 		if err := v.UnmarshalText([]byte("trapdoor")); !errors.As(err, &fe) || fe.Field != "" || fe.Value != "trapdoor" {
 			t.Errorf("%T: %v", v, err)

@@ -59,9 +59,9 @@ func TestDeepTrimBesideCasing(t *testing.T) {
 	}
 }
 
-// Where an assembly is returned to the wall, its section turns the corner as it would around
-// an outside one: each member ends as much short of the opening as it stands out less than the
-// one farthest out.
+// If an assembly is returned to the wall, its section turns the corner as it would around an outside
+// one: each member ends short of the opening by the difference between its projection and the largest
+// one.
 func TestReturnToWallTurnsTheSection(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	a := threePieceBase()

@@ -16,7 +16,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// notesOf returns what is to be done to the pieces of a list, those that have any.
+// notesOf returns the notes of the pieces of a list, of those that have any.
 func notesOf(list *takeoff.List) map[string][]string {
 	out := map[string][]string{}
 	for _, p := range list.Pieces {
@@ -27,9 +27,9 @@ func notesOf(list *takeoff.List) map[string][]string {
 	return out
 }
 
-// Derived: TestScribedRoom has the depths by hand. In 12 ft of base of which no stick is longer
-// than 8 the part at the left ends and the part at the right begins within a straight stretch of
-// the line, a half scarf beyond the splice.
+// Derived: TestScribedRoom has the depths by hand. In 12 ft of base from sticks of at most 8 the left
+// part ends and the right part begins within a straight stretch of the line, a half scarf beyond the
+// splice.
 func TestNotesOfScribedRoom(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	base := board("base", 9*in/16, 21*in/4)
@@ -68,10 +68,10 @@ func TestNotesOfScribedRoom(t *testing.T) {
 	})
 }
 
-// Everything else that is done to a piece. Derived where each is taken off: TestLeaningWalls,
-// TestNotches, TestCurveInOnePiece, TestWindowExtension, TestNotchedStool, TestRolledCrown. The
-// skirt of the stair that rises 3 to 4 is cut level at its foot and at its head: over 9 1/4 in of
-// width an end goes along by 3/4 of that, 6 15/16 in.
+// All other work on a piece. Derived where each is taken off: TestLeaningWalls, TestNotches,
+// TestCurveInOnePiece, TestWindowExtension, TestNotchedStool, TestRolledCrown. The skirt of the stair
+// that rises 3 to 4 is cut level at its foot and at its head: over 9 1/4 in of width an end goes along
+// by 3/4 of that, 6 15/16 in.
 func TestNotesOfOtherWork(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	check := func(rooms []takeoff.Room, s takeoff.Scheme, o *takeoff.Options, want map[string][]string) {
@@ -148,7 +148,7 @@ func TestNotesOfOtherWork(t *testing.T) {
 	})
 }
 
-// worked returns a random room with what makes work on pieces: a floor that falls, walls that
+// worked returns a random room with things that make work on pieces: a floor that falls, walls that
 // lean, registers and outlets, a ceiling that rises, a curve, paneling, a stair.
 func worked(t *rapid.T) (takeoff.Room, takeoff.Scheme) {
 	const in, ft = measure.Inch, measure.Foot
@@ -193,9 +193,9 @@ func worked(t *rapid.T) (takeoff.Room, takeoff.Scheme) {
 	return r, s
 }
 
-// Every piece of a run that takes more than its two cuts says so, and no other; each part says
-// what lies on it. Where people measure in meters nothing is said in inches. The depths are
-// found by another way: read off the line at many places of the piece.
+// Every piece of a run that takes more than its two cuts says so, and no other; each part lists the
+// work on it. In metric rooms no text has inches. The depths are found in another way: read off the
+// line at many places of the piece.
 func TestNotesOnEveryPiece(t *testing.T) {
 	const in = measure.Inch
 	had := map[string]int{} // how often each kind of work was seen
@@ -297,9 +297,9 @@ func TestNotesOnEveryPiece(t *testing.T) {
 	t.Log(had)
 }
 
-// What a run says of itself goes with it where it is spliced later: a run in one piece says what
-// its piece does, and of several parts each has the notches that are on it, and those that are
-// ripped, cut around or out of square say so.
+// The notes of a run go with it if it is spliced later: a run in one piece has the notes of its piece,
+// and of several parts each has the notches that are on it, and those that are ripped, cut around or
+// out of square say so.
 func TestNotesOfRuns(t *testing.T) {
 	spliced := 0
 	rapid.Check(t, func(t *rapid.T) {

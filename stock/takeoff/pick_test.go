@@ -19,8 +19,8 @@ func shelf(kinds ...[2]int64) (s []stock.Stick) {
 	return s
 }
 
-// Sixteen-foot sticks are out: the same walls from twelves, spliced by the rules of their
-// runs, and said what it costs.
+// Sixteen-foot sticks are out of stock: the same walls from twelves, spliced by the rules of their
+// runs, and the cost of that.
 func TestPickAdapts(t *testing.T) {
 	r := rectangle("15ft", "10ft", "15ft", "10ft")
 	list := take(t, r, takeoff.Scheme{Base: base()})
@@ -90,8 +90,8 @@ func TestPickErrors(t *testing.T) {
 	}
 }
 
-// Whatever is on the shelf, every piece is cut once or missing, no stick holds more than
-// it has, none is taken that is not there, and the sums are right.
+// Whatever is on the shelf, every piece is cut once or missing, no stick is overfilled or taken twice,
+// and the sums are right.
 func TestPickListIsValid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := walls(t, takeoff.Corner{}, takeoff.Corner{Kind: takeoff.CornerOutside}, takeoff.Corner{Kind: takeoff.CornerStop})

@@ -44,9 +44,9 @@ func ExampleTake_places() {
 	// window bottom casing        3' 2" long, left end at  2' 8",           2' 8" up,   0" off the wall, 180°
 }
 
-// The pieces around an opening, as rectangles on the wall, touch at their corners and
-// edges: legs and head make the outline of opening, reveals and casing, plinths and stool carry
-// them, and the backband goes around what it laps over. Derived.
+// The pieces around an opening, as rectangles on the wall, touch at their corners and edges: legs and
+// head make the outline of opening, reveals and casing, plinths and stool carry them, and the backband
+// goes around the casing that it laps over. Derived.
 func TestPlacesAroundOpenings(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in = measure.Inch

@@ -51,7 +51,7 @@ func walls(t *rapid.T, corners ...takeoff.Corner) takeoff.Room {
 	return r
 }
 
-// everyCorner has what a person meets, and two that are hard: a sharp one and none.
+// everyCorner has the usual corners, and two hard ones: a sharp one and none.
 var everyCorner = []takeoff.Corner{
 	{}, {}, {Kind: takeoff.CornerOutside}, {Angle: 135 * measure.Degree}, {Kind: takeoff.CornerOutside, Angle: 135 * measure.Degree},
 	{Angle: 88 * measure.Degree}, {Angle: 92 * measure.Degree}, {Angle: 60 * measure.Degree},
@@ -70,9 +70,9 @@ func fullScheme() takeoff.Scheme {
 	}
 }
 
-// The lengths explain themselves: the allowances of every piece and run sum to its
-// length, a run is its part of the wall plus what its ends add, the parts of a run make
-// the run and its overlaps, no part is longer than a stick, and no two labels are alike.
+// Lengths explain themselves: the allowances of every piece and run sum to its length, a run is its
+// part of the wall plus the additions of its ends, the parts of a run make the run and its overlaps, no
+// part is longer than a stick, and no two labels are equal.
 func TestLengthsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, s := walls(t, everyCorner...), fullScheme()
@@ -382,7 +382,7 @@ func TestStraightCorner(t *testing.T) {
 	})
 }
 
-// No room panics, however wild, and what goes wrong is one of the package's errors.
+// No room panics, however wild, and every error is one of the package's types.
 func TestWildRooms(t *testing.T) {
 	wild := rapid.OneOf(
 		rapid.Map(rapid.Int64(), func(l int64) measure.Length { return measure.Length(l) }),

@@ -32,9 +32,9 @@ func TestTextbookBaseboard(t *testing.T) {
 	}
 }
 
-// Walls of 13, 12, 6, 4, 7 and 2 ft with a foot added to each make 50 ft (a molding
-// maker's measuring page). The foot a wall is that page's rule of thumb; what is
-// installed is 44 ft. As one room these walls cannot close, and Check says so.
+// Walls of 13, 12, 6, 4, 7 and 2 ft with a foot added to each make 50 ft (a molding maker's measuring
+// page). The foot per wall is that page's rule of thumb; the installed length is 44 ft. As one room
+// these walls cannot close, and Check says so.
 func TestMeasuringPage(t *testing.T) {
 	var room takeoff.Room
 	room.Name = "teacher's room"
@@ -56,8 +56,8 @@ func TestMeasuringPage(t *testing.T) {
 	}
 }
 
-// 80 ft at lengths of 8 ft takes 10 pieces (a flooring retailer's page) where they
-// only butt. A 45° scarf takes its 9/16 in nine times over, so it takes 11.
+// 80 ft at lengths of 8 ft takes 10 pieces (a flooring retailer's page) if they only butt. A 45° scarf
+// takes its 9/16 in nine times, so it takes 11.
 func TestEightyFeetOfEight(t *testing.T) {
 	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("W", 80*measure.Foot)}}
 	p := base()
@@ -108,8 +108,8 @@ func TestSpliceOnStuds(t *testing.T) {
 	}
 }
 
-// The halves of a scarf lap over as much as their cuts reach, base through its thickness and
-// crown, which is nested, through its projection: 2 in for one of 4 in at a spring of 30°.
+// The halves of a scarf overlap by the depth of their cuts, base through its thickness and crown, which
+// is nested, through its projection: 2 in for one of 4 in at a spring of 30°.
 func TestScarfTakesWhatItsCutReaches(t *testing.T) {
 	room := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{stretch("W", 40*measure.Foot)}}
 	crown := &stock.Profile{Name: "crown", Thickness: 11 * measure.Inch / 16, Width: 4 * measure.Inch, Spring: 30 * measure.Degree, Lengths: []measure.Length{16 * measure.Foot}}

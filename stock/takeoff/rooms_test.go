@@ -91,7 +91,7 @@ func TestBay(t *testing.T) {
 	}
 }
 
-// What is on a wall stops the trim whose height it reaches, and no other.
+// A fixture stops the trim whose height it reaches, and no other.
 func TestHeights(t *testing.T) {
 	r := square()
 	r.Height = 9 * measure.Foot
@@ -119,7 +119,7 @@ func TestHeights(t *testing.T) {
 	}
 }
 
-// A window of which only place and width are known stops the rails, not base or crown.
+// A window with only its position and width known stops the rails, not base or crown.
 func TestUnmeasuredWindow(t *testing.T) {
 	r := square()
 	r.Height = 8 * measure.Foot
@@ -171,8 +171,8 @@ func TestWhatStandsInTheCorner(t *testing.T) {
 	}
 }
 
-// Around a room without a break, nobody is coped twice: each piece once, or twice
-// where a splice gives each part one.
+// Around a room without a break no piece is coped twice: each once, or twice if a splice gives each
+// part one.
 func TestCrownAllAround(t *testing.T) {
 	crown := &stock.Profile{Name: "crown", Thickness: 11 * measure.Inch / 16, Width: 4 * measure.Inch, Lengths: []measure.Length{12 * measure.Foot}}
 	r := square()

@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The totals of rooms add up to those of profiles and to the joints of the list, stand in the
-// order of the rooms and of first runs, and are what a takeoff of that room alone says.
+// The totals of rooms add up to those of profiles and to the joints of the list, are in the order of
+// the rooms and of first runs, and equal a takeoff of that room alone.
 func TestRoomTotalsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in = measure.Inch

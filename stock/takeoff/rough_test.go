@@ -70,7 +70,7 @@ func TestCompare(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// 35 ft and 10% are 38 1/2 ft: three sticks, where each wall takes one of four.
+	// 35 ft and 10% are 38 1/2 ft: three sticks, although each wall takes one of four.
 	if c.Sticks != 3 || c.Cost != 7200 || c.Picked.Cost != 9600 || c.OverCost != -2400 || c.Over != -16*ft || len(c.Lacking) != 1 || c.Exact != 36*ft {
 		t.Errorf("%+v", c)
 	}
@@ -82,7 +82,7 @@ func TestCompare(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", d)
 	}
 
-	// A wall that was forgotten shows, and one that does not exist too.
+	// A forgotten wall is detected, and one that does not exist too.
 	c, err = list.Compare("base", takeoff.RoughRule{}, append(readings(9, 9), takeoff.WallReading{Room: "attic", Wall: "N", Length: ft}), shelf([2]int64{16, 2400}), 0)
 	if err != nil || len(c.Walls) != 5 || c.Walls[2].Spare != ft || c.Walls[3].Spare != -9*ft || c.Walls[3].Counted != 0 {
 		t.Errorf("%+v, %v", c, err)

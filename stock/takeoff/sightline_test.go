@@ -53,7 +53,7 @@ func TestSplicesAvoidOutlets(t *testing.T) {
 			t.Errorf("%v: %v, %v", at, ps, err)
 		}
 	}
-	// The whole wall is to be avoided: it is spliced and said.
+	// The whole wall is to be kept clear: it is spliced, with a finding.
 	r.Walls[0].KeepClear = []takeoff.KeepClear{{Name: "glass", At: 0, Width: 28 * measure.Foot}}
 	run, list = north(t, r, nil)
 	if !slices.Equal(run.Splices, []measure.Length{11 * bay}) || len(list.Findings) != 1 || list.Findings[0].Code != takeoff.FindingSpliceSeen {

@@ -22,15 +22,15 @@ func (a inSpace) from(b inSpace) float64 {
 	return math.Sqrt(float64(d[0]*d[0]) + float64(d[1]*d[1]) + float64(d[2]*d[2]))
 }
 
-// wallAt is where the left end of a wall is at the floor, and its direction.
+// wallAt is the left end of a wall at the floor, and its direction.
 type wallAt struct{ at, along inSpace }
 
-// out is into the room, to the right of the way along the wall.
+// out points into the room, to the right of the direction along the wall.
 func (w wallAt) out() inSpace { return inSpace{-w.along[1], w.along[0], 0} }
 
-// edges returns the four ends of the two edges of a run in space - lower edge at left and
-// right, upper edge at left and right - from what the run says of itself. The upper edge lies
-// drop square to the slope above the lower one and proj out from it.
+// edges returns the four ends of the two edges of a run in space - lower edge at left and right, upper
+// edge at left and right - from the data of the run. The upper edge lies drop square to the slope above
+// the lower one and proj out from it.
 func edges(w wallAt, r stock.Run, proj, drop measure.Length) [2][2]inSpace {
 	sin, cos := math.Sincos(r.Slope.Radians())
 	along := inSpace{float64(w.along[0] * cos), float64(w.along[1] * cos), sin}
@@ -67,9 +67,9 @@ func edges(w wallAt, r stock.Run, proj, drop measure.Length) [2][2]inSpace {
 	return out
 }
 
-// Crown under a shed roof and under a gable, put together in space from nothing but what its
-// runs say of themselves: every end of an edge meets one of its neighbor, all the way around, and
-// all upper edges lie in the ceiling.
+// Crown under a shed roof and under a gable, put together in space from nothing but the data of its
+// runs: every end of an edge meets one of its neighbor, all the way around, and all upper edges lie in
+// the ceiling.
 func TestCrownGoesAroundUnderARoof(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in = measure.Inch
@@ -168,9 +168,8 @@ func TestCrownGoesAroundUnderARoof(t *testing.T) {
 	})
 }
 
-// Base, skirt and chair rail of a stair, from what their runs say of themselves: where a miter
-// turns up the stair, both edges of the two pieces end in one place, and a rail keeps its
-// height above the nosings.
+// Base, skirt and chair rail of a stair, from the data of their runs: if a miter turns up the stair,
+// both edges of the two pieces end at one point, and a rail keeps its height above the nosings.
 func TestTrimTurnsUpAStair(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in = measure.Inch
@@ -258,8 +257,8 @@ func TestTrimTurnsUpAStair(t *testing.T) {
 	})
 }
 
-// onFloors holds the outline of a skirt to what it says: its lower edge begins at Start and
-// Bottom and lies on the inner corners, and no corner of it lies in a floor.
+// onFloors checks the outline of a skirt: its lower edge begins at Start and Bottom and lies on the
+// inner corners, and no corner of it lies in a floor.
 func onFloors(t *rapid.T, w wallAt, r stock.Run, st *takeoff.Stair) {
 	sin, cos := math.Sincos(r.Slope.Radians())
 	var on [][2]float64
@@ -290,7 +289,7 @@ func onFloors(t *rapid.T, w wallAt, r stock.Run, st *takeoff.Stair) {
 	}
 }
 
-// farthest returns where on the wall the outline of a skirt ends at the left or the right.
+// farthest returns the left or the right end of a skirt's outline on the wall.
 func farthest(w wallAt, r stock.Run, right bool) float64 {
 	sin, cos := math.Sincos(r.Slope.Radians())
 	far := math.Inf(1)

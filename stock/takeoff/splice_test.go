@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// fewestSplices tries every choice of places on a grid on which all sizes lie: positions
-// are ordered in the number of splices that reach them. It returns −1 where there is none.
+// fewestSplices tries every choice of positions on a grid that contains all sizes: positions are
+// ordered by the number of splices that reach them. It returns −1 if there is none.
 func fewestSplices(length, longest, part, clear int, allowed func(int) bool) int {
 	reached := map[int]bool{0: true}
 	for n := 1; n <= length && len(reached) > 0; n++ {
@@ -32,8 +32,8 @@ func fewestSplices(length, longest, part, clear int, allowed func(int) bool) int
 	return -1
 }
 
-// Strips that are butted find a way along every wall that has one, off what is to be
-// avoided where that costs no splice, and say so where none has.
+// Butted strips find a way along every wall that has one, clear of the stretches to avoid if that costs
+// no splice, and a finding reports if there is none.
 func TestStripsAgainstEveryPlace(t *testing.T) {
 	const grain = measure.Inch / 4
 	rapid.Check(t, func(t *rapid.T) {
@@ -100,8 +100,8 @@ func TestStripsAgainstEveryPlace(t *testing.T) {
 	})
 }
 
-// What is butted comes in strips: nothing is kept clear and half a strip is long enough,
-// so that every length from a foot up serves on every wall. Wood keeps its own.
+// Butted trim comes in strips: nothing is kept clear and half a strip is long enough, so every length
+// from a foot up serves on every wall. Wood keeps its own rules.
 func TestSpliceDefaults(t *testing.T) {
 	const in = measure.Inch
 	for _, strip := range []measure.Length{12 * in, 18 * in, 36 * in} {

@@ -12,8 +12,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Nothing of what is run one above the other on a wall may share a height: rails in what
-// is below them are an error, and trim in the crown or above the ceiling is in doubt.
+// Trim run one above the other on a wall must not share a height: rails that overlap trim below them
+// are an error, and trim in the crown or above the ceiling is a doubt.
 func TestTrimIsStacked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := func(name string, lo, hi int) measure.Length {
@@ -118,7 +118,7 @@ func TestTrimIsStacked(t *testing.T) {
 	})
 }
 
-// What stands against a wall has its bottom below its top.
+// A fixture against a wall has its bottom below its top.
 func TestFixtureUpsideDown(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := takeoff.Fixture{Name: "bench", At: measure.Foot, Width: measure.Foot,
@@ -133,8 +133,8 @@ func TestFixtureUpsideDown(t *testing.T) {
 	})
 }
 
-// Around an outside corner of 1° the miter of base 9/16 in thick reaches 5 ft 4 in beyond
-// the wall: a doubt where the wall is shorter. A shallow jog is none.
+// Around an outside corner of 1° the miter of base 9/16 in thick reaches 5 ft 4 in beyond the wall: a
+// doubt if the wall is shorter. A shallow jog is none.
 func TestOutsideCornerSharperThanItsWalls(t *testing.T) {
 	for _, c := range []struct {
 		wall  measure.Length
@@ -162,8 +162,8 @@ func TestOutsideCornerSharperThanItsWalls(t *testing.T) {
 	}
 }
 
-// A corner so sharp that its miter is longer than the wall leaves no piece there, and says
-// so: no piece has ends that cross.
+// A corner so sharp that its miter is longer than the wall leaves no piece there, with a finding: no
+// piece has ends that cross.
 func TestCornerSharperThanItsWalls(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		angle := measure.Angle(rapid.Int64Range(1, int64(60*measure.Degree)).Draw(t, "angle"))

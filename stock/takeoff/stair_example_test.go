@@ -87,7 +87,7 @@ func ExampleWall_slopedCeiling() {
 	}
 	fmt.Println("rake miters:", list.Joints.RakeMiters)
 
-	// What was asked of the roof is not what is seen from the room.
+	// The pitch of the roof differs from the ceiling seen in the room.
 	room.Walls[3].Pitch = pitch(7 * in)
 	found, err := takeoff.Check([]takeoff.Room{room}, takeoff.Scheme{}, nil)
 	for _, f := range found {

@@ -212,7 +212,7 @@ func TestNoWayUpTheRake(t *testing.T) {
 		t.Fatalf("%+v", list.Findings)
 	}
 	f := list.Findings[i]
-	// It misses by H·√2 + P − H = P·√2 where P and H are alike: 4 in.
+	// It misses by H·√2 + P − H = P·√2 if P and H are equal: 4 in.
 	if f.Severity != takeoff.SeverityDoubt || f.Angle != 45*measure.Degree || math.Abs(f.Length.Inches()-4) > 1e-5 || !strings.Contains(f.Reason, "both are cut to the corner") {
 		t.Errorf("%+v", f)
 	}
@@ -258,8 +258,8 @@ func TestReturnOnARake(t *testing.T) {
 	}
 }
 
-// A door that is higher than the low end of a raked wall is not in the way of crown where the
-// ceiling is high, and is where it is low.
+// A door higher than the low end of a raked wall does not obstruct crown where the ceiling is high, but
+// does where it is low.
 func TestCrownPassesAboveADoorUnderTheSlope(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	stop := takeoff.Corner{Kind: takeoff.CornerStop}
@@ -485,9 +485,9 @@ func TestBackingOnARake(t *testing.T) {
 	}
 }
 
-// What is flat and hangs from the ceiling goes up the rake, too, at its distance square to the
-// slope; the level piece is coped to it, and a finding says how wide its like would be:
-// 2-1/2·cos of 26.565°, 2.2361 in. Crown on a frieze has no rule.
+// Flat trim that hangs from the ceiling goes up the rake, too, at its distance square to the slope; the
+// level piece is coped to it, and a finding gives the width that its like would need: 2-1/2·cos of
+// 26.565°, 2.2361 in. Crown on a frieze has no rule.
 func TestFlatTrimUpTheRake(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Assemblies: []takeoff.Assembly{{Name: "rail", At: 12 * in, FromCeiling: true, Members: []takeoff.Member{

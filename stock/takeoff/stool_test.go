@@ -71,7 +71,7 @@ func TestNotchedStool(t *testing.T) {
 	}
 }
 
-// Two windows that are joined have one stool, which is notched around the wall between them.
+// Two joined windows have one stool, which is notched around the wall between them.
 func TestNotchedStoolOfJoinedWindows(t *testing.T) {
 	const in = measure.Inch
 	left, right := window(), window()

@@ -16,7 +16,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// bookRoom is one wall of 20 ft between two stops, with what is on it.
+// bookRoom is one wall of 20 ft between two stops, with the given things on it.
 func bookRoom(stretches []takeoff.Stretch, fixtures ...takeoff.Fixture) []takeoff.Room {
 	stop := takeoff.Corner{Kind: takeoff.CornerStop}
 	return []takeoff.Room{{Name: "book room", Height: 10 * measure.Foot, Walls: []takeoff.Wall{
@@ -69,8 +69,8 @@ func TestThickEnds(t *testing.T) {
 	}
 }
 
-// Old casing that stays, measured with its paint at 5/8, is thinner by 1/8 than base of 3/4; not
-// measured, nobody knows.
+// Old casing that stays, measured with its paint at 5/8, is thinner by 1/8 than base of 3/4; if not
+// measured, its thickness is unknown.
 func TestOldCasing(t *testing.T) {
 	const in = measure.Inch
 	rooms := bookRoom(nil)
@@ -133,8 +133,9 @@ func TestTransitionBlock(t *testing.T) {
 	}
 }
 
-// A base with a cap ends at old base as one: the cap where the base does, at a block higher than both, or
-// returned like it. Derived: 4 and 1 1/4 in with a reveal of 1/8 are 5 3/8; the cap stands out 7/8.
+// A base with a cap ends at old base as a unit: the cap where the base does, at a block higher than
+// both, or returned like it. Derived: 4 and 1 1/4 in with a reveal of 1/8 are 5 3/8; the cap stands out
+// 7/8.
 func TestBuiltUpMeetsOld(t *testing.T) {
 	const in = measure.Inch
 	member := func(name string, r stock.Role, thickness, width measure.Length) takeoff.Member {
@@ -247,8 +248,8 @@ func TestNewMeetsNew(t *testing.T) {
 	}
 }
 
-// A profile that changes at a door meets nothing in mid-wall: each dies into its side of the
-// casing, and the thicker of them is told of.
+// A profile that changes at a door meets nothing in mid-wall: each dies into its side of the casing,
+// and the thicker of them is reported.
 func TestChangeAtDoor(t *testing.T) {
 	const in = measure.Inch
 	rooms := bookRoom([]takeoff.Stretch{{Name: "tall base", At: 116 * in, Profile: *board("tall", in, 7*in)}})
@@ -319,9 +320,9 @@ func TestOldBaseInCorner(t *testing.T) {
 	}
 }
 
-// However stretches, fixtures and ways to meet come together on a wall, what is new, what is old,
-// blocks and fixtures lie side by side in plan: nothing overlaps, and no more is bare than the
-// reveal beside a casing, or what was told of as a sliver. Lengths are as the ends say.
+// However stretches, fixtures and transitions combine on a wall, new and old trim, blocks and fixtures
+// lie side by side in plan: nothing overlaps, and no more is bare than the reveal beside a casing, or a
+// reported sliver. Lengths follow from the ends.
 func TestStretchesTile(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -496,8 +497,8 @@ func TestStretchJSON(t *testing.T) {
 	}
 }
 
-// No stretch, notch or arch makes a takeoff panic, on straight walls or curved ones; what is taken
-// off explains itself and has labels of its own.
+// No stretch, notch or arch makes a takeoff panic, on straight walls or curved ones; the result
+// explains its lengths and has unique labels.
 func TestWildStretches(t *testing.T) {
 	const in = measure.Inch
 	lists, all := 0, 0

@@ -14,7 +14,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// built is a room as it stands, in inches: where its corners are, clockwise from above.
+// built is a room as it is, in inches: its corners, clockwise from above.
 type built struct {
 	x, y     []float64      // left end of each wall
 	off      measure.Length // how far its corners are known to stand off
@@ -73,7 +73,7 @@ func (p reader) rectangle() built {
 	return built{x: []float64{0, w, w, 0}, y: []float64{0, 0, h, h}}
 }
 
-// ell leaves a corner out of a rectangle.
+// ell removes a corner from a rectangle.
 func (p reader) ell() built {
 	w, h := p.size(180, 360), p.size(180, 300)
 	a, b := p.size(48, 120), p.size(48, 120)
@@ -94,7 +94,7 @@ func (p reader) bay() built {
 	}
 }
 
-// skewed has four or five walls of which none meet squarely, all angles measured.
+// skewed has four or five walls, none of which meet squarely, with all angles measured.
 func (p reader) skewed() built {
 	b := built{measured: true}
 	n := 4 + p.IntN(2)
@@ -222,8 +222,8 @@ func with(r takeoff.Room, off measure.Length, ds ...takeoff.Diagonal) takeoff.Ro
 	return r
 }
 
-// Where a missed inch would go unseen, Check says so and which diagonals would show it;
-// with those it is found.
+// If a missed inch would go unseen, Check says so and which diagonals would show it; with those it is
+// found.
 func TestWeakCheck(t *testing.T) {
 	r := rectangle("168in", "144in", "168in", "144in")
 	for i, deg := range []measure.Angle{88, 92, 88, 92} {
@@ -255,8 +255,8 @@ func TestWeakCheck(t *testing.T) {
 	}
 }
 
-// rates are counts of a thousand rooms each: what is doubted though it was read right, and
-// what is found of one slip in one wall.
+// rates are counts out of a thousand rooms each: correct readings that are doubted, and single slips in
+// one wall that are found.
 type rates struct {
 	alarms       int // at most
 	found, among int // at least: in doubt at all; the wall among the suspects
@@ -284,8 +284,8 @@ func TestMissedInchRates(t *testing.T) {
 		make func(p reader) takeoff.Room
 		want rates
 	}{
-		// Opposite walls explain it equally: none is named without a diagonal, and with
-		// one it always is.
+		// Opposite walls explain it equally: without a diagonal neither is named, with one the right
+		// one always is.
 		{"rectangle", plain(reader.rectangle), rates{0, 1000, 1000, 0, 0}},
 		{"L", plain(reader.ell), rates{0, 1000, 1000, 0, 0}},
 		{"rectangle, a diagonal", across(reader.rectangle, 0), rates{0, 1000, 1000, 990, 0}},
@@ -297,7 +297,7 @@ func TestMissedInchRates(t *testing.T) {
 		// corner. Diagonals can.
 		{"skewed", plain(reader.skewed), rates{0, 80, 80, 0, 20}},
 		{"skewed, diagonals", across(reader.skewed, 0, 1), rates{2, 890, 890, 600, 20}},
-		// Corners that stand off by up to 1/4 in: said, or shown by a diagonal.
+		// Corners that are off by up to 1/4 in: reported, or shown by a diagonal.
 		{"old house, unsaid", plain(old), rates{800, 990, 450, 0, 10}},
 		{"old house, said", plain(func(p reader) built { b := old(p); b.off = measure.Inch / 4; return b }), rates{0, 600, 600, 0, 0}},
 		{"old house, a diagonal", across(old, 0), rates{5, 800, 450, 450, 20}},
@@ -343,9 +343,9 @@ func (r *rates) count(fs []takeoff.Finding, wall string) {
 	}
 }
 
-// Slips of one wall in rooms whose list begins at any wall. Swapped digits are named
-// with the wall and what it was, except where another wall would have had to be swapped
-// the same way: the opposite one of a rectangle always.
+// Slips of one wall in rooms whose list begins at any wall. Swapped digits are named with the wall and
+// its true length, unless the same swap in another wall would explain the error too: always so for the
+// opposite one of a rectangle.
 func TestSlipRates(t *testing.T) {
 	swap := func(n measure.Length) measure.Length { // the last two digits, or nothing
 		if n < 10 || n%10 == 0 {
@@ -412,8 +412,7 @@ func TestSlipRates(t *testing.T) {
 	}
 }
 
-// What is doubted, and what is suspected, depends neither on the wall that the list
-// begins with nor on the hand of the room.
+// Doubts and suspects depend neither on the wall that the list begins with nor on the hand of the room.
 func TestVerdictsDoNotDependOnTheList(t *testing.T) {
 	shapes := []func(reader) built{
 		reader.rectangle, reader.ell, reader.bay, reader.skewed,
@@ -457,8 +456,8 @@ func TestVerdictsDoNotDependOnTheList(t *testing.T) {
 	})
 }
 
-// verdict is what a finding says apart from its words; lengths to the 64th, because
-// directions are rounded differently from each start.
+// verdict is a finding without its words; lengths to the 64th, because directions are rounded
+// differently from each start.
 type verdict struct {
 	Kind            takeoff.FindingCode
 	Severity        takeoff.Severity
@@ -488,8 +487,8 @@ func verdicts(t rapid.TB, r takeoff.Room) (vs []verdict) {
 	return vs
 }
 
-// Whatever closes is judged without a panic, by Check as by Traverse: the walls are in
-// doubt exactly where the error is beyond the tolerance, unless diagonals explain it.
+// Any closed shape is judged without a panic, by Check as by Traverse: the walls are in doubt exactly
+// if the error exceeds the tolerance, unless diagonals explain it.
 func TestAnyClosedRoom(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 8).Draw(t, "walls")

@@ -9,7 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// cut is what a saw operator sees of a piece.
+// cut is the part of a piece that a saw operator sees.
 type cut struct {
 	Label, Length string
 	Left, Right   stock.EndKind

@@ -59,7 +59,7 @@ func TestLay(t *testing.T) {
 	}
 }
 
-// Strips and joints fill the wall, with as few strips as can be and none a sliver.
+// Strips and joints fill the wall, with as few strips as possible and no sliver.
 func TestNoSlivers(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tiling := takeoff.Tiling{
@@ -110,9 +110,9 @@ func TestTileBase(t *testing.T) {
 		{Name: "C", Length: 4 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}},
 	}}
 	list := take(t, r, takeoff.Scheme{Base: tile})
-	// A: from the stop (1/8 in) to the corner, where it runs through. B: short by A's
-	// 3/8 in and 1/8 in of sealant, longer by its own 3/8 at the outside corner, less half
-	// a joint there. C: so too, to the stop.
+	// A: from the stop (1/8 in) to the corner, where it runs through. B: short by A's 3/8 in and 1/8 in
+	// of sealant, longer by its own 3/8 at the outside corner, less half a joint there. C: likewise, to
+	// the stop.
 	for i, want := range []measure.Length{5*ft - in/8, 3*ft - 3*in/8 - in/8 + 3*in/8 - in/32, 4*ft + 3*in/8 - in/32 - in/8} {
 		run := list.Runs[i]
 		if run.Length != want {

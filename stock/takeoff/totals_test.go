@@ -13,7 +13,7 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// counted is what the ends of the pieces of one profile say, whatever Take counted.
+// counted counts the ends of the pieces of one profile, independent of Take.
 type counted struct {
 	runs, pieces, splices int
 	net                   measure.Length
@@ -52,9 +52,8 @@ func countOf(t *rapid.T, list *takeoff.List, profile string) counted {
 	return c
 }
 
-// The totals of a profile are what its pieces' own ends say: two mitered ends meet, a
-// fitted end meets a square one, and a square end that meets no end at all is a stop. The
-// joints of the list are the sum.
+// The totals of a profile follow from its pieces' own ends: two mitered ends meet, a fitted end meets a
+// square one, and a square end without a neighbor is a stop. The joints of the list are the sum.
 func TestTotalsAreWhatTheEndsSay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in = measure.Inch
@@ -161,7 +160,7 @@ func TestTotalsAreWhatTheEndsSay(t *testing.T) {
 			}
 			switch total.Role {
 			case stock.RoleBase, stock.RoleShoe, stock.RoleChairRail, stock.RolePictureRail, stock.RoleCrown:
-				// Square ends: one under each fitted end, two where walls are in line, and stops.
+				// Square ends: one under each fitted end, two between walls in line, and stops.
 				fitted := c.ends[stock.EndCope] + c.ends[stock.EndButt]
 				inLine := j.Butts - c.ends[stock.EndButt] - square
 				if inLine < 0 || c.ends[stock.EndSquare] != fitted+2*inLine+j.Stops {

@@ -61,8 +61,7 @@ func TestStoolAndApron(t *testing.T) {
 	}
 }
 
-// What stands at a window stops a chair rail where it is in its way: the frame, or stool
-// and apron with the horns.
+// Parts of a window in the way of a chair rail stop it: the frame, or stool and apron with the horns.
 func TestStoolStopsChairRail(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Casing: casing(3 * in), Stool: board("stool", in, 5*in), ChairRail: board("rail", in/2, 2*in), ChairRailAt: 27*in + in/2}
@@ -127,9 +126,8 @@ func TestPlinthAndBackband(t *testing.T) {
 	}
 }
 
-// Trim beside a door goes to the outer edge of what stands at its height: base to the
-// plinth, the wider of plinth and casing where it is higher than the plinth, a rail to the
-// casing.
+// Trim beside a door ends at the outer edge of the part at its height: base at the plinth, at the wider
+// of plinth and casing if it is higher than the plinth, a rail at the casing.
 func TestTrimGoesToWhatStandsAtItsHeight(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -188,8 +186,8 @@ func TestBackband(t *testing.T) {
 	}
 }
 
-// The backband's outer edge is where base dies into it, the inner one on the casing, as
-// far from its edge as it laps; a lap that cannot be is refused.
+// Base dies into the backband's outer edge; the inner edge is on the casing, as far from its edge as it
+// laps; an impossible lap is rejected.
 func TestBackbandLap(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -247,8 +245,8 @@ func TestOpeningMeasuredTwice(t *testing.T) {
 	}
 }
 
-// A wall that leans is longer at the ceiling: a rail gets what lies between, in proportion
-// to its height, and a floor out of level is noted.
+// A leaning wall is longer at the ceiling: a rail gets a length in between, in proportion to its
+// height, and a floor out of level is noted.
 func TestWallMeasuredTwice(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := square()

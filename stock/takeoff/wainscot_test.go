@@ -127,10 +127,10 @@ func bricks(list *takeoff.List, s takeoff.Scheme, wall string) (bs []brick) {
 	return bs
 }
 
-// The members that a list says are cut, set on their walls and against each other as solids,
-// share no place with each other, with casings, cabinets, base, cap and rail or, but for the
-// devices that are told of, with plates; around corners neither. Fields and stiles fill each
-// stretch of a frame without a gap. Nothing of it is worked out as Take does.
+// The listed members are cut, set on their walls and against each other as solids: they do not overlap
+// each other, casings, cabinets, base, cap and rail or, except for reported devices, plates; nor do
+// they around corners. Fields and stiles fill each stretch of a frame without a gap. None of it is
+// computed as in Take.
 func TestWainscotSolids(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -381,7 +381,7 @@ func TestBoxesUnderWindow(t *testing.T) {
 	}
 }
 
-// Boxes above a chair rail stand over those below it, but for what a window leaves.
+// Boxes above a chair rail are over those below it, except beside a window.
 func TestRowsAreInLine(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{
@@ -405,7 +405,7 @@ func TestRowsAreInLine(t *testing.T) {
 	}
 }
 
-// Strips go on under a window: none is ripped at its casing, and those below it end there.
+// Strips continue under a window: none is ripped at its casing, and those below it end there.
 func TestStripsUnderWindow(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{
@@ -432,8 +432,8 @@ func TestStripsUnderWindow(t *testing.T) {
 	}
 }
 
-// The widths that a wall asks for are told where they will look wrong, and a rail that is
-// neither as high as a stool nor clear of it.
+// Widths that will look wrong are reported, and so is a rail that is neither as high as a stool nor
+// clear of it.
 func TestWainscotFindings(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	stop := takeoff.Corner{Kind: takeoff.CornerStop}
@@ -497,7 +497,7 @@ func TestWainscotFindings(t *testing.T) {
 			t.Errorf("%s: %+v", c.what, fs)
 		}
 	}
-	// Corners of which less than an inch shows, and wider stock that is not wide enough.
+	// Corners with less than an inch visible, and wider stock that is not wide enough.
 	square := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{Name: "N", Length: 12 * ft}, {Name: "E", Length: 10 * ft}, {Name: "S", Length: 12 * ft}, {Name: "W", Length: 10 * ft}}}
 	for _, c := range []struct {
 		w    takeoff.Wainscot
@@ -515,7 +515,7 @@ func TestWainscotFindings(t *testing.T) {
 	}
 }
 
-// What cannot be is an error that names the field; files without it read as before.
+// An impossible value is an error that names the field; files without it read as before.
 func TestWainscotErrors(t *testing.T) {
 	const in = measure.Inch
 	r := square()
@@ -715,7 +715,7 @@ func TestWainscotInLeaningCorners(t *testing.T) {
 		if near > 1e-4 {
 			t.Fatalf("%v: nothing reaches where the faces meet, by %.4f in", c, near)
 		}
-		// As much shows of one as of the other.
+		// Both show equally.
 		shows := func(s []place, inner int) float64 { return math.Hypot(s[inner].x-meets.x, s[inner].y-meets.y) }
 		if x, y := shows(as, 3), shows(bs, 2); math.Abs(x-y) > 1e-4 {
 			t.Fatalf("%v: %.4f in shows of one and %.4f of the other", c, x, y)
@@ -723,8 +723,8 @@ func TestWainscotInLeaningCorners(t *testing.T) {
 	})
 }
 
-// A curved wall is not paneled and says so, and before a bullnose of 3/4 in paneling ends where
-// the round begins: as far from the corner as it is round, at 90°.
+// A curved wall is not paneled, with a finding, and before a bullnose of 3/4 in paneling ends where the
+// round begins: as far from the corner as its radius, at 90°.
 func TestWainscotBesideCurves(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	stop := takeoff.Corner{Kind: takeoff.CornerStop}
@@ -785,8 +785,8 @@ func TestWainscotToFloor(t *testing.T) {
 	}
 }
 
-// Above old base that is higher than the new, and around a register in the wall, paneling goes on
-// with what is left: 36 in of wall with old base of 8 in, and a register from 10 to 16 in up.
+// Above old base that is higher than the new, and around a register in the wall, paneling continues
+// with the rest: 36 in of wall with old base of 8 in, and a register from 10 to 16 in up.
 func TestWainscotGoesOnAbove(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{

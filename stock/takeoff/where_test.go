@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// placed requires that every piece says its room and one of its walls.
+// placed requires that every piece names its room and one of its walls.
 func placed(t *rapid.T, list *takeoff.List, rooms []takeoff.Room) {
 	for _, p := range list.Pieces {
 		if !slices.ContainsFunc(rooms, func(r takeoff.Room) bool {
@@ -21,8 +21,8 @@ func placed(t *rapid.T, list *takeoff.List, rooms []takeoff.Room) {
 	}
 }
 
-// A splice over studs that nobody gave is over assumed ones; where their spacing is given, or no
-// stud is needed, it is not.
+// A splice over studs that were not given is over assumed ones; if their spacing is given, or no stud
+// is needed, it is not.
 func TestAssumedStuds(t *testing.T) {
 	given := takeoff.Studs{Spacing: 16 * measure.Inch}
 	for _, c := range []struct {

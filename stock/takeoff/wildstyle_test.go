@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// No style panics, however wild; what goes wrong is one of the package's errors, and what does
-// not explains its lengths, with labels of its own and ends that package joint cuts as well.
+// No style panics, however wild; errors are of the package's types, and accepted styles explain their
+// lengths, with unique labels and ends that package joint can cut.
 func TestWildStyles(t *testing.T) {
 	const in = measure.Inch
 	wild := rapid.OneOf(

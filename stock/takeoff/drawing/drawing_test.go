@@ -29,8 +29,7 @@ var (
 	store  = flag.Bool("store", false, "take the stored rooms off anew")
 )
 
-// stored is a room with what was taken off it, so that pictures stay the same whatever becomes of
-// takeoffs.
+// stored is a room with its takeoff, so that pictures stay the same when takeoffs change.
 type stored struct {
 	Room     takeoff.Room      `json:"room"`
 	Scheme   takeoff.Scheme    `json:"scheme"`
@@ -52,7 +51,7 @@ func load(t testing.TB, name string) stored {
 	return s
 }
 
-// picture draws and looks through what was drawn.
+// picture draws and checks the drawing.
 func picture(t testing.TB, draw func(w *bytes.Buffer) error) ([]byte, *svgcheck.Picture) {
 	t.Helper()
 	var b bytes.Buffer

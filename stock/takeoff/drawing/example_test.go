@@ -30,7 +30,7 @@ func cloakroom() (takeoff.Room, takeoff.Scheme, *takeoff.List) {
 	return room, scheme, list
 }
 
-// desc returns what a picture says of itself to those who do not see it.
+// desc returns a picture's text description, for people who do not see it.
 func desc(picture string) string {
 	_, rest, _ := strings.Cut(picture, "<desc>")
 	text, _, _ := strings.Cut(rest, "</desc>")

@@ -23,7 +23,7 @@ func base(long measure.Length) *stock.Profile {
 	return &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch, Lengths: []measure.Length{long}}
 }
 
-// Sizes that nobody builds are drawn, and drawn in time.
+// Sizes that nobody builds are drawn, and in time.
 func TestAbsurdRooms(t *testing.T) {
 	mile := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
 		{Name: "N", Length: 5280 * measure.Foot}, {Name: "E", Length: measure.Inch}, {Name: "S", Length: 5280 * measure.Foot}, {Name: "W", Length: measure.Inch},
@@ -61,7 +61,7 @@ func TestAbsurdRooms(t *testing.T) {
 	}
 }
 
-// Everything that takeoff knows of a wall is drawn without getting in the way of anything else.
+// Everything that takeoff knows about a wall is drawn without overlaps.
 func TestOddWalls(t *testing.T) {
 	quarter := &takeoff.Curve{Arc: curve.Arc{Radius: 4 * measure.Foot, Angle: 90 * measure.Degree}, Bend: curve.Concave}
 	straight := takeoff.Corner{Angle: 180 * measure.Degree}
@@ -103,7 +103,7 @@ func TestOddWalls(t *testing.T) {
 	}
 }
 
-// No room panics, however wild; what goes wrong names a field, and what is drawn can be read.
+// No room panics, however wild; errors name a field, and drawings can be read.
 func TestWildRooms(t *testing.T) {
 	n := uint64(4000)
 	if testing.Short() {
@@ -163,7 +163,7 @@ func TestWildRooms(t *testing.T) {
 	}
 }
 
-// What cannot be drawn is said, every fault of it.
+// All faults that prevent a drawing are reported.
 func TestErrors(t *testing.T) {
 	err := drawing.Elevation(new(bytes.Buffer), takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{Length: -1}}}, takeoff.Scheme{}, nil, &drawing.Options{Width: 5})
 	var fields []string

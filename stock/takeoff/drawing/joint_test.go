@@ -75,8 +75,8 @@ func extentOf(p *svgcheck.Picture, group string) (lo, hi [2]float64, points [][2
 	return lo, hi, points
 }
 
-// Random joints at random angles: what is cut is drawn to scale, its setback is that of package joint,
-// and the words say its allowance.
+// Random joints at random angles: the cut is drawn to scale, its setback is that of package joint, and
+// the words state its allowance.
 func TestRandomJoints(t *testing.T) {
 	n := uint64(4000)
 	if testing.Short() {
@@ -192,7 +192,7 @@ func TestRandomSkirts(t *testing.T) {
 	}
 }
 
-// Built-up trim stands where the list has it: each member is drawn at its standoff, to scale.
+// Built-up trim is where the list has it: each member is drawn at its standoff, to scale.
 func TestRandomBuiltUp(t *testing.T) {
 	n := uint64(1000)
 	if testing.Short() {
@@ -245,7 +245,7 @@ func TestRandomBuiltUp(t *testing.T) {
 	}
 }
 
-// What cannot be drawn names its field.
+// A fault that prevents a drawing names its field.
 func TestDetailErrors(t *testing.T) {
 	field := func(err error) string {
 		var names []string
