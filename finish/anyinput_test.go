@@ -17,13 +17,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// anyInt draws what breaks arithmetic more often than chance would.
+// anyInt draws numbers that break arithmetic more often than chance would.
 var anyInt = rapid.OneOf(
 	rapid.SampledFrom([]int64{0, 1, -1, 2, math.MaxInt64, math.MinInt64, math.MaxInt64 - 1, math.MaxInt32, 1_000_000}),
 	rapid.Int64(), rapid.Int64Range(0, 1<<40))
 
-// TestAnyInput feeds every entry point numbers of any size and sign: each
-// answers with a sound result or a typed error, and none panics.
+// TestAnyInput feeds every entry point numbers of any size and sign: each returns a valid result or a
+// typed error, and none panics.
 func TestAnyInput(t *testing.T) {
 	typed := func(t *rapid.T, what string, err error) {
 		var f *measure.FieldError

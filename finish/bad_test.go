@@ -216,8 +216,7 @@ func TestOtherErrors(t *testing.T) {
 	}
 }
 
-// A job file names hazards, tasks and shapes by words; a wrong word says which
-// are right.
+// A job file names hazards, tasks and shapes by words; for a wrong word the error lists the right ones.
 func TestUnknownWords(t *testing.T) {
 	for _, c := range []struct {
 		text string
@@ -241,8 +240,7 @@ func TestUnknownWords(t *testing.T) {
 	}
 }
 
-// Text of a quantity that cannot be read is an error of package measure that says
-// what it was read as.
+// Unreadable text of a quantity is an error of package measure that names the kind of quantity.
 func TestBadText(t *testing.T) {
 	parse := func(kind, text string) (err error) {
 		if kind == "yield" {
@@ -276,7 +274,7 @@ func TestBadText(t *testing.T) {
 	}
 }
 
-// A kind that nobody knows prints as its number, and is neither written nor read.
+// An unknown kind prints as its number, and is neither written nor read.
 func TestUnknownKinds(t *testing.T) {
 	for _, c := range []struct {
 		text string
@@ -372,7 +370,7 @@ func place(t *testing.T, typ reflect.Type, path string) []int {
 	return at
 }
 
-// What cannot be read is said in good English.
+// Errors about unreadable input are in good English.
 func TestUnknownNames(t *testing.T) {
 	for want, v := range map[string]encoding.TextUnmarshaler{"an occupancy: ": new(finish.Occupancy), "a task: ": new(finish.Task), "a shape: ": new(finish.BeadShape)} {
 		bad := (*measure.FieldError)(nil)

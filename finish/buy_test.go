@@ -88,8 +88,8 @@ func TestCoverEqualsBruteForce(t *testing.T) {
 	})
 }
 
-// TestResidueEqualsBruteForce checks the second method alone, and that it
-// declines only where the need is small against the best size.
+// TestResidueEqualsBruteForce checks the second method alone, and that it declines only if the need is
+// small against the best size.
 func TestResidueEqualsBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	answered := 0
@@ -159,7 +159,7 @@ func TestCoverNearlyEqualValue(t *testing.T) {
 	}
 }
 
-// What nothing can prove in reasonable time still ends, says so, and covers.
+// A problem that cannot be proven in reasonable time still ends, says so, and covers the need.
 func TestCoverGivesUp(t *testing.T) {
 	sizes := []size{{n: 9_999_999_967, price: 9_999_999_967}, {n: 9_999_999_943, price: 9_999_999_943}, {n: 9_999_999_929, price: 9_999_999_929}}
 	const need = 9_000_000_000_000_000_000
@@ -269,7 +269,7 @@ func TestCoverHuge(t *testing.T) {
 			}
 		}
 	}
-	// No mix of these has a cost that an int64 holds.
+	// No mix of these has a cost that fits an int64.
 	if _, _, ok := cover(100, []size{{n: 3, price: math.MaxInt64}, {n: 2, price: math.MaxInt64 / 2}}); ok {
 		t.Error("a cost beyond int64 is ok")
 	}

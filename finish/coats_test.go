@@ -96,8 +96,8 @@ func TestOnlyCoatsAreCoats(t *testing.T) {
 	})
 }
 
-// Caulk, tape and rod take labor by the edge: so many edges, so many times the labor
-// of one. No other task takes more by Lines, and none by the edges but caulk.
+// Caulk, tape and rod take labor by the edge: n edges take n times the labor of one. No other task
+// takes more by Lines, and none by the edges but caulk.
 func TestLaborGoesByTheEdge(t *testing.T) {
 	stock := shelf(t)
 	stock.Products = append(stock.Products,

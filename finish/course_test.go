@@ -10,16 +10,15 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// strip is one strip of a stone base as it stands on the wall, with what is on its
-// right.
+// strip is one strip of a stone base as installed, with the joint on its right.
 type strip struct {
 	length measure.Length
 	right  byte // 'j' next strip, 'i' inside corner, 'o' outside corner, 'e' an end at a casing
 }
 
-// What fills the joints of a course of stone, counted strip by strip, is what the
-// plan says: every edge and every upright joint is filled once, with grout or with
-// sealant, and mortar covers the backs, however wide the face is.
+// The material in the joints of a course of stone, counted strip by strip, equals the plan: every edge
+// and every upright joint is filled once, with grout or with sealant, and mortar covers the backs,
+// however wide the face is.
 func TestCourseStripByStrip(t *testing.T) {
 	products := shelf(t)
 	rapid.Check(t, func(t *rapid.T) {
@@ -108,8 +107,8 @@ func TestCourseStripByStrip(t *testing.T) {
 				}
 			}
 		}
-		// Setting goes by the foot: shorter strips of the same course take no more
-		// labor but for the sealant in their joints where nothing is grouted.
+		// Setting is by the foot: shorter strips of the same course take no more labor except for the
+		// sealant in their joints if nothing is grouted.
 		short := job
 		short.CourseJoints *= 3
 		_, a := timed(t, l)

@@ -24,8 +24,8 @@ func TestPaintCuresAsDataSheetsSay(t *testing.T) {
 	}
 }
 
-// Where a step says how long it dries, that holds; else the product that was
-// bought for it; else the shelf's table for the task.
+// If a step states its drying time, that applies; else that of the product bought for it; else the
+// shelf's table for the task.
 func TestWhichDrying(t *testing.T) {
 	own, sheet, table := finish.Drying{Recoat: hour}, finish.Drying{Recoat: 2 * hour}, finish.Drying{Recoat: 3 * hour}
 	can := finish.Product{Label: "primer", Material: "primer", Dry: sheet, Packages: []finish.Package{{Size: gallons(1), Price: 1}}}
@@ -80,7 +80,7 @@ func TestDryInTheRowThatTheSiteMeets(t *testing.T) {
 	}
 }
 
-// Warmer and drier air never dries slower, and what no row holds for takes the slowest.
+// Warmer and drier air never dries slower, and a climate outside every row takes the slowest.
 func TestDryInIsMonotone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := finish.Product{Label: "p", Material: "paint", Packages: bySheet.Packages}
@@ -127,7 +127,7 @@ func TestDryingRowsThatCannotBe(t *testing.T) {
 	}
 }
 
-// The list dries by the climate of the shelf, and says what it could not know.
+// The list dries by the climate of the shelf, and reports what is not known.
 func TestListDriesByClimate(t *testing.T) {
 	for _, c := range []struct {
 		climate finish.Climate

@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Every kind of value that a job file holds says where it stands and what it is.
+// Every kind of value in a job file states its position and its kind.
 func TestJobFilesNameThePath(t *testing.T) {
 	type job struct {
 		Shelf      finish.Shelf           `json:"shelf"`
@@ -57,7 +57,7 @@ func TestJobFilesNameThePath(t *testing.T) {
 	}
 }
 
-// What encoding/json reads and writes, measure.UnmarshalStrict reads as well.
+// measure.UnmarshalStrict reads what encoding/json reads and writes.
 func TestStrictAgreesWithJSON(t *testing.T) {
 	var byUnmarshal, byStrict finish.Shelf
 	if err := errors.Join(json.Unmarshal([]byte(shelfText), &byUnmarshal), measure.UnmarshalStrict([]byte(shelfText), &byStrict)); err != nil {

@@ -28,8 +28,8 @@ func ExampleBead_gap() {
 	// 16 ft of gap 0.25 in deep, 3 reading(s) of its width: 8.25 cu in
 }
 
-// Derived: a gap of one width is a rectangular bead; one that tapers to nothing
-// is half of it; where the readings stop, the width stays.
+// Derived: a gap of constant width is a rectangular bead; one that tapers to zero is half of it; beyond
+// the last reading the width stays.
 func TestGap(t *testing.T) {
 	straight := must[finish.Need](t)(finish.Bead{Section: finish.Section{Width: in / 8, Depth: in / 4}, Length: 10 * ft}.Need())
 	gap := func(r ...finish.GapReading) finish.Amount {

@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// The rule as 40 CFR 745.82 and 745.83 and 29 CFR 1926.62 put it, stated anew: a
-// line for each room that is more than minor repair in a building that is covered;
-// the protection of workers wherever something is removed from old paint.
+// The rule of 40 CFR 745.82 and 745.83 and 29 CFR 1926.62, stated again: a line for each room that is
+// more than minor repair in a covered building; the protection of workers whenever something is removed
+// from old paint.
 func TestLeadScope(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := finish.Building{
@@ -103,8 +103,8 @@ func TestLeadScope(t *testing.T) {
 	})
 }
 
-// What the rules demand is said in full: a limit or a duty that the text leaves out is one
-// that somebody breaks.
+// The requirements of the rules are stated in full: a limit or a duty that the text omits is one that
+// somebody breaks.
 func TestLeadTextsLeaveNothingOut(t *testing.T) {
 	var all strings.Builder
 	for _, c := range must[[]finish.Caution](t)(finish.Cautions(measure.Locale{}, finish.HazardLeadPaint, finish.HazardOilyRags, finish.HazardSilica)) {
@@ -125,7 +125,7 @@ func TestLeadTextsLeaveNothingOut(t *testing.T) {
 	}
 }
 
-// What drives nails warns of nailers.
+// Work that drives nails has the caution for nailers.
 func TestNailersAreWarnedOf(t *testing.T) {
 	for _, task := range []finish.Task{finish.TaskInstall, finish.TaskBrad} {
 		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: finish.Job{Label: "base", Length: ft, Height: in}, System: finish.System{Steps: []finish.Step{{Task: task}}}}}, shelf(t)))

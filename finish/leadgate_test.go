@@ -128,8 +128,8 @@ func TestLeadGateIsMonotone(t *testing.T) {
 	})
 }
 
-// What is not covered is warned of all the same, by a line that says why, and what defers
-// to the law says that states may be stricter.
+// Work that is not covered still gets a caution that gives the reason, and texts that defer to the law
+// say that states may be stricter.
 func TestLeadCautionsSayWhy(t *testing.T) {
 	for name, c := range map[string]struct {
 		b    finish.Building

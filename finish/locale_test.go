@@ -41,7 +41,7 @@ func stocked(systems ...finish.System) finish.Shelf {
 	return shelf
 }
 
-// A locale changes the texts of a list, all of them, and nothing else.
+// A locale changes all texts of a list, and nothing else.
 func TestLocaleChangesTextsOnly(t *testing.T) {
 	systems := []finish.System{finish.PaintedTrim(), finish.PaintedCasing(), finish.TileBase(), {Label: "glued", Steps: []finish.Step{
 		{Task: finish.TaskGlue}, {Task: finish.TaskBackerRod, Section: finish.Section{Width: measure.Inch / 4}}, {Task: finish.TaskClean, Material: "cleaner", Coats: 2},
@@ -143,7 +143,7 @@ func TestLeadCautionsMetric(t *testing.T) {
 	}
 }
 
-// What is the least that is safe is not less in millimeters.
+// A safe minimum is not smaller in millimeters.
 func TestShortPiecesMetric(t *testing.T) {
 	var text [2]string
 	for i, c := range []measure.Locale{{}, {Metric: true}} {
@@ -165,7 +165,7 @@ func TestShortPiecesMetric(t *testing.T) {
 	}
 }
 
-// What is sold by the gallon is per liter for who buys by the liter.
+// Products sold by the gallon are given per liter for people who buy by the liter.
 func TestMetricReasoning(t *testing.T) {
 	shelf := finish.Shelf{Locale: measure.Locale{Metric: true}, Products: []finish.Product{{Label: "paint", Material: "paint", Packages: []finish.Package{{Size: finish.AmountOf(5 * measure.Liter / 2), Price: 3000}}}}}
 	system := finish.System{Label: "paint", Steps: []finish.Step{{Task: finish.TaskPaint, Coats: 2, Yield: finish.Yield{Covers: finish.AmountOf(350 * measure.SquareFoot), Of: finish.AmountOf(measure.Gallon)}, Waste: finish.Waste{Share: 10 * measure.Percent}}}}

@@ -122,8 +122,8 @@ func TestPlanTileBase(t *testing.T) {
 	}
 }
 
-// Of two products the cheaper purchase wins; a step may insist on the other,
-// and what two pools take of one product is bought together.
+// Of two products the cheaper purchase wins; a step may insist on the other, and what two pools take of
+// one product is bought together.
 func TestPlanPicksProduct(t *testing.T) {
 	caulk := func(label string, price int64) finish.Product {
 		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: quantityOf("10.1 fl oz"), Price: price}}}
@@ -206,8 +206,8 @@ func TestPlanRodAndCleaner(t *testing.T) {
 	}
 }
 
-// Factory primed trim is primed where the shop laid it bare: an inch for each hole
-// and the height for each of two ends of 23 runs and 6 splices (derived).
+// Factory-primed trim is primed where the shop exposed bare wood: an inch for each hole and the height
+// for each of two ends of 23 runs and 6 splices (derived).
 func TestPreprimedIsSpotPrimed(t *testing.T) {
 	w := paintedJobs()[:1]
 	w[0].Job.Preprimed = true

@@ -17,7 +17,7 @@ type quantity interface {
 	Need() (finish.Need, error)
 }
 
-// dims draws what does not depend on the length, once for all lengths.
+// dims draws the dimensions that do not depend on the length, once for all lengths.
 type dims struct {
 	a, b, c, d measure.Length
 	n          int64

@@ -7,8 +7,7 @@ import (
 	"example.com/longpoint/finish"
 )
 
-// shelfText is what a job file says of products, in cents. The prices are the
-// tests' own.
+// shelfText is the products of a job file, in cents. The prices are the tests' own.
 const shelfText = `{"products": [
 	{"label": "finish nails 8d", "material": "nails", "yield": "189 ct per lb",
 	 "packages": [{"size": "1 lb", "price": 649}, {"size": "5 lb", "price": 2399}]},

@@ -1,7 +1,7 @@
 package finish_test
 
-// More published figures, each with its source: cartridges, nail charts,
-// spreading rates, boards, labor and what the cautions print.
+// More published figures, each with its source: cartridges, nail charts, spreading rates, boards, labor
+// and the printed cautions.
 
 import (
 	"strings"
@@ -137,7 +137,7 @@ func TestNailChartsAgree(t *testing.T) {
 	}
 }
 
-// A gallon does what the published rates say, in the units in which they say it.
+// A gallon covers the published areas, in the published units.
 func TestPublishedSpread(t *testing.T) {
 	gallon := finish.AmountOf(measure.Gallon)
 	for _, c := range []struct {
@@ -160,10 +160,9 @@ func TestPublishedSpread(t *testing.T) {
 		near(t, "3.5 gal of mastic at "+yield, a.SquareFeet(), want, 1e-6)
 	}
 
-	// What the package takes where nothing is stated: primer 300, the high end of
-	// Griffith's old work (Painting, 1916, 250-300) and within the 200 of a
-	// reference Q&A to the 450 above; paint 350, Griffith's new work and a
-	// contractor's page.
+	// The defaults if nothing is stated: primer 300, the high end of Griffith's old work (Painting,
+	// 1916, 250-300) and within the 200 of a reference Q&A to the 450 above; paint 350, Griffith's new
+	// work and a contractor's page.
 	shelf := finish.Shelf{Products: []finish.Product{
 		{Label: "p", Material: "primer", Packages: []finish.Package{{Size: gallon}}}, {Label: "f", Material: "paint", Packages: []finish.Package{{Size: gallon}}}}}
 	l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: finish.Job{Label: "base", Length: 2100 * ft, Height: ft},

@@ -1,7 +1,7 @@
 package finish_test
 
-// Checks against published figures. Each names its source; what was computed
-// here from first principles is marked derived.
+// Checks against published figures. Each names its source; figures computed here from first principles
+// are marked derived.
 
 import (
 	"math"

@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/finish"
 )
 
-// The firm edges of the order of work: what comes first where a system has both.
-// Common practice, no source, but for the casing's two rows (NAVEDTRA 14044).
+// The firm edges of the order of work: which task comes first if a system has both. Common practice, no
+// source, except for the casing's two rows (NAVEDTRA 14044).
 func TestOrderOfSystems(t *testing.T) {
 	for _, s := range []finish.System{finish.PaintedTrim(), finish.PaintedCasing(), finish.TileBase()} {
 		at := func(task finish.Task) int {
@@ -41,8 +41,8 @@ func TestOrderOfSystems(t *testing.T) {
 	}
 }
 
-// The default bead is what a cartridge is counted on for, and what its comment
-// says: 97 ft from 10.1 fl oz (derived; TestBeadReach has the table).
+// The default bead is the one that cartridges are rated for, as its comment says: 97 ft from 10.1 fl oz
+// (derived; TestBeadReach has the table).
 func TestDefaultBead(t *testing.T) {
 	job := finish.Job{Label: "casing", Length: 1000 * ft, Height: 3 * in}
 	for edges, want := range map[int64]float64{0: 1000, 1: 1000, 2: 2000} {

@@ -45,7 +45,7 @@ func withJoints(t interface{ Fatal(...any) }, time func() measure.Duration) []la
 	return rates
 }
 
-// quantityOf and yieldOf read what a test means.
+// quantityOf and yieldOf read the quantities of a test.
 func quantityOf(text string) finish.Amount {
 	a, err := finish.ParseAmount(text)
 	if err != nil {

@@ -79,7 +79,7 @@ func Example() {
 	// Proven: no plan costs less than $45.16; a separate check confirms it.
 }
 
-// What the writer refuses is what run returns.
+// An error of the writer is the error of run.
 func TestFullDisk(t *testing.T) {
 	if err := run(full{}); !errors.Is(err, errFull) {
 		t.Errorf("run returned %v", err)

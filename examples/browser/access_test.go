@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// axe looks the page through as it stands. The sheet in its frame is looked through where it is made.
+// axe checks the page as it is. The sheet in its frame is checked where it is made.
 func (b *tab) axe(program, what string) {
 	b.t.Helper()
 	value[any](b, "window.axe ? 0 : ("+program+", 0)")
@@ -25,8 +25,8 @@ func (b *tab) axe(program, what string) {
 	}
 }
 
-// Whoever cannot see the page well, or not at all, can use it: axe-core finds nothing to
-// mend, whatever the page is about and on whatever it is seen.
+// People who see the page badly, or not at all, can use it: axe-core reports nothing, whatever the job
+// and the device.
 func TestBrowserAxe(t *testing.T) {
 	file := os.Getenv("LONGPOINT_AXE")
 	if file == "" {
@@ -89,7 +89,7 @@ func TestBrowserKeyboard(t *testing.T) {
 			if x == "sheet" {
 				break // what is in it has its own order
 			}
-			// Nothing that it comes to lies below the button that stays in sight.
+			// Nothing focused lies below the button that stays in sight.
 			if !value[bool](b, `((e) => { const r = e.getBoundingClientRect(), top = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return top === e || e.contains(top); })(document.activeElement)`) {
 				t.Errorf("%q is out of sight", x)
 			}
@@ -102,7 +102,7 @@ func TestBrowserKeyboard(t *testing.T) {
 	value[any](b, "document.querySelector('#runs .add').click(), document.querySelectorAll('#job details').forEach((d) => d.open = true), document.activeElement.blur()")
 	walk()
 
-	// What is folded away is unfolded by the keyboard, filled in, and says so when folded again.
+	// A folded section can be unfolded by the keyboard, filled in, and says so when folded again.
 	value[any](b, "document.querySelectorAll('#job details').forEach((d) => d.open = false), document.querySelector('#pieces summary').focus()")
 	b.Press("Enter")
 	b.Press("Tab")

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// A real browser loads the page, a person without a mouse fills it in, and what
-// comes out is what the library says elsewhere.
+// A real browser loads the page, a person without a mouse fills it in, and the result is what the
+// library returns elsewhere.
 func TestBrowser(t *testing.T) {
 	b := page(t)
 
@@ -36,7 +36,7 @@ func TestBrowser(t *testing.T) {
 	b.settled("done")
 	b.numbers("2", "4", "$38.16")
 
-	// What can be read in two ways is asked about, and the choice is a button.
+	// An ambiguous text is asked about, and each choice is a button.
 	b.Write("7-4")
 	b.Press("Enter")
 	b.settled("faults")
@@ -95,7 +95,7 @@ func TestBrowser(t *testing.T) {
 	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 
-	// Whoever hears the page hears what every control is for.
+	// A screen reader announces the purpose of every control.
 	var tree struct {
 		Nodes []struct {
 			Ignored bool
@@ -157,7 +157,7 @@ func (b *tab) numbers(want ...string) {
 	}
 }
 
-// sheet looks for texts in the sheet that is shown.
+// sheet looks for texts in the displayed sheet.
 func (b *tab) sheet(want ...string) {
 	b.t.Helper()
 	b.Until("document.getElementById('sheet').contentDocument?.body?.innerText.length > 100")
@@ -174,8 +174,7 @@ func (b *tab) focus() string {
 	return value[string](b, "document.activeElement.getAttribute('aria-label') ?? document.activeElement.id")
 }
 
-// shot keeps a picture of the whole page for somebody who wants to look at it, glance one of
-// what is in sight.
+// shot saves a picture of the whole page for review, glance one of the visible part.
 func (b *tab) shot(name string) {
 	b.t.Helper()
 	b.save(name+".png", b.Poster)

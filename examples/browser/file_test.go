@@ -84,7 +84,7 @@ func TestBrowserFile(t *testing.T) {
 		t.Errorf("it came back as %s", text)
 	}
 
-	// What cannot be read cannot be saved, and is shown where it is, folded away or not.
+	// An unreadable field cannot be saved, and is brought into view, folded away or not.
 	value[any](b, `document.querySelector('#pieces [data-field="right_angle"]').value = "bent", document.querySelectorAll("details").forEach((d) => d.open = false), document.getElementById("save").click()`)
 	b.note("Nothing was saved")
 	if got := b.focus(); got != "piece 1: right end, angle" {
@@ -93,7 +93,7 @@ func TestBrowserFile(t *testing.T) {
 	b.quiet()
 }
 
-// A file that is no job is refused with what is wrong where, and the form stays as it was.
+// A file that is not a job is rejected with the place and reason, and the form stays unchanged.
 func TestBrowserBrokenFile(t *testing.T) {
 	b := page(t)
 	for _, c := range []struct{ name, text, says string }{

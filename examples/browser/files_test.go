@@ -25,7 +25,7 @@ func ask(t *testing.T, h http.Handler, method, path string, header ...string) *h
 	return w.Result()
 }
 
-// What is large goes compressed and once; the rest is asked about each time.
+// Large files are compressed and cached; the others are revalidated each time.
 func TestFiles(t *testing.T) {
 	dir := t.TempDir()
 	const library = "longpoint-0123456789abcdef.wasm"
@@ -70,7 +70,7 @@ func TestFiles(t *testing.T) {
 		if err != nil || string(text) != want {
 			t.Errorf("%s for %q: %d bytes, %v", c.path, c.accept, len(text), err)
 		}
-		// Who has it is sent nothing; other bytes have another tag.
+		// A client that has the file is sent nothing; other bytes have another tag.
 		tag := h.Get("ETag")
 		if c.path != "/" && tags[tag] || tag == "" {
 			t.Errorf("%s for %q has the tag %s", c.path, c.accept, tag)
@@ -124,7 +124,7 @@ WebAssembly.compileStreaming = (r) => { streamed++; return compileStreaming.call
 	}
 	b.quiet()
 
-	// A server of plain files may not know what it serves.
+	// A server of plain files may not know the media types.
 	c := page(t, spy+`
 const fetched = window.fetch;
 window.fetch = async (...args) => { const r = await fetched(...args); return new Response(r.body, { headers: { "Content-Type": "application/octet-stream" } }); };`)
@@ -134,7 +134,7 @@ window.fetch = async (...args) => { const r = await fetched(...args); return new
 	c.numbers("2", "4", "$45.16")
 }
 
-// Once seen, the page works where there is no network, and a worker starts anew there too.
+// After the first visit the page works offline, and so does a new worker.
 func TestBrowserOffline(t *testing.T) {
 	b := start(t)
 	site, err := pages()
@@ -157,7 +157,7 @@ func TestBrowserOffline(t *testing.T) {
 	value[any](b, "document.querySelector('[data-field=quantity]').focus()")
 	b.Write("2")
 	b.state("stale", "Out of date")
-	// A change during a search ends the worker; the next comes from what is kept.
+	// A change during a search ends the worker; the next one loads from the cache.
 	value[any](b, "document.getElementById('solve').click()")
 	b.Write("3")
 	value[any](b, "document.getElementById('solve').click()")
@@ -173,7 +173,7 @@ func TestBrowserServe(t *testing.T) {
 	b.numbers("2", "4", "$45.16")
 }
 
-// serve runs the program until the end of the test and returns where the page is.
+// serve runs the program until the end of the test and returns the address of the page.
 func serve(t *testing.T) (url string) {
 	t.Helper()
 	ctx, stop := context.WithCancel(t.Context())

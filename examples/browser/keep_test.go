@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// note waits for what the page says in passing.
+// note waits for a passing message of the page.
 func (b *tab) note(want string) {
 	b.t.Helper()
 	b.Until(fmt.Sprintf("document.getElementById('note').innerText.includes(%q)", want))
@@ -19,7 +19,7 @@ func (b *tab) title() string {
 
 const stored = `(localStorage.getItem("longpoint.job") ?? "")`
 
-// A job is there again at the next visit, until somebody forgets it.
+// A job is there again at the next visit, until it is forgotten on request.
 func TestBrowserKept(t *testing.T) {
 	b := page(t)
 	value[any](b, "document.getElementById('title').focus()")
@@ -48,7 +48,7 @@ func TestBrowserKept(t *testing.T) {
 		t.Errorf("the job is %q", got)
 	}
 
-	// Forgotten, and brought back by who did not mean it.
+	// Forgotten by mistake, and brought back.
 	value[any](b, "document.getElementById('forget').click()")
 	b.note("forgotten")
 	b.state("stopped", "There is no job")
@@ -70,7 +70,7 @@ func TestBrowserKept(t *testing.T) {
 	b.quiet()
 }
 
-// Whatever stands where the job was kept, the page begins.
+// Whatever is stored in place of the job, the page starts.
 func TestBrowserKeptBroken(t *testing.T) {
 	b := page(t)
 	for _, text := range []string{
@@ -83,7 +83,7 @@ func TestBrowserKeptBroken(t *testing.T) {
 		b.note("cannot be read")
 		b.numbers("2", "4", "$45.16")
 	}
-	// What is no text is nothing; what nobody can have chosen is the first of the list.
+	// A value that is not text is ignored; an impossible choice becomes the first of the list.
 	for _, text := range []string{
 		`{"version":1,"form":{}}`, `{"version":1,"form":[]}`,
 		`{"version":1,"form":{"title":7,"kerf":{},"pieces":{"length":3},"sticks":[null,[],5,{"length":[]}],"runs":"x","rules":[],"more":"{"}}`,
@@ -106,7 +106,7 @@ func TestBrowserKeptBroken(t *testing.T) {
 	b.quiet()
 }
 
-// A browser that has no room, or keeps nothing at all, says so and works.
+// If a browser has no room, or stores nothing at all, the page says so and works.
 func TestBrowserKeepsNothing(t *testing.T) {
 	for name, script := range map[string]string{
 		"full": `Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };`,
@@ -127,7 +127,7 @@ func TestBrowserKeepsNothing(t *testing.T) {
 	}
 }
 
-// Of two tabs the one that changes last is kept, and the other one is told.
+// Of two tabs the last change is kept, and the other tab is told.
 func TestBrowserTwoTabs(t *testing.T) {
 	b := page(t)
 	c := b.another()

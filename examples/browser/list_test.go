@@ -8,7 +8,7 @@ import (
 
 const pieces = `[...document.querySelectorAll("#pieces .row")].map((r) => ["quantity", "length", "label"].map((f) => r.querySelector("[data-field=" + f + "]").value).join(" ").trim()).join("|")`
 
-// Several lines become rows; what cannot be read is said line by line.
+// Several lines become rows; unreadable lines are reported one by one.
 func TestBrowserList(t *testing.T) {
 	b := page(t)
 	before := value[string](b, pieces)
@@ -62,7 +62,7 @@ func TestBrowserList(t *testing.T) {
 	b.quiet()
 }
 
-// A list that nobody wrote is refused or put together, and the page lives.
+// A malformed list is rejected or repaired, and the page keeps working.
 func TestBrowserHugeList(t *testing.T) {
 	b := page(t)
 	value[any](b, "document.querySelector('#pieces .add').click()")

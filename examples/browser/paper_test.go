@@ -8,7 +8,7 @@ import (
 
 var leaf = regexp.MustCompile(`/Type\s*/Page\b[^s]`)
 
-// leaves prints what the tab shows and returns how many pages of paper that takes.
+// leaves prints the tab and returns the number of pages.
 func (b *tab) leaves(name string) int {
 	b.t.Helper()
 	pdf := b.Print(8.5, 11)
@@ -16,8 +16,7 @@ func (b *tab) leaves(name string) int {
 	return len(leaf.FindAll(pdf, -1))
 }
 
-// Whoever prints the page, by whatever key or menu, prints the sheet alone, on as many pages
-// as it takes by itself.
+// However the page is printed, only the sheet is printed, on as many pages as it takes by itself.
 func TestBrowserPaper(t *testing.T) {
 	b := page(t)
 	alone := b.another()
@@ -62,7 +61,7 @@ func TestBrowserPaper(t *testing.T) {
 	value[any](b, "dispatchEvent(new Event('afterprint'))")
 	b.Media("", false)
 
-	// A sheet that does not count takes one page, which says so.
+	// An outdated sheet prints one page that says so.
 	value[any](b, "document.getElementById('kerf').focus()")
 	b.Write("1/4")
 	if got := b.leaves("stale"); got != 1 {

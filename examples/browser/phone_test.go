@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// On a phone nothing sticks out, all that is touched is large enough, and the button that
-// works the job out is in sight.
+// On a phone nothing overflows, all touch targets are large enough, and the button that plans the job
+// is in sight.
 func TestBrowserPhone(t *testing.T) {
 	b := start(t)
 	b.phone()
@@ -19,7 +19,7 @@ func TestBrowserPhone(t *testing.T) {
 		if w := value[int](b, "document.documentElement.scrollWidth"); w > 390 {
 			t.Errorf("%s: the page is %d wide", what, w)
 		}
-		// 24 by 24 at least, by WCAG 2.2, 2.5.8; what is hidden or in a line of text is exempt.
+		// At least 24 by 24, by WCAG 2.2, 2.5.8; hidden targets and those in a line of text are exempt.
 		small := value[[]string](b, `[...document.querySelectorAll("button, input, select, textarea, summary, a")]
 			.filter((e) => e.checkVisibility()).map((e) => [e, e.getBoundingClientRect()])
 			.filter(([, r]) => r.width < 24 || r.height < 24)
@@ -37,7 +37,7 @@ func TestBrowserPhone(t *testing.T) {
 	b.shot("phone-unfolded")
 	value[any](b, "document.querySelectorAll('#job details').forEach((d) => d.open = false)")
 
-	// A touch works the job out, and what came out comes into sight.
+	// A touch plans the job, and the result comes into sight.
 	value[any](b, "document.querySelector('[data-field=quantity]').value = '2', document.querySelector('[data-field=quantity]').dispatchEvent(new Event('input', { bubbles: true }))")
 	b.state("stale", "Out of date")
 	b.Tap("#solve")
@@ -75,7 +75,7 @@ func TestBrowserPhone(t *testing.T) {
 	b.Tap("#back")
 	full(false)
 
-	// What is ticked off stays so when the phone has put the page away.
+	// Checked boxes stay checked after the phone has put the page away.
 	tick := `document.getElementById("sheet").contentDocument.querySelectorAll("input[type=checkbox]")`
 	value[any](b, tick+"[1].click()")
 	b.visit()

@@ -70,7 +70,7 @@ func luminances(t *testing.T, style string) map[string]float64 {
 	return colors
 }
 
-// Every field has a label, and the page needs nothing from elsewhere.
+// Every field has a label, and the page loads nothing from elsewhere.
 func TestPage(t *testing.T) {
 	page := file(t, "index.html")
 	const policy = `content="default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; connect-src 'self'; style-src 'self' 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"`
@@ -100,7 +100,7 @@ func TestPage(t *testing.T) {
 	if inputs != 38 {
 		t.Errorf("%d fields, want 38", inputs)
 	}
-	// What the script looks for is there.
+	// The elements that the script looks for exist.
 	names, err := fs.Glob(site, "site/*")
 	if err != nil || len(names) < 6 {
 		t.Fatalf("files %q: %v", names, err)

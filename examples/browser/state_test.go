@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// spy counts the questions that workers search for or will search for, and holds questions back where a test
-// wants a search that never ends.
+// spy counts the questions that workers are searching for, and delays questions if a test wants a
+// search that never ends.
 const spy = `
 var most = 0, hold = false, fail = false, crash = "";
 const asked = new Map(); // by worker
@@ -49,8 +49,8 @@ func (b *tab) state(want, says string) {
 	}
 }
 
-// visible returns what of the page and of the sheet somebody sees, on the screen or on
-// paper; on paper also what the sheet gives when it is printed by itself.
+// visible returns the visible parts of the page and the sheet, on the screen or on paper; on paper also
+// the text of the sheet when printed by itself.
 func (b *tab) visible(media string) (page, sheet string) {
 	b.t.Helper()
 	b.Media(media, false)
@@ -75,14 +75,14 @@ func (b *tab) visible(media string) (page, sheet string) {
 	})(document.getElementById("sheet"))`)
 }
 
-// whole holds the frame to the height of what is in it.
+// whole checks that the frame is as high as its content.
 func (b *tab) whole() {
 	b.t.Helper()
 	b.Until("(f => f.clientHeight >= f.contentDocument.documentElement.scrollHeight)(document.getElementById('sheet'))")
 }
 
-// good holds the page to a sheet that counts, bad to one that does not: nobody can
-// print a claim that does not belong to the form.
+// good checks that the page has a current sheet, bad an outdated one: nobody can print a claim that
+// does not belong to the form.
 func (b *tab) good() {
 	b.t.Helper()
 	b.state("done", "Proven")
@@ -129,7 +129,7 @@ func TestBrowserStaleSheet(t *testing.T) {
 		before := value[string](b, fmt.Sprintf("fields[%d].focus(), fields[%d].value", i, i))
 		b.Write(before + "1")
 		if i%9 != 2 {
-			// The state says what is seen, which every ninth field shows.
+			// The state matches the visible content, tested on every ninth field.
 			b.state("stale", "Out of date")
 			value[any](b, fmt.Sprintf("fields[%d].value = %q, fields[%d].dispatchEvent(new Event('input', { bubbles: true }))", i, before, i))
 			b.state("done", "Proven")
@@ -167,15 +167,15 @@ func TestBrowserStaleSheet(t *testing.T) {
 	b.settled("done")
 	b.good()
 
-	// A field that changes without an event is found out when somebody prints.
+	// A field that changes without an event is detected when printing.
 	value[any](b, "document.querySelector('[data-field=length]').value = '1 in'")
 	b.Call("Page.printToPDF", nil, nil)
 	b.bad()
 	b.quiet()
 }
 
-// One search runs at a time. It can be stopped, and leaves nothing that could be taken
-// for an answer.
+// One search runs at a time. It can be stopped, and leaves nothing that could be mistaken for an
+// answer.
 func TestBrowserOneSolve(t *testing.T) {
 	b := page(t, spy)
 	const solve, cancel = "document.getElementById('solve').click();", "document.getElementById('cancel').click();"
@@ -219,7 +219,7 @@ func TestBrowserOneSolve(t *testing.T) {
 	if got := b.focus(); got != "cancel" {
 		t.Errorf("the keyboard is in %q", got)
 	}
-	// A click that was meant as one is one; who insists is obeyed.
+	// A deliberate click counts once; insisting works.
 	value[any](b, "document.getElementById('cancel').dispatchEvent(new MouseEvent('click', { bubbles: true, detail: 2 }))")
 	b.state("working", "Stopping")
 	b.Press("Enter")
@@ -252,7 +252,7 @@ func TestBrowserOneSolve(t *testing.T) {
 		t.Errorf("%d searches ran at the same time", n)
 	}
 
-	// A worker that fails says so, and the next one is none the worse for it.
+	// A worker that fails is reported, and the next one is unaffected.
 	value[any](b, "fail = true;"+solve)
 	b.settled("failed")
 	b.state("failed", "out of memory")
@@ -263,7 +263,7 @@ func TestBrowserOneSolve(t *testing.T) {
 	b.settled("done")
 	b.numbers("2", "4", "$45.16")
 
-	// So does one that ends by what it says, in the midst of a search or of a list.
+	// So is one that ends by a message, in the middle of a search or of a list.
 	value[any](b, "hold = true; crash = 'answer';"+solve)
 	b.settled("failed")
 	b.state("failed", "starts anew")
@@ -309,8 +309,8 @@ func TestBrowserCancel(t *testing.T) {
 	if got := value[string](b, solve+"document.getElementById('result').dataset.state"); got != "working" {
 		t.Errorf("the page is in state %q", got)
 	}
-	// The page lives, and hears how far the search is while that goes on. Asked to stop, the
-	// search answers with the best plan that it has.
+	// The page responds, and shows progress during a search. When asked to stop, the search answers
+	// with the best plan so far.
 	value[any](b, `new Promise((heard) => {
 		const wait = () => {
 			const text = document.getElementById("so-far").textContent;
@@ -353,7 +353,7 @@ func TestBrowserCancel(t *testing.T) {
 	b.quiet()
 }
 
-// A saw cut of which nothing is said is asked for; one that takes nothing is written.
+// A missing kerf is asked for; a kerf of zero is accepted if written.
 func TestBrowserKerf(t *testing.T) {
 	b := page(t, spy)
 	value[any](b, "document.getElementById('kerf').focus(), document.activeElement.select(), document.execCommand('delete')")

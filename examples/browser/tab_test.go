@@ -49,7 +49,7 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// start opens a tab with nothing kept, where there is a browser. It goes with the test.
+// start opens a tab with nothing stored, if there is a browser. It is closed after the test.
 func start(t *testing.T) *tab {
 	t.Helper()
 	devtools.Skip(t)
@@ -63,8 +63,8 @@ func start(t *testing.T) *tab {
 	return &tab{shared.Tab(t), t}
 }
 
-// page opens the page, with what is to run before its own scripts, and waits for its first sheet.
-// Only one test asks what the browser keeps for where there is no network.
+// page opens the page, with a script to run before its own, and waits for its first sheet. Only one
+// test uses what the browser caches for offline use.
 func page(t *testing.T, before ...string) *tab {
 	t.Helper()
 	b := start(t)
@@ -90,7 +90,7 @@ func (b *tab) visit() {
 
 func (b *tab) another() *tab { return &tab{b.Another(), b.t} }
 
-// value evaluates an expression in the page, waiting where it is a promise.
+// value evaluates an expression in the page, awaiting a promise.
 func value[T any](b *tab, expression string) T {
 	b.t.Helper()
 	return devtools.Value[T](b.Tab, expression)
@@ -108,7 +108,7 @@ func (b *tab) phone() {
 	b.Screen(390, 844, true)
 }
 
-// quiet holds the page to an empty console.
+// quiet checks that the console of the page is empty.
 func (b *tab) quiet() {
 	b.t.Helper()
 	if err := b.Complaints(); err != nil {

@@ -32,14 +32,14 @@ func TestSheets(t *testing.T) {
 		t.Errorf("the sheets changed (-recorded +now); read the difference, then run with -update:\n%s", d)
 	}
 
-	// A file does what is built in does.
+	// A file gives the same as the built-in job.
 	var again bytes.Buffer
 	if err := run(&again, "doors.json"); err != nil || again.String() != got.String() {
 		t.Errorf("from the file it is another job, or %v", err)
 	}
 }
 
-// What is said of a job that is wrong names the place.
+// An error about a wrong job names the place.
 func TestBadJobs(t *testing.T) {
 	for _, c := range []struct{ name, old, now, want string }{
 		{"misspelled", `"kerf"`, `"curf"`, "curf"},

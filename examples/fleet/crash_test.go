@@ -80,7 +80,7 @@ func until(t *testing.T, what string, is func(context.Context) (bool, error)) {
 	}
 }
 
-// told holds what a worker tells a monitor and the page to what is stored.
+// told compares what a worker reports to a monitor and the page with the stored data.
 func told[TTx any](t *testing.T, db *database[TTx], p *process) {
 	t.Helper()
 	var stored int64
@@ -100,9 +100,9 @@ func told[TTx any](t *testing.T, db *database[TTx], p *process) {
 	}
 }
 
-// Two worker processes on a real server: one is killed in the middle of a solve, it being the one
-// that looks after the queue; the server crashes and comes back; at the end the other makes way for a
-// third. No job is lost, none is counted twice, and every plan that is stored keeps its rules.
+// Two worker processes on a real server: one is killed in the middle of a solve, the one that tends the
+// queue; the server crashes and comes back; at the end the other makes way for a third. No job is lost,
+// none is counted twice, and every stored plan keeps its rules.
 func TestTwoProcesses(t *testing.T) {
 	t.Parallel() // most of it waits for the queue to notice
 	const small, large, rescue = 900, 3, 6 * time.Second
@@ -162,15 +162,16 @@ func TestTwoProcesses(t *testing.T) {
 		t.Fatal(err)
 	}
 	killed := killInTheMiddle(t, queue, first)
-	// The other one does the large jobs that are left, then small ones. In the middle of these, when
-	// the killed job counts as dead, the server goes down as in a crash; with it goes what it knew of who
-	// looks after the queue.
+	// The other one does the remaining large jobs, then small ones. In the middle of these, when the
+	// killed worker counts as dead, the server goes down as in a crash, and loses its record of who
+	// tends the queue.
 	until(t, "the killed job counts as dead", func(ctx context.Context) (bool, error) {
 		row, err := queue.JobGet(ctx, killed)
 		return err == nil && time.Since(*row.AttemptedAt) > rescue, err
 	})
 	cluster.Restart(t)
-	// Where the server went down between a job and the worker that asked for it, nobody works on it now.
+	// If the server went down between a job and the worker that asked for it, nobody works on the job
+	// now.
 	until(t, "nothing but jobs that nobody works on", func(ctx context.Context) (bool, error) {
 		jobs, err := db.jobs(ctx)
 		if err != nil || (state{Jobs: jobs}).Waiting() > 0 {
@@ -208,8 +209,8 @@ func TestTwoProcesses(t *testing.T) {
 	}
 }
 
-// A process that works alone, on a file, and is killed in the middle of a solve: the next one does what is
-// left, the job that was begun too.
+// A single process on a file is killed in the middle of a solve: the next one does the rest, including
+// the started job.
 func TestKilledAlone(t *testing.T) {
 	t.Parallel()
 	const small, large = 40, 2

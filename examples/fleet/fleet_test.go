@@ -66,8 +66,8 @@ func adder[TTx any](t *testing.T, db *database[TTx]) *river.Client[TTx] {
 	return queue
 }
 
-// audit looks at every job and every sheet: each job of the queue is done and has one sheet, each
-// plan keeps the rules of its problem, which is the job's, and the totals are what the sheets add up to.
+// audit checks every job and every sheet: each job of the queue is done and has one sheet, each plan
+// keeps the rules of its problem, which is the job's, and the totals are the sums of the sheets.
 func audit[TTx any](t *testing.T, db *database[TTx], queue *river.Client[TTx], want int64) {
 	t.Helper()
 	ctx := t.Context()
@@ -168,7 +168,7 @@ func TestOneCommand(t *testing.T) {
 	}
 }
 
-// Several processes that start at the same moment on a file that nobody has made yet make it together.
+// Several processes that start at the same moment on a file that does not exist yet create it together.
 func TestStartedTogether(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "fleet.db")
 	failed := make(chan error)
@@ -222,7 +222,7 @@ func TestToldToEnd(t *testing.T) {
 	audit(t, db, queue, 60)
 }
 
-// What no attempt would mend is given up at once, and the page says why.
+// A job that no further attempt can solve is given up at once, and the page gives the reason.
 func TestGivenUp(t *testing.T) {
 	db, queue, path := scratch(t)
 	for _, problem := range []string{
@@ -270,7 +270,7 @@ func get(t *testing.T, url string) (int, string) {
 	return r.StatusCode, string(text)
 }
 
-// The page has what waits before anybody works, and sheets, plans and counts afterwards.
+// The page shows waiting jobs before any work, and sheets, plans and counts afterwards.
 func TestSite(t *testing.T) {
 	db, queue, path := scratch(t)
 	if _, err := add(t.Context(), db, queue, "", madeUp(7)); err != nil {
@@ -325,7 +325,7 @@ func TestSite(t *testing.T) {
 	}
 }
 
-// Whoever stores a sheet second stores nothing and counts nothing.
+// Storing a sheet a second time stores and counts nothing.
 func TestStoredOnce(t *testing.T) {
 	db, queue, path := scratch(t)
 	if _, err := add(t.Context(), db, queue, "", madeUp(1)); err != nil {
@@ -361,8 +361,8 @@ func TestStoredOnce(t *testing.T) {
 	audit(t, db, queue, 1)
 }
 
-// A sheet outlives a database that is away, whether it goes before the transaction, in its middle, or after
-// it has committed and before it could say so; what is committed is counted once.
+// A sheet survives a database outage, whether before the transaction, during it, or after the commit
+// but before its confirmation; a commit is counted once.
 func TestStoredThroughFailures(t *testing.T) {
 	db, queue, _ := scratch(t)
 	if _, err := add(t.Context(), db, queue, "", madeUp(1)); err != nil {
@@ -415,14 +415,14 @@ func TestStoredThroughFailures(t *testing.T) {
 	if n := testutil.ToFloat64(c.retries); n != 5 {
 		t.Errorf("it was stored at attempt %v, want 6", n+1)
 	}
-	// What was found was kept meanwhile, not found again.
+	// The result was kept meanwhile, not computed again.
 	if last, err := db.last(t.Context(), 1); err != nil || last[0].Attempt != 1 {
 		t.Errorf("%+v, %v", last, err)
 	}
 	audit(t, db, queue, 1)
 }
 
-// Jobs come from a file as well, all of them or, where a line is none, not one.
+// Jobs come from a file as well, all of them or, if a line is invalid, none.
 func TestFromFile(t *testing.T) {
 	db, queue, path := scratch(t)
 	file := filepath.Join(t.TempDir(), "jobs")
@@ -459,8 +459,7 @@ func TestFromFile(t *testing.T) {
 	audit(t, db, queue, 2)
 }
 
-// A plan without prices has a length and no cost, and prices that nobody can pay keep nothing from
-// being stored and shown.
+// A plan without prices has a length and no cost, and absurd prices can still be stored and shown.
 func TestTotals(t *testing.T) {
 	db, queue, path := scratch(t)
 	for _, price := range []string{"", `, "price": 5000000000000000000`, `, "price": 5000000000000000000`, `, "price": 1250`} {

@@ -36,7 +36,7 @@ func TestOutput(t *testing.T) {
 	if d := cmp.Diff(string(want), got.String()); d != "" {
 		t.Errorf("the output changed (-recorded +now); read the difference, then run with -update:\n%s", d)
 	}
-	// Whatever else the search comes to find, this stays.
+	// Whatever else the search finds, this stays.
 	for _, line := range []string{
 		`2 of 1' 8-1/16" and 2' 1/16", 44-1/8" of wood`,
 		"Both long sides from one stick of molding: no.",
@@ -96,7 +96,7 @@ type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errFull }
 
-// What the writer refuses is what run returns.
+// An error of the writer is the error of run.
 func TestFullDisk(t *testing.T) {
 	if err := run(full{}); !errors.Is(err, errFull) {
 		t.Errorf("run returned %v", err)

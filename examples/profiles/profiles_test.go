@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// Side by side gives what one after another gives, in the same order.
+// Concurrent planning gives the same results as sequential planning, in the same order.
 func TestSideBySide(t *testing.T) {
 	var want []int64
 	for _, h := range house {

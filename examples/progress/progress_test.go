@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// shown runs a job and returns what it writes and what it shows meanwhile.
+// shown runs a job and returns its output and its progress display.
 func shown(t *testing.T, j job) (text string, lines []string) {
 	t.Helper()
 	var w, screen bytes.Buffer

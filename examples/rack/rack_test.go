@@ -138,7 +138,7 @@ func get(t *testing.T, file string) string {
 	return string(text)
 }
 
-// files fails unless the directory holds what is named and nothing else.
+// files fails unless the directory holds exactly the named files.
 func files(t *testing.T, dir string, want ...string) {
 	t.Helper()
 	list, err := os.ReadDir(dir)
@@ -178,8 +178,7 @@ func TestTwiceIsOnce(t *testing.T) {
 	files(t, filepath.Dir(rack), "cloakroom-coat-rail.plan.json", "job.json", "rack.json")
 }
 
-// Two offcuts that are cut alike are one pattern: both leave the rack, and what
-// is left of both comes back.
+// Two offcuts that are cut alike are one pattern: both leave the rack, and the rest of both comes back.
 func TestAlike(t *testing.T) {
 	rack, job, _ := shop(t)
 	put(t, job, `{"id": "alike", "profile": "fir rail", "kerf": "1/8in", "sticks": [{"length": "12ft", "price": 2175}],
@@ -201,7 +200,7 @@ func TestAlike(t *testing.T) {
 	}
 }
 
-// What is made of another material stays on the rack, and what is left keeps its own.
+// Offcuts of another material stay on the rack, and leftovers keep their own.
 func TestMaterial(t *testing.T) {
 	rack, job, _ := shop(t)
 	put(t, job, `{"id": "oak", "profile": "rail", "material": "oak", "kerf": "1/8in", "sticks": [{"length": "8ft", "price": 2175}],
@@ -224,8 +223,8 @@ func TestMaterial(t *testing.T) {
 	}
 }
 
-// Three jobs in a row work on one file, whatever people have written on its offcuts: the
-// second and the third cut what those before have left.
+// Three jobs in a row work on one file, whatever people have written on its offcuts: the second and the
+// third cut the leftovers of those before.
 func TestThreeJobs(t *testing.T) {
 	rack, job, _ := shop(t)
 	put(t, rack, `{"keep": "10in", "offcuts": [{"label": "behind the stove", "profile": "rail", "length": "7ft"},
@@ -245,7 +244,7 @@ func TestThreeJobs(t *testing.T) {
 			t.Errorf("done: %+v", after.Applied)
 		}
 	}
-	// The first leaves 33-7/8 in of 7 ft, the second 50 in of the other and less than is kept
+	// The first leaves 33-7/8 in of 7 ft, the second 50 in of the other and less than the minimum kept
 	// of 6 ft, the third takes all three and the other 6 ft.
 	want := []stock.Offcut{{ID: "job-3/1", Profile: "rail", Length: measure.MustParse("11-7/8in"), Count: 1}}
 	if !slices.Equal(after.Offcuts, want) {
@@ -253,8 +252,8 @@ func TestThreeJobs(t *testing.T) {
 	}
 }
 
-// The power goes after the plan was saved, or in the middle of a write: the next
-// run ends where an undisturbed one does.
+// The power fails after the plan was saved, or in the middle of a write: the next run ends like an
+// undisturbed one.
 func TestPowerCut(t *testing.T) {
 	rack, job, plan := shop(t)
 	if _, _, err := work(rack, job); err != nil {
@@ -343,8 +342,7 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// A plan that was made and not applied meets a rack from which somebody took an
-// offcut, or a job that was changed.
+// A plan that was not applied yet meets a rack from which somebody took an offcut, or a changed job.
 func TestPlanIsOvertaken(t *testing.T) {
 	rack, job, plan := shop(t)
 	if _, _, err := work(rack, job); err != nil {

@@ -51,8 +51,8 @@ func read(t *testing.T, name string) string {
 	return string(text)
 }
 
-// parse turns a file with one Example into a program whose main does the same, and returns
-// what the Example is to print.
+// parse turns a file with one Example into a program whose main does the same, and returns the output
+// of the Example.
 func parse(t *testing.T, name string, source []byte) (program, output string) {
 	t.Helper()
 	fset := token.NewFileSet()
@@ -84,8 +84,8 @@ func parse(t *testing.T, name string, source []byte) (program, output string) {
 	return regexp.MustCompile(`\n+}\n$`).ReplaceAllString(b.String(), "\n}\n"), output
 }
 
-// TestAnotherModule does what a reader does: each program in a module of its own beside the
-// checkout, which the two lines of the main README.md add to it.
+// TestAnotherModule does what a reader does: each program in its own module beside the checkout, added
+// by the two lines of the main README.md.
 func TestAnotherModule(t *testing.T) {
 	if testing.Short() || runtime.GOOS == "js" || runtime.GOOS == "wasip1" {
 		t.Skip("builds each program")
@@ -136,7 +136,7 @@ func TestAnotherModule(t *testing.T) {
 	}
 }
 
-// write puts what a program printed into its Example.
+// write writes the output of a program into its Example.
 func write(t *testing.T, r recipe, output string) {
 	t.Helper()
 	at := bytes.LastIndex(r.source, []byte("\t// Output:"))
@@ -159,7 +159,7 @@ var (
 	pageForm  = regexp.MustCompile("(?s)^# ([^\n]+)\n\n[A-Z].*?\n```go\n.*?```\n\nIt prints\n\n```text\n.*?```\n\n## Watch for\n\n\\* .*\n$")
 )
 
-// TestPagesShowTheCode compares each page with the code that runs and with what it prints.
+// TestPagesShowTheCode compares each page with the code and its output.
 func TestPagesShowTheCode(t *testing.T) {
 	for _, r := range recipes(t) {
 		page := read(t, r.name+".md")
@@ -187,8 +187,7 @@ func replace(re *regexp.Regexp, page, with string) string {
 	return re.ReplaceAllStringFunc(page, func(string) string { return with })
 }
 
-// TestContents compares the table of contents with the headings of the pages and with the
-// files that there are.
+// TestContents compares the table of contents with the headings of the pages and with the files.
 func TestContents(t *testing.T) {
 	var listed []string
 	for _, m := range table.FindAllStringSubmatch(read(t, "README.md"), -1) {

@@ -13,8 +13,7 @@ import (
 	"example.com/longpoint/internal/svg/svgcheck"
 )
 
-// The page is well-formed, needs nothing from elsewhere, runs nothing, and has the pictures of every
-// section in both sizes.
+// The page is well-formed, loads and runs nothing, and has the pictures of every section in both sizes.
 func TestHTMLReport(t *testing.T) {
 	skipIfShort(t)
 	v, err := builtInWork()

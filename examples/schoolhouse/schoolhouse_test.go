@@ -167,8 +167,8 @@ func TestReport(t *testing.T) {
 	checkGolden(t, "report.golden", got)
 }
 
-// skipIfShort leaves the whole job out where it would take minutes, as with the
-// race detector; the small job below goes the same way.
+// skipIfShort skips the whole job if it would take minutes, as with the race detector; the small job
+// below takes the same path.
 func skipIfShort(t *testing.T) {
 	t.Helper()
 	if testing.Short() {
@@ -192,7 +192,7 @@ func worked(data []byte) (*view, error) {
 // builtInWork works the built-in job out once for all tests.
 var builtInWork = sync.OnceValues(func() (*view, error) { return worked(builtIn) })
 
-// The job is there to show something: it should not shrink unnoticed.
+// The job is a demonstration: it should not shrink unnoticed.
 func TestBuiltInJobIsAWholeJob(t *testing.T) {
 	var j estimate.Job
 	if err := measure.UnmarshalStrict(builtIn, &j); err != nil {
@@ -240,8 +240,7 @@ func TestBuiltInJobIsAWholeJob(t *testing.T) {
 	}
 }
 
-// What is cut, taken together, is what was taken off, and every plan holds
-// against the checker.
+// The cut pieces together are the takeoff, and the checker accepts every plan.
 func TestPlansCutTheTakeoff(t *testing.T) {
 	skipIfShort(t)
 	v, err := builtInWork()
@@ -283,7 +282,7 @@ func TestPlansCutTheTakeoff(t *testing.T) {
 	}
 }
 
-// What may hurt is said before anything that has to be done, and each caution once.
+// Cautions come before the work, each once.
 func TestCautionsComeFirst(t *testing.T) {
 	code, stdout, stderr := runJob(t, smallJob)
 	if code != 0 {
@@ -473,7 +472,7 @@ const smallJob = `{
 		"parts": [{"room": "closet", "length": "10ft", "thickness": "3/4in", "width": "7in", "girth": "7in", "method": "pry"}]}
 }`
 
-// Without a calendar there are no days; nobody is handed an empty sheet.
+// Without a calendar there are no days, and no empty sheet.
 func TestNoDays(t *testing.T) {
 	var out bytes.Buffer
 	if err := write(&out, []byte(smallJob), "", "days"); err == nil || !strings.Contains(err.Error(), "calendar") || out.Len() > 0 {
@@ -571,7 +570,7 @@ func TestBadFiles(t *testing.T) {
 	}
 }
 
-// A job that makes sense but cannot be done is told from a bad file.
+// A valid job that cannot be done is distinguished from a bad file.
 func TestJobsThatCannotBeDone(t *testing.T) {
 	for _, c := range []struct {
 		name    string

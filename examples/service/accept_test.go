@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/optimize/cutsheet"
 )
 
-// The weights are those of the example in RFC 9110, section 12.5.1, but for the parameters
-// of a media type, which nobody here tells apart.
+// The weights are those of the example in RFC 9110, section 12.5.1, except for the parameters of a
+// media type, which are ignored here.
 func TestWeightsPublished(t *testing.T) {
 	all := preferences([]string{"text/*;q=0.3, text/plain;q=0.7, text/html;level=2;q=0.4, */*;q=0.5"})
 	for media, want := range map[string]int{"text/plain": 700, "text/html": 400, "text/csv": 300, "image/jpeg": 500} {
@@ -97,8 +97,8 @@ func ask(t *testing.T, url, job string, headers ...string) (*http.Response, stri
 	return answer, string(text)
 }
 
-// Each form is what the sheet writes, of the plan with its proof where the form does not
-// carry it, and is the same compressed.
+// Each form is what the sheet writes, of the plan with its proof if the form does not include it, and
+// is the same compressed.
 func TestForms(t *testing.T) {
 	server := serve(t, newService(usual, quiet()))
 	r, text := ask(t, server.URL+"/plan?proof=full", goodJob)
@@ -145,7 +145,7 @@ func TestForms(t *testing.T) {
 	}
 }
 
-// A page says what a check shows, though the proof is not in it.
+// A page states what a check verifies, although it does not contain the proof.
 func TestPageIsChecked(t *testing.T) {
 	server := serve(t, newService(usual, quiet()))
 	_, page := ask(t, server.URL+"/plan", goodJob, "Accept", "text/html")
@@ -168,7 +168,7 @@ func TestNotAcceptable(t *testing.T) {
 	}
 }
 
-// A body that comes compressed is refused by what it is, not by what it looks like.
+// A compressed body is rejected by its encoding, not by its content.
 func TestBodyIsCompressed(t *testing.T) {
 	server := serve(t, newService(usual, quiet()))
 	r, text := ask(t, server.URL+"/plan", goodJob, "Content-Encoding", "gzip")

@@ -69,7 +69,7 @@ func hear(t *testing.T, c net.Conn) (*http.Response, string) {
 	return r, string(text)
 }
 
-// failed looks for what is said of a body that did not come in whole.
+// failed looks for the answer to a body that did not arrive completely.
 func failed(t *testing.T, c net.Conn, status int, kind, value, want string) {
 	t.Helper()
 	r, text := hear(t, c)
@@ -139,7 +139,7 @@ func TestStalledBody(t *testing.T) {
 		t.Errorf("%s: %s", r.Status, text)
 	}
 
-	// What is refused without its body does not wait for it for ever either.
+	// A request rejected without its body does not wait for it forever either.
 	c = dial(t, server)
 	say(t, c, strings.Replace(counted(100), "/plan", "/plans", 1)+"{")
 	if r, text := hear(t, c); r.StatusCode != http.StatusNotFound || answerOf(t, text).Kind != "path" {
@@ -162,8 +162,8 @@ func TestBodyInParts(t *testing.T) {
 	}
 }
 
-// A client that has closed its half of the connection may still listen: it gets a plan
-// or is told that there is none.
+// A client that has closed its half of the connection may still listen: it gets a plan or an answer
+// that there is none.
 func TestHalfClosed(t *testing.T) {
 	s := newService(brief(), quiet())
 	s.solve = func(ctx context.Context, p optimize.Problem, o *optimize.Options) (*optimize.Plan, error) {
@@ -186,7 +186,7 @@ func TestHalfClosed(t *testing.T) {
 	}
 }
 
-// A client that is gone leaves nothing behind, wherever it was.
+// A client that is gone leaves nothing behind, at any stage.
 func TestDisconnect(t *testing.T) {
 	var log safeBuffer
 	s := newService(usual, log.logger())
@@ -203,7 +203,7 @@ func TestDisconnect(t *testing.T) {
 	}
 }
 
-// deadlines notes what is set on the connections of a listener.
+// deadlines records the deadlines set on the connections of a listener.
 type deadlines struct {
 	net.Listener
 	mu          sync.Mutex
@@ -237,8 +237,8 @@ func (w *watched) SetWriteDeadline(t time.Time) error {
 	return w.Conn.SetWriteDeadline(t)
 }
 
-// While a solve runs there is no deadline for the client, which would end the solve:
-// one for reading would pass while nothing is there to read. Answers have one each.
+// During a solve there is no deadline for the client, which would end the solve: a read deadline would
+// pass while there is nothing to read. Answers have one each.
 func TestDeadlinesOfConnections(t *testing.T) {
 	s := newService(usual, quiet())
 	server := httptest.NewUnstartedServer(s)

@@ -9,8 +9,8 @@ import (
 	"time"
 )
 
-// No more connections are served than may be; who waits has a turn when one ends,
-// and a server that is told to end does, whoever waits.
+// No more connections are served than allowed; a waiting client gets a turn when one ends, and a server
+// that is told to end does, whoever waits.
 func TestConnections(t *testing.T) {
 	for _, most := range []int{1, 3} {
 		l := usual
@@ -68,7 +68,7 @@ func TestConnections(t *testing.T) {
 	}
 }
 
-// A listener that is closed says so to an Accept that waits for a place.
+// A closed listener reports it to an Accept that waits for a place.
 func TestConnectionsClosed(t *testing.T) {
 	inner, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {

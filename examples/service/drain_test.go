@@ -20,9 +20,9 @@ func problemOf(t *testing.T, job string) (p optimize.Problem) {
 	return p
 }
 
-// From the moment that a server closes it begins no job: not one that comes in, nor
-// one that waits, nor one that is half there. What runs goes on until it is cut, and
-// then answers with the plan that it has.
+// From the moment that a server closes it begins no job: neither a new one, nor a waiting one, nor one
+// half received. Running jobs continue until they are stopped, and then answer with the plan that they
+// have.
 func TestClosing(t *testing.T) {
 	s := newService(brief(), quiet())
 	large := largeJob(t)

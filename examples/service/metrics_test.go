@@ -75,7 +75,7 @@ func sumOf(all map[string]float64, name string) (sum float64) {
 	return sum
 }
 
-// addUp holds the counts of a server to each other: nothing is lost, nothing counted twice.
+// addUp compares the counts of a server with each other: nothing is lost, nothing counted twice.
 func addUp(t *testing.T, all map[string]float64) {
 	t.Helper()
 	equal := func(what string, a, b float64) {
@@ -180,7 +180,7 @@ func TestExpositionEscapes(t *testing.T) {
 	samples(t, string(x.text))
 }
 
-// A program that is told to end says so to whoever asks, and takes jobs until it closes.
+// A program that is told to end says so when asked, and accepts jobs until it closes.
 func TestHealth(t *testing.T) {
 	s := newService(usual, quiet())
 	server := serve(t, s)

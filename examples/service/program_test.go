@@ -134,7 +134,7 @@ func TestProgramIsTerminated(t *testing.T) {
 	}
 }
 
-// asked is the status of an answer, or zero where there is none any more.
+// asked is the status of an answer, or zero if there is none.
 func asked(t *testing.T, url string) int {
 	t.Helper()
 	ask := func() (*http.Response, error) { return client.Get(url) }

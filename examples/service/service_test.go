@@ -77,7 +77,7 @@ func Example() {
 			fmt.Printf("%s", text)
 			continue
 		}
-		// What comes is a cut sheet, to be shown in any of its forms.
+		// The answer is a cut sheet, to be shown in any of its forms.
 		p, plan, o, err := cutsheet.ReadJSON(bytes.NewReader(text))
 		if err != nil {
 			fmt.Println(err)
@@ -135,7 +135,7 @@ func Example() {
 	// {"error":{"kind":"infeasible","field":"pieces[0].length","value":"19' 2-1/2\"","want":"12' at most","detail":"optimize: pieces[0] (\"north wall\") is 19' 2-1/2\" long, the longest usable length is 12' (sticks[1]), short by 7' 2-1/2\""}}
 }
 
-// The sheet that comes back is for the job that was sent, and holds.
+// The returned sheet is for the job that was sent, and is valid.
 func TestGoodJob(t *testing.T) {
 	server := serve(t, newService(usual, quiet()))
 	r, text := post(t, server.URL, goodJob)

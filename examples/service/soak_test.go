@@ -24,7 +24,7 @@ import (
 
 var soakJobs = flag.Int("soak", 400, "how many requests TestSoak sends; 20,000 take a minute or two")
 
-// soak is a server under a crowd, and what the crowd has seen.
+// soak is a server under a crowd, and the observations of the crowd.
 type soak struct {
 	t      *testing.T
 	s      *service
@@ -39,11 +39,11 @@ type soak struct {
 	maybe int64         // requests whose client did not wait for an answer
 }
 
-// Thousands of requests of all kinds: small and large jobs in every form, clients that are slow,
-// that break off, that leave, that ask for nonsense. Each that waits has exactly one answer, and
-// the right one; what the server counts adds up and agrees with what the clients saw; its memory
-// is the same after each fifth of them; at the end it is told to close in the middle of a crowd,
-// and leaves no goroutine behind.
+// Thousands of requests of all kinds: small and large jobs in every form, clients that are slow, that
+// break off, that leave, that send nonsense. Each waiting client gets exactly one answer, and the right
+// one; the server's counts add up and agree with the clients' observations; its memory is the same
+// after each fifth of them; at the end it is told to close in the middle of a crowd, and leaves no
+// goroutine behind.
 func TestSoak(t *testing.T) {
 	before := runtime.NumGoroutine()
 	k := newSoak(t)
@@ -75,7 +75,7 @@ func TestSoak(t *testing.T) {
 	}
 	k.compare()
 
-	// The turn for what is left of jobs is taken, so that somebody waits for it when the server closes.
+	// The turn for the rest of jobs is taken, so that somebody waits for it when the server closes.
 	if err := k.s.long.enter(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}
@@ -139,7 +139,7 @@ func newSoak(t *testing.T) *soak {
 	return k
 }
 
-// crowd sends n requests from clients at the same time, more than there are connections.
+// crowd sends n requests from concurrent clients, more than there are connections.
 func (k *soak) crowd(seed uint64, n int) {
 	var next atomic.Int64
 	var clients sync.WaitGroup
@@ -191,7 +191,7 @@ func (k *soak) one(chance *rand.Rand, kind int) {
 	}
 }
 
-// nonsense asks for what there is not.
+// nonsense sends invalid requests.
 func (k *soak) nonsense(kind int, small string) {
 	var status, want int
 	switch kind {
@@ -220,8 +220,8 @@ func (k *soak) nonsense(kind int, small string) {
 	k.expect(status, want)
 }
 
-// expect holds a status to the right one. Where too many wait, to say so is right as well, and
-// a client that the machine itself kept from sending in time is stalled.
+// expect compares a status with the right one. If too many wait, an answer that says so is right as
+// well, and a client that the machine itself delayed is stalled.
 func (k *soak) expect(status, want int) {
 	if status != want && status != http.StatusTooManyRequests && status != http.StatusRequestTimeout {
 		k.t.Errorf("status %d, want %d", status, want)
@@ -361,7 +361,7 @@ func (k *soak) connect(text string) *net.TCPConn {
 	return c.(*net.TCPConn)
 }
 
-// hangUp hears so many answers, then nothing more.
+// hangUp reads n answers, then nothing more.
 func (k *soak) hangUp(c *net.TCPConn, answers int, wants ...int) {
 	if c == nil {
 		return
@@ -405,7 +405,7 @@ func (k *soak) drip(chance *rand.Rand, job string) {
 	k.hangUp(c, 1, 200)
 }
 
-// breaksOff sends a part of a job and waits for what is said of it.
+// breaksOff sends a part of a job and waits for the answer.
 func (k *soak) breaksOff(part string, whole int, closes bool, want int) {
 	c := k.connect(hurry + fmt.Sprintf("Content-Length: %d\r\n\r\n", whole) + part)
 	if c != nil && closes {
@@ -438,8 +438,8 @@ func (k *soak) watch() {
 	}
 }
 
-// wave is a crowd that finds the server closing: who is answered is answered well, and who
-// finds no server says so.
+// wave is a crowd that finds the server closing: every answer is right, and clients that find no server
+// say so.
 func (k *soak) wave() {
 	var clients sync.WaitGroup
 	for i := range 40 {
@@ -461,7 +461,7 @@ func (k *soak) wave() {
 	clients.Wait()
 }
 
-// settle waits until the server knows of everybody who has left.
+// settle waits until the server has noticed everybody who left.
 func (k *soak) settle() {
 	for end := time.Now().Add(patience); k.s.connected() > 0; time.Sleep(time.Millisecond) {
 		k.client.CloseIdleConnections() // one may have been opened that nobody needed in the end
@@ -471,8 +471,8 @@ func (k *soak) settle() {
 	}
 }
 
-// compare holds what the server counted to what the clients saw: all that was heard, and
-// of those who did not listen at most one answer each.
+// compare compares the server's counts with the clients': all answers that were read, and at most one
+// each for clients that did not listen.
 func (k *soak) compare() {
 	all := samples(k.t, string(k.s.expose()))
 	addUp(k.t, all)
@@ -497,7 +497,7 @@ func (k *soak) compare() {
 	}
 }
 
-// heap is what objects take up when nobody is there.
+// heap is the memory of objects when there are no clients.
 func (k *soak) heap() uint64 {
 	var m runtime.MemStats
 	runtime.GC()

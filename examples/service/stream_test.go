@@ -33,7 +33,7 @@ func linesOf(t *testing.T, text string) (all []aLine) {
 	return all
 }
 
-// What is told goes one way through both turns of a job, and the last line is the sheet.
+// Progress is reported through both turns of a job, and the last line is the sheet.
 func TestProgressLines(t *testing.T) {
 	l := brief()
 	l.first, l.work, l.pace = 1_000_000, 10_000_000, 0
@@ -67,8 +67,8 @@ func TestProgressLines(t *testing.T) {
 	}
 }
 
-// A job that is done before anything could be told has a line all the same, and what is
-// wrong from the start a status.
+// A job that is done before any report still has a line, and one that is invalid from the start has a
+// status.
 func TestProgressOfQuickJobs(t *testing.T) {
 	url := serve(t, newService(usual, quiet())).URL + "/plan?progress=lines"
 	r, text := send(t, url, goodJob)
@@ -84,7 +84,7 @@ func TestProgressOfQuickJobs(t *testing.T) {
 	}
 }
 
-// What goes wrong once lines are on their way is the last of them.
+// An error after the first line is the last line.
 func TestProgressFails(t *testing.T) {
 	var log safeBuffer
 	s := newService(usual, log.logger())
@@ -150,7 +150,7 @@ func (failing) Header() http.Header       { return http.Header{} }
 func (failing) WriteHeader(int)           {}
 func (failing) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
-// A line that nobody takes ends the search by itself, without a context.
+// A line that nobody reads ends the search by itself, without a context.
 func TestNobodyListens(t *testing.T) {
 	w := failing{}
 	s := &stream{w: w, c: http.NewResponseController(w)}

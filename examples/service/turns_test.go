@@ -48,8 +48,8 @@ func planOf(t *testing.T, r *http.Response, text string) *optimize.Plan {
 	return plan
 }
 
-// However many slow jobs came before, a small one is answered while all of them still
-// run or wait, and no more solves run at the same time than there are turns.
+// However many slow jobs came before, a small one is answered while all of them still run or wait, and
+// no more solves run at the same time than there are turns.
 func TestSmallJobsAreNotStarved(t *testing.T) {
 	large := largeJob(t)
 	for _, slow := range []int{0, 1, 3, 12} {
@@ -113,8 +113,8 @@ func TestSmallJobsAreNotStarved(t *testing.T) {
 	}
 }
 
-// Where as many jobs wait as may, the next is told when to come again, unless its first
-// turn has found a plan.
+// If the maximum number of jobs waits, the next is told when to come again, unless its first turn has
+// found a plan.
 func TestFullQueue(t *testing.T) {
 	s := newService(brief(), quiet())
 	server := serve(t, s)
@@ -156,8 +156,8 @@ func TestFullQueue(t *testing.T) {
 	}
 }
 
-// A job that gets no second turn before its deadline is answered with what the first
-// one found; one that gets none at all is told so.
+// A job that gets no second turn before its deadline is answered with the result of the first one; one
+// that gets no turn is told so.
 func TestDeadlineInTheQueue(t *testing.T) {
 	l := brief()
 	l.deadline = 300 * time.Millisecond
@@ -178,7 +178,7 @@ func TestDeadlineInTheQueue(t *testing.T) {
 	}
 }
 
-// A client that leaves takes its solve with it, and its place in a queue.
+// A client that leaves ends its solve, and gives up its place in a queue.
 func TestClientLeaves(t *testing.T) {
 	for _, waiting := range []bool{false, true} {
 		s := newService(brief(), quiet())

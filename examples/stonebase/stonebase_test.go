@@ -201,8 +201,8 @@ func TestSpans(t *testing.T) {
 	}
 }
 
-// In the room itself the offer takes what the job takes, but for whole sticks
-// and labor that is rounded once.
+// In the room itself the offer equals the job, except for whole sticks and for labor that is rounded
+// once.
 func TestOfferAgreesWithTheRoom(t *testing.T) {
 	_, painted, stone := bids(t)
 	for _, b := range []bid{painted, stone} {
@@ -241,7 +241,7 @@ func TestLevel(t *testing.T) {
 	}
 }
 
-// What may hurt is said before the work that it is about.
+// Cautions come before the work that they concern.
 func TestCautionsComeFirst(t *testing.T) {
 	var out strings.Builder
 	if err := run(&out); err != nil {

@@ -47,7 +47,7 @@ func Example() {
 	// 2 jobs: every plan passes Check. 3 changes: 5 offcuts of 20' 2" came, 3 offcuts of 15' 9" went, 2 offcuts of 4' 5" on the racks. It adds up.
 }
 
-// program runs the program and returns what it says.
+// program runs the program and returns its output.
 func program(args ...string) (stdout, stderr string, code int) {
 	var out, errs bytes.Buffer
 	code = run(context.Background(), args, &out, &errs)
@@ -66,7 +66,7 @@ func on(t *testing.T, address string) func(args ...string) string {
 	}
 }
 
-// What README.md shows works as it stands, in its order.
+// The commands of README.md work as they are, in order.
 func TestReadme(t *testing.T) {
 	text, err := os.ReadFile("README.md")
 	if err != nil {

@@ -23,8 +23,8 @@ func loggedJob(t *testing.T) (*estimate.Quote, estimate.Terms) {
 	}}, terms)), terms
 }
 
-// Eleven sticks instead of ten, ten hours instead of eight in two days, no rental, and a
-// blade nobody thought of (derived).
+// Eleven sticks instead of ten, ten hours instead of eight in two days, no rental, and an unplanned
+// blade (derived).
 func TestActualByHand(t *testing.T) {
 	q, terms := loggedJob(t)
 	log := estimate.JobLog{Entries: []estimate.LogEntry{
@@ -61,9 +61,8 @@ func TestActualByHand(t *testing.T) {
 	}
 }
 
-// What is left of a bid (Hicks, Builders' Guide, 1890s, from memory): 60 days of five men at
-// 2.50 cost 750 and leave 150 of 900; 48 days leave 200 of 800, and where they turn out to be
-// 52, 150.
+// The profit of a bid (Hicks, Builders' Guide, 1890s, from memory): 60 days of five men at 2.50 cost
+// 750 and leave 150 of 900; 48 days leave 200 of 800, and if they become 52, 150.
 func TestWhatABidLeaves(t *testing.T) {
 	for _, c := range []struct{ estimated, actual, bid, kept int64 }{{60, 60, 900_00, 150_00}, {48, 48, 800_00, 200_00}, {48, 52, 800_00, 150_00}} {
 		days := func(n int64) measure.Duration { return measure.Duration(n) * 5 * 10 * hour }
@@ -76,8 +75,8 @@ func TestWhatABidLeaves(t *testing.T) {
 	}
 }
 
-// A job that took just what was estimated changes no line, and what is kept is what the
-// price has beyond cost, and the contingency.
+// A job that took exactly its estimate changes no line, and the profit is the price minus the cost, and
+// the contingency.
 func TestActualAsEstimated(t *testing.T) {
 	r := rand.New(rand.NewPCG(79, 83))
 	for range 500 {

@@ -8,9 +8,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A whole job, done in just the hours and with just the sticks of its estimate: no line
-// changes, no rate moves, every rate rests on one job more, and the rack has what the plans
-// leave.
+// A whole job, done in exactly the hours and with exactly the sticks of its estimate: no line changes,
+// no rate moves, every rate is based on one job more, and the rack has the plans' offcuts.
 func TestWholeJobAsEstimated(t *testing.T) {
 	e := estimated(t, wholeJob(), nil)
 	log := estimate.JobLog{Date: "June 2027"}
@@ -45,7 +44,7 @@ func TestWholeJobAsEstimated(t *testing.T) {
 	}
 }
 
-// A job in a room more is what it was and one change order.
+// A job with a room more is the old one and one change order.
 func TestChangeOrderOfAWholeJob(t *testing.T) {
 	j := wholeJob()
 	before := j

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// Parts sum to the total, none is a cent or more from its exact share, and none with a
-// smaller remainder got a cent that one with a larger did not.
+// Parts sum to the total, none is a cent or more from its exact share, and no part with a smaller
+// remainder got a cent that one with a larger remainder did not.
 func TestApportion(t *testing.T) {
 	r := rand.New(rand.NewPCG(71, 73))
 	for range 3000 {

@@ -168,7 +168,7 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 	})
 }
 
-// At the break-even price a is no dearer, one unit above it is.
+// At the break-even price a costs no more, one unit above it does.
 func TestBreakEvenPrice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(label string) estimate.Alternative {

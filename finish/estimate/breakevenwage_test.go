@@ -72,8 +72,8 @@ func TestBreakEvenWageFaults(t *testing.T) {
 	}
 }
 
-// What break-evens rest on: under no terms does a total fall as the trim or the wage gets
-// dearer, cent by cent.
+// The basis of break-evens: under no terms does a total fall as the trim or the wage rises, cent by
+// cent.
 func TestTotalsNeverFall(t *testing.T) {
 	r := rand.New(rand.NewPCG(89, 97))
 	cases := 400

@@ -62,8 +62,8 @@ func randomJob(r *rand.Rand) (estimate.Alternative, estimate.Terms) {
 	return job, t
 }
 
-// rat and the functions below are a second way to the same price, straight down the list
-// of what terms are, for every cost by itself.
+// rat and the functions below compute the same price in a second way, term by term, for every cost by
+// itself.
 func rat(n int64) *big.Rat { return new(big.Rat).SetInt64(n) }
 
 func share(x *big.Rat, n, d measure.Ratio) *big.Rat {
@@ -259,8 +259,8 @@ func materials(costs []estimate.Cost, t estimate.Terms, sum func(func(estimate.C
 	return total
 }
 
-// Ten thousand jobs under any terms, or 2,500 where it is to be quick: the price is that of
-// the model, and every table adds up to the cent.
+// Ten thousand jobs under any terms, or 2,500 in short mode: the price is that of the model, and every
+// table adds up to the cent.
 func TestCentsAddUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
 	cases := 10_000

@@ -33,8 +33,8 @@ func TestQuantityAndRate(t *testing.T) {
 	}
 }
 
-// However two jobs differ, the lines and what is elsewhere sum to the difference, the way
-// back is its opposite, and no line is named that is the same.
+// However two jobs differ, the lines and the remainder sum to the difference, the reverse change is its
+// opposite, and no unchanged line is named.
 func TestChangeAddsUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 17))
 	for n := range 3_000 {

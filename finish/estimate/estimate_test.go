@@ -131,8 +131,8 @@ func TestWholeJobAddsUp(t *testing.T) {
 	}
 }
 
-// Spares cost what the rule of the job says that they cost, and are set beside a trip: an
-// hour at $65, 20 miles at $0.71 and a chance of one in five.
+// Spares cost the amount of the job's rule, and are compared with a trip: an hour at $65, 20 miles at
+// $0.71 and a chance of one in five.
 func TestSparesBesideTheTrip(t *testing.T) {
 	e := estimated(t, wholeJob(), nil)
 	if len(e.Spares) != 1 || e.Spares[0].Profile != "pine base" || e.Spares[0].Sticks != 1 || e.Spares[0].Trip.Expected != 1584 {
@@ -143,9 +143,8 @@ func TestSparesBesideTheTrip(t *testing.T) {
 	}
 }
 
-// Nothing that only the contractor knows is in a proposal, in any form of it: no amount of a
-// line or a share but those that the client is told, no wage, rate or hour, no percentage, no
-// supplier.
+// No internal figure is in a proposal, in any form of it: no amount of a line or a share except those
+// for the client, no wage, rate or hour, no percentage, no supplier.
 func TestProposalTellsNothing(t *testing.T) {
 	e := estimated(t, wholeJob(), nil)
 	p := e.Proposal()
@@ -322,7 +321,7 @@ func TestJobIsNotChanged(t *testing.T) {
 	}
 }
 
-// A job is worked out again, without any search, as when somebody changes a wage.
+// A job is priced again, without any search, as when a wage changes.
 func BenchmarkEstimateAgain(b *testing.B) {
 	j := wholeJob()
 	e, err := estimate.New(context.Background(), j, nil)
@@ -338,8 +337,8 @@ func BenchmarkEstimateAgain(b *testing.B) {
 	}
 }
 
-// One person alone gets a schedule, and is told of what takes two; a skill that no crew has is said
-// before anything is planned.
+// A single person gets a schedule, and is told about work for two; a missing skill is reported before
+// anything is planned.
 func TestAlone(t *testing.T) {
 	j := wholeJob()
 	j.Rooms[0].Walls[0].Length, j.Rooms[0].Walls[2].Length = 15*measure.Foot, 15*measure.Foot

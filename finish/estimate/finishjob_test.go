@@ -38,10 +38,9 @@ func ExampleFinishJob() {
 	// caulked along 1 edge; to glue: 1
 }
 
-// What FinishJob says is what the ends of the runs say, however the rooms are: two
-// miters meet in a corner, a cope and a butt meet a square end, the middle of a mitered
-// face is shorter than its outer edge by half the width for each end, joints of stone are
-// neither spliced nor glued.
+// FinishJob agrees with the ends of the runs, however the rooms are: two miters meet in a corner, a
+// cope and a butt meet a square end, the middle of a mitered face is shorter than its outer edge by
+// half the width for each end, joints of stone are neither spliced nor glued.
 func TestFinishJobIsWhatTheRunsSay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in, ft = measure.Inch, measure.Foot
@@ -136,7 +135,7 @@ func TestFinishJobOfNothing(t *testing.T) {
 	}
 }
 
-// Where trim goes decides what a person has to be warned of, besides what it is made of.
+// The place of the trim determines the cautions, besides its material.
 func TestRolesHaveHazards(t *testing.T) {
 	for role, want := range map[stock.Role][]finish.Hazard{
 		stock.RoleBase: nil, stock.RoleCrown: {finish.HazardLadders, finish.HazardScaffold}, stock.RolePictureRail: {finish.HazardLadders, finish.HazardScaffold},

@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Whatever is put in, there is an answer that adds up or one of the two errors, and no panic.
+// Whatever the input, there is an answer that adds up or one of the two errors, and no panic.
 func TestAnyTermsAndCosts(t *testing.T) {
 	r := rand.New(rand.NewPCG(37, 41))
 	sound := false
@@ -106,7 +106,7 @@ func TestAllFaultsOfAJob(t *testing.T) {
 	fields(t, err, "terms.tax_rule.by_client", "costs[0].label")
 }
 
-// What is written is read back the same, strictly.
+// JSON reads back the same, strictly.
 func TestQuoteAsJSON(t *testing.T) {
 	r := rand.New(rand.NewPCG(43, 47))
 	for range 50 {
@@ -125,7 +125,7 @@ func TestQuoteAsJSON(t *testing.T) {
 	}
 }
 
-// Whatever a file says, its job has a price that adds up or one of the two errors.
+// Whatever a file contains, its job has a price that adds up or one of the two errors.
 func FuzzPricedFile(f *testing.F) {
 	type file struct {
 		Job   estimate.Alternative `json:"job"`

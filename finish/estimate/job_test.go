@@ -82,7 +82,7 @@ func planOf(t *testing.T, e *estimate.Estimate, profile string) estimate.Profile
 	return estimate.ProfilePlan{}
 }
 
-// What is asked for each profile alone is what the job asks for.
+// The requirements of each profile alone are those of the job.
 func TestPlansAreTheCheapest(t *testing.T) {
 	j := teachersRoom()
 	e := estimated(t, j, nil)
@@ -121,7 +121,7 @@ func TestParallelChangesNothing(t *testing.T) {
 	}
 }
 
-// Plans of an earlier estimate are taken over without a search where nothing changed.
+// Plans of an earlier estimate are taken over without a search if nothing changed.
 func TestStartIsNotSolvedAgain(t *testing.T) {
 	j := teachersRoom()
 	first := estimated(t, j, nil)
@@ -243,7 +243,7 @@ func cheapestOf(t *testing.T, j estimate.Job, names []string) int64 {
 	return best
 }
 
-// A job that cannot be done says for which profile, and nothing is half computed.
+// A job that cannot be done names the profile, and nothing is half computed.
 func TestPlanError(t *testing.T) {
 	j := teachersRoom()
 	j.Materials[1].Sticks = []stock.Stick{{Length: 7*measure.Foot + measure.Inch, Price: 500, Limit: 2}}
@@ -254,7 +254,7 @@ func TestPlanError(t *testing.T) {
 	}
 }
 
-// A deadline that has passed leaves no estimate or one with plans, and no goroutine waits.
+// A deadline that has passed leaves no estimate or one with plans, and no waiting goroutine.
 func TestDeadline(t *testing.T) {
 	ctx, done := context.WithDeadline(context.Background(), time.Unix(0, 0))
 	defer done()
@@ -294,7 +294,7 @@ func TestJobFaults(t *testing.T) {
 	}
 }
 
-// What is said twice says the same, or is a fault.
+// Duplicate data is consistent, or a fault.
 func TestSaidTwice(t *testing.T) {
 	j := wholeJob()
 	j.Locale = measure.Locale{Currency: measure.Currency{Symbol: "$"}}
@@ -319,7 +319,7 @@ func TestSaidTwice(t *testing.T) {
 	}
 }
 
-// What a system asks for and the shelf does not have is a fault before anything is solved.
+// A material that a system needs and the shelf does not have is a fault before anything is solved.
 func TestShelfWithout(t *testing.T) {
 	j := teachersRoom()
 	j.Shelf.Products = j.Shelf.Products[1:] // no nails

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A locale changes the labels of lines and what the unit price is per, which is still the
-// total by the length, and no other number.
+// A locale changes the labels of lines and the unit of the unit price, which is still the total by the
+// length, and no other number.
 func TestLocaleChangesTheUnitPrice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := func(name string, most int64) int64 { return rapid.Int64Range(0, most).Draw(t, name) }

@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// A ratio in text that is above 1 has a percent sign, or is refused with the sign in
-// the advice; what is read comes out as it was meant.
+// A ratio above 1 in text has a percent sign, or is rejected with advice to write the sign; an accepted
+// one has its intended value.
 func TestRatioNeedsItsSign(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.Int64Range(-3000, 3000).Draw(t, "hundredths")
@@ -50,8 +50,7 @@ func primer() finish.Product {
 	return finish.Product{Label: "primer", Material: "primer", Packages: []finish.Package{{Label: "gallon", Size: gallons(1), Price: 3299}}}
 }
 
-// Money is in cents: a wage that was meant in dollars is found, once, and every
-// error about money says cents.
+// Money is in cents: a wage meant in dollars is found, once, and every error about money says cents.
 func TestMoneyIsNamedInCents(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		wage := rapid.OneOf(rapid.Int64Range(0, 200), rapid.Int64Range(0, 100_000)).Draw(t, "wage")

@@ -37,7 +37,7 @@ func schoolhouse(t *testing.T, change func(*estimate.Job)) *estimate.Estimate {
 	return e
 }
 
-// What lies on the legs of a casing goes up after them, from the bottom up (derived).
+// Parts on top of the legs of a casing are installed after them, from the bottom up (derived).
 func TestHeadGoesUpInOrder(t *testing.T) {
 	e := schoolhouse(t, func(j *estimate.Job) { j.Variants = nil })
 	var last time.Time
@@ -72,7 +72,7 @@ func TestOrdersGoOutOnDaysOfWork(t *testing.T) {
 	}
 }
 
-// The crew is told how a tear-out is done and how much of everything it takes along.
+// The crew's sheet says how to do a tear-out and how much of everything to bring.
 func TestDaySheetsSayWhatToBring(t *testing.T) {
 	e := schoolhouse(t, nil)
 	sheets := e.DaySheets()
@@ -115,7 +115,8 @@ func TestDaySheetsSayWhatToBring(t *testing.T) {
 	}
 }
 
-// The client reads what they get first, around how many openings casing goes, and what an alternate is instead of.
+// The client's paper says what they get first, how many openings are cased, and what an alternate
+// replaces.
 func TestProposalForTheClient(t *testing.T) {
 	e := schoolhouse(t, nil)
 	p := e.Proposal()
@@ -188,7 +189,7 @@ func TestVarnishIsNoPaint(t *testing.T) {
 	}
 }
 
-// Who works alone is told on the sheet of the day how to hold what takes two.
+// The day sheet of a person who works alone says how to hold pieces that take two.
 func TestDaySheetOfOneAlone(t *testing.T) {
 	e := schoolhouse(t, func(j *estimate.Job) { j.Variants = nil; j.Calendar.Crews = nil })
 	found := false

@@ -45,8 +45,8 @@ func TestDownPaymentLimit(t *testing.T) {
 	}
 }
 
-// However a price is divided, payments sum to it, none is negative, and after the down
-// payment none is ahead of the work, less what is held.
+// However a price is divided, payments sum to it, none is negative, and after the down payment none is
+// ahead of the work, minus the retainage.
 func TestPaymentsSumToThePrice(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
 	for range 10_000 {

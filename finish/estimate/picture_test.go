@@ -173,7 +173,7 @@ func TestCostPicture(t *testing.T) {
 	}
 }
 
-// What comes and ends on a day is said once: not that a step is done, and then that it is in all rooms.
+// An event of a day is named once: not that a step is done, and then that it is done in all rooms.
 func TestSchedulePictureMoments(t *testing.T) {
 	start := time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC)
 	at := func(name, job string) schedule.Slot {
@@ -199,7 +199,7 @@ func TestWageCrossoverPictureEven(t *testing.T) {
 	}
 }
 
-// Schedules of random work: every activity has its bar, where its time is.
+// Schedules of random work: every activity has its bar, at its time.
 func TestSchedulePicture(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 1))
 	for range 150 {
@@ -244,7 +244,7 @@ func TestSchedulePicture(t *testing.T) {
 		if n != want {
 			t.Fatalf("%d bars, want %d", n, want)
 		}
-		// Whoever starts later is drawn no farther to the left.
+		// A later start is drawn no farther to the left.
 		for i, a := range slots {
 			for _, b := range slots[:i] {
 				from := func(s schedule.Slot) []bar {
@@ -364,7 +364,7 @@ func TestPictureHostile(t *testing.T) {
 	}
 }
 
-// said is the description of a picture, for those who do not see it.
+// said is the text description of a picture, for people who do not see it.
 func said(picture string) string {
 	_, text, _ := strings.Cut(picture, "<desc>")
 	text, _, _ = strings.Cut(text, "</desc>")

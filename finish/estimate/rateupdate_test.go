@@ -40,8 +40,8 @@ func ExampleUpdateRates() {
 	// length 36s is now 40.5s from 4 jobs: own jobs
 }
 
-// The same job over and over brings a rate to what the job takes, and no job moves it
-// further than its share.
+// The same job repeated brings a rate to the job's actual hours, and no job moves it by more than its
+// share.
 func TestRatesComeToWhatJobsTake(t *testing.T) {
 	rates := labor.Rates{Table: []labor.Rate{{Task: finish.TaskInstall, Event: labor.EventPiece, Time: 10 * minute}}}
 	for n := range 200 {

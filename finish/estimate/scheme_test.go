@@ -11,7 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A job names its trim; the scheme to draw with has what its materials are, and the job stays as it was.
+// A job names its trim; the drawing scheme takes the data of its materials, and the job stays
+// unchanged.
 func TestSchemeIsOfTheMaterials(t *testing.T) {
 	data, err := os.ReadFile("../../examples/schoolhouse/job.json")
 	if err != nil {
@@ -36,7 +37,7 @@ func TestSchemeIsOfTheMaterials(t *testing.T) {
 	if e.Job.Trim.Base.Width != 0 || job.Trim.Base.Width != 0 {
 		t.Error("the job was changed")
 	}
-	// A profile that is described where it is used is not replaced.
+	// A profile described where it is used is not replaced.
 	e.Job.Trim.Base = &stock.Profile{Name: e.Job.Trim.Base.Name, Width: 3 * measure.Inch, Thickness: measure.Inch}
 	if got := e.Scheme().Base.Width; got != 3*measure.Inch {
 		t.Errorf("a base of 3 in is one of %v", got)

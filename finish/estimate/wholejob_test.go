@@ -84,8 +84,8 @@ func TestRoundingOnce(t *testing.T) {
 	}
 }
 
-// Contingency on the risky lines alone, costs apart with a markup of their own or none,
-// overhead and a minimum charge (derived).
+// Contingency on the risky lines alone, separate costs with their own markup or none, overhead and a
+// minimum charge (derived).
 func TestRiskyApartMinimum(t *testing.T) {
 	job := estimate.Alternative{Label: "stair", Sticks: 50000, Costs: []estimate.Cost{
 		{Label: "old skirt comes off", Kind: estimate.CostLabor, Labor: 4 * hour, Risky: true},

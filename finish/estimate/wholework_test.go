@@ -74,7 +74,7 @@ func TestShareOfWhatIsCut(t *testing.T) {
 	}
 }
 
-// What is wrong with an activity of another firm is said before anything is planned, at its place.
+// Faults of a subcontractor's activity are reported before anything is planned, at their place.
 func TestFaultsOfOthers(t *testing.T) {
 	j := teachersRoom()
 	j.Others = []sequence.Other{
@@ -113,7 +113,7 @@ func TestPapersOfAnyName(t *testing.T) {
 	}
 }
 
-// The yard cuts a board that is too long to be carried once, however many strips it gives.
+// The yard cuts a board that is too long to carry once, however many strips it yields.
 func TestYardCutOfBoard(t *testing.T) {
 	j := teachersRoom()
 	o := &j.Rooms[0].Walls[2].Openings[0]

@@ -42,8 +42,8 @@ func lineOf(t *testing.T, lines []labor.Line, room, profile string, task finish.
 	return lines[k]
 }
 
-// Crown goes up slower at 10 ft and at 12 ft, and is painted slower; base does not care. Who did not measure the
-// height says nothing.
+// Crown takes longer to install at 10 ft and at 12 ft, and to paint; base is unaffected. An unmeasured
+// height has no effect.
 func TestOverhead(t *testing.T) {
 	for _, x := range []struct {
 		height  measure.Length
@@ -102,7 +102,7 @@ func TestOverheadIsAtTheCeiling(t *testing.T) {
 	}
 }
 
-// Below 60 sq ft there is no room to swing a stick; the painter does not mind.
+// Below 60 sq ft there is no room to swing a stick; painting is unaffected.
 func TestSmallRoom(t *testing.T) {
 	s := takeoff.Scheme{Base: board("base", stock.RoleBase, 9*in/16, 13*in/4)}
 	for _, x := range []struct {
@@ -118,7 +118,7 @@ func TestSmallRoom(t *testing.T) {
 		if l := lineOf(t, lines, "book room", "base", finish.TaskPaint); l.Factors != nil {
 			t.Errorf("%+v", l.Factors)
 		}
-		// A room that nobody measured, or with walls at other angles, is small where somebody says so.
+		// An unmeasured room, or one with walls at other angles, is small if marked so.
 		room.Walls[0].Corner.Angle = 91 * measure.Degree
 		for _, rooms := range [][]takeoff.Room{nil, {room}} {
 			o := &labor.Options{}
@@ -133,7 +133,8 @@ func TestSmallRoom(t *testing.T) {
 	}
 }
 
-// Conditions hold for a room, a profile, both or all; their product has a cap, and set-up has no factor.
+// Conditions apply to a room, a profile, both or all; their product has a cap, and set-up has no
+// factor.
 func TestConditions(t *testing.T) {
 	s := trim()
 	rooms := []takeoff.Room{classroom(12 * ft), closed("corridor", 20*ft, 6*ft, 8*ft)}
@@ -164,7 +165,7 @@ func TestConditions(t *testing.T) {
 	}
 }
 
-// Two hold crown that is longer than 8 ft; who does what is data.
+// Crown longer than 8 ft takes two people; the skills are data.
 func TestSkills(t *testing.T) {
 	s := trim()
 	s.Base.Material = "limestone"
@@ -261,7 +262,7 @@ func TestSteps(t *testing.T) {
 	}
 }
 
-// Notches and curves are counted where the takeoff found them, and steps along skirts.
+// Notches and curves are counted from the takeoff, and steps along skirts.
 func TestNotchesAndBends(t *testing.T) {
 	s := takeoff.Scheme{Base: board("base", stock.RoleBase, 9*in/16, 13*in/4), Shoe: board("shoe", stock.RoleShoe, in/2, 3*in/4)}
 	s.Base.Lengths[0] = 40 * ft
@@ -371,7 +372,7 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-// What leaves the range is said to, never wrapped.
+// Results out of range are errors, never wrapped.
 func TestOutOfRange(t *testing.T) {
 	var over *measure.RangeError
 	huge := labor.Rates{Table: []labor.Rate{{Event: labor.EventJoint, Time: math.MaxInt64}, {Event: labor.EventPiece, Time: math.MaxInt64 / 2}, {Event: labor.EventCount, Time: 1}}}

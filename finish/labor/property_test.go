@@ -87,16 +87,16 @@ func mustLines(t interface{ Fatal(...any) }, list *takeoff.List, rooms []takeoff
 	return lines
 }
 
-// What an event takes in the brute force: a tick of length as many nanoseconds as it says, so that every
-// part is exact.
+// The duration of an event in the brute force: as many nanoseconds per tick of length as the rate
+// states, so that every part is exact.
 var slow = map[labor.Event]measure.Duration{
 	labor.EventLength: 7 * 24_384_000, labor.EventPiece: 11, labor.EventCope: 101, labor.EventInsideMiter: 2 * 1009, labor.EventOutsideMiter: 2 * 10007,
 	labor.EventFlatMiter: 2 * 100003, labor.EventScarf: 1000003, labor.EventReturn: 10000019, labor.EventButt: 2 * 100000007, labor.EventStop: 100000007,
 	labor.EventScribedEnd: 1000000007, labor.EventSide: 31,
 }
 
-// The labor of what is put up is what its runs and the ends of its pieces say, counted without any totals: two mitered ends
-// meet, square ends that meet no fitted end are half a butt or a stop.
+// The installation labor follows from the runs and the ends of their pieces, counted without any
+// totals: two mitered ends meet, square ends that meet no fitted end are half a butt or a stop.
 func TestInstallIsWhatRunsAndEndsSay(t *testing.T) {
 	r := labor.Rates{Round: 1, Factors: []labor.Factor{}}
 	for e, d := range slow {
@@ -155,8 +155,8 @@ func TestInstallIsWhatRunsAndEndsSay(t *testing.T) {
 	})
 }
 
-// A line's labor is the sum of its parts, each what its rate says of its quantity with the line's factor, and
-// the factor is the product of what was used, up to the cap.
+// A line's labor is the sum of its parts, each the rate times its quantity and the line's factor, and
+// the factor is the product of the factors used, up to the cap.
 func TestLinesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		list, rooms, steps, o := anyJob(t)
@@ -262,7 +262,7 @@ func TestEveryStepHasALine(t *testing.T) {
 	})
 }
 
-// Who permutes the rooms permutes the lines.
+// Permuting the rooms permutes the lines.
 func TestPermutedRooms(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyScheme(t)
@@ -349,7 +349,7 @@ func TestFactorOfOne(t *testing.T) {
 	})
 }
 
-// A job on all rooms takes what it takes room by room, where nothing depends on the room.
+// A job on all rooms takes the sum of its rooms, if nothing depends on the room.
 func TestAllRoomsAtOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		list, rooms, _, o := anyJob(t)
@@ -402,7 +402,7 @@ func TestNothingToDo(t *testing.T) {
 	}
 }
 
-// No steps stand for putting up all that there is, stone in its bed.
+// No steps means installing all trim, stone in its bed.
 func TestStepsOfNil(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyScheme(t)
@@ -490,7 +490,7 @@ func TestFind(t *testing.T) {
 	})
 }
 
-// Whatever comes in, what comes out is lines or the errors of the library.
+// Whatever the input, the output is lines or the errors of the library.
 func TestAnyInput(t *testing.T) {
 	wild := rapid.OneOf(rapid.Int64(), rapid.Int64Range(-2, 30), rapid.SampledFrom([]int64{math.MinInt64, math.MaxInt64, 1 << 62, 0, 1}))
 	rapid.Check(t, func(t *rapid.T) {

@@ -61,7 +61,7 @@ func TestTextTracesEveryHour(t *testing.T) {
 	})
 }
 
-// Anybody's text stays on its line, and nobody's numbers are believed.
+// Foreign text stays on its line, and foreign numbers are not trusted.
 func TestTextOfHostileLines(t *testing.T) {
 	lines := []labor.Line{{Room: "class\nroom", Profile: "b\u202ease", Step: "in\x1bstall", Skill: "a\u2028b", Factors: []labor.FactorUse{{Factor: 1, Name: "x\ty"}}}, {}}
 	var b strings.Builder
@@ -101,7 +101,7 @@ type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errFull }
 
-// All that goes into labor, and what comes out, survives JSON.
+// All inputs and outputs of labor survive JSON.
 func TestJSON(t *testing.T) {
 	read := func(v, back any) {
 		t.Helper()
@@ -147,7 +147,7 @@ func TestJSON(t *testing.T) {
 	}
 }
 
-// DefaultRates are fresh each time, and say where each comes from.
+// DefaultRates are fresh each time, and name the source of each rate.
 func TestDefaultRates(t *testing.T) {
 	a := labor.DefaultRates()
 	if err := a.Validate(); err != nil {

@@ -59,8 +59,8 @@ func workOf(t testing.TB, lines []labor.Line, wanted func(l *labor.Line) bool) m
 	return d
 }
 
-// usual is a row of what trim usually takes, in hundredths of an hour for so much of it, paint grade and stain grade:
-// common practice of the 2020s, no source.
+// usual is a row of usual hours for trim, in hundredths of an hour per quantity, paint grade and stain
+// grade: common practice of the 2020s, no source.
 type usual struct {
 	what           string
 	paint, stained [2]int64
@@ -116,7 +116,7 @@ func usualRows() []usual {
 	}
 }
 
-// profilesOf returns the profiles of a scheme, with what it says they are.
+// profilesOf returns the profiles of a scheme with their roles.
 func profilesOf(s takeoff.Scheme) (all []stock.Profile) {
 	for _, p := range []*stock.Profile{s.Base, s.Shoe, s.ChairRail, s.PictureRail, s.Casing, s.Crown, s.Skirt, s.Stool, s.Apron} {
 		if p != nil {
@@ -126,7 +126,7 @@ func profilesOf(s takeoff.Scheme) (all []stock.Profile) {
 	return all
 }
 
-// A usual room comes to what such work usually takes, paint grade and stain grade.
+// A usual room takes the usual hours, paint grade and stain grade.
 func TestUsualHoursOfInstall(t *testing.T) {
 	for _, row := range usualRows() {
 		list := take(t, row.scheme, row.room)
@@ -172,7 +172,7 @@ func TestUsualHoursOfInstall(t *testing.T) {
 	}
 }
 
-// Single events take what they usually do, in seconds.
+// Single events take their usual times, in seconds.
 func TestUsualMinutes(t *testing.T) {
 	r := labor.DefaultRates()
 	for _, x := range []struct {
@@ -232,8 +232,8 @@ func TestUsualMinutes(t *testing.T) {
 	}
 }
 
-// A hundred feet of trim 3 in to 5 in wide, with the corners of a usual room, take what finishing usually does, in
-// hundredths of an hour: common practice, no source.
+// A hundred feet of trim 3 in to 5 in wide, with the corners of a usual room, take the usual hours for
+// finishing, in hundredths of an hour: common practice, no source.
 func TestUsualHoursOfFinishing(t *testing.T) {
 	room := classroom(8 * ft)
 	base, casing := board("base", stock.RoleBase, 9*in/16, 13*in/4), board("casing", stock.RoleCasing, 11*in/16, 9*in/4)

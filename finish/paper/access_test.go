@@ -23,8 +23,8 @@ func attr(e xml.StartElement, name string) string {
 	return ""
 }
 
-// What people who do not see the page need: a language, headings in order, heads of tables
-// with their scope, a name for each box (WCAG 2.2, success criteria 1.3.1, 2.4.6, 3.1.1, 4.1.2).
+// Accessibility of the page: a language, headings in order, table heads with their scope, a name for
+// each box (WCAG 2.2, success criteria 1.3.1, 2.4.6, 3.1.1, 4.1.2).
 func TestPageIsAccessible(t *testing.T) {
 	full := schoolhouse()
 	full.Cautions = []paper.Caution{{Text: "x"}}
@@ -105,8 +105,8 @@ func luminance(hex string) float64 {
 	return float64(0.2126*part(16)) + float64(0.7152*part(8)) + float64(0.0722*part(0))
 }
 
-// Text is readable in black and white: dark on white by at least 7 to 1 (success criterion
-// 1.4.6), and of no hue that says anything.
+// Text is readable in black and white: dark on white by at least 7 to 1 (success criterion 1.4.6), and
+// its hue carries no meaning.
 func TestInkIsDark(t *testing.T) {
 	style, err := os.ReadFile("style.css")
 	if err != nil {
@@ -129,7 +129,7 @@ func TestInkIsDark(t *testing.T) {
 	}
 }
 
-// A page gets nothing from elsewhere and runs nothing.
+// A page loads nothing from elsewhere and runs nothing.
 func TestPageStandsAlone(t *testing.T) {
 	for _, p := range []paperOf{schoolhouse(), week()} {
 		got := text(t, p.WriteHTML)
@@ -144,7 +144,7 @@ func TestPageStandsAlone(t *testing.T) {
 	}
 }
 
-// What the package says to a client by itself has no word for what is internal.
+// The package's own texts for a client have no word for internal figures.
 func TestOwnWordsSayNothingInternal(t *testing.T) {
 	for _, p := range []paperOf{papersOf("x")[0], new(paper.Proposal)} {
 		got := text(t, p.WriteHTML)

@@ -25,8 +25,8 @@ func long(steps int) *paper.DaySheets {
 	return s
 }
 
-// A real browser shows the papers on a telephone and a screen without pushing them sideways,
-// not even hostile ones, and without breaking a length.
+// A real browser shows the papers on a telephone and a screen without sideways scrolling, not even
+// hostile ones, and without breaking a length.
 func TestBrowserShowsWidths(t *testing.T) {
 	tab := devtools.Open(t)
 	const broken = `(() => {
@@ -74,8 +74,8 @@ return {lengths, broken};
 	}
 }
 
-// Where a day goes on over several pages, each of them says which day and room it is, and
-// nothing that belongs to the next row ends a page.
+// If a day takes several pages, each of them names the day and the room, and nothing that belongs to
+// the next row ends a page.
 func TestBrowserKeepsTogether(t *testing.T) {
 	tab := devtools.Open(t)
 	const head, caution, step = "1 0 0", "0 1 0", "0 0 1"
@@ -105,8 +105,8 @@ func TestBrowserKeepsTogether(t *testing.T) {
 	}
 }
 
-// Printed, a proposal takes few pages of either size, each sheet begins on a page of its own,
-// and what is long goes on over many.
+// Printed, a proposal takes few pages of either size, each sheet begins on its own page, and long
+// content continues over many.
 func TestBrowserPrints(t *testing.T) {
 	tab := devtools.Open(t)
 	many := schoolhouse()

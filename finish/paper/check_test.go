@@ -87,7 +87,7 @@ func same(t *testing.T, want string, err error) {
 	}
 }
 
-// nothingWritten verifies that a document with a fault is not written at all.
+// nothingWritten verifies that nothing is written of a document with a fault.
 func nothingWritten(t *testing.T, p paperOf, faulty bool) {
 	t.Helper()
 	for i, write := range []func(io.Writer) error{func(w io.Writer) error { return p.WriteText(w, 0) }, p.WriteHTML, p.WriteJSON} {

@@ -22,7 +22,7 @@ func asText(t *testing.T, p paperOf) string {
 	return text(t, func(w io.Writer) error { return p.WriteText(w, 0) })
 }
 
-// Times are parts of the day for people; half an hour or less beside more is not worth a word.
+// Times are parts of the day for people; half an hour or less of another part is not mentioned.
 func TestPartsOfTheDay(t *testing.T) {
 	for _, c := range []struct {
 		from, to time.Time
@@ -79,7 +79,7 @@ func TestClocksPutBack(t *testing.T) {
 	}
 }
 
-// A wait is told up to the next quarter of an hour, by the day of the week for six days.
+// A wait is rounded up to the next quarter of an hour, by the day of the week for six days.
 func TestDoNotTouchUntil(t *testing.T) {
 	for _, c := range []struct {
 		until time.Time
@@ -107,7 +107,8 @@ func TestDoNotTouchUntil(t *testing.T) {
 	}
 }
 
-// Whatever the moment, the clock time that is told is not before it, and less than a quarter of an hour later.
+// Whatever the moment, the printed clock time is not before it, and less than a quarter of an hour
+// later.
 func TestWaitIsLongEnough(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	clock := regexp.MustCompile(`coat +\w{3} (\d{4}-\d{2}-\d{2}), (\d{2}:\d{2})\n`)
@@ -128,7 +129,8 @@ func TestWaitIsLongEnough(t *testing.T) {
 	}
 }
 
-// Each caution stands before the step that it is about, and all of a day before everything else.
+// Each caution comes before the step that it concerns, and all cautions of a day before everything
+// else.
 func TestCautionsStandFirst(t *testing.T) {
 	s := week()
 	for name, got := range map[string]string{"text": strings.Join(strings.Fields(asText(t, s)), " "), "page": strings.Join(strings.Fields(text(t, s.WriteHTML)), " ")} {

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/finish/paper"
 )
 
-// Whatever a file holds, what is read from it is valid, can be written in every way, and
-// reads back the same.
+// Whatever a file contains, an accepted document is valid, can be written in every form, and reads back
+// the same.
 func FuzzRead(f *testing.F) {
 	files, err := filepath.Glob("testdata/*.json")
 	if err != nil || len(files) < 5 {

@@ -14,7 +14,7 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the recorded papers")
 
-// paperOf is what both documents can do.
+// paperOf is the interface that both documents share.
 type paperOf interface {
 	Validate() error
 	WriteText(io.Writer, int) error
@@ -22,7 +22,7 @@ type paperOf interface {
 	WriteJSON(io.Writer) error
 }
 
-// lumpSum is a proposal in another locale that says little.
+// lumpSum is a short proposal in another locale.
 func lumpSum() *paper.Proposal {
 	return &paper.Proposal{
 		Client: paper.Party{Name: "Der Werkstattverein"}, Date: date(2026, 11, 2),

@@ -27,7 +27,7 @@ var hostile = []string{
 	strings.Repeat("w", 5000), strings.Repeat("long words ", 400), strings.Repeat("窓", 300), "   spaces   ", "tab\tand\nline\r\n", `back\slash`, "�", `7' 4-3/4" and 12 ft 3 in`, `[ ] - ! = _`,
 }
 
-// everywhere puts a text into every field of a document that holds any.
+// everywhere puts a text into every text field of a document.
 func everywhere(v reflect.Value, text string) {
 	switch v.Kind() {
 	case reflect.String:
@@ -66,7 +66,7 @@ var elements = map[string]string{
 	"input": "type aria-label autocomplete",
 }
 
-// page is what a page consists of, in its order.
+// page is the list of the parts of a page, in order.
 type page struct {
 	texts []string // character data and values
 	marks []xml.Token
@@ -118,7 +118,7 @@ func read(t *testing.T, markup string) (p page) {
 	return p
 }
 
-// noHidden verifies that text has no character that acts instead of showing.
+// noHidden verifies that text has no control characters.
 func noHidden(t *testing.T, text, allowed string) {
 	t.Helper()
 	if !utf8.ValidString(text) {
@@ -133,7 +133,7 @@ func noHidden(t *testing.T, text, allowed string) {
 	}
 }
 
-// isolated verifies that on every line each isolate that begins ends, and none else.
+// isolated verifies that every isolate begins and ends on the same line.
 func isolated(t *testing.T, lines string) {
 	t.Helper()
 	for line := range strings.Lines(lines) {
@@ -170,11 +170,11 @@ func fits(t *testing.T, p paperOf, width int) string {
 	return got
 }
 
-// footRule is all that may stand in the style of what is anybody's.
+// footRule is the only foreign text in the style.
 var footRule = regexp.MustCompile(`\n@page \{ @bottom-left \{ content: "([0-9A-Za-z]|\\[0-9a-f]{6})*" \} \}\n</style>`)
 
-// Any text in any place leaves the page well-formed, shows as what it is, and is within
-// the width of a terminal.
+// Any text in any place leaves the page well-formed, is displayed literally, and stays within the width
+// of a terminal.
 func TestHostileText(t *testing.T) {
 	for _, s := range hostile {
 		t.Run(fmt.Sprintf("%.20q", s), func(t *testing.T) {

@@ -15,7 +15,7 @@ import (
 	"example.com/longpoint/finish/paper"
 )
 
-// internal are words for what a client does not get to see.
+// internal are words for figures that a client must not see.
 var internal = []string{
 	"cost", "costs", "rate", "rates", "hour", "hours", "labor", "wage", "wages", "burden", "overhead", "profit", "markup", "margin",
 	"contingency", "risk", "waste", "spare", "supplier", "suppliers", "crew", "crews", "people", "minutes", "duration", "stick", "sticks",
@@ -33,7 +33,7 @@ func inWords(name string) (words []string) {
 	return append(words, strings.ToLower(strings.Trim(name[start:], "_")))
 }
 
-// Nothing that a proposal consists of has a name, or is of a type, that could hold what is internal.
+// No part of a proposal has a name, or a type, that could hold internal figures.
 func TestProposalHasNoPlaceForInternals(t *testing.T) {
 	seen := map[reflect.Type]bool{}
 	fields := 0
@@ -82,7 +82,7 @@ func TestProposalHasNoPlaceForInternals(t *testing.T) {
 	}
 }
 
-// The package cannot even see what is internal: it imports nothing that knows it.
+// The package cannot even access internal figures: it imports no package that has them.
 func TestImportsNothingInternal(t *testing.T) {
 	const ours = "example.com/longpoint/"
 	may := []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}

@@ -15,7 +15,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// What is written reads back the same, and is then written the same.
+// JSON reads back the same, and is then written the same.
 func TestJSONReadsBack(t *testing.T) {
 	for _, p := range []*paper.Proposal{schoolhouse(), lumpSum(), {}} {
 		got, err := paper.ReadProposal(strings.NewReader(text(t, p.WriteJSON)))
@@ -47,7 +47,7 @@ func TestJSONReadsBack(t *testing.T) {
 	}
 }
 
-// fields lists the paths of what is wrong.
+// fields lists the paths of faults.
 func fields(err error) (all []string) {
 	for e := range measure.FieldErrors(err) {
 		all = append(all, e.Field)
@@ -97,7 +97,7 @@ func TestJSONIsStrict(t *testing.T) {
 	}
 }
 
-// A nested value of any kind where a field is: an error and no panic.
+// A nested value of any kind in place of a field: an error and no panic.
 func TestJSONAnyValue(t *testing.T) {
 	var file map[string]any
 	if err := json.Unmarshal([]byte(text(t, schoolhouse().WriteJSON)), &file); err != nil {

@@ -98,7 +98,7 @@ func benchmarkTrim(b *testing.B, rooms, n int) {
 	}
 }
 
-// A schedule without search, as quick as it can be had.
+// A schedule without search, as fast as possible.
 func BenchmarkQuick(b *testing.B) {
 	all, cal := trimNetwork(1, 5)
 	for b.Loop() {

@@ -11,8 +11,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// days reads activities such as "B10 SS A, C+2" one a line: name, duration, and what it
-// waits for.
+// days reads activities such as "B10 SS A, C+2" one a line: name, duration, and predecessors.
 func days(text string) []schedule.Activity {
 	var all []schedule.Activity
 	for part := range strings.SplitSeq(text, ";") {
@@ -93,9 +92,9 @@ func randomNetwork(r *rand.Rand, n int) []schedule.Activity {
 	return all
 }
 
-// The same by longest distances between starts, all pairs by Floyd and Warshall: early is
-// the longest way from the start, late the longest way to the end, free float what a
-// later start takes from any other.
+// The same by longest distances between starts, all pairs by Floyd and Warshall: early is the longest
+// path from the start, late the longest path to the end, free float the delay that affects no other
+// activity.
 func TestCriticalPathAgainstLongestPaths(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 3000 {
@@ -175,8 +174,8 @@ func TestCriticalPathAgainstLongestPaths(t *testing.T) {
 	}
 }
 
-// Where work goes on around the clock and there is a crew for everything, a schedule is that
-// of the network, with its floats.
+// If work continues around the clock and there is a crew for everything, a schedule is that of the
+// network, with its floats.
 func TestScheduleWithoutNightsIsThePath(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	cal := schedule.Calendar{Start: time.Date(2027, time.June, 7, 0, 0, 0, 0, time.UTC), Close: 24 * hour, Days: 127, Crews: crews(12, 1)}

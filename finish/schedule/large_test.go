@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/finish/schedule"
 )
 
-// rooms copies the trim of three rooms so many times over, each with zones of its own.
+// rooms copies the trim of three rooms n times, each with its own zones.
 func manyRooms(n int) ([]schedule.Activity, schedule.Calendar) {
 	var all []schedule.Activity
 	var cal schedule.Calendar

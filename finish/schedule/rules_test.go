@@ -13,7 +13,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// works reports whether a minute is worked, by what the clock shows at its start.
+// works reports whether a minute is worked, by the clock time at its start.
 func works(cal schedule.Calendar, at time.Time) bool {
 	open, end, days := cal.Open, cal.Close, cal.Days
 	if open == 0 && end == 0 {
@@ -36,7 +36,7 @@ func worked(cal schedule.Calendar, from, to time.Time) (n int64) {
 	return n
 }
 
-// breaks says which rule a schedule breaks, minute by minute, for calendars without changes of clocks.
+// breaks names the rule that a schedule breaks, minute by minute, for calendars without clock changes.
 func breaks(all []schedule.Activity, cal schedule.Calendar, s *schedule.Schedule) error {
 	crews := cal.Crews
 	if len(crews) == 0 {
@@ -165,7 +165,7 @@ func randomJob(r *rand.Rand) ([]schedule.Activity, schedule.Calendar) {
 	return all, cal
 }
 
-// Every schedule keeps to all rules, a little work or much.
+// Every schedule keeps all rules, with little work or much.
 func TestScheduleKeepsToTheRules(t *testing.T) {
 	n, proven := 300, 0
 	for seed := range uint64(n) {
@@ -258,7 +258,7 @@ func TestLargeSchedules(t *testing.T) {
 	}
 }
 
-// Whatever it is given, Build returns a schedule that keeps to the rules or an error.
+// Whatever the input, Build returns a schedule that keeps the rules or an error.
 func FuzzBuild(f *testing.F) {
 	f.Add([]byte(`{"activities":[{"id":"a","labor":"3h","dusty":true},{"id":"b","labor":"1h","wet":true,"dry":"4h","after":[{"id":"a","type":"start-start","lag":"-2h"}]}],"calendar":{"start":"2027-06-07T08:00:00Z","crews":[{"size":2,"skills":["paint"]}]}}`))
 	f.Add([]byte(`{"activities":[{"id":"a","not_before":"9999-01-01T00:00:00Z"}],"calendar":{"start":"0001-01-01T00:00:01Z","open":"1ns","close":"24h","days":"Sun"}}`))

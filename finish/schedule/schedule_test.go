@@ -38,7 +38,7 @@ func must[T any](t testing.TB) func(T, error) T {
 	}
 }
 
-// coats is so many coats, one over the other.
+// coats is n coats, one over the other.
 func coats(n int, labor, dry measure.Duration) []schedule.Activity {
 	var all []schedule.Activity
 	for i := range n {
@@ -51,7 +51,7 @@ func coats(n int, labor, dry measure.Duration) []schedule.Activity {
 	return all
 }
 
-// crews is so many crews of a size.
+// crews is n crews of a size.
 func crews(n int, size int64) []schedule.Crew {
 	return slices.Repeat([]schedule.Crew{{Size: size}}, n)
 }
@@ -122,7 +122,7 @@ func TestScheduleByHand(t *testing.T) {
 			t.Errorf("%d crews of %d: done %s, bound %v, want %s", c.crews, c.size, got, table.Bound, c.done)
 		}
 	}
-	// What waits for the coat to dry or to cure has a link that says so.
+	// An activity that waits for the coat to dry or to cure has a link that says so.
 	for lag, want := range map[measure.Duration]string{0: "Mon Aug 3 09:00", 4 * hour: "Mon Aug 3 13:00", 24 * hour: "Tue Aug 4 09:00"} {
 		steps := then(hour, hour)
 		steps[0].Dry, steps[0].Cure, steps[1].After[0].Lag = 4*hour, 24*hour, lag
@@ -144,7 +144,7 @@ func TestScheduleByHand(t *testing.T) {
 	if len(table.Slots) != 0 || !table.Done.Equal(monday) || !table.Proven {
 		t.Errorf("no steps: %+v", table)
 	}
-	// Material that comes on Tuesday at noon, and what takes no labor on a Sunday.
+	// Material that arrives on Tuesday at noon, and work without labor on a Sunday.
 	table = must[*schedule.Schedule](t)(schedule.Build([]schedule.Activity{
 		{ID: "base", Labor: hour, NotBefore: monday.Add(28 * time.Hour)},
 		{ID: "sign-off", NotBefore: monday.Add(6 * 24 * time.Hour)},
@@ -154,7 +154,7 @@ func TestScheduleByHand(t *testing.T) {
 	}
 }
 
-// Half days turn at noon, and what ends at noon ends in the morning.
+// Half days turn at noon, and work that ends at noon ends in the morning.
 func TestHalfDays(t *testing.T) {
 	at := func(day, hour int) time.Time { return time.Date(2026, time.June, day, hour, 0, 0, 0, time.UTC) }
 	for want, s := range map[string]schedule.Slot{
@@ -240,7 +240,7 @@ func TestScheduleErrors(t *testing.T) {
 	}
 }
 
-// A zero that stands for something else is refused in JSON, and types of links have names.
+// A zero that stands for something else is rejected in JSON, and types of links have names.
 func TestScheduleJSON(t *testing.T) {
 	type file struct {
 		Activities []schedule.Activity `json:"activities"`

@@ -98,7 +98,7 @@ func TestFromStepsRefuses(t *testing.T) {
 	}
 }
 
-// Nothing at all is in order, and so is a job without trim.
+// An empty job is valid, and so is a job without trim.
 func TestNothing(t *testing.T) {
 	order := must[*sequence.Order](t)(sequence.Network(sequence.Job{}, nil))
 	if len(order.Activities) != 0 {
@@ -120,7 +120,7 @@ func TestNothing(t *testing.T) {
 	}
 }
 
-// What a job says is what its file says.
+// A job has the content of its file.
 func TestJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job, o := drawJob(t)
@@ -218,7 +218,7 @@ func TestManyRooms(t *testing.T) {
 	}
 }
 
-// Every task of package finish has a stage: who adds one is told to say where it stands.
+// Every task of package finish has a stage: a new task without one fails this test.
 func TestEveryTaskHasAStage(t *testing.T) {
 	n := 0
 	for k := range finish.Task(255) {

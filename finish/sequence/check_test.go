@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// plainly states some rules in the plainest way, of whole hours: rule and index of the event that is
+// plainly states some rules in the simplest way, in whole hours: rule and index of the event that is
 // too early.
 func plainly(job sequence.Job, events []sequence.Event, oneAir bool) map[string]bool {
 	out := map[string]bool{}
@@ -71,8 +71,8 @@ func plainly(job sequence.Job, events []sequence.Event, oneAir bool) map[string]
 	return out
 }
 
-// Check finds what the plainest statements of rules find in orders of work that nobody planned, no
-// more and no less.
+// Check finds exactly the violations that the simplest statements of the rules find in random orders of
+// work.
 func TestCheckAgainstPlainStatements(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var job sequence.Job
@@ -113,8 +113,8 @@ func TestCheckAgainstPlainStatements(t *testing.T) {
 	})
 }
 
-// What the trade forbids in so many words: caulk on unprimed bare wood, and sanding in the window in which
-// a coat in the same zone is wet or dries.
+// What the trade explicitly forbids: caulk on unprimed bare wood, and sanding in the window in which a
+// coat in the same zone is wet or dries.
 func TestCheckRejects(t *testing.T) {
 	base := sequence.Trim{Room: "classroom", Profile: "base", Role: stock.RoleBase}
 	casing := sequence.Trim{Room: "classroom", Profile: "casing", Role: stock.RoleCasing}

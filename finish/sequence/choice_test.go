@@ -43,7 +43,7 @@ func reaches(o *sequence.Order, from, to string) bool {
 	return from != to && walk(to)
 }
 
-// Every choice decides between two orders, and does nothing else than that.
+// Every choice decides between two orders, and does nothing else.
 func TestChoices(t *testing.T) {
 	room := sequence.Trim{Room: "classroom"}
 	work := append(schoolhouse(),

@@ -141,8 +141,9 @@ var monday = time.Date(2026, 6, 1, 8, 0, 0, 0, time.UTC)
 
 var crews = []schedule.Crew{{Name: "carpenters", Size: 2, Skills: []string{"carpenter", "plasterer", "floor layer"}}, {Name: "painters", Size: 2, Skills: []string{"painter", "tile setter"}}}
 
-// Whatever the job and the choices: what Network orders and the schedule lays out breaks no rule.
-// Where Network refuses it, the work waits for itself, as in an assembly whose order is absurd, or where others ask too much.
+// Whatever the job and the choices: the order of Network and its schedule break no rule. If Network
+// rejects it, the work waits for itself, as in an assembly with an absurd order, or because of links
+// added by the caller.
 func TestEveryScheduleKeepsTheRules(t *testing.T) {
 	done := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -186,8 +187,8 @@ func TestEveryScheduleKeepsTheRules(t *testing.T) {
 	}
 }
 
-// Every link for a firm reason matters: whoever does what waits before what it waits for is over
-// (and dry, settled, cured) breaks a rule that Check finds, though it knows nothing of links.
+// Every firm link matters: work done before its predecessor is over (and dry, settled, cured) breaks a
+// rule that Check finds, although it knows nothing of links.
 func TestWhatBreaksAFirmLinkIsFound(t *testing.T) {
 	tried := map[sequence.RuleCode]int{}
 	rapid.Check(t, func(t *rapid.T) {

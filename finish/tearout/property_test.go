@@ -54,8 +54,8 @@ func drawPart(t *rapid.T, rooms []string) tearout.Part {
 	}
 }
 
-// Whatever comes off, it is debris or on the rack; rooms add up to the job; steps wait for
-// steps before them; what is held is taken down again.
+// Whatever is removed is debris or on the rack; rooms add up to the job; steps wait for earlier steps;
+// containment is taken down again.
 func TestPlanAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
@@ -139,9 +139,9 @@ func TestPlanAddsUp(t *testing.T) {
 	})
 }
 
-// The gate is monotone, and so is what holding the dust takes: another part, another piece or
-// more girth never makes a room minor or the painted surface, the plastic, the labor or
-// the debris of a job less. (What is saved may be less debris: nothing is salvaged here.)
+// The gate is monotone, and so is the effort of containment: another part, another piece or more girth
+// never makes a room minor or the painted surface, the plastic, the labor or the debris of a job less.
+// (Saved parts may be less debris: nothing is salvaged here.)
 func TestMoreIsNeverLess(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
@@ -192,7 +192,7 @@ func TestMoreIsNeverLess(t *testing.T) {
 	})
 }
 
-// The same job gives the same plan, and leaves the job as it is. What is written is read back.
+// The same job gives the same plan, and the job is not modified. JSON reads back the same.
 func TestPlanIsData(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		job := drawJob(t)
@@ -323,7 +323,7 @@ func TestFaultsAreNamed(t *testing.T) {
 	if t.Failed() {
 		t.Log(err)
 	}
-	// What the rule has to know, and what it forbids, of a room that it covers.
+	// The data that the rule needs, and the practices that it forbids, in a covered room.
 	torch := tearout.Part{Room: "r", Length: 100 * ft, Width: in, Thickness: in, Practice: finish.PracticeFlame}
 	job := tearout.Job{Building: old, Rooms: []tearout.Room{{Name: "r", Width: ft}}, Parts: []tearout.Part{torch}}
 	_, err = tearout.New(job)

@@ -10,9 +10,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// The plastic against a count of the spots of the floor: of each, half a foot square, the
-// distance from the trim is measured. Where trim is on all walls, the plastic is exactly
-// the spots within its reach; where it is on a part of them, it is at least those.
+// The plastic against a count of the spots of the floor: for each, half a foot square, the distance
+// from the trim is measured. If trim is on all walls, the plastic is exactly the spots within its
+// reach; if it is on some of them, it is at least those.
 func TestSheetCoversItsReach(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 300 {

@@ -17,8 +17,8 @@ func ids(p *tearout.Plan) (all []string) {
 	return all
 }
 
-// A job that the rule covers: notice first, then room by room dust is held before anything
-// is touched, and nothing is taken down before the room has passed.
+// A covered job: notice first, then in each room containment before anything is touched, and no
+// containment is taken down before the room has passed.
 func TestStepsAreInTheOrderOfWork(t *testing.T) {
 	room := classroom()
 	room.Suspects = []tearout.Suspect{{Kind: tearout.SuspectMastic}}
@@ -70,8 +70,8 @@ func TestStepsAreInTheOrderOfWork(t *testing.T) {
 	}
 }
 
-// Where the rule does not ask for it, dust is held only if the job says so, and then only
-// where there is paint.
+// If the rule does not require it, dust is contained only if the job says so, and then only if there is
+// paint.
 func TestLeadSafeByChoice(t *testing.T) {
 	room := classroom()
 	part := tearout.Part{Room: "classroom", Length: 12 * ft, Width: 5 * in, Thickness: in}
@@ -100,8 +100,8 @@ func TestAssistedHousingIsCleared(t *testing.T) {
 	}
 }
 
-// Whoever is hurt reads the caution too late: it stands with the step that it is about,
-// and every list of cautions ends with the one that defers to the law.
+// A caution must come before the injury: it is with the step that it concerns, and every list of
+// cautions ends with the one that defers to the law.
 func TestCautionsStandBeforeTheirWork(t *testing.T) {
 	room := classroom()
 	room.Suspects = []tearout.Suspect{{Kind: tearout.SuspectPlaster, Free: true}, {Kind: tearout.SuspectMastic}}
@@ -164,7 +164,7 @@ func TestCautionsStandBeforeTheirWork(t *testing.T) {
 	}
 }
 
-// In a house from 1981 on nothing is presumed; what the job suspects is warned of all the same.
+// In a house from 1981 or later nothing is presumed; the suspects of the job still get cautions.
 func TestAsbestosIsPresumedBefore1981(t *testing.T) {
 	for _, c := range []struct {
 		year     int
@@ -207,7 +207,7 @@ func TestDoorStandsInTwoRooms(t *testing.T) {
 	}
 }
 
-// What to buy adds up from the rooms: floor, doors and ducts; edges; bags; signs; cloths.
+// Purchases add up over the rooms: floor, doors and ducts; edges; bags; signs; cloths.
 func TestNeeds(t *testing.T) {
 	p := plan(t, tearout.Job{Building: old, Rooms: []tearout.Room{classroom()}, Parts: []tearout.Part{
 		{Room: "classroom", Length: 30 * ft, Count: 2, Width: 5 * in, Thickness: in / 2}, {Room: "classroom", Length: 20 * ft, Count: 2, Width: 5 * in, Thickness: in / 2},
@@ -233,7 +233,7 @@ func TestNeeds(t *testing.T) {
 	}
 }
 
-// What is taken off from a ladder warns of ladders, and dust of respirators.
+// Removal from a ladder has the caution for ladders, and dust that for respirators.
 func TestHighTrimIsTakenOffFromALadder(t *testing.T) {
 	crown := tearout.Part{Room: "classroom", Length: 12 * ft, Width: 3 * in, Thickness: in, Bare: true, High: true}
 	for _, high := range []bool{true, false} {
@@ -248,7 +248,7 @@ func TestHighTrimIsTakenOffFromALadder(t *testing.T) {
 	}
 }
 
-// What is left out has the value that its comment gives.
+// An omitted field has the value in its comment.
 func TestWhatIsLeftOut(t *testing.T) {
 	base := tearout.Part{Room: "r", Length: 12 * ft, Width: 5 * in, Thickness: in / 2, Method: tearout.MethodPry}
 	job := tearout.Job{Building: old, Rooms: []tearout.Room{{Name: "r", Length: 10 * ft, Width: 10 * ft}}, Parts: []tearout.Part{base}}

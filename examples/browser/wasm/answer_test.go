@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// job is what the page starts with.
+// job is the initial job of the page.
 func job() request {
 	return request{
 		Title: "Classroom base", Kerf: `1/8"`,
@@ -30,7 +30,7 @@ func ask(t *testing.T, r request) answer {
 	return a
 }
 
-// followed is ask with what is told on the way.
+// followed is ask, together with the progress messages.
 func followed(t *testing.T, r request) (a answer, told []headway) {
 	t.Helper()
 	text, err := json.Marshal(r)

@@ -41,8 +41,8 @@ func through(t *testing.T, text string) (optimize.Problem, *request) {
 	return p, o.Form
 }
 
-// A file goes through the form and comes out as the same problem, whatever is in it: what the
-// form has no field for goes along.
+// A file goes through the form and comes out as the same problem, whatever is in it: values without a
+// field in the form are carried along.
 func TestFileThroughForm(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 300 {
@@ -112,7 +112,7 @@ func anyProblem(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// What the form cannot hold is refused with its place, and nothing else is.
+// Exactly the values that the form cannot hold are rejected, with their place.
 func TestFileRefused(t *testing.T) {
 	for _, c := range []struct{ text, field, says string }{
 		{"", "", "JSON"},
@@ -251,7 +251,7 @@ func TestFolded(t *testing.T) {
 	}
 }
 
-// A run that is too long is told of the places that it needs only where none is given.
+// A run that is too long reports the positions that it needs only if none is given.
 func TestRunTooLong(t *testing.T) {
 	for at, want := range map[string]string{"": "say where it may be spliced", " ": "say where it may be spliced", "32; 40": "at these places"} {
 		r := job()

@@ -8,14 +8,14 @@ import (
 	"testing"
 )
 
-// texts are what people and others put into fields.
+// texts are inputs that people and others put into fields.
 var texts = []string{
 	"", " ", "0", "-1", "1", "3", "12", "7-4", "88 3/4", "12 ft", "1/3", "1e9", "99999999999999999999", "9007199254740991 mm", "0.0000125 mm", "every 16", "every 0.0000125 mm", "every 16 from 7 1/4",
 	"12 to 14; 20 to 19", "to", "square", "outside miter", "any way", "one lot", "yes", "sold out", "90", "-90", "180°", "22°30'", "廊下", "\x00\xff", "<b>&", strings.Repeat("9", 5000), strings.Repeat("1 to 2;", 3000), `{}`, `{"length": 3}`, `{"notes": ["a"]}`, `[`, "$19.08", "½", "seven four",
 }
 
-// Whatever the form holds, there is an answer that can be read, and no answer that is both a
-// sheet and a list of faults.
+// Whatever the form holds, there is a readable answer, and none that is both a sheet and a list of
+// faults.
 func TestHostileForm(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	var fill func(reflect.Value)
@@ -77,7 +77,7 @@ func TestHostileForm(t *testing.T) {
 		if err := json.Unmarshal([]byte(respond("save", string(text), nil)), &s); err != nil || (s.Text == "") != (len(s.Faults) > 0) {
 			t.Errorf("%s: saved as %q with %v, %v", text, s.Text, s.Faults, err)
 		}
-		// What is saved is opened again.
+		// A saved job can be opened again.
 		if s.Text != "" {
 			if o := openFile(s.Text); o.Form == nil {
 				t.Errorf("%s: %v", s.Text, o.Faults)
@@ -89,7 +89,7 @@ func TestHostileForm(t *testing.T) {
 	}
 }
 
-// What is no file and no list is refused.
+// Input that is neither a file nor a list is rejected.
 func TestHostileText(t *testing.T) {
 	for _, text := range append(texts, "{\"rules\": {\"groups\": [{}]}}", `{"sticks": [null], "pieces": [null], "runs": [null]}`, `{"rules": null}`, strings.Repeat(`{"rules":`, 20_000), strings.Repeat("\n", 100_000)) {
 		for _, kind := range []string{"open", "list", "read", "save", "answer", "", "other"} {

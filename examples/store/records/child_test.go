@@ -21,8 +21,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// The test's program is also what tests run as a process of its own and kill. The variable
-// says what it does: a role, the address of the database, and a number.
+// The test binary is also the process that tests run and kill. The variable gives its task: a role, the
+// address of the database, and a number.
 const role = "RECORDS_TEST_ROLE"
 
 func TestMain(m *testing.M) {
@@ -57,8 +57,8 @@ func killed(c *exec.Cmd) bool {
 	return ok && status.Signaled() && status.Signal() == syscall.SIGKILL
 }
 
-// day is what a shop does in one: two jobs are cut, one of them not as planned, one is
-// given up, and one stays open.
+// day is a day of a shop: two jobs are cut, one of them not as planned, one is given up, and one stays
+// open.
 func day(ctx context.Context, db *DB) error {
 	if err := db.SetRack(ctx, "shop", 0, nil); err != nil {
 		return err
@@ -105,7 +105,7 @@ func dieInADay(address string, n int) error {
 	return day(ctx, db)
 }
 
-// evening is what there is after a day.
+// evening is the state after a day.
 func evening(db *DB) (string, error) {
 	ctx := context.Background()
 	counted, err := db.Verify(ctx)
@@ -125,9 +125,9 @@ func evening(db *DB) (string, error) {
 	return text, err
 }
 
-// A process is killed at every step of its day, before each statement and around each
-// commit. Whatever the step, what is stored adds up; and when the day is done
-// again from its beginning, it ends as one without a kill.
+// A process is killed at every step of its day, before each statement and around each commit. Whatever
+// the step, the stored data adds up; and when the day is repeated from its beginning, it ends as one
+// without a kill.
 func TestKilledAtEveryStep(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		steps := 0
@@ -262,9 +262,9 @@ func workInAShop(address string, shop int) error {
 
 const shopJobs = 15
 
-// physical adds up what the wood of all jobs comes to, without the rack: what was put there
-// by hand and bought, less pieces, cuts and what the plans say is left too short. What is
-// kept is everything, so that the rest must lie on the rack.
+// physical adds up the wood of all jobs, without the rack: what was put there by hand and bought, less
+// pieces, cuts and leftovers too short to keep. Everything else is kept, so the rest must be on the
+// rack.
 func physical(t *testing.T, db *DB, put measure.Length) (there measure.Length) {
 	t.Helper()
 	list, err := db.Jobs(context.Background(), Filter{})

@@ -49,8 +49,8 @@ func anyProblem(r *rand.Rand) optimize.Problem {
 	return p
 }
 
-// Whatever the problem, it reads back as it was saved, its plan passes Check, and the
-// columns say what the document says.
+// Whatever the problem, it reads back as it was saved, its plan passes Check, and the columns agree
+// with the document.
 func TestReadBack(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		ctx, db := t.Context(), opened(t, fresh())
@@ -135,7 +135,7 @@ func TestExtremes(t *testing.T) {
 	})
 }
 
-// What cannot be stored is refused, by its field, and leaves no trace.
+// An invalid record is rejected, by its field, and leaves no trace.
 func TestRefused(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		ctx, db := t.Context(), opened(t, fresh())

@@ -36,7 +36,7 @@ func plain(list []single) []stock.Offcut {
 	return o
 }
 
-// split parts sticks into those that a change takes and the rest.
+// split divides sticks into those that a change takes and the rest.
 func split(list []single, uses []stock.Offcut) (taken, rest []single, err error) {
 	after, err := stock.Rack{Offcuts: plain(list)}.Apply(stock.RackChange{ID: "any", Uses: uses})
 	if err != nil {
@@ -144,9 +144,8 @@ func (m *model) compare(t *testing.T, db *DB, rack string) {
 
 var strange = []string{"", "", "behind the stove", "Küche", "стена", "壁", "\u202eflow", "a'; DROP TABLE rack; --", "100%_\\", "\t", "🪚"}
 
-// Any sequence of calls, each once or twice, with plans that are fresh or overtaken, does
-// to the rows what package stock does to plain data, and every job reads back as it was
-// saved.
+// Any sequence of calls, each once or twice, with plans that are current or outdated, changes the rows
+// as package stock changes plain data, and every job reads back as it was saved.
 func TestAgainstModel(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		db := opened(t, fresh())

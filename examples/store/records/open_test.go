@@ -20,7 +20,7 @@ var olderDay = []string{
 	fmt.Sprintf("INSERT INTO offcut (rack, since, n, job, id, label, profile, material, length, count) VALUES ('shop', 5, 1, '', 'delivery/1', '', 'fir rail', 'fir', %d, 2)", int64(7*ft)),
 }
 
-// Tables of an older version are brought up to date with what they hold.
+// Tables of an older version are upgraded with their content.
 func TestOlderVersion(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		ctx, address := t.Context(), fresh()
@@ -66,7 +66,7 @@ func TestSchemaFiles(t *testing.T) {
 	}
 }
 
-// A file that is none of ours stays as it is.
+// A foreign file stays unchanged.
 func TestOpenErrors(t *testing.T) {
 	dir := t.TempDir()
 	file := func(name, text string) string {
@@ -105,7 +105,7 @@ func TestOpenErrors(t *testing.T) {
 			t.Errorf("%s: %v, want %q", c.address, err, c.want)
 		}
 	}
-	// Cut off anywhere, it is refused, or what is lost is a page that holds nothing: it never looks empty.
+	// A truncated file is rejected, or only an empty page is lost: it never looks empty.
 	for n := 1; n < len(text); n += 4096/2 + 1 {
 		db, err := Open(t.Context(), file("half.db", string(text[:n])))
 		if err != nil {

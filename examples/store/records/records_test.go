@@ -64,7 +64,7 @@ func must(t testing.TB, err error) {
 
 const in, ft = measure.Inch, measure.Foot
 
-// solve returns what plans pieces of fir rail from a rack and from what is on sale.
+// solve returns a plan for pieces of fir rail from a rack and from the sticks on sale.
 func solve(pieces ...measure.Length) func(context.Context, stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Options, error) {
 	return func(ctx context.Context, rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Options, error) {
 		p := optimize.Problem{Sticks: append(rack.SticksIn("fir rail", "fir"), stock.Stick{Length: 12 * ft, Price: 2175, Profile: "fir rail", Material: "fir"}), Kerf: in / 8}
@@ -76,7 +76,7 @@ func solve(pieces ...measure.Length) func(context.Context, stock.Rack) (optimize
 	}
 }
 
-// sticks are what the tests put on racks.
+// sticks are the contents of the racks in tests.
 func sticks(id string, offcuts ...stock.Offcut) stock.RackChange {
 	for i := range offcuts {
 		offcuts[i].Profile, offcuts[i].Material = "fir rail", "fir"

@@ -25,7 +25,7 @@ func TestSchoolhouse(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		ctx, db := t.Context(), opened(t, fresh())
 		must(t, db.AddRack(ctx, "schoolhouse"))
-		// What the house's own rack held, so that the plans find it.
+		// The contents of the house's own rack, so that the plans find it.
 		for i, o := range house.Rack.Offcuts {
 			c := sticks(fmt.Sprint("before ", i))
 			c.Leaves = append(c.Leaves, o)
