@@ -1,6 +1,5 @@
-// Package diversify makes successive attempts differ, in the same way on every machine: by
-// pseudorandom numbers, and by slightly perturbed demands, whose relaxation has other optimal
-// duals.
+// Package diversify makes successive attempts differ, in the same way on every machine: by pseudorandom
+// numbers, and by slightly perturbed demands, whose relaxation has other optimal duals.
 package diversify
 
 // Stream is a sequence of pseudorandom numbers (G. L. Steele, D. Lea, C. H. Flood, Fast

@@ -28,9 +28,8 @@ const (
 	unbounded
 )
 
-// exact solves p by the textbook: a full tableau of rational numbers in two
-// phases under Bland's rule, which cannot cycle. It shares nothing with the
-// package under test.
+// exact solves p by the textbook: a full tableau of rational numbers in two phases under Bland's rule,
+// which cannot cycle. It shares nothing with the package under test.
 func exact(p *problem) (*big.Rat, verdict) {
 	// Every column becomes offset + sum of sign*x over columns x >= 0.
 	type part struct {

@@ -245,8 +245,7 @@ func (p *LP) AddColumn(cost float64, idx []int32, val []float64) int {
 	return j
 }
 
-// Start makes a basis of the given columns, as far as they are independent, and
-// logicals for the rest.
+// Start makes a basis of the given columns, as far as they are independent, and logicals for the rest.
 func (p *LP) Start(cols []int32) {
 	for r := range p.rstat {
 		p.rstat[r] = rest(p.rlo[r], p.rhi[r], atLower)
@@ -265,8 +264,7 @@ func (p *LP) Start(cols []int32) {
 	p.factored = false
 }
 
-// vacant marks a basis position that the next refactorization gives to a
-// logical.
+// vacant marks a basis position that the next refactorization gives to a logical.
 const vacant = math.MinInt32
 
 // SetRow changes the bounds of a row.

@@ -133,8 +133,7 @@ func judge(p *problem, x *lp.LP, st lp.Status) error {
 	return nil
 }
 
-// random draws a program of any shape; with columns that may be negative when
-// general is set.
+// random draws a program of any shape; with columns that may be negative when general is set.
 func random(r *rand.Rand, rows, cols int, general bool) *problem {
 	p := &problem{}
 	for range rows {
@@ -410,15 +409,12 @@ var classics = []struct {
 	// E. M. L. Beale, Cycling in the dual simplex algorithm, 1955; from memory,
 	// rows times 4 and 2, costs times 4.
 	{"Beale", []int64{-3, 80, -2, 24}, [][]int64{{1, -32, -4, 36}, {1, -24, -1, 6}, {0, 0, 1, 0}}, []int64{0, 0, 1}, 4, big.NewRat(-5, 4)},
-	// The variant with 1/25 and 1/50, optimum -1/20; from memory, rows times
-	// 100, costs times 100.
+	// The variant with 1/25 and 1/50, optimum -1/20; from memory, rows times 100, costs times 100.
 	{"Beale, hundredths", []int64{-75, 15000, -2, 600}, [][]int64{{25, -6000, -4, 900}, {50, -9000, -2, 300}, {0, 0, 1, 0}}, []int64{0, 0, 1}, 100, big.NewRat(-1, 20)},
-	// H. W. Kuhn's example, as told in many textbooks; from memory, second row
-	// times 3.
+	// H. W. Kuhn's example, as told in many textbooks; from memory, second row times 3.
 	{"Kuhn", []int64{-2, -3, 1, 12}, [][]int64{{-2, -9, 1, 9}, {1, 3, -1, -6}, {2, 3, -1, -12}}, []int64{0, 0, 2}, 1, big.NewRat(-2, 1)},
-	// K. T. Marshall, J. W. Suurballe, A note on cycling in the simplex method,
-	// 1969; from memory, with a bound on the sum so that there is an optimum
-	// (which the exact method supplies).
+	// K. T. Marshall, J. W. Suurballe, A note on cycling in the simplex method, 1969; from memory, with
+	// a bound on the sum so that there is an optimum (which the exact method supplies).
 	{"Marshall and Suurballe", []int64{-4, -4, 18}, [][]int64{{6, -64, 48}, {2, -18, 6}, {4, -16, 2}, {0, 1, 0}}, []int64{0, 0, 0, 1}, 10, nil},
 	// V. Chvatal, Linear Programming, 1983, ch. 3: cycles under the largest
 	// coefficient rule; from memory, rows times 2, the last row bounds it.
@@ -447,9 +443,8 @@ func TestClassics(t *testing.T) {
 	}
 }
 
-// V. Klee, G. J. Minty, How good is the simplex algorithm?, 1972, in the form
-// with powers of ten (from memory): maximize sum of 10^(n-j) x_j, optimum
-// 100^(n-1).
+// V. Klee, G. J. Minty, How good is the simplex algorithm?, 1972, in the form with powers of ten (from
+// memory): maximize sum of 10^(n-j) x_j, optimum 100^(n-1).
 func TestKleeMinty(t *testing.T) {
 	for n := 1; n <= 7; n++ {
 		pow := func(b, e int) int64 { return int64(math.Round(math.Pow(float64(b), float64(e)))) }

@@ -32,8 +32,7 @@ type automaton struct {
 	small         [][]int64   // item, orientation: size if every nesting end meets another
 	closingLoss   []int64     // per state: how much a pattern lacks compared with that
 
-	// relaxed means that a pattern may be accepted here and still violate a rule: Problem.Fill
-	// decides.
+	// relaxed means that a pattern may be accepted here and still violate a rule: Problem.Fill decides.
 	relaxed bool
 }
 

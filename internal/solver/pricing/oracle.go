@@ -15,16 +15,14 @@ type Oracle interface {
 	// Places returns the family's places.
 	Places() []int
 
-	// Build prices the columns of the family. For each of its places that is not closed it sets
-	// best to an upper bound on the gain of a column there, exact if possible. It may ignore
-	// patterns that gain less than Need and return Need. It may offer columns that it finds to
-	// add; if add is nil, a bound on the best suffices. It reports false if it needs too much
-	// memory or work.
+	// Build prices the columns of the family. For each of its places that is not closed it sets best to
+	// an upper bound on the gain of a column there, exact if possible. It may ignore patterns that gain
+	// less than Need and return Need. It may offer columns that it finds to add; if add is nil, a bound
+	// on the best suffices. It reports false if it needs too much memory or work.
 	Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool
 
-	// Columns offers built columns to add, which reports whether a column is new: for each
-	// place the one that gains most, and different ones, as far as they gain at least tol more
-	// than needed.
+	// Columns offers built columns to add, which reports whether a column is new: for each place the
+	// one that gains most, and different ones, as far as they gain at least tol more than needed.
 	Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter)
 
 	// Enumerate calls visit for every column of the place that gains at least need at the

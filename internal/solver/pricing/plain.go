@@ -208,8 +208,7 @@ func (x *Plain) complete(uses []model.Use) {
 	}
 }
 
-// Fill adds to uses, longest first, every item that still fits into the residual capacity
-// within limit.
+// Fill adds to uses, longest first, every item that still fits into the residual capacity within limit.
 func Fill(items []model.Item, limit []int64, residual int64, uses []model.Use) []model.Use {
 	if residual < items[len(items)-1].Size {
 		return uses

@@ -281,8 +281,8 @@ type recording struct {
 	some  bool // there is a plan
 }
 
-// recorded searches the patterns of a tiny problem and records the tree. The list is like the solver's own: of
-// patterns to which nothing can be added.
+// recorded searches the patterns of a tiny problem and records the tree. The list is like the solver's
+// own: of patterns to which nothing can be added.
 func recorded(t *testing.T, r *rand.Rand) (x recording) {
 	t.Helper()
 	p := shape(7).Draw(r)

@@ -16,8 +16,7 @@ import (
 
 const noCutoff = math.MaxInt64 / 4
 
-// patterns lists every pattern but the empty one; maximal, only those to which
-// nothing can be added.
+// patterns lists every pattern but the empty one; maximal, only those to which nothing can be added.
 func patterns(p *model.Problem, maximal bool) (out []model.Pattern) {
 	for b := range p.Bins {
 		for _, pat := range solvertest.Patterns(p, b, p.Demands()) {

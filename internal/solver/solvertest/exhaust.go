@@ -82,8 +82,7 @@ func Least(p *model.Problem, box bound.Box) (cost int64, ok bool) {
 // LeastOfAll is Least over all plans.
 func LeastOfAll(p *model.Problem) (cost int64, ok bool) { return Least(p, bound.Full(p)) }
 
-// Patterns lists every pattern of a bin with at most limit[i] of each item, including the empty
-// one.
+// Patterns lists every pattern of a bin with at most limit[i] of each item, including the empty one.
 func Patterns(p *model.Problem, bin int, limit []int64) (out []model.Pattern) {
 	var uses []model.Use
 	var rec func(i int, left int64)

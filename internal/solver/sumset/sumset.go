@@ -53,8 +53,7 @@ func (s Set) Last(k int64) int64 {
 	return -1
 }
 
-// Divisor returns the greatest common divisor of a and b, both >= 0; if one is zero, it is the
-// other.
+// Divisor returns the greatest common divisor of a and b, both >= 0; if one is zero, it is the other.
 func Divisor(a, b int64) int64 {
 	for b != 0 {
 		a, b = b, a%b
