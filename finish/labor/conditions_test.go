@@ -140,7 +140,7 @@ func TestConditions(t *testing.T) {
 	rooms := []takeoff.Room{classroom(12 * ft), closed("corridor", 20*ft, 6*ft, 8*ft)}
 	list := take(t, s, rooms...)
 	o := &labor.Options{Profiles: profilesOf(s), Conditions: []labor.Condition{
-		{Factor: "hardwood", Profile: "crown"}, {Factor: "old plaster", Room: "classroom"}, {Factor: "second man", Room: "corridor", Profile: "crown"},
+		{Factor: "hardwood", Profile: "crown"}, {Factor: "old plaster", Room: "classroom"}, {Factor: "second person", Room: "corridor", Profile: "crown"},
 	}}
 	lines := mustLines(t, list, rooms, nil, labor.Rates{}, o)
 	for _, x := range []struct {
@@ -151,7 +151,7 @@ func TestConditions(t *testing.T) {
 	}{
 		{"classroom", "crown", "overhead old plaster hardwood", 200, true}, // 283.5 %
 		{"classroom", "base", "old plaster", 135, false},
-		{"corridor", "crown", "hardwood second man", 180, false},
+		{"corridor", "crown", "hardwood second person", 180, false},
 		{"corridor", "base", "", 100, false},
 	} {
 		l := lineOf(t, lines, x.room, x.profile, finish.TaskInstall)

@@ -215,7 +215,7 @@ func TestUsualMinutes(t *testing.T) {
 		above    measure.Length
 	}{
 		{"overhead", 115, 125, 9*ft + 6*in}, {"overhead", 130, 150, 11*ft + 6*in}, {"old plaster", 120, 150, 0}, {"hardwood", 130, 170, 0},
-		{"small room", 130, 160, 0}, {"occupied", 110, 125, 0}, {"second man", 120, 120, 0},
+		{"small room", 130, 160, 0}, {"occupied", 110, 125, 0}, {"second person", 120, 120, 0},
 	} {
 		found := false
 		for _, f := range r.Factors {

@@ -48,7 +48,7 @@ func (c *checker) house(a, b *deed) {
 	toTrim := b.isTrim() && c.isHung(b)
 	switch {
 	case a.stage == StageDecision && (b.stage == StageTearOut || b.stage == StageWalls || toTrim) && b.start.Before(a.dry):
-		c.broken(RuleHazards, b, a, "old paint and asbestos are not decided on yet")
+		c.broken(RuleHazards, b, a, "old paint and asbestos are not dealt with yet")
 	case a.stage == StageTearOut && (b.stage == StageWalls || toTrim) && b.start.Before(a.dry):
 		c.broken(RuleTearOut, b, a, "the old trim is not off yet")
 	case a.stage == StageWalls && (toTrim || b.stage == StageClimate) && b.start.Before(a.dry):

@@ -247,28 +247,28 @@ func ExampleRules() {
 		}
 	}
 	// Output:
-	// hazards: old paint and asbestos are decided on, by test or by rule, before anything is torn out
+	// hazards: old paint and asbestos are dealt with, by test or by rule, before anything is torn out
 	// tear-out: old trim comes off before the walls are repaired and new trim goes up
 	// walls-dry: wet work on the walls is done and dry before trim comes into the house
 	// climate: heat and dehumidifying run before trim comes into the house
 	// on-site: the material is on site before it is used
 	// settled: trim settles in the air of the house before it is primed, coated or put up
-	// back-prime: what is primed or coated before it is up is dry when it goes up
+	// back-prime: trim that is primed or coated before installation is dry when it goes up
 	// glue: a joint is glued as its trim goes up, before the nails
-	// jamb: jambs are hung and widened before casing is nailed to them
+	// jamb: jambs are hung and their extensions are on before casing is nailed to them
 	// stool: the stool is in before the apron under it and the casing that stands on it
-	// plinth: plinth and corner blocks are set before what dies into them
+	// plinth: plinth and corner blocks are set before the trim that dies into them
 	// casing: base, rails and paneling die into casing, which is up first
-	// backing: backing is in before what is nailed to it
-	// member: what another member is fixed to or covered by goes up first
+	// backing: backing is in before the trim that is nailed to it
+	// member: a member goes up before the members that are fixed to it or cover it
 	// shoe: shoe lies on the finish floor against the base
 	// nailed: trim is fastened before its nail holes are filled, its edges caulked or its joints grouted
 	// sanded: filler is sanded before it is coated
 	// primed: bare wood is primed before it is caulked: it draws the water out of latex caulk
 	// putty: oil putty goes on primed wood: bare wood draws its oil
 	// caulked: caulk goes under the first coat in place
-	// dry: what was put on is dry before work goes on over it
-	// cured: what is under a sealer has cured
+	// dry: each coat is dry before the work that goes over it
+	// cured: the material under a sealer has cured
 	// dust: dusty work is done and the room vacuumed before it is painted
 	// air: nobody saws or sands in air in which a coat is wet
 	// last-coat: after the last coat in a room no trade works in it
@@ -277,7 +277,7 @@ func ExampleRules() {
 	// sign-off: the job is accepted after the final cleaning
 	// choice, usual: this is the usual order of work in a house
 	// choice, set-up: tools and protection are set up before the work in the room
-	// choice, system: the steps of the finishing system follow each other as they stand
+	// choice, system: the steps of the finishing system follow in the order given
 	// choice, crown: crown and base: which goes up first is a choice
 	// choice, floor: finish floor and base: which comes first is a choice
 	// choice, walls: walls and trim: which gets its last coat first is a choice

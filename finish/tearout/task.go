@@ -49,17 +49,17 @@ func (t Task) dusty() bool { return t.byLength() || t == TaskBag || t == TaskSwe
 // memory.
 var what = [...]struct{ text, source string }{
 	TaskNotify:   {"Hand over the federal pamphlet on lead and have its receipt signed, at most 60 days before the work; mail it at least 7 days before. Keep the records of the job for three years.", "40 CFR 745.84 and 745.86"},
-	TaskTest:     {"Have what may hold asbestos tested by an accredited laboratory. Nothing in the room starts before the answer is there; what holds asbestos is for a licensed abatement contractor.", "29 CFR 1926.1101(k); common practice, no source"},
-	TaskContain:  {"Post signs. Move or cover what is in the room, close windows, cover ducts and doors with taped plastic, and tape plastic over the floor as far as the rule asks, further where dust goes further.", "40 CFR 745.85(a)"},
-	TaskScore:    {"Cut caulk and paint along the edges with a knife, the paint misted, so that no wall tears and no chips fly.", "common practice, no source"},
+	TaskTest:     {"Have material that may contain asbestos tested by an accredited laboratory. Nothing in the room starts before the result is in; material that contains asbestos is for a licensed abatement contractor.", "29 CFR 1926.1101(k); common practice, no source"},
+	TaskContain:  {"Post signs. Move or cover the contents of the room, close windows, cover ducts and doors with taped plastic, and tape plastic over the floor as far as the rule requires, farther if dust goes farther.", "40 CFR 745.85(a)"},
+	TaskScore:    {"Cut caulk and paint along the edges with a knife, the paint misted, so that the wall does not tear and no chips fly.", "common practice, no source"},
 	TaskBreak:    {"Mist the paint and break the trim off; let the pieces down rather than throw them.", "common practice, no source"},
 	TaskPry:      {"Mist the paint and pry the trim off beside its nails, a block behind the bar, from one end to the other.", "common practice, no source"},
 	TaskDenail:   {"Pull the nails through the back with end nippers, so that the face stays whole.", "common practice, no source"},
-	TaskBag:      {"Seal debris in heavy-duty bags, wrap what is too long in plastic, wipe or vacuum it and carry it out. Scrap without nails sticking out.", "40 CFR 745.85(a)(4); 29 CFR 1926.25"},
+	TaskBag:      {"Seal debris in heavy-duty bags, wrap long pieces in plastic, wipe or vacuum it and carry it out. Scrap without nails sticking out.", "40 CFR 745.85(a)(4); 29 CFR 1926.25"},
 	TaskSweep:    {"Pick up, vacuum the floor and the edges along the walls; do not sweep dry.", "common practice, no source"},
 	TaskClean:    {"Pick up all chips and debris. Mist the plastic on the floor, fold it dirty side inward, tape it shut or bag it. Clean walls from the top down with a HEPA vacuum or a damp cloth, then HEPA-vacuum and wet-mop the floor.", "40 CFR 745.85(a)(5)"},
-	TaskInspect:  {"A certified renovator looks for dust, debris and chips; what is found is cleaned again, until nothing is.", "40 CFR 745.85(b)(1)"},
+	TaskInspect:  {"A certified renovator looks for dust, debris and chips; the room is cleaned again until none are found.", "40 CFR 745.85(b)(1)"},
 	TaskVerify:   {"A certified renovator wipes each sill with one wet cloth and the floor with one for each part of it, and compares each with the card. A part that fails is cleaned again and wiped with a second cloth; if that fails, too, wait an hour or until it is dry, whichever is longer, and wipe it with a dry electrostatic cloth.", "40 CFR 745.85(b)"},
-	TaskClear:    {"Somebody certified takes dust samples and a laboratory measures them; the room stays shut until they are below the limits.", "40 CFR 745.85(c)"},
+	TaskClear:    {"A certified person takes dust samples and a laboratory measures them; the room stays closed until they are below the limits.", "40 CFR 745.85(c)"},
 	TaskTakeDown: {"Take down the signs and the plastic that shuts the room off, once the room has passed.", "40 CFR 745.85(a)"},
 }
