@@ -47,7 +47,8 @@
 // neighbor, grades, lots, pieces that stay together, sticks with knots, bundles, price breaks
 // and delivery charges, spare sticks, the shortest part that the saw holds safely, and further
 // goals after the cost. Rules can be combined, and all are optimized together. Check knows all
-// of them. If two cannot be combined, Solve returns a [*measure.FieldError].
+// of them. If two cannot be combined, Solve returns a [*measure.FieldError]: a stick that is cut
+// in the yard must have no defects, and excludes Nest and the goals GoalOffcutValue and GoalCuts.
 //
 // The proof then covers purchases, splices of runs, and the capacity of a stick by length and
 // grade. [Audit] names the rest, which rests on the search alone.

@@ -100,7 +100,8 @@ func (p *Plan) Sticks() int64 {
 	return n
 }
 
-// Stop is the reason why a search ended.
+// Stop is the reason why a search ended. With StopProven, cost and bound are equal; if the plan and
+// all its Goals are Proven, it is StopProven or StopUnknown.
 type Stop uint8
 
 const (

@@ -59,32 +59,41 @@ import (
 //
 // # With rules
 //
-// In a problem with rules, sticks form a class if they agree in everything but Label, Nominal,
-// Profile, Material and Limit; a stick with Bundle or Minimum of more than one, Breaks or
-// Defects is a class of its own. The use of a class is the number of its sticks that are cut or
-// kept as spares.
-// No class is used more often than there are pieces, Spare and parts of runs at most: of each
-// run one more than its positions, or than MaxSplices if that is less. A stick with Bundle or
-// Minimum is used at most as often as it can be bought, and a stick that no single cut makes
-// short enough to be carried is not used.
+// A problem is one with rules if it has Runs or any field of Rules that is not zero, if a piece
+// has a Grade other than zero, or if a stick has a Grade below zero, Defects, Breaks, or a Bundle
+// or Minimum of more than one.
 //
-// In the sum of a leaf each run adds the cheapest of its ways: its parts by their values (Parts
-// has them by length; a part of another length has none), its splices by their price. The
-// spares add Spare each. The cost of n sticks of a class is their price with Bundle, Minimum
-// and Breaks, a supplier's charge added once. For each of Rules.Charges a leaf may say whether
-// anything is bought there (Used): 1 yes, -1 no, 0 either. Sums include the costs of yard cuts,
-// splices and charges.
+// Sticks then form a class if they agree in Length, TrimStart, TrimEnd, Price, Supplier, Lot,
+// Grade and Rack; a stick with Bundle or Minimum of more than one, Breaks or Defects is a class of
+// its own. The use of a class is the number of its sticks that are cut or kept as spares. No class
+// is used more often than there are pieces, Spare and parts of runs at most: of each run one more
+// than its positions, or than MaxSplices if that is less. A stick with Bundle or Minimum is used
+// at most as often as it can be bought, and a stick that no single cut makes short enough to be
+// carried is not used. Unit divides the prices, with Breaks, of all sticks that can be used, and
+// all of Rules.Charges. The prices of splices and of yard cuts are divided by Unit and rounded
+// down instead.
 //
-// K(c) is then the greatest value of a pattern of the stick, less the cost of its yard cut,
-// under the rules for patterns: Grade, MaxPieces, MinHold, MaxTransport, groups that stay
-// together and, with Nest, the order and turns that save the most. [Check] treats the two parts
-// of a stick that is cut in the yard as one, without MinHold. It treats each clear stretch of a
-// stick with defects by itself, as if no other stretch held any pieces. It counts pieces up to
-// a MaxPieces of 64, and distinguishes at most 8 shapes of nesting ends and at most 400 states
-// of a pattern with the same number of pieces. (A state is which shapes have more ends at one
-// side than at the other, which of them are connected by pieces, and whether some piece is as
-// long as MinHold.) Beyond these limits it uses an upper bound on K, so that the leaf may show
-// less.
+// In the sum of a leaf each run adds the cheapest of its ways, which are all choices of its
+// positions that its Splice allows, with no part longer than the longest clear stretch of a stick:
+// the parts count by their values (Parts has them by length; a part of another length has none),
+// the splices by their price. The spares add Spare each. The cost of n sticks of a class is the
+// least price of n or more of them by Bundle, Minimum and Breaks, a supplier's charge added once.
+// For each of Rules.Charges a leaf may say whether anything is bought there (Used): 1 yes, -1 no,
+// 0 either. Totals for Sums include any number of yard cuts, of splices of each run, and the
+// charges. If a box allows more than 1,024 counts of a stick with Bundle, Minimum or Breaks beyond
+// the least, nothing is rounded up to a total.
+//
+// K(c) is then the greatest value of a pattern of the stick, zero if it holds none, less the cost
+// of its yard cut, under the rules for patterns: Grade, MaxPieces, MinHold, MaxTransport, groups
+// that stay together and, with Nest, the order and turns that save the most. If the stick can be
+// kept as a spare, K(c) is at least Spare. [Check] treats the two parts of a stick that is cut in
+// the yard as one, without MinHold and with no piece longer than MaxTransport. It treats each
+// clear stretch of a stick with defects by itself, as if no other stretch held any pieces. It
+// counts pieces up to a MaxPieces of 64, and distinguishes at most 8 shapes of nesting ends and
+// at most 400 states of a pattern with the same number of pieces. (A state is which shapes have
+// more ends at one side than at the other, which of them are connected by pieces, and whether
+// some piece is as long as MinHold.) Beyond these limits it uses an upper bound on K, so that the
+// leaf may show less.
 //
 // Pieces in groups of the kind [GroupOneLot] that are not Started also have a value for each
 // lot. These values follow those of all pieces: group by group and piece by piece in the order
@@ -128,8 +137,13 @@ import (
 // cost, lies between that and Value(0), both included.
 //
 // GoalCost and GoalPatterns have no such proof: the proof of the cost is Plan.Proof, and Check
-// itself computes the bound of GoalPatterns from lengths and quantities. The bound of
-// GoalLongestOffcut that the shortest piece leaves of a stick needs no proof either.
+// itself computes the bound of GoalPatterns from lengths and quantities. Trivial bounds need no
+// proof. These are 1 for GoalSticks, zero for GoalCuts, for GoalSplices the number of runs longer
+// than every clear stretch, for GoalOffcutValue zero if every clear stretch is shorter than the
+// first of OffcutValues, and for GoalLongestOffcut the length of the longest clear stretch or, if
+// that is less, the longest that remains of a stick beside one piece, with a kerf between them.
+// (Half the setbacks of that piece's ends count as saved if ends nest; of a stick with several
+// clear stretches, one may remain whole.)
 //
 // # Searches
 //

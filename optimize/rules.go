@@ -243,7 +243,7 @@ type GoalResult struct {
 
 	// Proof is the evidence for Bound, as described at [Proof]: of kind [ProofDual] or
 	// [ProofTree], or [ProofNone] if there is none. The evidence for the cost is Plan.Proof.
-	// Trivial bounds, and the bound of GoalPatterns, need none.
+	// Trivial bounds, which are listed there, and the bound of GoalPatterns need none.
 	Proof Proof `json:"proof,omitzero"`
 }
 

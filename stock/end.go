@@ -127,8 +127,9 @@ func (e End) Corner() measure.Angle {
 // LongPoint returns the place in the section at which the end is longest: "back" (toward
 // the wall), "face" (toward the viewer), "outer edge" for a flat miter, "upper edge" or
 // "lower edge" for a plumb cut, a level cut or a rake miter, or "" for a square cut, which
-// is equally long everywhere. The piece lies on its back with its outer or upper edge away
-// from the viewer.
+// is equally long everywhere. A butt is longest at the back in a corner below 90°, at the
+// face in one above. The piece lies on its back with its outer or upper edge away from the
+// viewer.
 func (e End) LongPoint() string {
 	switch e.Kind {
 	case EndCope, EndInsideMiter, EndScarfUnder:
@@ -172,9 +173,11 @@ func (e End) cutAngle() measure.Angle {
 
 // KerfAlong returns the length of stick that the cut at the end consumes if the
 // blade is kerf wide: kerf over the cosine of the angle from square, rounded up to
-// the next 1/64 in. A square cut consumes the kerf itself, and so does a cut at an
-// invalid angle (at or beyond a right angle). The result saturates at the greatest
-// Length.
+// the next 1/64 in; an excess of less than a millionth of that is ignored. The angle
+// from square of a mitered end is half of what its corner angle lacks to 180°, that of
+// a butt the difference of its corner angle and 90°. A square cut consumes the kerf
+// itself, and so does a cut at an invalid angle (at or beyond a right angle). The
+// result saturates at the greatest Length.
 func (e End) KerfAlong(kerf measure.Length) measure.Length {
 	a := e.cutAngle()
 	if kerf <= 0 || a <= 0 || a >= rightAngle {

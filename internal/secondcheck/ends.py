@@ -102,7 +102,8 @@ KERFS = {}
 
 
 def kerf_along(shape, kerf):
-    """The length of stick that the cut at an end takes: kerf over cosine, rounded up to 1/64 in."""
+    """The length of stick that the cut at an end takes: kerf over cosine, rounded up to 1/64 in, without an excess
+    of less than a millionth of that."""
     halves = shape[0]
     if halves == 0 or kerf == 0 or halves >= 180 * DEGREE:
         return kerf
@@ -112,14 +113,11 @@ def kerf_along(shape, kerf):
 
 
 def bevel_kerf(halves, kerf):
-    mark = INCH // 64
-    if halves == 120 * DEGREE:  # the one bevel whose cosine, 1/2, is a fraction, so that the result can be exact
-        return -(-2 * kerf // mark) * mark
-    digits = 30
+    mark, digits, little = INCH // 64, 30, Fraction(1, 1_000_000)
     while True:
         low, high = cosine(halves, digits)
         if low > 0:
-            most, least = -(-Fraction(kerf, mark) / low // 1), -(-Fraction(kerf, mark) / high // 1)
+            most, least = (-((little - Fraction(kerf, mark) / x) // 1) for x in (low, high))
             if most == least:
-                return int(most) * mark
+                return max(kerf, int(most) * mark)
         digits *= 2

@@ -314,8 +314,8 @@ class Plan:
         if self.stop not in ("not said", "proven", "work limit", "deadline", "canceled", "methods exhausted",
                              "stopped by the caller"):
             raise Refused("stop", "unknown")
+        if self.stop == "proven" and self.bound != self.cost:
+            raise Refused("stop", "it is not proven")
         if not self.omitted():
-            if self.stop == "proven" and not self.proven:
-                raise Refused("stop", "it is not proven")
             if done and self.stop not in ("proven", "not said"):
                 raise Refused("stop", "it is proven")
