@@ -89,8 +89,8 @@ class Run:
         s = o.get("splice") or {}
         self.at = [measured(x, LENGTHS) for x in s.get("at") or []]
         self.overlap, self.least = length(s, "overlap"), length(s, "min_part")
-        self.bevel, self.right_over = angle(s, "bevel"), s.get("lap") == "right over"
-        self.most, self.price = whole(s, "most") or None, whole(s, "price")
+        self.bevel, self.right_over = angle(s, "bevel"), s.get("right_over", False)
+        self.most, self.price = whole(s, "max_splices") or None, whole(s, "price")
 
     @property
     def edges(self):
