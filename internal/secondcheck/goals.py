@@ -99,7 +99,7 @@ def beside_one(leaves):
     for c in leaves.classes:
         sizes = [2 * need - first[1] - last[1] if leaves.p.nest else 2 * need
                  for it in leaves.items() if it.grade <= c.s.grade and leaves.may_lie(it, c)
-                 for first, last, need, _ in it.lies]
+                 for first, last, need in it.lies]
         for lo, hi in c.s.clear:
             left = 2 * (hi - lo)
             if len(c.s.clear) == 1:

@@ -1,12 +1,12 @@
-"""What one stick can hold: every set of pieces that lies in a stretch, each with the least length it takes."""
+"""Every set of pieces that one stretch of a stick can hold, with the least length that it takes."""
 
 from ends import shared
 
-ENOUGH = 400_000  # sets of pieces; beyond that a bound is not looked at
+ENOUGH = 400_000  # sets of pieces; with more the bound is not verified
 
 
 class TooMany(Exception):
-    """There are more patterns than this program looks through."""
+    """Verifying takes more steps than this program has."""
 
 
 class Item:
@@ -25,22 +25,17 @@ class Item:
                 left, right, takes = x.lies(turn, p.kerf) if p.nest else (None, None, x.length + p.kerf)
                 need += takes - (shared(last, left) if p.nest and last else 0)
                 first, last = first or left, right
-            self.lies.add((first, last, need, need_kerf(last, need, pieces, turn, p)))
+            self.lies.add((first, last, need))
         self.lies = sorted(self.lies, key=repr)
-
-
-def need_kerf(last, need, pieces, turn, p):
-    """The kerf after the last piece."""
-    return pieces[-1].lies(turn, p.kerf)[2] - pieces[-1].length if p.nest else p.kerf
 
 
 class Set:
     """Pieces that lie in one stretch in some order: their number of each item, and what they take."""
 
-    __slots__ = ("counts", "need", "n", "longest", "grade", "alone", "last")
+    __slots__ = ("counts", "need", "n", "longest", "grade", "alone")
 
-    def __init__(self, counts, need, last, items):
-        self.counts, self.need, self.last = counts, need, last
+    def __init__(self, counts, need, items):
+        self.counts, self.need = counts, need
         self.n = sum(items[i].n * k for i, k in counts)
         self.longest = max((items[i].longest for i, _ in counts), default=0)
         self.grade = max((items[i].grade for i, _ in counts), default=-(1 << 62))
@@ -94,7 +89,7 @@ def sets(p, items):
 
 
 def clash(items, chosen, i):
-    """Whether an item is a part of a run that overlaps one that is chosen."""
+    """Whether an item is a part of a run that overlaps a chosen one."""
     it = items[i]
     return it.run is not None and any(
         items[j].run == it.run and items[j].span[0] < it.span[1] and it.span[0] < items[j].span[1] for j, _ in chosen)
@@ -105,7 +100,7 @@ def side_by_side(p, items, room):
 
     def grow(i, chosen, need, n):
         if i == len(items):
-            out.append(Set(tuple(chosen), need, p.kerf, items))
+            out.append(Set(tuple(chosen), need, items))
             if len(out) > ENOUGH:
                 raise TooMany
             return
@@ -124,10 +119,10 @@ def side_by_side(p, items, room):
 
 
 def nested(p, items, room):
-    """As side_by_side; with parallel ends the order matters, and how each piece is turned."""
+    """As side_by_side, but the order matters if ends are parallel, and how each piece is turned."""
     kinds = [(i, lie) for i, it in enumerate(items) for lie in it.lies]
     layer, best = {((), None): 0}, {}
-    out = [Set((), 0, 0, items)]
+    out = [Set((), 0, items)]
     while layer:
         after = {}
         for (counts, last), need in layer.items():
@@ -136,30 +131,30 @@ def nested(p, items, room):
                 have[kinds[k][0]] = have.get(kinds[k][0], 0) + c
             chosen = sorted(have.items())
             n = sum(items[i].n * c for i, c in chosen)
-            for k, (i, (left, right, takes, kerf)) in enumerate(kinds):
+            for k, (i, (left, right, takes)) in enumerate(kinds):
                 if have.get(i, 0) >= items[i].quantity or clash(items, chosen, i):
                     continue
                 if p.max_pieces and n + items[i].n > p.max_pieces:
                     continue
-                total = need + takes - (shared(last[0], left) if last else 0)
-                # What is too long may become shorter again by a neighbor whose ends it nests with.
+                total = need + takes - (shared(last, left) if last else 0)
+                # A neighbor with parallel ends may make it shorter again.
                 if total > room + slack(items):
                     continue
                 line = tuple(sorted({**of, k: of.get(k, 0) + 1}.items()))
-                key = (line, (right, kerf))
+                key = (line, right)
                 if total < after.get(key, total + 1):
                     after[key] = total
         if len(best) + len(after) > ENOUGH // 4:
             raise TooMany
         for (line, last), need in after.items():
-            if need <= room and need < best.get(line, (need + 1,))[0]:
-                best[line] = (need, last[1])
+            if need <= room:
+                best[line] = min(need, best.get(line, need))
         layer = after
-    for line, (need, kerf) in best.items():
+    for line, need in best.items():
         have = {}
         for k, c in line:
             have[kinds[k][0]] = have.get(kinds[k][0], 0) + c
-        out.append(Set(tuple(sorted(have.items())), need, kerf, items))
+        out.append(Set(tuple(sorted(have.items())), need, items))
     return out
 
 
