@@ -75,15 +75,14 @@ func (l *goals) list() *planList {
 		l.listed.shorten(filters)
 		return l.listed
 	}
-	// Exact, so that patterns are listed that have room for more.
-	q := *l.p
-	q.Exact = true
-	f := master.NewFamiliesOf(&q, rules.Objective{Main: rules.Price})
+	f := l.known[0].f
 	mt := l.mt.Sub(goalListWork + min(l.first/goalListShare, mostGoalList))
 	columns, ok := f.List(l.filters(l.known), goalList, mt) // the last goal, which knows most, first
 	if !ok {
 		return nil
 	}
+	q := *l.p
+	q.Exact = true
 	l.listed = &planList{p: &q, root: f.Root, columns: columns}
 	l.listed.measure()
 	return l.listed

@@ -39,11 +39,13 @@ func (f *Families) Roomiest(d *Duals, cost int64, mt *meter.Meter) (most int64, 
 	return most, true
 }
 
-// List returns all columns that every filter accepts. It reports false if there are more than the limit by each of the
-// filters, or the meter ran out.
+// List returns all columns that every filter accepts, also patterns with room for more. It reports false if there are more
+// than the limit by each of the filters, or the meter ran out.
 func (f *Families) List(filters []Filter, limit int, mt *meter.Meter) ([]rules.Column, bool) {
+	p, all := *f.P, *f
+	p.Exact, all.P = true, &p
 	for k := len(filters) - 1; k >= 0; k-- {
-		if list, how := f.enumerateBy(filters, k, limit, 0, mt); how == listedAll {
+		if list, how := all.enumerateBy(filters, k, limit, 0, mt); how == listedAll {
 			return list, true
 		}
 	}

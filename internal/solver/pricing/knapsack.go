@@ -340,7 +340,9 @@ func (f *Knapsack) fill(mt *meter.Meter) bool {
 
 // keep appends the current labels to the table as the next stage.
 func (f *Knapsack) keep(states int) {
-	var alive []int16
+	n := len(f.alive)
+	f.alive = slices.Grow(f.alive, 1)[:n+1]
+	alive := f.alive[n][:0] // the memory of tables before
 	for t := range states {
 		if len(f.cur[t]) > 0 {
 			alive = append(alive, int16(t))
@@ -348,7 +350,7 @@ func (f *Knapsack) keep(states int) {
 		f.labels = append(f.labels, f.cur[t]...)
 		f.start = append(f.start, int32(len(f.labels)))
 	}
-	f.alive = append(f.alive, alive)
+	f.alive[n] = alive
 }
 
 // advance adds k copies of a stage's item, or none, to the current labels and returns the new number of
