@@ -92,7 +92,7 @@ func (l *goals) list() *planList {
 func (l *goals) filters(known []witness) (filters []master.Filter) {
 	for i := range known {
 		w := &known[i]
-		if g, closed, ok := w.f.FilterOf(&w.duals, w.f.Root, w.cost+1); ok && !closed {
+		if g, closed, ok := w.f.FilterOf(&w.duals, w.f.Root, w.cost+1); ok && !closed && !g.Wide() {
 			filters = append(filters, g)
 		}
 	}

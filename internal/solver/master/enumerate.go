@@ -105,6 +105,16 @@ func (f *Families) opening(d *Duals, c int, hi int64) int64 {
 	return max(0, v)
 }
 
+// Wide reports whether the filter accepts columns that gain but half of the best, wherever they may be: nearly all of them.
+func (g *Filter) Wide() bool {
+	for i, need := range g.need {
+		if need != pricing.Closed && need > g.Best[i]/2 {
+			return false
+		}
+	}
+	return true
+}
+
 // Accepts reports whether a column gains enough.
 func (g *Filter) Accepts(p *rules.Problem, c *rules.Column) bool {
 	gain, place := int64(0), 0
