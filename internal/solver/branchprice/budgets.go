@@ -42,7 +42,7 @@ const (
 	// longer offcut that is asked for has a run of its own.
 	goalWork      = 100_000_000
 	goalShare     = 3
-	briefShare    = 10
+	briefShare    = 12
 	briefOfOne    = 300_000 // for the offcut where there is one kind of stick
 	mostBriefWork = 20_000_000
 	offcutWork    = 40_000_000
