@@ -6,19 +6,19 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// What each method may spend, and how long its lists may get. Work is in steps, some of which a
-// processor does in a nanosecond; the numbers were found by BenchmarkRules of package optimize, whose houses
-// take some tens of millions where rules are few. A change shows there first.
+// Work limits of the methods, in steps, and lengths of their lists. A step takes a nanosecond or two. The numbers were
+// tuned by BenchmarkRules of package optimize, whose houses take some tens of millions of steps if they have few rules;
+// those of brief goals by BenchmarkGoals of internal/bench.
 const (
 	// The relaxation: each further optimal dual solution.
 	perturbedWork = 20_000_000
 	pointDives    = 3 // dives at a point from other optima each time
 
-	// Lists. An enumeration may take so many steps for each column of its limit.
+	// Lists. listSteps is the limit of an enumeration for each column that the list may have.
 	listSteps    = 500
-	listShare    = 4      // of the work of a list: once dives have taken so much it comes before more of them
-	listedCounts = 20_000 // counts of sticks whose costs are looked at one by one
-	smallList    = 3_000  // columns, for what dives and neighborhoods leave
+	listShare    = 4      // of the work of a list: after as many steps of dives, the list has its turn
+	listedCounts = 20_000 // counts of sticks whose costs are computed one by one
+	smallList    = 3_000  // columns, for residual problems of dives and neighborhoods
 
 	// Better plans.
 	roundWork      = 2_000_000 // among the columns of the root
@@ -29,27 +29,28 @@ const (
 	countsWork     = 100_000_000 // for a plan of given counts
 	assembliesWork = 60_000_000  // for the sticks once all assemblies are settled
 
-	// Points that no list closes are taken up again so often, after all else. Duals are inherited from so
-	// many boxes around, and so many are used.
+	// Points that no list closes are tried again mostAgain times, after everything else. Duals are inherited from at most
+	// mostNear surrounding boxes, and at most mostDuals are used.
 	mostAgain = 10
 	mostNear  = 12
 	mostDuals = 6
 
-	// A point is searched for plans of the least sum first, or of an eighth of what is open.
+	// A point is searched for plans of the least possible cost first, or in an eighth of the gap.
 	mostLevels = 8
 
-	// Goals after the first: so much and so many times what that took; of a brief solve less. Each
-	// longer offcut that is asked for has a run of its own.
+	// Goals after the first: goalWork and goalShare times the work of the first. In a brief solve: briefWork and the work
+	// of the first divided by briefShare. Each question for a longer offcut may take offcutWork.
 	goalWork      = 100_000_000
 	goalShare     = 3
 	briefShare    = 12
-	briefOfOne    = 300_000 // for the offcut where there is one kind of stick
+	briefOfOne    = 300_000 // for the offcut if there is one kind of stick
 	mostBriefWork = 20_000_000
 	offcutWork    = 40_000_000
 	roomiestWork  = 50_000 // to bound the longest offcut by duals
 	roomiestShare = 20
 
-	// All patterns that a plan of the least cost may have: so many at most, and steps to list them and to search them.
+	// The list of all patterns that a plan of the least cost can use: its length, and steps to make and to search it. Up to
+	// shortList patterns, it is searched before a relaxation.
 	goalList      = 3_000
 	shortList     = 400
 	goalListWork  = 100_000
@@ -58,10 +59,10 @@ const (
 	pickWork      = 5_000_000
 )
 
-// briefWork is what each goal of a brief solve may spend, besides its share.
+// briefWork is the work limit of each goal of a brief solve, besides its share.
 var briefWork = [...]int64{search.FewestSticks: 5_000_000, search.FewestSplices: 12_000_000, search.LongestOffcut: 2_500_000}
 
-// listLimits are limits of a list: of its columns, and of the steps in all; and whether it is branched on pairs
+// listLimits are the limits of a list: of its columns and of all its steps. pairs says that the search branches on pairs
 // first, with cuts.
 type listLimits struct {
 	master.Effort
@@ -69,9 +70,9 @@ type listLimits struct {
 	pairs bool
 }
 
-// rootList is tried before anything else, the others one after another. The longest is for points, of
-// which it mostly comes to its end at once; it takes much space. A search that goes astray on one kind of branching comes
-// to its end by the other.
+// rootList is tried first, the others one after another. The longest is for points, where its search mostly ends at the
+// root; it takes much memory. The lists differ in branching, since a search that does not end by one kind often ends by
+// the other.
 var (
 	rootList = listLimits{master.Effort{Columns: 1_000, Tries: 1, Each: listSteps}, 5_000_000, false}
 	lists    = [...]listLimits{

@@ -6,9 +6,8 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// alternativesHere returns duals of the present box at several of the relaxation's optima, as far
-// apart as demands that are perturbed a little take them: a plan must be content with all of them, so
-// that lists of columns are short.
+// alternativesHere returns several optimal duals of the relaxation in the present box, found by perturbed demands. Each
+// of them filters the columns of better plans, so lists become short.
 func (r *solver) alternativesHere() (found []master.Duals) {
 	m := r.m
 	here, value, num := m.Duals.Clone(), m.Bound, m.Num

@@ -7,15 +7,15 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// watch is who listens to a solve, with what counts as news to them. A nil watch is nobody.
+// watch reports progress to the caller, with the best value reported so far. A nil watch reports nothing.
 type watch struct {
 	to   *search.Watch
 	p    *rules.Problem
 	main int   // the criterion that is improved, -1 if it is none
-	best int64 // known in it
+	best int64 // reported so far
 }
 
-// watchPrice has somebody listen to what comes nearer to the least price.
+// watchPrice reports better prices and bounds on the price.
 func watchPrice(p *rules.Problem, to *search.Watch) *watch {
 	if to == nil {
 		return nil
@@ -23,15 +23,14 @@ func watchPrice(p *rules.Problem, to *search.Watch) *watch {
 	return &watch{to: to, p: p, main: rules.Price, best: search.NoPlan}
 }
 
-// enter takes down what a run does now.
+// enter records the present stage of a search.
 func (w *watch) enter(stage search.Stage) {
 	if w != nil {
 		w.to.Enter(stage)
 	}
 }
 
-// beginGoal begins a goal after the first. What counts as better from here on is what comes
-// nearer to it.
+// beginGoal begins a goal after the first: from here on, plans are compared by it.
 func (w *watch) beginGoal(l *goals, g search.Goal) {
 	if w == nil {
 		return
@@ -44,7 +43,7 @@ func (w *watch) beginGoal(l *goals, g search.Goal) {
 	}
 }
 
-// found tells of a plan if it is better than what is known.
+// found reports a plan if it is better than the last one.
 func (w *watch) found(plan []rules.ColumnCount, crit [rules.Criteria]int64) {
 	if w == nil || w.main < 0 || crit[w.main] >= w.best {
 		return
@@ -53,7 +52,7 @@ func (w *watch) found(plan []rules.ColumnCount, crit [rules.Criteria]int64) {
 	w.take(plan, crit[rules.Price])
 }
 
-// better tells of a plan that is better by a goal that is no criterion.
+// better reports a plan that is better by a goal without a criterion.
 func (w *watch) better(plan []rules.ColumnCount) {
 	if w == nil {
 		return
@@ -67,7 +66,7 @@ func (w *watch) take(plan []rules.ColumnCount, cost int64) {
 	w.to.Found(cost, func() ([]rules.PatternCount, [][]int) { return p.Trim(plan) })
 }
 
-// bounded tells of a bound of the first goal if it is better than what is known.
+// bounded reports a bound of the first goal if it is better than the last one.
 func (w *watch) bounded(bound int64) {
 	if w != nil {
 		w.to.Bounded(bound)

@@ -10,25 +10,25 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// What a relaxation says of patterns, and a search among all that are left, leaves nothing behind that shows the bounds
-// of goals. It is for brief solves, of which nobody asks that.
+// Filters by duals and searches over lists leave no certificate for the bounds of goals. They serve brief solves, whose
+// callers ask for none.
 
-// witness is a relaxation of which a plan's cost is known: no plan that costs as much as that, or less, has patterns that
-// gain too little by its duals.
+// witness is the duals of a relaxation and the cost of a plan in it: a plan that costs no more uses only patterns whose
+// reduced cost is small enough.
 type witness struct {
 	f     *master.Families
 	duals master.Duals
 	cost  int64
 }
 
-// remember keeps what the relaxation of a criterion shows of plans that are as good in it.
+// remember keeps the root duals of a criterion as a witness for plans that reach the same cost in it.
 func (l *goals) remember(r *solver, cost int64) {
 	if l.brief && r.rootDuals.Scale > 0 {
 		l.known = append(l.known, witness{r.m.Families, r.rootDuals, cost})
 	}
 }
 
-// takeRoot makes witnesses of the duals of another master.
+// takeRoot makes witnesses of the duals that another master found.
 func (l *goals) takeRoot() {
 	if len(l.root) == 0 {
 		return
@@ -41,8 +41,8 @@ func (l *goals) takeRoot() {
 	l.root = nil
 }
 
-// planList is all patterns, and assemblies of runs, that a plan within the first goal's limit may have, with what each
-// leaves. Where they are few the goals after it are searched among them.
+// planList is all patterns and assemblies that a plan within the limit of the first goal can use, with the offcut of
+// each. If they are few, the later goals are searched among them.
 type planList struct {
 	p       *rules.Problem
 	root    bound.Box
@@ -54,7 +54,7 @@ type planList struct {
 // most returns the longest offcut.
 func (x *planList) most() int64 { return x.upTo(math.MaxInt64) }
 
-// upTo returns the longest offcut that is no longer than the length.
+// upTo returns the longest offcut up to the length.
 func (x *planList) upTo(length int64) int64 {
 	if at, found := slices.BinarySearch(x.sorted, length); found {
 		return length
@@ -64,7 +64,7 @@ func (x *planList) upTo(length int64) int64 {
 	return 0
 }
 
-// list returns the list, nil where it is too long or not to be had. What goals since have shown shortens it.
+// list returns the list, nil if it is too long or takes too much work. Witnesses of later goals shorten it.
 func (l *goals) list() *planList {
 	l.takeRoot()
 	if x := l.listed; l.tried == len(l.known) || x != nil && len(x.columns) <= shortList {
@@ -77,7 +77,7 @@ func (l *goals) list() *planList {
 	}
 	f := l.known[0].f
 	mt := l.mt.Sub(goalListWork + min(l.first/goalListShare, mostGoalList))
-	columns, ok := f.List(l.filters(l.known), goalList, mt) // the last goal, which knows most, first
+	columns, ok := f.List(l.filters(l.known), goalList, mt) // the latest witness first, since it excludes most
 	if !ok {
 		return nil
 	}
@@ -88,7 +88,7 @@ func (l *goals) list() *planList {
 	return l.listed
 }
 
-// filters returns what relaxations show of the columns of a plan.
+// filters returns the filters of witnesses, without those that exclude next to nothing.
 func (l *goals) filters(known []witness) (filters []master.Filter) {
 	for i := range known {
 		w := &known[i]
@@ -99,7 +99,7 @@ func (l *goals) filters(known []witness) (filters []master.Filter) {
 	return filters
 }
 
-// measure notes what each column leaves.
+// measure records the offcut of each column.
 func (x *planList) measure() {
 	x.offcuts = x.offcuts[:0]
 	for j := range x.columns {
@@ -114,7 +114,7 @@ func (x *planList) measure() {
 	x.sorted = slices.Sorted(slices.Values(x.offcuts))
 }
 
-// shorten leaves out the columns that a filter does not accept.
+// shorten removes the columns that a filter does not accept.
 func (x *planList) shorten(filters []master.Filter) {
 	x.columns = slices.DeleteFunc(x.columns, func(c rules.Column) bool {
 		return slices.ContainsFunc(filters, func(g master.Filter) bool { return !g.Accepts(x.p, &c) })
@@ -122,8 +122,8 @@ func (x *planList) shorten(filters []master.Filter) {
 	x.measure()
 }
 
-// pick looks for a plan from the list that comes to less than the value, and has an offcut of the length, 0 for any. It reports whether
-// the answer is certain.
+// pick searches the list for a plan whose main criterion is below the value, with an offcut of at least the length (0:
+// any). It reports whether the answer is certain.
 func (x *planList) pick(a rules.Objective, length, value int64, mt *meter.Meter) ([]rules.ColumnCount, bool) {
 	var some []bool
 	if length > 0 {

@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// roomiest returns what no offcut of a plan within the limits is longer than, or what the plan at hand has, if that is more.
+// roomiest returns an upper bound on the offcuts of plans within the limits, at least have, the offcut of the current plan.
 func (l *goals) roomiest(have int64) int64 {
 	most := min(l.p.Roomiest(), l.slack())
 	if l.takeRoot(); most <= have {
@@ -23,7 +23,7 @@ func (l *goals) roomiest(have int64) int64 {
 	return max(have, most)
 }
 
-// slack returns what all sticks of a plan leave together, where there is one kind of stick of which it is known how many it takes.
+// slack returns the total waste of a plan if there is one kind of stick and the number of sticks is known.
 func (l *goals) slack() int64 {
 	p := l.p
 	if !l.brief || !l.sound || len(p.Bins) > 1 || len(p.Runs) > 0 || len(p.Setbacks) > 0 || p.Classes[0].Tiers[0].Price == 0 || !l.fewestSticks() {
@@ -37,8 +37,8 @@ func (l *goals) slack() int64 {
 	return max(0, left-p.Kinds[0].Kerf)
 }
 
-// longest makes the longest single offcut longer: it asks for a plan within the limits that
-// leaves one of such a length, by bisection.
+// longest maximizes the longest single offcut: by bisection, it looks for plans within the limits that leave a given
+// length.
 func (l *goals) longest() search.GoalResult {
 	have := l.p.LongestLeft(l.plan)
 	most := l.roomiest(have)
@@ -48,12 +48,12 @@ func (l *goals) longest() search.GoalResult {
 			most = max(have, min(most, list.most()))
 		}
 	}
-	bound := most // shown, where most is where the search is
+	bound := most // proven; most is only where the bisection stands
 	var leaves []search.Leaf
 	for first := true; have < most && l.mt.Left(); first = false {
 		mid := have + (most-have+1)/2
 		if first {
-			mid = have + 1 // most plans have nothing longer to give
+			mid = have + 1 // most plans cannot leave more
 		}
 		plan, by, certain := l.leaving(mid, list)
 		if plan != nil && l.undoes(plan) {
@@ -83,12 +83,12 @@ func (l *goals) longest() search.GoalResult {
 	return search.GoalResult{Value: have, Bound: bound, Proven: have == bound, Leaves: leaves}
 }
 
-// leaving looks for a plan within the limits with an offcut of the length, and reports
-// whether the answer is certain, with what shows that there is none.
+// leaving looks for a plan within the limits with an offcut of the length. It reports whether the answer is certain, with
+// the leaves that show that there is no such plan.
 func (l *goals) leaving(length int64, list *planList) (plan []rules.ColumnCount, by []search.Leaf, certain bool) {
 	if list != nil {
 		a := l.objective
-		a.Main, a.Capped[rules.Price] = rules.Price, false // the cost says so
+		a.Main, a.Capped[rules.Price] = rules.Price, false // the cutoff does it
 		if plan, certain := list.pick(a, length, a.Limit[rules.Price]+1, l.mt.Sub(pickWork)); plan != nil || certain {
 			return plan, nil, certain
 		}
@@ -96,13 +96,13 @@ func (l *goals) leaving(length int64, list *planList) (plan []rules.ColumnCount,
 	return l.piece(length)
 }
 
-// piece is leaving by a search of its own.
+// piece is leaving by branch and price: the offcut is an item to cut.
 func (l *goals) piece(length int64) (plan []rules.ColumnCount, by []search.Leaf, certain bool) {
 	a := l.objective
 	a.Main = rules.Price
 	r := &solver{p: l.p.Asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.Limit[rules.Price], startColumns: l.columns}
 	r.threshold = a.Limit[rules.Price] + 1
-	r.objective.Capped[rules.Price] = false // no plan counts that is dearer: a row would only say so again
+	r.objective.Capped[rules.Price] = false // the threshold excludes dearer plans without a row
 	r.solve(nil)
 	if r.plan != nil {
 		return l.freeOffcut(r.plan, length), nil, false
@@ -110,8 +110,8 @@ func (l *goals) piece(length int64) (plan []rules.ColumnCount, by []search.Leaf,
 	return nil, r.leaves, r.bound > a.Limit[rules.Price]
 }
 
-// freeOffcut takes the piece that asking wants out of a plan again; nil where the plan
-// without it has no such offcut or leaves the limits.
+// freeOffcut removes the item that stands for the offcut from a plan. It returns nil if the plan then has no such offcut
+// or exceeds a limit.
 func (l *goals) freeOffcut(with []rules.ColumnCount, length int64) []rules.ColumnCount {
 	n := len(l.p.Items)
 	var plan []rules.ColumnCount

@@ -7,8 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// patterns makes fewer different patterns where patterns of one bin can be replaced
-// by their average.
+// patterns reduces the number of different patterns by replacing two patterns of a bin by their average.
 func (l *goals) patterns() search.GoalResult {
 	crit, _ := rules.Evaluate(l.p, l.plan)
 	for l.mt.Spend(1000) && l.average(crit) {
@@ -18,7 +17,7 @@ func (l *goals) patterns() search.GoalResult {
 	return search.GoalResult{Value: n, Bound: min(n, l.fewest), Proven: n <= l.fewest}
 }
 
-// unspliced returns the plan without splices that are of no use, unless that undoes a goal before.
+// unspliced returns the plan without needless splices, unless that worsens an earlier goal.
 func (l *goals) unspliced(plan []rules.ColumnCount) []rules.ColumnCount {
 	if joined := l.p.Unspliced(plan); !l.undoes(joined) {
 		return joined
@@ -26,8 +25,7 @@ func (l *goals) unspliced(plan []rules.ColumnCount) []rules.ColumnCount {
 	return plan
 }
 
-// undoes reports whether a plan has more patterns, or less left of its best stick, than
-// goals before have come to.
+// undoes reports whether a plan has more patterns, or a shorter longest offcut, than earlier goals have reached.
 func (l *goals) undoes(plan []rules.ColumnCount) bool {
 	return l.most > 0 && l.p.CountPatterns(plan) > l.most || l.least > 0 && l.p.LongestLeft(plan) < l.least
 }

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// criterionOf returns the criterion of which a goal wants the least, -1 where it is not that of a criterion.
+// criterionOf returns the criterion that a goal minimizes, -1 if there is none.
 func criterionOf(g search.Goal) int {
 	switch g {
 	case search.LeastPrice:
@@ -27,8 +27,7 @@ func criterionOf(g search.Goal) int {
 	return -1
 }
 
-// Solve finds the plan that is best by the first goal and proves it where it can;
-// among those the best by the second, and so on.
+// Solve optimizes the goals in lexicographic order and proves their bounds as far as it can.
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	mt := meter.New(ctx, o.Work)
 	w := search.NewWatch(mt, o.Report)
@@ -44,7 +43,7 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	return res
 }
 
-// Pursue goes on with the goals after the first from a plan that was found some other way.
+// Pursue optimizes the goals after the first, starting from a plan that another solver found.
 func Pursue(p *rules.Problem, mt *meter.Meter, w *search.Watch, res *search.Result, root master.Relaxed, o search.Options) {
 	l := goals{p: p, plan: picks(p, &search.Start{Patterns: res.Patterns}), brief: o.Brief}
 	for i := range root.Basis {
@@ -72,10 +71,10 @@ func (l *goals) pursue(mt *meter.Meter, w *search.Watch, res *search.Result, o s
 	}
 	l.first = mt.Used()
 	for _, g := range o.Goals[min(1, len(o.Goals)):] {
-		// A lower goal is worth some waiting, not all of it.
+		// A lower goal is worth part of the time that the first took.
 		work := goalWork + goalShare*l.first
 		if o.Brief {
-			// Of each its own: what one goal spends in vain is not the next one's loss.
+			// Each goal has its own budget, so none uses up that of the next.
 			work = briefWork[g] + min(l.first/briefShare, mostBriefWork)
 			if g == search.LongestOffcut && len(p.Classes) == 1 {
 				work -= briefWork[g] - briefOfOne
@@ -84,7 +83,7 @@ func (l *goals) pursue(mt *meter.Meter, w *search.Watch, res *search.Result, o s
 		l.mt = mt.Sub(work)
 		res.Goals = append(res.Goals, l.optimizeNext(g))
 	}
-	// A goal after an open first one may come upon a plan that is better by the first.
+	// If the first goal is open, a later one may find a plan that is better by it.
 	crit, _ := rules.Evaluate(p, l.plan)
 	res.Cost = crit[rules.Price]
 	if res.Bound = min(res.Bound, res.Cost); res.Bound == res.Cost {
@@ -100,21 +99,21 @@ type goals struct {
 	mt        *meter.Meter
 	plan      []rules.ColumnCount
 	objective rules.Objective
-	sound     bool // every stage so far is proven
+	sound     bool // all goals so far are proven
 
 	offcut int64 // later goals keep an offcut this long, 0: any
 	watch  *watch
-	fewest int64 // no plan has fewer different patterns
-	least  int64 // likewise where bins that are left idle count, too
-	most   int64 // different patterns that later goals may use, 0: any number
+	fewest int64 // lower bound on the number of different patterns
+	least  int64 // likewise, if bins that stay unused count, too
+	most   int64 // the most different patterns that later goals may use, 0: any number
 
-	columns []rules.Column // that the relaxation of the first goal needs
-	root    []master.Duals // duals of its optima, where it was another master's
-	known   []witness      // what relaxations show of patterns
-	first   int64          // steps that the first goal took
-	brief   bool           // nobody asks what shows the goals' bounds
+	columns []rules.Column // of the bases of earlier relaxations
+	root    []master.Duals // optimal duals of the first relaxation, if another master solved it
+	known   []witness      // see list
+	first   int64          // steps of the first goal
+	brief   bool           // no certificates for the bounds of goals are wanted
 	listed  *planList      // see list
-	tried   int            // so many witnesses were there when a list was tried last
+	tried   int            // number of witnesses at the last attempt to make a list
 }
 
 func (l *goals) addBudget(k int, v int64) {
@@ -127,7 +126,7 @@ func (l *goals) optimizeNext(g search.Goal) search.GoalResult {
 	l.watch.beginGoal(l, g)
 	switch g {
 	case search.MostSalvage:
-		// A pattern that loses all its items to others has no offcut any more.
+		// Without excess pieces: a pattern that loses all of its pieces has no offcut.
 		q := *l.p
 		q.Exact = true
 		l.p = &q
@@ -147,7 +146,7 @@ func (l *goals) optimizeNext(g search.Goal) search.GoalResult {
 	return v
 }
 
-// optimizeBy improves one criterion within the limits so far.
+// optimizeBy minimizes one criterion within the limits of earlier goals.
 func (l *goals) optimizeBy(k int) search.GoalResult {
 	a := l.objective
 	a.Main = k
@@ -159,7 +158,7 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	}
 	p, plan := l.p, l.plan
 	if l.offcut > 0 {
-		// The offcut that a goal before has reached is one of what has to be cut.
+		// The offcut that an earlier goal reached becomes an item to cut.
 		if plan = l.p.FillOffcut(plan, l.offcut); plan == nil {
 			return l.unchanged(k, master.NoBound)
 		}
@@ -170,7 +169,7 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 		r.listed = l.listed.columns
 	}
 	if l.offcut == 0 && l.least == 0 && l.most == 0 {
-		r.watch = l.watch // whatever it finds will be the plan
+		r.watch = l.watch // its incumbents become the plan
 	}
 	r.solve(plan)
 	l.columns = append(l.columns, r.rootBasis...)
@@ -195,7 +194,8 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	return v
 }
 
-// fewestSticks reports whether it is plain that as few sticks as the plan's cannot cost less than the plan: with one kind of stick, say.
+// fewestSticks reports whether no plan of the same cost can have fewer sticks, by the price of the dearest: with one kind
+// of stick, for example.
 func (l *goals) fewestSticks() bool {
 	p := l.p
 	if len(p.Runs) > 0 || len(p.Suppliers) > 0 {
@@ -213,11 +213,11 @@ func (l *goals) fewestSticks() bool {
 	return dearest > 0 && (crit[rules.Price]+dearest-1)/dearest == crit[rules.Sticks]
 }
 
-// pick improves one criterion among the listed patterns; false where they are too many, or not all that count.
+// pick minimizes one criterion over the list; false if there is no list, it is too long, or the search does not end.
 func (l *goals) pick(k int) (v search.GoalResult, ok bool) {
 	list := l.list()
 	if list == nil || len(list.columns) > shortList || l.least > 0 || l.most > 0 {
-		return v, false // a relaxation of its own makes the next list shorter
+		return v, false // first the relaxation, whose duals shorten the list
 	}
 	a := l.objective
 	a.Main = k
@@ -234,7 +234,7 @@ func (l *goals) pick(k int) (v search.GoalResult, ok bool) {
 	return l.unchanged(k, crit[k]), true
 }
 
-// unchanged settles a criterion at what the plan reaches, of which the bound is known.
+// unchanged limits a criterion to the value of the plan and returns that value with the bound.
 func (l *goals) unchanged(k int, bound int64) search.GoalResult {
 	crit, _ := rules.Evaluate(l.p, l.plan)
 	l.addBudget(k, crit[k])
@@ -244,7 +244,7 @@ func (l *goals) unchanged(k int, bound int64) search.GoalResult {
 	return search.GoalResult{Value: crit[k], Bound: min(bound, crit[k]), Proven: bound >= crit[k]}
 }
 
-// splices makes as few splices as possible.
+// splices minimizes the number of splices.
 func (l *goals) splices() search.GoalResult {
 	if !l.p.Spliced() {
 		return search.GoalResult{Proven: true}

@@ -10,14 +10,14 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// searchList returns the best plan below the cost from the listed columns, in a box where every
-// class's cost is a constant and a price per stick; nil when there is none. It reports whether
-// that is certain. A plan costs what is in costs.
+// searchList returns the best plan below the cost from the listed columns, nil if there is none, and reports whether that
+// is certain. In the box the cost of each class must be a constant plus a price per stick. costs holds the costs that
+// plans can have.
 func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
 	return newListing(p, a, bx, list, pairs).search(cost, costs, mt)
 }
 
-// searchListWith is searchList for a plan with at least one of some columns.
+// searchListWith is searchList for plans that use at least one of the marked columns.
 func searchListWith(some []bool, p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
 	l := newListing(p, a, bx, list, pairs)
 	l.some = some
@@ -75,8 +75,7 @@ type listing struct {
 	node []int32                 // per run: its first node
 }
 
-// prices works out what the sticks cost in the box; false where that is no constant and a price
-// each.
+// prices computes the costs of the sticks in the box. It reports false if they are not a constant plus a price per stick.
 func (l *listing) prices() bool {
 	p, on := l.p, l.box.On
 	for g := range p.Suppliers {
@@ -106,8 +105,8 @@ func (l *listing) prices() bool {
 	return true
 }
 
-// rows states the rows: the items, the bins, the runs and the criteria that have a limit. A bin of a
-// class that has no others counts sticks by itself.
+// rows adds the rows: items, bins, runs, and criteria with a limit. The row of a bin that is alone in its class counts
+// the sticks.
 func (l *listing) rows() {
 	p, q := l.p, l.q
 	n := len(p.Items)
@@ -134,8 +133,7 @@ func (l *listing) rows() {
 	}
 }
 
-// places states how sticks are counted. A stick that gives several bins is a column of its own,
-// which all of them wait for.
+// places states how sticks are counted. A stick of several bins is a column of its own, linked to each of their rows.
 func (l *listing) places() {
 	n := int32(len(l.p.Items))
 	for c := range l.p.Classes {
@@ -157,7 +155,7 @@ func (l *listing) places() {
 	l.q.Always = len(l.q.Columns)
 }
 
-// charge puts what a column costs into it.
+// charge enters the costs of a column: its objective and its rows of limited criteria.
 func (l *listing) charge(col *setcover.Column, cost [rules.Criteria]int64) {
 	col.Cost = cost[l.objective.Main]
 	for k := range rules.Criteria {
@@ -167,11 +165,11 @@ func (l *listing) charge(col *setcover.Column, cost [rules.Criteria]int64) {
 	}
 }
 
-// columns states the listed columns.
+// columns adds the listed columns.
 func (l *listing) columns() {
 	p, n := l.p, int32(len(l.p.Items))
 	classOf := p.ClassOf()
-	// Where sticks and patterns only cost, none is used more often than items are wanted.
+	// If nothing is earned by a stick or a pattern, none is used more often than its items are wanted.
 	covering := len(p.Runs) == 0 && l.objective == rules.Objective{Main: rules.Price}
 	for j := range l.list {
 		covering = covering && l.list[j].Cost[rules.Price] >= 0
@@ -213,7 +211,7 @@ func (l *listing) columns() {
 	}
 }
 
-// ask adds a row that wants at least one of some columns.
+// ask adds a row that requires at least one of the marked columns.
 func (l *listing) ask(some []bool) {
 	row := int32(len(l.p.Items) + len(l.q.Rows))
 	l.q.Rows = append(l.q.Rows, setcover.Row{Lo: 1, Hi: setcover.Free})
@@ -224,11 +222,11 @@ func (l *listing) ask(some []bool) {
 	}
 }
 
-// enough returns how often a pattern is of use at most.
+// enough returns an upper bound on the useful number of copies of a pattern.
 func (l *listing) enough(col *setcover.Column, covering bool) int64 {
 	most := int64(0)
 	if l.p.Exact {
-		most = 1 // more are ruled out by the rows
+		most = 1 // the rows exclude more
 	}
 	for k, i := range col.Rows {
 		need := l.p.Items[i].Most

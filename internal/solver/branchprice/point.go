@@ -9,27 +9,26 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// point is what is kept of a box that is one whole count of every class whose count has to do with the cost.
+// point is the state of a box that fixes the count of every class whose count affects the cost.
 //
-// All plans at the point cost the same but for what patterns and assemblies cost by themselves. One
-// of them leaves nearly nothing to lose against the bound of the box that the point was
-// cut from, so that few columns are good enough, and fewer by several duals; and around
-// the point the bound rises to the next sum.
+// All plans at the point cost the same, except for own costs of patterns and assemblies. The gap to the bound of the box
+// that the point was cut from is small, so few columns pass the filter, and fewer that of several duals; around the
+// point the bound rises to the next reachable cost.
 type point struct {
 	counts []int64
 	by     []master.Duals
 	tries  int                    // so far
-	dives  int64                  // work of dives so far
-	below  [len(pointLists)]int64 // what each list was tried for last
+	dives  int64                  // steps of dives so far
+	below  [len(pointLists)]int64 // the cutoff of the last try of each list
 }
 
-// splitOff takes the point out of a box where the present relaxation uses each class so often. The
-// boxes around are the rest of the box. The inherited master.Duals are of boxes around, too.
+// splitOff splits a box into the point with the counts of the present relaxation and boxes around it. The inherited
+// duals are those of enclosing boxes.
 func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals) (box bound.Box, pt *point, around []bound.Box) {
 	pt = &point{counts: counts}
 	box, around = r.m.Split(b, counts)
-	// Those first that show most for the point; of a narrow box some show it by its counts alone,
-	// and nothing about items.
+	// The duals with the best bound for the point first. In a narrow box some get it from the counts alone and tell
+	// nothing about items.
 	all := append(r.alternativesHere(), inherited...)
 	slices.Reverse(all)
 	worth := func(d *master.Duals) float64 {
@@ -53,8 +52,8 @@ func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals)
 	return box, pt, around
 }
 
-// searchPoint goes on with a point and reports whether it is closed: whatever in it is better than
-// the best plan before is now the best plan. Or else it may raise the node's bound.
+// searchPoint continues with a point and reports whether it is closed, so that no plan in it is better than the
+// incumbent. Otherwise it may raise the node's bound.
 func (r *boxes) searchPoint(n *node) bool {
 	pt := n.Point
 	first := pt.tries % len(pointLists)
@@ -74,7 +73,7 @@ func (r *boxes) searchPoint(n *node) bool {
 	switch {
 	case r.exactOnly:
 	case pt.tries == 0:
-		r.diveAtCounts(pt.counts) // from the relaxation that has led here
+		r.diveAtCounts(pt.counts) // from the relaxation that led here
 	default:
 		r.divePoint(n)
 	}
@@ -83,10 +82,9 @@ func (r *boxes) searchPoint(n *node) bool {
 	return false
 }
 
-// searchLevels searches a point by list k and reports whether that closes it. Plans that differ in what
-// patterns and assemblies cost by themselves cost one of a few sums, the least of which is tried
-// first: that takes far fewer columns than all below the best plan, and if there is no such plan the bound
-// rises to the next.
+// searchLevels searches a point by list k and reports whether that closes it. If patterns and assemblies have costs of
+// their own, plans can have one of a few costs. The least is tried first, with far fewer columns than all costs below
+// the incumbent; if there is no such plan, the bound rises to the next.
 func (r *boxes) searchLevels(n *node, k int) bool {
 	costs := r.Reachable(n.Box)
 	for step := (r.cost - n.Bound) / mostLevels; ; {
@@ -95,7 +93,7 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 			below = r.cost
 		}
 		if n.Point.below[k] == below {
-			return false // tried before, when there were as many columns
+			return false // tried before, with as many columns
 		}
 		n.Point.below[k] = below
 		before := r.cost
@@ -110,8 +108,8 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 	}
 }
 
-// divePoint dives from other optima of the relaxation at the point, each time with demands that
-// are perturbed another way, and then improves the best plan.
+// divePoint dives from other optima of the relaxation at the point, found by differently perturbed demands, and then
+// improves the incumbent.
 func (r *solver) divePoint(n *node) {
 	pt := n.Point
 	r.m.SetBox(n.Box)

@@ -7,9 +7,9 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Reachable works out what plans in the box below the best plan's cost can cost: sums of what
-// so many sticks of each class cost, of charges, and of what patterns and assemblies cost; nil
-// where that is too much work or the criterion is another.
+// Reachable computes the costs below the incumbent's that plans in the box can have: sums of the costs of sticks by
+// count, of charges, and of own costs of patterns and assemblies; nil if that is too much work or the criterion is not
+// the price.
 func (r *solver) Reachable(b bound.Box) *bound.ReachableCosts {
 	if r.objective.Main != rules.Price || r.cost >= rules.NoCost {
 		return nil

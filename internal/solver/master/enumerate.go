@@ -105,7 +105,8 @@ func (f *Families) opening(d *Duals, c int, hi int64) int64 {
 	return max(0, v)
 }
 
-// Wide reports whether the filter accepts columns that gain but half of the best, wherever they may be: nearly all of them.
+// Wide reports whether the filter accepts columns with half the gain of the best at every place: it excludes next to
+// nothing.
 func (g *Filter) Wide() bool {
 	for i, need := range g.need {
 		if need != pricing.Closed && need > g.Best[i]/2 {

@@ -7,14 +7,14 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Relaxed is what is known of the relaxation of a whole problem, for a search that goes on from it.
+// Relaxed describes the solved relaxation of a whole problem, for a search that starts from it.
 type Relaxed struct {
 	Basis []model.Pattern // the patterns of its basis
 	Duals []Duals         // several of its optima
 }
 
-// Roomiest returns a length that no offcut exceeds in a plan that costs at most cost, by duals of the root: a pattern
-// that leaves more gains too little. It reports false if the duals show nothing, or the meter ran out.
+// Roomiest returns an upper bound on the offcuts of plans that cost at most cost, by duals of the root: the reduced cost
+// of a pattern that leaves more is too large. It reports false if the duals give no bound, or the meter ran out.
 func (f *Families) Roomiest(d *Duals, cost int64, mt *meter.Meter) (most int64, ok bool) {
 	g, closed, ok := f.FilterOf(d, f.Root, cost+1)
 	if closed || !ok {
@@ -39,8 +39,8 @@ func (f *Families) Roomiest(d *Duals, cost int64, mt *meter.Meter) (most int64, 
 	return most, true
 }
 
-// List returns all columns that every filter accepts, also patterns with room for more. It reports false if there are more
-// than the limit by each of the filters, or the meter ran out.
+// List returns all columns that every filter accepts, including patterns with room for more pieces. It reports false if
+// by each filter there are more than the limit, or the meter ran out.
 func (f *Families) List(filters []Filter, limit int, mt *meter.Meter) ([]rules.Column, bool) {
 	p, all := *f.P, *f
 	p.Exact, all.P = true, &p
