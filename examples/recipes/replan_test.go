@@ -27,9 +27,10 @@ func Example_replan() {
 		log.Fatal(err)
 	}
 
-	// Noon: the 12-foot stick is cut as planned. The first piece of the 16-foot stick, for the
+	// Noon: everything is bought, and the 12-foot stick is cut as planned. The first piece of the 16-foot stick, for the
 	// closet, is cut too, and what was to be the north wall split: 9 feet of it are sound.
 	rev, err := replan.Solve(ctx, job, plan, replan.Progress{
+		Bought:  true,
 		Cut:     []int{1},
 		Started: []replan.Started{{Stick: 1, Pieces: []int{2}, Left: 9 * measure.Foot}},
 	}, nil)

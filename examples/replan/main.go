@@ -47,24 +47,14 @@ func run(w io.Writer) error {
 
 	// The day's work: everything is bought, the first pattern is cut and its offcut kept, and
 	// the first stick of the second split at a knot, 40 inches from its end.
-	first := plan.Patterns[0]
-	done := replan.Progress{Cut: []int{first.Count}}
+	first, second := plan.Patterns[0], plan.Patterns[1]
+	done := replan.Progress{
+		Bought:  true,
+		Cut:     []int{first.Count},
+		Started: []replan.Started{{Stick: second.Stick, Left: p.Sticks[second.Stick].Length - 40*measure.Inch}},
+	}
 	if first.Offcut > 0 {
 		done.Owned = []replan.Owned{{Stick: first.Stick, Place: replan.PlaceLeftover, Length: first.Offcut, Count: first.Count}}
-	}
-	whole := make([]int, len(p.Sticks))
-	for k, pat := range plan.Patterns[1:] {
-		n := pat.Count
-		if k == 0 {
-			n--
-			done.Started = []replan.Started{{Stick: pat.Stick, Left: p.Sticks[pat.Stick].Length - 40*measure.Inch}}
-		}
-		whole[pat.Stick] += n
-	}
-	for s, n := range whole {
-		if n > 0 {
-			done.Owned = append(done.Owned, replan.Owned{Stick: s, Place: replan.PlaceWhole, Count: n})
-		}
 	}
 	rev, err := replan.Solve(ctx, p, plan, done, nil)
 	if err != nil {

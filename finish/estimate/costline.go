@@ -65,6 +65,18 @@ type costKey struct {
 	room, profile, step, label string
 }
 
+// name returns the label with what distinguishes the cost from others of the same label, such as
+// "sticks, pine base".
+func (c Cost) name() string {
+	name := c.Label
+	for _, of := range []string{c.Profile, c.Step, c.Room} {
+		if of != "" && of != c.Label {
+			name += ", " + of
+		}
+	}
+	return name
+}
+
 func (c Cost) key() costKey { return costKey{c.Kind, c.Room, c.Profile, c.Step, c.Label} }
 
 // material reports whether a tax of materials applies.

@@ -95,7 +95,7 @@ func (p *pricing) build() {
 	p.own = make([]number, len(p.costs))
 	for i, c := range p.costs {
 		if c.Markup > 0 {
-			p.own[i] = p.percent("markup", " of "+c.Label, PartMarkup, c.Markup, whole, p.sum(func(x *Cost) bool { return x == &p.costs[i] })).amount
+			p.own[i] = p.percent("markup", " of "+c.name(), PartMarkup, c.Markup, whole, p.sum(func(x *Cost) bool { return x == &p.costs[i] })).amount
 		}
 	}
 	if out := p.sum(passedOn); !t.TaxRule.ByClient && !out.isZero() {
@@ -109,10 +109,10 @@ func (p *pricing) direct() {
 	labor := number{}
 	for i, c := range p.costs {
 		if c.Kind != CostLabor {
-			p.plain[i] = p.line(c.Label, PartDirect, number{whole: c.Amount}, 1, 1)
+			p.plain[i] = p.line(c.name(), PartDirect, number{whole: c.Amount}, 1, 1)
 			continue
 		}
-		p.plain[i] = p.line(c.Label, PartDirect, number{whole: int64(c.Labor)}, cmp.Or(c.Wage, p.terms.Wage), int64(hour))
+		p.plain[i] = p.line(c.name(), PartDirect, number{whole: int64(c.Labor)}, cmp.Or(c.Wage, p.terms.Wage), int64(hour))
 		labor = labor.plus(p.plain[i])
 		sum, ok := natural.Add(p.hours, int64(c.Labor))
 		p.hours, p.ok = sum, p.ok && ok

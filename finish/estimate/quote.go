@@ -9,7 +9,7 @@ import (
 // Quote is the price of one alternative, with its parts.
 type Quote struct {
 	Label string      `json:"label"` // the alternative's
-	Lines []QuoteLine `json:"lines"` // sum to Total exactly
+	Lines []QuoteLine `json:"lines"` // first a line for each of Costs, in their order, then the others; they sum to Total exactly
 	Costs []CostShare `json:"costs"` // share of each cost in Cost, Price and ClientTax; they sum to them exactly
 
 	Direct    int64 `json:"direct"`     // direct cost with labor burden, in cents
@@ -67,7 +67,7 @@ func (p LinePart) profit() bool { return p == PartMarkup || p == PartMinimum || 
 
 // QuoteLine is one amount of a quote.
 type QuoteLine struct {
-	Label  string   `json:"label"`  // such as "labor" or "tax 6%"
+	Label  string   `json:"label"`  // such as "sticks, pine base" or "tax 6%": of a cost its label with its profile, step and room
 	Part   LinePart `json:"part"`   // the part of the price
 	Amount int64    `json:"amount"` // in cents
 }

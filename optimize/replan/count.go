@@ -60,6 +60,7 @@ func (r *replan) count() error {
 	r.countCut()
 	r.countStarted()
 	r.countOwned()
+	r.countBought()
 	r.countSpoiled()
 	r.countSupply()
 	if r.faults != nil {
@@ -212,6 +213,20 @@ func (r *replan) countOwned() {
 		}
 		if known && whole && counted {
 			r.use(o.Stick, max(1, o.Count), false)
+		}
+	}
+}
+
+// countBought counts what else the plan buys as whole sticks on hand, if everything is bought.
+func (r *replan) countBought() {
+	if !r.done.Bought || r.faults != nil {
+		return
+	}
+	r.done.Owned = slices.Clone(r.done.Owned) // the caller's
+	for _, b := range r.old.Buy {
+		if n := b.Count - r.used[b.Stick]; n > 0 {
+			r.done.Owned = append(r.done.Owned, Owned{Stick: b.Stick, Place: PlaceWhole, Count: n})
+			r.use(b.Stick, n, false)
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 //
 // Count each stick once: in Cut if it is cut completely as planned, in Started if it is cut
 // partly or differently, in Owned if it is whole and on hand. All others are still to be
-// bought. Pieces are numbered as in [optimize.Pattern.Pieces]: the parts of runs after
+// bought, unless Bought is set. Pieces are numbered as in [optimize.Pattern.Pieces]: the parts of runs after
 // Problem.Pieces.
 type Progress struct {
 	// Cut is the number of sticks that are cut completely as planned, by index in
@@ -19,6 +19,10 @@ type Progress struct {
 
 	// Started are sticks that are cut partly, or differently from the plan.
 	Started []Started `json:"started,omitempty"`
+
+	// Bought is set if everything that the plan buys is on hand. Sticks of Plan.Buy that are not
+	// in Cut, in Started or whole in Owned then count as whole sticks in Owned, without a refund.
+	Bought bool `json:"bought,omitempty"`
 
 	// Owned is the other stock on hand: with PlaceWhole, sticks that are bought and not cut;
 	// with PlaceLeftover, offcuts of sticks in Cut and usable parts of spoiled pieces. Other

@@ -16,7 +16,7 @@ import (
 // untouched reports whether the progress is empty.
 func (d *Progress) untouched() bool {
 	return !slices.ContainsFunc(d.Cut, func(n int) bool { return n != 0 }) &&
-		len(d.Started) == 0 && len(d.Owned) == 0 && len(d.Spoiled) == 0 && len(d.Supply) == 0
+		!d.Bought && len(d.Started) == 0 && len(d.Owned) == 0 && len(d.Spoiled) == 0 && len(d.Supply) == 0
 }
 
 // remain sets up the problem of the rest.
