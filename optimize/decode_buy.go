@@ -27,6 +27,7 @@ func (d *decoder) buy() error {
 			}
 		}
 	}
+	d.leaveSpares(count, cost)
 	d.plan.Buy = []Purchase{}
 	for i := range count {
 		if count[i] > math.MaxInt {
@@ -37,6 +38,74 @@ func (d *decoder) buy() error {
 		}
 	}
 	return nil
+}
+
+// leaveSpares leaves sticks at no cost where they are, if others to spare suffice: the solver
+// counts out the spares, and a bundle or a minimum may bring them anyway. Sticks on the rack are
+// left first.
+func (d *decoder) leaveSpares(count, cost []int64) {
+	in, p := d.in, d.in.problem
+	surplus := -int64(p.Rules.Spare)
+	if surplus == 0 {
+		return
+	}
+	for c := range in.classes {
+		if d.toSpare(c) {
+			for _, i := range in.classes[c].sticks {
+				surplus += count[i] - d.cutOf[i]
+			}
+		}
+	}
+	for _, rack := range []bool{true, false} {
+		for c := range in.classes {
+			if !d.toSpare(c) {
+				continue
+			}
+			for _, i := range in.classes[c].sticks {
+				extra := min(surplus, count[i]-d.cutOf[i])
+				if p.Sticks[i].Rack != rack || extra <= 0 {
+					continue
+				}
+				n, v := count[i]-extra, int64(0)
+				switch {
+				case n == 0:
+				case in.classes[c].special:
+					n, v = in.model.Classes[c].Buy(n)
+				default:
+					v = n * in.model.Classes[c].Tiers[0].Price
+				}
+				if n >= count[i] || v*in.costUnit != cost[i] || n == 0 && d.onlyOf(i, count) {
+					continue
+				}
+				surplus -= count[i] - n
+				count[i] = n
+			}
+		}
+	}
+}
+
+// toSpare reports whether whole sticks of a class count as spare sticks.
+func (d *decoder) toSpare(c int) bool {
+	cl := &d.in.classes[c]
+	return !cl.yard && cl.usable >= d.in.longest && len(d.in.problem.Sticks[cl.sticks[0]].Defects) == 0
+}
+
+// onlyOf reports whether no other stick of the supplier's is bought, who charges something: the
+// cost would change without this one.
+func (d *decoder) onlyOf(stick int, count []int64) bool {
+	p := d.in.problem
+	for _, ch := range p.Rules.Charges {
+		if ch.Supplier != p.Sticks[stick].Supplier || ch.Amount == 0 {
+			continue
+		}
+		for i := range p.Sticks {
+			if i != stick && count[i] > 0 && p.Sticks[i].Supplier == ch.Supplier {
+				return false
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // tooManySticks reports a plan that buys more sticks of a kind than fit an int, which happens

@@ -58,7 +58,8 @@ type Rules struct {
 	// Spare is the number of whole sticks to have beyond those that are cut, so that each can
 	// replace a spoiled one. A spare stick has a usable length of at least the longest of
 	// Problem.Pieces, has no defects, and is short enough to be transported. Surplus sticks due
-	// to Bundle and Minimum count, and so do Rack sticks.
+	// to Bundle and Minimum count, and so do Rack sticks; Solve takes no more of either than it
+	// must, unless fewer would cost more.
 	Spare int `json:"spare,omitempty"`
 
 	// OffcutValues gives the value of an offcut by length, in increasing order: an offcut has

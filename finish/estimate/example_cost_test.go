@@ -51,7 +51,7 @@ func ExampleQuote_ByRoom() {
 	//   14520 overhead 12% (overhead)
 	//    1863 contingency 15% of what is risky (contingency)
 	//   34347 margin 20% of price (markup)
-	//    9000 markup 10% of floor layer (markup)
+	//    9000 markup 10% of floor layer, classroom (markup)
 	//     267 up to the next 5.00 (rounding)
 	//  165187  177923  209057 classroom
 	//   37823   44023   52090 cloakroom
