@@ -9,7 +9,8 @@ import (
 )
 
 // A Currency describes how a number of minor units, such as cents, is written as an
-// amount of money. The zero value writes 1234567 as 12,345.67.
+// amount of money. The zero value writes 1234567 as 12,345.67, without a symbol;
+// Currency{Symbol: "$"} writes $12,345.67.
 type Currency struct {
 	Symbol string `json:"symbol,omitempty"` // a sign, or a code with its blank, such as $ or "EUR "; may be empty, in UTF-8
 	After  bool   `json:"after,omitempty"`  // the symbol follows the amount, after a space of its own

@@ -12,6 +12,12 @@ import (
 // it changes no other number. The zero value writes feet and inches to the nearest
 // 1/16 in, US units and a decimal point.
 //
+// Money has no symbol in the zero value: nothing in a list of prices says whether they
+// are in US, Canadian or other dollars, and a document must not say so by itself. For
+// dollars write
+//
+//	measure.Locale{Currency: measure.Currency{Symbol: "$"}}
+//
 // Text for programs, such as that of MarshalText, is the same in every locale.
 type Locale struct {
 	Metric       bool `json:"metric,omitempty"`        // meters, liters, kilograms and °C

@@ -16,7 +16,8 @@ import (
 // takes off the rack only as a spare stays there.
 //
 // Offcuts have the profile and the material of their stick, as far as they are known; if a
-// stick names no profile, that of the problem applies. A stick with defects leaves each clear
+// stick names no profile, that of the problem applies, which any stick, piece or run may name. If
+// none does, the offcuts have no profile either: only Rack.Sticks("") finds them. A stick with defects leaves each clear
 // stretch separately, and one that is cut in the yard each part. Unusable ends are never left:
 // a stick that is bought and not cut counts by its usable length. Every length is listed,
 // however short; the rack decides what it keeps.

@@ -31,7 +31,8 @@ type Stick struct {
 
 	// Profile names the section of the stick: the Profile of trim, or any name that
 	// distinguishes sections, such as "2×4" or "1-1/2 square tube". It is empty if there
-	// is only one.
+	// is only one. Its offcuts lie on the rack under this name: where there is none, under
+	// that of the pieces, and if they have none, under no name.
 	Profile string `json:"profile,omitempty"`
 
 	// Material names the Material of the stick; empty if there is only one. It is used only

@@ -9,7 +9,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// PictureOptions configure a picture. Nil and the zero value are the usual settings.
+// PictureOptions configure a picture. Nil and the zero value are the usual settings. The pictures
+// of package cutsheet take only a width, because their Sheet or Options have the locale.
 type PictureOptions struct {
 	Locale measure.Locale // format of lengths and money
 
