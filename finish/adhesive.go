@@ -2,6 +2,7 @@ package finish
 
 import (
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -33,7 +34,7 @@ func (a Adhesive) need(w words) (Need, error) {
 		return Need{}, fault.Field("length", AmountOf(a.Length), "zero or more")
 	}
 	num, den := a.Section.factors()
-	v, ok := volumeOf(up, append(num, int64(path)), append(den, int64(whole)), a.Length)
+	v, ok := volumeOf(natural.Up, append(num, int64(path)), append(den, int64(whole)), a.Length)
 	if !ok {
 		return Need{}, tooLarge("the volume of adhesive")
 	}

@@ -3,6 +3,7 @@ package finish
 import (
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/kind"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -70,10 +71,10 @@ func (s Section) factors() (num, den []int64) {
 }
 
 // volumeOf returns the volume of a section num/den over the length l.
-func volumeOf(mode rounding, num, den []int64, l measure.Length) (measure.Volume, bool) {
+func volumeOf(mode natural.Rounding, num, den []int64, l measure.Length) (measure.Volume, bool) {
 	n := append(append(make([]int64, 0, 6), num...), int64(l))
 	d := append(append(make([]int64, 0, 6), den...), cubicTicksPerUnit)
-	v, ok := quotient(mode, n, d)
+	v, ok := natural.Quotient(mode, n, d)
 	return measure.Volume(v), ok
 }
 
@@ -83,7 +84,7 @@ func (s Section) Area() (measure.Area, error) {
 		return 0, err
 	}
 	num, den := s.factors()
-	a, ok := quotient(up, num, append(den, squareTicksPerUnit))
+	a, ok := natural.Quotient(natural.Up, num, append(den, squareTicksPerUnit))
 	if !ok {
 		return 0, tooLarge("the area of the bead")
 	}
@@ -101,7 +102,7 @@ func (s Section) Reach(pack measure.Volume) (measure.Length, error) {
 		return 0, fault.Field("package", AmountOf(pack), "zero or more")
 	}
 	num, den := s.factors()
-	l, ok := quotient(down,
+	l, ok := natural.Quotient(natural.Down,
 		append(den, int64(pack), cubicTicksPerUnit), num)
 	if !ok {
 		return 0, tooLarge("the reach of " + AmountOf(pack).String())
@@ -138,7 +139,7 @@ func (b Bead) need(w words) (Need, error) {
 		return Need{}, fault.Field("length", AmountOf(b.Length), "zero or more")
 	}
 	num, den := b.Section.factors()
-	v, ok := volumeOf(up, num, den, b.Length)
+	v, ok := volumeOf(natural.Up, num, den, b.Length)
 	if !ok {
 		return Need{}, tooLarge("the volume of the bead")
 	}

@@ -32,7 +32,7 @@ func surface(length, face measure.Length, more measure.Area) (measure.Area, erro
 	case more < 0:
 		return 0, fault.Field("area", AmountOf(more), "zero or more")
 	}
-	a, ok := quotient(up, []int64{int64(length), int64(face)}, []int64{squareTicksPerUnit})
+	a, ok := natural.Quotient(natural.Up, []int64{int64(length), int64(face)}, []int64{squareTicksPerUnit})
 	if ok {
 		a, ok = natural.Add(a, int64(more))
 	}
@@ -63,7 +63,7 @@ func (c Coating) need(w words) (Need, error) {
 	if err != nil {
 		return Need{}, err
 	}
-	v, ok := quotient(up, []int64{int64(a), c.Coats, c.Spread.Of.n}, []int64{c.Spread.Covers.n})
+	v, ok := natural.Quotient(natural.Up, []int64{int64(a), c.Coats, c.Spread.Of.n}, []int64{c.Spread.Covers.n})
 	if !ok {
 		return Need{}, tooLarge("the volume of paint")
 	}
@@ -95,7 +95,7 @@ func SpreadRate(film measure.Length, solids, loss measure.Ratio) (Yield, error) 
 	if err := fault.Below("loss", loss, whole); err != nil {
 		return Yield{}, err
 	}
-	a, ok := quotient(down, // gallon / film
+	a, ok := natural.Quotient(natural.Down, // gallon / film
 		[]int64{int64(measure.Gallon), cubicTicksPerUnit, int64(solids), int64(whole - loss)},
 		[]int64{int64(film), squareTicksPerUnit, int64(whole), int64(whole)})
 	if !ok {

@@ -194,7 +194,7 @@ func (s *search) offer(m mix) {
 // boundCost returns spent + ceil(r * z.price / z.n), the least cost of covering
 // r with sizes of the value of z or worse.
 func boundCost(spent, r int64, z size) (int64, bool) {
-	c, ok := quotient(up, []int64{r, z.price}, []int64{z.n})
+	c, ok := natural.Quotient(natural.Up, []int64{r, z.price}, []int64{z.n})
 	if !ok {
 		return 0, false
 	}

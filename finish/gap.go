@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -47,7 +48,7 @@ func (g Bead) gap(w words) (Need, error) {
 		last = r
 	}
 	strip(g.Length-last.At, last.Width, last.Width)
-	v, ok := roundRat(up, twice.Mul(&twice, t.SetInt64(int64(g.Section.Depth))), u.SetInt64(2*cubicTicksPerUnit))
+	v, ok := natural.Round(natural.Up, twice.Mul(&twice, t.SetInt64(int64(g.Section.Depth))), u.SetInt64(2*cubicTicksPerUnit))
 	if !ok {
 		return Need{}, tooLarge("the volume of the gap")
 	}

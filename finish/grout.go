@@ -81,7 +81,7 @@ func (g Grout) need(w words) (Need, error) {
 	if !ok1 || !ok2 || !ok3 {
 		return Need{}, tooLarge("the pitch of the tile")
 	}
-	v, ok := quotient(up,
+	v, ok := natural.Quotient(natural.Up,
 		[]int64{int64(g.Area), int64(t.Joint), lw, int64(t.Thickness), squareTicksPerUnit},
 		[]int64{pl, pw, cubicTicksPerUnit})
 	if !ok {
@@ -106,7 +106,7 @@ func (g Grout) Joints() (int64, error) {
 		return 0, fault.Field("ends", g.Ends, "zero or more")
 	}
 	pitch, ok1 := natural.Add(int64(g.Tile.Length), int64(g.Tile.Joint))
-	n, ok2 := quotient(up, []int64{int64(g.Length)}, []int64{max(pitch, 1)})
+	n, ok2 := natural.Quotient(natural.Up, []int64{int64(g.Length)}, []int64{max(pitch, 1)})
 	if g.Between > 0 {
 		n, ok1, ok2 = g.Between, true, true
 	}
@@ -124,7 +124,7 @@ func (g Grout) course(w words) (Need, error) {
 		return Need{}, err
 	}
 	t := g.Tile
-	v, ok := volumeOf(up, []int64{n, int64(t.Thickness), int64(t.Joint)}, nil, t.Width)
+	v, ok := volumeOf(natural.Up, []int64{n, int64(t.Thickness), int64(t.Joint)}, nil, t.Width)
 	why := itoa(n) + " upright joints " + w.across(t.Joint) + " wide, " + w.across(t.Width) + " high and " + w.across(t.Thickness) + " deep"
 	for _, line := range [...]struct {
 		grouted bool
@@ -134,7 +134,7 @@ func (g Grout) course(w words) (Need, error) {
 			continue
 		}
 		var b measure.Volume
-		if b, ok = volumeOf(up, []int64{int64(t.Thickness), int64(t.Joint)}, nil, g.Length); ok {
+		if b, ok = volumeOf(natural.Up, []int64{int64(t.Thickness), int64(t.Joint)}, nil, g.Length); ok {
 			var sum int64
 			sum, ok = natural.Add(int64(v), int64(b))
 			v = measure.Volume(sum)

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -34,7 +35,7 @@ func (h Holes) need(w words) (Need, error) {
 	case h.Depth < 0:
 		return Need{}, fault.Field("depth", AmountOf(h.Depth), "zero or more")
 	}
-	v, ok := volumeOf(up,
+	v, ok := volumeOf(natural.Up,
 		[]int64{h.Count, int64(h.Diameter), int64(h.Diameter), piNum}, []int64{4, piDen}, h.Depth)
 	if !ok {
 		return Need{}, tooLarge("the volume of filler")

@@ -119,7 +119,7 @@ func (n Nails) need(w words) (Need, error) {
 	var studs int64
 	ok := true
 	if n.Length > 0 {
-		studs, _ = quotient(up, []int64{int64(n.Length)}, []int64{int64(n.Spacing)})
+		studs, _ = natural.Quotient(natural.Up, []int64{int64(n.Length)}, []int64{int64(n.Spacing)})
 		studs, ok = natural.Add(studs, n.Runs)
 	}
 	at, ok1 := natural.Mul(studs, n.PerStud)

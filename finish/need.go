@@ -2,6 +2,7 @@ package finish
 
 import (
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -35,7 +36,7 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 		}
 		num += int64(w.Share)
 	}
-	n, ok := quotient(up, []int64{net.n, num}, []int64{den})
+	n, ok := natural.Quotient(natural.Up, []int64{net.n, num}, []int64{den})
 	if !ok {
 		return Amount{}, tooLarge("waste on " + net.String())
 	}

@@ -32,7 +32,7 @@ func (r BackerRod) Diameter() (measure.Length, error) {
 	if r.Oversize == 0 {
 		r.Oversize = 25 * measure.Percent
 	}
-	n, ok := quotient(up, []int64{int64(r.Joint), int64(whole + r.Oversize)}, []int64{int64(whole), int64(rodGrade)})
+	n, ok := natural.Quotient(natural.Up, []int64{int64(r.Joint), int64(whole + r.Oversize)}, []int64{int64(whole), int64(rodGrade)})
 	if ok {
 		n, ok = natural.Mul(n, int64(rodGrade))
 	}

@@ -2,6 +2,7 @@ package finish
 
 import (
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -33,7 +34,7 @@ func (s Sanding) need(w words) (Need, error) {
 	if err := s.Reach.must("reach", byLength, byCount); err != nil {
 		return Need{}, err
 	}
-	n, ok := quotient(up, []int64{int64(s.Length), s.Times, s.Reach.Of.n}, []int64{s.Reach.Covers.n})
+	n, ok := natural.Quotient(natural.Up, []int64{int64(s.Length), s.Times, s.Reach.Of.n}, []int64{s.Reach.Covers.n})
 	if !ok {
 		return Need{}, tooLarge("the number of sheets")
 	}

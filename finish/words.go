@@ -3,6 +3,7 @@ package finish
 import (
 	"strings"
 
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/internal/suited"
 	"example.com/longpoint/measure"
 )
@@ -74,7 +75,7 @@ func (w words) yield(y Yield) string {
 	}
 	of := strings.TrimPrefix(w.amount(y.Of), "1 ")
 	if one := metricOne(y.Of.dim); w.Metric && one > 0 && y.Of.n%(one/1000) != 0 {
-		if n, ok := quotient(halfEven, []int64{y.Covers.n, one}, []int64{y.Of.n}); ok && n > 0 {
+		if n, ok := natural.Quotient(natural.HalfEven, []int64{y.Covers.n, one}, []int64{y.Of.n}); ok && n > 0 {
 			return w.amount(Amount{y.Covers.dim, n}) + " per " + strings.TrimPrefix(w.amount(Amount{y.Of.dim, one}), "1 ")
 		}
 	}

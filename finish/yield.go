@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -66,7 +67,7 @@ func (y Yield) Material(work Amount) (Amount, error) {
 	if work.dim != y.Covers.dim {
 		return Amount{}, wrongKind("work", work, y.Covers.dim)
 	}
-	n, ok := quotient(up, []int64{work.n, y.Of.n}, []int64{y.Covers.n})
+	n, ok := natural.Quotient(natural.Up, []int64{work.n, y.Of.n}, []int64{y.Covers.n})
 	if !ok {
 		return Amount{}, tooLarge("the material for " + work.String())
 	}
@@ -85,7 +86,7 @@ func (y Yield) Work(material Amount) (Amount, error) {
 	if material.dim != y.Of.dim {
 		return Amount{}, wrongKind("material", material, y.Of.dim)
 	}
-	n, ok := quotient(down, []int64{material.n, y.Covers.n}, []int64{y.Of.n})
+	n, ok := natural.Quotient(natural.Down, []int64{material.n, y.Covers.n}, []int64{y.Of.n})
 	if !ok {
 		return Amount{}, tooLarge("the work of " + material.String())
 	}

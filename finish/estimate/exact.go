@@ -2,15 +2,15 @@ package estimate
 
 import (
 	"math/big"
+	"time"
 
 	"example.com/longpoint/measure"
 )
 
 // The units of time in rates.
 const (
-	second measure.Duration = 1_000_000_000
-	minute                  = 60 * second
-	hour                    = 60 * minute
+	second = measure.Duration(time.Second)
+	hour   = measure.Duration(time.Hour)
 )
 
 // whole is 100 %.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 )
 
@@ -56,12 +57,12 @@ func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, d
 	if err := f.Err(); err != nil {
 		return 0, 0, 0, err
 	}
-	num := [4]int64{int64(labor), int64(c.Delay), int64(whole), int64(whole)}
-	d, ok1 := ratio{num: [4]int64{int64(labor), int64(c.Delay), 1, 1}, den: [4]int64{int64(whole), 1, 1, 1}}.ceil()
+	num := []int64{int64(labor), int64(c.Delay), int64(whole), int64(whole)}
+	d, ok1 := natural.Quotient(natural.Up, []int64{int64(labor), int64(c.Delay)}, []int64{int64(whole)})
 	people := int64(c.People)
 	// Delay, Availability and Productive are parts per million: one factor of a million
 	// remains.
-	w, ok2 := ratio{num: num, den: [4]int64{people, int64(c.Availability), int64(c.Productive), int64(whole)}}.ceil()
+	w, ok2 := natural.Quotient(natural.Up, num, []int64{people, int64(c.Availability), int64(c.Productive), int64(whole)})
 	n, ok3 := daysOf(num, people, c)
 	if !ok1 || !ok2 || !ok3 {
 		return 0, 0, 0, tooLarge("the days of " + labor.String())
@@ -71,12 +72,12 @@ func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, d
 
 // daysOf rounds up once, from the exact time and not from the time rounded up to a
 // nanosecond.
-func daysOf(num [4]int64, people int64, c Crew) (int64, bool) {
-	hours, ok := ratio{num: [4]int64{people, int64(manDay), 1, 1}, den: [4]int64{1, 1, 1, 1}}.ceil()
+func daysOf(num []int64, people int64, c Crew) (int64, bool) {
+	hours, ok := natural.Mul(people, int64(manDay))
 	if !ok { // more people than nanoseconds in the labor: less than a day
 		return min(1, num[0]), true
 	}
-	return ratio{num: num, den: [4]int64{hours, int64(c.Availability), int64(c.Productive), int64(whole)}}.ceil()
+	return natural.Quotient(natural.Up, num, []int64{hours, int64(c.Availability), int64(c.Productive), int64(whole)})
 }
 
 // usualEfficiency is the mean efficiency for which production rates are made.
@@ -104,7 +105,7 @@ func DelayFactor(ratings ...measure.Ratio) (measure.Ratio, error) {
 	if err := f.Err(); err != nil {
 		return 0, err
 	}
-	d, ok := ratio{num: [4]int64{int64(usualEfficiency), int64(len(ratings)), int64(whole), 1}, den: [4]int64{sum, 1, 1, 1}}.round()
+	d, ok := natural.Quotient(natural.HalfUp, []int64{int64(usualEfficiency), int64(len(ratings)), int64(whole)}, []int64{sum})
 	if !ok {
 		return 0, tooLarge("the delay factor")
 	}
@@ -131,7 +132,7 @@ func Deviation(preliminary, detailed measure.Duration) (measure.Ratio, error) {
 		return 0, err
 	}
 	off := max(preliminary-detailed, detailed-preliminary)
-	d, ok := ratio{num: [4]int64{int64(off), int64(whole), 1, 1}, den: [4]int64{int64(detailed), 1, 1, 1}}.round()
+	d, ok := natural.Quotient(natural.HalfUp, []int64{int64(off), int64(whole)}, []int64{int64(detailed)})
 	if !ok {
 		return 0, tooLarge("the deviation of " + preliminary.String())
 	}

@@ -1,8 +1,6 @@
 package labor
 
 import (
-	"math"
-	"math/big"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -10,43 +8,6 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock/takeoff"
 )
-
-// Every result is that of big rationals, or said not to fit.
-func TestRatioAgainstBig(t *testing.T) {
-	num := rapid.OneOf(rapid.Int64Range(0, math.MaxInt64), rapid.Int64Range(0, 1000), rapid.SampledFrom([]int64{0, 1, 1 << 62, math.MaxInt64, 24_384_000, 1_000_000}))
-	den := rapid.OneOf(rapid.Int64Range(1, math.MaxInt64), rapid.Int64Range(1, 1000), rapid.SampledFrom([]int64{1, 1 << 62, math.MaxInt64, 24_384_000, 1_000_000}))
-	rapid.Check(t, func(t *rapid.T) {
-		var r ratio
-		n, d := big.NewInt(1), big.NewInt(1)
-		for i := range r.num {
-			r.num[i], r.den[i] = num.Draw(t, "num"), den.Draw(t, "den")
-			n.Mul(n, big.NewInt(r.num[i]))
-			d.Mul(d, big.NewInt(r.den[i]))
-		}
-		up := new(big.Int).Add(n, d)
-		up.Sub(up, big.NewInt(1)).Quo(up, d)
-		near := new(big.Int).Add(new(big.Int).Add(n, n), d)
-		near.Quo(near, new(big.Int).Add(d, d))
-		for _, x := range []struct {
-			want *big.Int
-			f    func() (int64, bool)
-		}{{up, r.ceil}, {near, r.round}} {
-			if got, ok := x.f(); ok != x.want.IsInt64() || ok && got != x.want.Int64() {
-				t.Fatalf("%v: %d, %v, want %v", r, got, ok, x.want)
-			}
-		}
-	})
-}
-
-// A half is rounded up, what is less is not.
-func TestRoundHalf(t *testing.T) {
-	for _, x := range [][3]int64{{1, 2, 1}, {3, 2, 2}, {499, 1000, 0}, {500, 1000, 1}, {0, 7, 0}, {7, 7, 1}} {
-		r := ratio{num: [4]int64{x[0], 1, 1, 1}, den: [4]int64{x[1], 1, 1, 1}}
-		if got, ok := r.round(); !ok || got != x[2] {
-			t.Errorf("%d/%d: %d, %v", x[0], x[1], got, ok)
-		}
-	}
-}
 
 // The floor of a room is what its squares add up to, wherever the list begins and whichever
 // way its outside corners lie.

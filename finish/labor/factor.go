@@ -5,6 +5,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -89,7 +90,7 @@ func (c *counter) factorsOf(line *Line, w *jobOf) (used []FactorUse, product mea
 	}
 	product = whole
 	for _, u := range used {
-		p, ok := ratio{num: [4]int64{int64(product), int64(u.By), 1, 1}, den: [4]int64{int64(whole), 1, 1, 1}}.round()
+		p, ok := natural.Quotient(natural.HalfUp, []int64{int64(product), int64(u.By)}, []int64{int64(whole)})
 		if !ok {
 			return used, c.rates.Cap, true
 		}

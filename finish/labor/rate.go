@@ -7,6 +7,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 )
@@ -109,12 +110,9 @@ func (r Rate) For(quantity finish.Amount) (measure.Duration, error) {
 // time returns the time of a quantity with factors, rounded up to a multiple of round.
 func (r *Rate) time(quantity finish.Amount, factor measure.Ratio, round measure.Duration) (measure.Duration, error) {
 	n, per, _ := units(quantity, r.per())
-	q, ok := ratio{
-		num: [4]int64{n, int64(r.Time), int64(factor), 1},
-		den: [4]int64{per, int64(whole), int64(round), 1},
-	}.ceil()
+	q, ok := natural.Quotient(natural.Up, []int64{n, int64(r.Time), int64(factor)}, []int64{per, int64(whole), int64(round)})
 	if ok {
-		q, ok = ratio{num: [4]int64{q, int64(round), 1, 1}, den: [4]int64{1, 1, 1, 1}}.ceil()
+		q, ok = natural.Mul(q, int64(round))
 	}
 	if !ok {
 		return 0, tooLarge("the time of " + r.Task.String() + ", " + r.Event.String())

@@ -1,7 +1,6 @@
 package tearout
 
 import (
-	"math/big"
 	"strconv"
 
 	"example.com/longpoint/internal/natural"
@@ -25,27 +24,6 @@ func tooLarge(what string) error {
 	return &measure.RangeError{Op: "tearout", Value: what, Reason: "too large to represent"}
 }
 
-// quotient returns the product of num over the product of den, rounded up. Every num is
-// >= 0 and every den > 0; ok is false if they are not, or if the result overflows
-// int64.
-func quotient(num, den []int64) (int64, bool) {
-	n, d := big.NewInt(1), big.NewInt(1)
-	for _, x := range num {
-		if x < 0 {
-			return 0, false
-		}
-		n.Mul(n, big.NewInt(x))
-	}
-	for _, x := range den {
-		if x <= 0 {
-			return 0, false
-		}
-		d.Mul(d, big.NewInt(x))
-	}
-	n.Add(n, d).Sub(n, big.NewInt(1)).Quo(n, d)
-	return n.Int64(), n.IsInt64()
-}
-
 // A tally sums numbers that are zero or more; it records the first sum that overflows
 // int64.
 type tally struct{ bad string }
@@ -59,7 +37,7 @@ func (t *tally) add(sum *int64, n int64, what string) {
 }
 
 func (t *tally) product(num, den []int64, what string) int64 {
-	q, ok := quotient(num, den)
+	q, ok := natural.Quotient(natural.Up, num, den)
 	if !ok && t.bad == "" {
 		t.bad = what
 	}
