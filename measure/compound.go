@@ -106,7 +106,11 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 		t.fail(faultEmpty, i, i)
 		return 0, false
 	}
+	return t.sum(q, p, i, neg)
+}
 
+// sum reads numbers with their units from i on and adds them up.
+func (t *text) sum(q quantity, p Parser, i int, neg bool) (v int64, ok bool) {
 	var (
 		total    uint64
 		rem, den uint64 = 0, 1
@@ -143,13 +147,7 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 				return 0, false
 			}
 		}
-		switch {
-		case last.size == 0:
-		case u.system != last.system:
-			t.fail(faultMixed, start, next)
-			return 0, false
-		case u.rank >= last.rank:
-			t.fail(faultOrder, start, next)
+		if !t.follows(u, last, start, next) {
 			return 0, false
 		}
 		last = u
@@ -163,7 +161,7 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 			return 0, false
 		}
 		if i = t.spaces(next); i >= t.n {
-			v, ok := t.settle(total, rem, den, neg, uint64(max(p.Graduation, 0)), p.Rounding)
+			v, ok = t.settle(total, rem, den, neg, uint64(max(p.Graduation, 0)), p.Rounding)
 			t.f.metric = u.isMetric()
 			return v, ok
 		}
@@ -171,6 +169,21 @@ func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 			return 0, false
 		}
 	}
+}
+
+// follows reports whether a number from start to next may follow one in the unit last: units are
+// of one system and go from large to small.
+func (t *text) follows(u, last unit, start, next int) bool {
+	switch {
+	case last.size == 0:
+	case u.system != last.system:
+		t.fail(faultMixed, start, next)
+		return false
+	case u.rank >= last.rank:
+		t.fail(faultOrder, start, next)
+		return false
+	}
+	return true
 }
 
 // isMetric reports whether the unit is a metric one, or a unit of the caller's own that

@@ -111,8 +111,16 @@ func TestWholeJobAddsUp(t *testing.T) {
 			}
 		}
 		var total, price int64
-		for _, l := range e.Quote.Lines {
+		names := map[string]bool{}
+		for i, l := range e.Quote.Lines {
 			total += l.Amount
+			if i >= len(e.Quote.Costs) {
+				continue
+			}
+			if c := e.Quote.Costs[i]; names[l.Label] || l.Part != estimate.PartDirect || !strings.HasPrefix(l.Label, c.Label) || c.Kind != estimate.CostLabor && l.Amount != c.Amount {
+				t.Errorf("line %d: %+v of %+v", i, l, c)
+			}
+			names[l.Label] = true
 		}
 		for _, r := range e.Quote.ByRoom() {
 			price += r.Price
