@@ -45,7 +45,9 @@ type Rules struct {
 	// lie within TrimStart or TrimEnd; if the stick is too long by less than a kerf, the cut
 	// removes just that. A stick bought only to fill a bundle stays uncut and costs no YardCut.
 	// For Groups the two parts are two sticks. A stick that one cut cannot make short enough is
-	// not used.
+	// not used. Solve returns an error if the pieces on one stick can lie before and after the cut
+	// in too many ways, which takes more than twenty pieces whose lengths have no common step such
+	// as 1/64 in.
 	MaxTransport measure.Length `json:"max_transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
 	YardCut      int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; like a price, it makes money the objective
 

@@ -53,6 +53,9 @@ func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound f
 		return nil, err
 	}
 	r := run(ctx, &in.model, with)
+	if err := in.unparted(); err != nil {
+		return nil, err
+	}
 	if r.Infeasible {
 		return nil, infeasible(ReasonSupplyDoesNotFit)
 	}
@@ -61,6 +64,9 @@ func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound f
 		return nil, noPlan(ctx, stop, r.Work)
 	}
 	plan, err := in.decode(&r)
+	if err := in.unparted(); err != nil {
+		return nil, err
+	}
 	if err != nil {
 		return nil, undecoded(err)
 	}
@@ -82,6 +88,16 @@ func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound f
 		return nil, &InternalError{err}
 	}
 	return plan, nil
+}
+
+// unparted reports that pieces can lie before and after the yard's cut in too many ways, so that the
+// solver has left some patterns out.
+func (in *instance) unparted() error {
+	if !in.parting.TooMany {
+		return nil
+	}
+	return fieldError("rules.max_transport", in.problem.Rules.MaxTransport.About(),
+		"as long as the sticks, or lengths in larger steps, or fewer pieces on a stick: these can lie before and after the yard's cut in too many ways")
 }
 
 // options returns the solver's goals, limits and start.

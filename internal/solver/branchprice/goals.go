@@ -30,6 +30,9 @@ func criterionOf(g search.Goal) int {
 // Solve optimizes the goals in lexicographic order and proves their bounds as far as it can.
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	mt := meter.New(ctx, o.Work)
+	if p.Parting != nil {
+		p.Parting.Meter = mt
+	}
 	w := search.NewWatch(mt, o.Report)
 	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: watchPrice(p, w), records: true}
 	r.solve(nil)

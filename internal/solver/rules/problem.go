@@ -112,6 +112,8 @@ type Problem struct {
 	// Exact means that a pattern may no longer be allowed when an item is left out of it, so
 	// that surplus items must not be cut.
 	Exact bool
+
+	Parting *Parting // shared by what is made of the problem; nil: nobody asks
 }
 
 // The criteria by which plans are compared.

@@ -1,6 +1,62 @@
 package rules
 
-import "slices"
+import (
+	"slices"
+
+	"example.com/longpoint/internal/meter"
+)
+
+// Parting limits what it takes to find the best place for the yard's cut in a pattern. Pieces of odd
+// lengths can lie before and after it in twice as many ways for each further piece. A pattern that takes
+// too many steps is refused; what the search then claims may be false, so its caller has to ask TooMany.
+type Parting struct {
+	Meter   *meter.Meter // counts the steps beyond a few for each pattern; nil: nobody does
+	TooMany bool         // some pattern was refused
+}
+
+const (
+	partingSteps    = 1 << 24 // for one pattern
+	fewPartingSteps = 1 << 14 // for one after some pattern was refused
+)
+
+// The meter sees no step of the first for one pattern, one of partingShare of the others, and each beyond
+// what houses need, which are short and take their time elsewhere.
+const (
+	freePartingSteps  = 1 << 10
+	cheapPartingSteps = 1 << 14
+	partingShare      = 16
+)
+
+// parting counts the steps for a pattern.
+type parting struct {
+	of   *Parting
+	used int64
+	most int64
+}
+
+func (p *Problem) parting() parting {
+	if p.Parting != nil && p.Parting.TooMany {
+		return parting{p.Parting, 0, fewPartingSteps}
+	}
+	return parting{p.Parting, 0, partingSteps}
+}
+
+// spend takes steps, and reports whether to go on.
+func (a *parting) spend(n int) bool {
+	a.used += int64(n)
+	if a.of == nil {
+		return a.used <= a.most
+	}
+	a.of.TooMany = a.of.TooMany || a.used > a.most
+	switch {
+	case a.of.Meter == nil || a.used <= freePartingSteps:
+	case a.used <= cheapPartingSteps:
+		a.of.Meter.Spend(int64(n) / partingShare)
+	default:
+		a.of.Meter.Spend(int64(n))
+	}
+	return a.used <= a.most
+}
 
 // yard computes the offcuts of the two parts of a stick of the given capacity if pieces take
 // one and two of them; an offcut is zero if nothing is cut from the part. It returns false if
@@ -32,6 +88,7 @@ func (p *Problem) parts(f *Pattern, total int64) (longest int64, ok bool) {
 	// enough.
 	var one, two [64]int64
 	sums, next := one[:1], two[:0]
+	steps := p.parting()
 	for _, u := range f.Uses {
 		s := p.Items[u.Item].Orientations[u.Orient].Size
 		for range u.N {
@@ -56,6 +113,9 @@ func (p *Problem) parts(f *Pattern, total int64) (longest int64, ok bool) {
 				}
 			}
 			sums, next = next, sums
+			if !steps.spend(len(sums)) {
+				return 0, false
+			}
 		}
 	}
 	for _, s := range sums {
@@ -89,34 +149,33 @@ func (h half) with(it *Item, size int64, at int) half {
 func (p *Problem) halves(f *Pattern) (first []int64, longest int64, ok bool) {
 	b := &p.Bins[f.Bin]
 	k := &p.Kinds[b.Kind]
-	type from struct {
-		before int // index in the layer before
-		at     int
-	}
-	var layers [][]half
-	var ways [][]from
-	layers, ways = append(layers, []half{{}}), append(ways, nil)
-	var use []int // for each layer after the first
+	now := []half{{}}
+	var ways [][]int32 // for each piece: the index in the layer before, and whether it is cut from the second part
+	var use []int      // for each piece
+	steps := p.parting()
 	for i, u := range f.Uses {
 		it := &p.Items[u.Item]
 		size := it.Orientations[u.Orient].Size
 		for range u.N {
 			seen := map[half]bool{}
 			var next []half
-			var how []from
-			for n, h := range layers[len(layers)-1] {
+			var how []int32
+			for n, h := range now {
 				for at := range 2 {
 					if g := h.with(it, size, at); g.size[at] <= k.Part[at] && !seen[g] {
 						seen[g] = true
-						next, how = append(next, g), append(how, from{n, at})
+						next, how = append(next, g), append(how, int32(2*n+at))
 					}
 				}
 			}
-			layers, ways, use = append(layers, next), append(ways, how), append(use, i)
+			now, ways, use = next, append(ways, how), append(use, i)
+			if !steps.spend(8 * len(now)) {
+				return nil, 0, false
+			}
 		}
 	}
 	best := -1
-	for n, h := range layers[len(layers)-1] {
+	for n, h := range now {
 		left, full, fits := k.yard(b.Cap, h.size[0], h.size[1])
 		for at := range 2 {
 			fits = fits && (h.pieces[at] == 0 || k.Hold == 0 || h.long[at] || left[at] >= k.Hold || h.pieces[at] == 1 && full[at] && !h.slant[at])
@@ -124,7 +183,7 @@ func (p *Problem) halves(f *Pattern) (first []int64, longest int64, ok bool) {
 		if !fits {
 			continue
 		}
-		if v := max(left[0], left[1]); best < 0 || v > longest || v == longest && h.size[0] > layers[len(layers)-1][best].size[0] {
+		if v := max(left[0], left[1]); best < 0 || v > longest || v == longest && h.size[0] > now[best].size[0] {
 			best, longest = n, v
 		}
 	}
@@ -132,12 +191,12 @@ func (p *Problem) halves(f *Pattern) (first []int64, longest int64, ok bool) {
 		return nil, 0, false
 	}
 	first = make([]int64, len(f.Uses))
-	for l := len(layers) - 1; l > 0; l-- {
+	for l := len(ways) - 1; l >= 0; l-- {
 		w := ways[l][best]
-		if w.at == 0 {
-			first[use[l-1]]++
+		if w%2 == 0 {
+			first[use[l]]++
 		}
-		best = w.before
+		best = int(w / 2)
 	}
 	return first, longest, true
 }
