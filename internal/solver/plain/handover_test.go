@@ -5,6 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/diversify"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -13,7 +16,7 @@ import (
 // scarce.
 func tract(rng *rand.Rand, items int) *model.Problem {
 	p := &model.Problem{}
-	for size := int64(3000); len(p.Items) < items; size -= 1 + rng.Int64N(8) {
+	for size := int64(1700); len(p.Items) < items; size -= 1 + rng.Int64N(5) {
 		p.Items = append(p.Items, model.Item{Size: size, Demand: 4 * (1 + rng.Int64N(6))})
 	}
 	n := p.Pieces()
@@ -41,5 +44,34 @@ func TestHandOver(t *testing.T) {
 		if res.LeafBound > res.Bound || len(res.Leaves) == 0 {
 			t.Errorf("leaves show %d, bound %d", res.LeafBound, res.Bound)
 		}
+	}
+}
+
+// A dive hands what it leaves over to a run of its own as soon as that is much smaller than the whole, and makes a
+// whole plan of the two.
+func TestDiveHandsOver(t *testing.T) {
+	rng := rand.New(rand.NewPCG(12, 5))
+	handed := 0
+	for range 2 {
+		p := tract(rng, keepInequalityItems)
+		r := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), cost: search.NoPlan, rng: diversify.Start}
+		r.master = master.New(p)
+		r.master.KeepInequalities()
+		addInitialColumns(r.master, nil)
+		if st := r.master.Solve(r.cost, r.mt); st != master.Converged {
+			t.Fatalf("relaxation: %v", st)
+		}
+		r.root = r.master.Duals.Clone()
+		r.dive(0, 0)
+		if r.plan == nil {
+			continue
+		}
+		handed++
+		if _, ok := model.Exact(p, r.plan); !ok || model.Cost(p, r.plan) != r.cost || r.cost < r.master.Bound {
+			t.Fatalf("no plan of %d, the bound is %d", r.cost, r.master.Bound)
+		}
+	}
+	if handed == 0 {
+		t.Error("no dive came to a plan")
 	}
 }
