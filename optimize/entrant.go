@@ -41,7 +41,21 @@ func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) ([]br
 	} else {
 		ok = x.withRules(p, pr, s, &left)
 	}
+	if ok && pr.beyond != nil {
+		x.reach(pr.leafBound)
+	}
 	return x, pr.unit, ok
+}
+
+// reach raises the amount of the rounding of each leaf so that plans without the stick cost the bound,
+// which a proof with searches or forced sticks shows beyond the dual values.
+func (x entrant) reach(bound int64) {
+	for k := range x {
+		v := new(big.Rat).SetInt64(bound)
+		if v.Sub(v, x[k].Shows); v.Cmp(x[k].Rounds) > 0 {
+			x[k].Rounds = v
+		}
+	}
 }
 
 // whileAwaited returns the effort of an Audit, which ends soon after the context does.
