@@ -2,7 +2,7 @@ package optimize
 
 import "slices"
 
-// coverage is whether boxes hold every point.
+// coverage says whether boxes contain every point.
 type coverage uint8
 
 const (
@@ -11,13 +11,12 @@ const (
 	coverUnknown // too many steps
 )
 
-// covered tells whether the leaves' boxes together hold every count of sticks
-// of each class from zero to its limit.
+// covered reports whether the leaves' boxes together contain every number of sticks of each class
+// from zero to its limit.
 //
-// It cuts the space along the faces of the boxes, where a cut runs through the
-// fewest boxes, until each part lies in one box or meets none. Boxes that come
-// from repeated halving, as those of a search tree do, need no more cuts than
-// there are boxes.
+// It cuts the space along the faces of the boxes, each time where the cut passes through the
+// fewest boxes, until each part lies in one box or meets none. Boxes from repeated bisection, as
+// in a search tree, need no more cuts than there are boxes.
 func (e *evidence) covered(x *exhibit) coverage {
 	limit := make([]int64, len(e.class))
 	for c := range e.class {
@@ -26,26 +25,25 @@ func (e *evidence) covered(x *exhibit) coverage {
 	return cover(limit, x, e.steps)
 }
 
-// box is the counts that a leaf speaks of.
+// box is the box of a leaf.
 type box struct{ lo, hi []int64 }
 
-// A proof may say in a few bytes that a leaf is as the one before. So what all leaves come to is
-// limited apart from its bytes.
+// A proof can repeat a leaf in a few bytes. So the leaves are limited apart from the number of bytes.
 const (
-	// maxBounds bounds the memory of cover: pairs of a least and a greatest count.
+	// maxBounds limits the memory of cover: pairs of a least and a greatest count.
 	maxBounds = 1 << 21
-	// maxNumbers bounds the time that leaves take: counts and values, those that are shared as well.
+	// maxNumbers limits the time for leaves: counts and values, including shared ones.
 	maxNumbers = 1 << 26
 )
 
-// manageable reports whether there are no more leaves than are looked at.
+// manageable reports whether the number of leaves is within the limits.
 func (x *exhibit) manageable() bool {
 	bounds := max(1, x.classes+x.charges)
 	return x.leaves <= maxBounds/bounds && x.leaves <= maxNumbers/(bounds+x.pieces)
 }
 
-// cover tells whether the leaves' boxes hold every count up to the limits. A charge counts as a class
-// that is used once or not at all, after all others.
+// cover reports whether the leaves' boxes contain every count up to the limits. A charge counts
+// as a class after all others that is used at most once.
 func cover(limit []int64, x *exhibit, steps *effort) coverage {
 	n := x.classes + x.charges
 	boxes := make([]*box, 0, x.leaves)
@@ -72,8 +70,7 @@ func cover(limit []int64, x *exhibit, steps *effort) coverage {
 // coverer cuts the space into parts.
 type coverer struct{ steps *effort }
 
-// maxMeeting bounds the memory of part: how many boxes all the parts that are
-// being looked at meet.
+// maxMeeting limits the memory of part: the number of boxes that all parts in progress meet.
 const maxMeeting = 1 << 22
 
 func (e *coverer) part(lo, hi []int64, boxes []*box, memory int) coverage {
@@ -111,10 +108,9 @@ func (e *coverer) part(lo, hi []int64, boxes []*box, memory int) coverage {
 	return e.part(lo, hi, meet, memory)
 }
 
-// bestCut returns a class and the last count of the lower part, so that both
-// parts hold points, the cut lies on a face of a box, and as few boxes as
-// possible are on both sides. None of the boxes holds the whole part, so there
-// is such a cut. It is not ok where nobody waits for it any longer.
+// bestCut returns a class and the last count of the lower part, such that both parts contain
+// points, the cut lies on a face of a box, and it passes through as few boxes as possible. No box
+// contains the whole part, so there is such a cut. It is not ok if the context ended.
 func (e *coverer) bestCut(lo, hi []int64, boxes []*box) (class int, at int64, ok bool) {
 	fewest, balance := len(boxes)+1, 0
 	starts := make([]int64, len(boxes))

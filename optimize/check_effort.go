@@ -1,51 +1,49 @@
 package optimize
 
-// effort is what a check may still spend, in steps, and who waits for it. A nil one has no
-// limit, and nobody waits.
+// effort is the number of steps that a check may still use, and the condition that ends it early.
+// A nil effort is unlimited.
 type effort struct {
 	left int64
 
-	// ended says why whoever waits does not wait any longer, nil while they do; it is nil
-	// where nobody minds.
+	// ended returns why the check has to end, nil if it may go on. A nil function never ends it.
 	ended  func() error
-	grace  int64 // what may be spent once it has ended; below zero: nothing at all
-	unseen int64 // steps since the last look at ended
-	cause  error // what it said
+	grace  int64 // steps allowed after it has ended; none if below zero
+	unseen int64 // steps since the last call of ended
+	cause  error // its error
 }
 
 const (
-	// askEvery is how many steps pass between two looks at ended: less than a
-	// millisecond.
+	// askEvery is the number of steps between two calls of ended: less than a millisecond.
 	askEvery = 1 << 15
 
-	// lastSteps is what may be spent once it has ended: some milliseconds, enough for
-	// the proof of most plans that are found in a hurry.
+	// lastSteps is the number of steps allowed after it has ended: some milliseconds, enough
+	// for the proof of most plans that are found in that time.
 	lastSteps = 1 << 20
 )
 
-// patient returns an effort that nobody waits for.
+// patient returns an effort that only the steps limit.
 func patient(steps int64) effort { return effort{left: steps} }
 
-// hurried returns an effort that comes to its end soon after ended says so.
+// hurried returns an effort that ends soon after ended returns an error.
 func hurried(steps int64, ended func() error) effort {
 	return effort{left: steps, ended: ended, grace: lastSteps, unseen: askEvery}
 }
 
-// prompt returns an effort that is over as soon as ended says so; cause is set then, and
-// whatever was found by that time is to be thrown away.
+// prompt returns an effort that is over as soon as ended returns an error. Then cause is set, and
+// the results so far are to be discarded.
 func prompt(steps int64, ended func() error) effort {
 	return effort{left: steps, ended: ended, grace: -1, unseen: askEvery}
 }
 
-// spend takes n steps and reports whether they were there.
+// spend uses n steps and reports whether there were as many.
 func (e *effort) spend(n int64) bool {
 	e.left -= n
 	e.awaited(n)
 	return e.left >= 0
 }
 
-// awaited looks at ended if it is time, after n more steps that nothing limits, and reports
-// whether to go on at all.
+// awaited calls ended if it is time, after n more steps without a limit, and reports whether to
+// continue.
 func (e *effort) awaited(n int64) bool {
 	if e == nil {
 		return true

@@ -7,11 +7,10 @@ import (
 	"slices"
 )
 
-// lot is count pieces of one size and one value.
+// lot is a number of pieces of one size and one value.
 type lot struct{ size, value, count int64 }
 
-// bag returns the pieces that have a value as lots, the most valuable for
-// their size first.
+// bag returns the pieces of positive value as lots, the most valuable for their size first.
 func (e *evidence) bag(values []int64) []lot {
 	bag := make([]lot, 0, len(values))
 	for i, v := range values {
@@ -33,33 +32,30 @@ func (e *evidence) bag(values []int64) []lot {
 	return out
 }
 
-// maxValue keeps sums of values that fit one stick inside 63 bits.
+// maxValue keeps sums of values of pieces on one stick within 63 bits.
 const maxValue = 1 << 62
 
-// maxStates bounds the memory of fill.
+// maxStates limits the memory of fill.
 const maxStates = 1 << 20
 
-// state is a set of pieces: no other of at most its size is worth as much.
+// state is a set of pieces that no other set of at most its size equals in value.
 type state struct{ size, value int64 }
 
-// tooMuch is what fill returns where sums would leave their range: no value at all. A
-// limit below the true one would let a proof show whatever it likes.
+// tooMuch is the result of fill if sums overflow. A lower limit would let a proof show anything.
 const tooMuch = math.MaxInt64
 
-// fill returns the greatest value of pieces that fit the room, or from, less than
-// maxValue, where that is greater. It spends steps; where they run out it returns
-// something that is no less, and false. Where that may be maxValue or more it returns
-// tooMuch and false. With loose it only says what the room is worth at the
-// best value for a size.
+// fill returns the greatest value of pieces that fit the room, or from, which is less than
+// maxValue, if that is greater. It spends steps; when they run out it returns an upper bound and
+// false. If that may be maxValue or more it returns tooMuch and false. With loose it only returns
+// the value of the room at the best value for a size.
 //
-// It keeps the undominated sets of the lots seen so far, without those that
-// cannot beat the best set known even if the rest of the room is filled at the
-// next lot's rate: E. Horowitz and S. Sahni, Computing partitions with
-// applications to the knapsack problem, Journal of the ACM 21 (1974) 277-292,
-// with the bound added (from memory).
+// It keeps the undominated sets of the lots so far, except those that cannot beat the best known
+// set even if the rest of the room is filled at the next lot's rate: E. Horowitz and S. Sahni,
+// Computing partitions with applications to the knapsack problem, Journal of the ACM 21 (1974)
+// 277-292, with the bound added (from memory).
 func fill(bag []lot, room, from int64, loose bool, steps *effort) (int64, bool) {
 	if !steps.spend(int64(len(bag))) && len(bag) > 0 {
-		most := rate(bag[0], room) // also where it does not fit
+		most := rate(bag[0], room) // even if it does not fit
 		if most >= maxValue {
 			return tooMuch, false
 		}
@@ -86,7 +82,7 @@ func fill(bag []lot, room, from int64, loose bool, steps *effort) (int64, bool) 
 			if !steps.spend(int64(2*len(list))) || len(list) > maxStates {
 				return max(best, min(most, promise(list, l, room))), false
 			}
-			// What may still come is worth no more for its size than this.
+			// All lots that follow are worth at most this for their size.
 			coming := lot{size: 1}
 			if left > 0 {
 				coming = l
@@ -100,7 +96,7 @@ func fill(bag []lot, room, from int64, loose bool, steps *effort) (int64, bool) 
 	return best, true
 }
 
-// extend merges the sets in list with the same sets plus more.
+// extend merges the sets in list with the same sets with more added.
 func extend(list, out []state, more state, coming lot, room, best int64) ([]state, int64) {
 	top := int64(-1) // greatest value in out
 	add := func(s state) {
@@ -132,7 +128,7 @@ func extend(list, out []state, more state, coming lot, room, best int64) ([]stat
 	return out, best
 }
 
-// greedy returns the value of a set that takes lots in order.
+// greedy returns the value of the set that takes lots in order.
 func greedy(bag []lot, room int64) int64 {
 	var v int64
 	for _, l := range bag {
@@ -143,7 +139,7 @@ func greedy(bag []lot, room int64) int64 {
 	return v
 }
 
-// rate returns what the room is worth at a lot's value for its size.
+// rate returns the value of the room at a lot's value for its size.
 func rate(l lot, room int64) int64 {
 	hi, lo := bits.Mul64(uint64(l.value), uint64(room))
 	if hi >= uint64(l.size) {
@@ -153,8 +149,8 @@ func rate(l lot, room int64) int64 {
 	return int64(min(q, math.MaxInt64))
 }
 
-// all returns what the lots are worth together, each as often as the room holds it
-// alone, at most the greatest int64.
+// all returns the value of all lots, each as often as it fits the room alone, at most the
+// greatest int64.
 func all(bag []lot, room int64) int64 {
 	var sum int128
 	for _, l := range bag {
@@ -166,8 +162,8 @@ func all(bag []lot, room int64) int64 {
 	return math.MaxInt64
 }
 
-// promise returns what the sets in list can come to with lots that are worth
-// no more for their size than l, at most the greatest int64.
+// promise returns the greatest value that the sets in list can reach with lots that are worth no
+// more for their size than l, at most the greatest int64.
 func promise(list []state, l lot, room int64) int64 {
 	var most int64
 	for _, s := range list {

@@ -5,43 +5,44 @@ import (
 	"slices"
 )
 
-// A search goes over the patterns that a plan cheaper than is claimed can use. They are listed here from
-// the problem and the filters of the search alone; the proof says nothing about them.
+// A search goes over the patterns that a plan below the claimed bound can use. They are listed here
+// from the problem and the filters of the search alone; the proof does not contain them.
 
-// What a list may come to.
+// The limits of a list.
 const (
 	maxListed = 1 << 17 // patterns
 	maxHeld   = 1 << 20 // items in them
 )
 
-// pattern is what is cut from one stick of a class: held[from:to] of a list. With rules it may also be a
-// way of a run, whose class is the number of classes and that of the run. A way takes items: its counts are below zero.
+// pattern is what is cut from one stick of a class, held[from:to] of a list. With rules it may
+// also be a way of a run: its class is the number of classes plus that of the run, and its counts
+// are below zero, since a way takes items.
 type pattern struct {
 	class    int32
 	from, to int32
-	most     int64 // no plan of the least cost and of the fewest sticks uses it more often
+	most     int64 // a plan of the least cost with the fewest sticks uses it no more often
 	own      int64 // its cost, in units, besides the stick's
 	at       int   // of a way: its number in ruleList.ways
 }
 
-// heldItem is so many of an item in a pattern.
+// heldItem is an item of a pattern with its count.
 type heldItem struct {
 	item  int32
 	times int64
 }
 
-// list is patterns of items.
+// list is a list of patterns.
 type list struct {
-	*evidence          // of items, which are the sizes of pieces, rising
-	demand     []int64 // of items: plans have at least as many; count is how many they have at most
+	*evidence          // of items: without rules the sizes of pieces, ascending
+	demand     []int64 // of items: the least number in a plan; count has the greatest
 	all        []pattern
 	held       []heldItem
-	mostPieces int64     // in one of them
+	mostPieces int64     // in one pattern
 	rules      *ruleList // nil without rules
 }
 
-// itemized returns what the proof speaks of with items in the place of pieces; not ok where there are
-// more pieces of one size than can be counted.
+// itemized returns the evidence with items in place of pieces. It is not ok if there are too many
+// pieces of one size.
 func (e *evidence) itemized() (*evidence, bool) {
 	out := &evidence{class: e.class, steps: e.steps, lastBox: &boxSums{}}
 	for _, k := range bySize(e.size) {
@@ -57,7 +58,7 @@ func (e *evidence) itemized() (*evidence, bool) {
 	return out, true
 }
 
-// bySize returns the order of sizes from the least on.
+// bySize returns the order of sizes, the least first.
 func bySize(size []int64) []int {
 	order := make([]int, len(size))
 	for i := range order {
@@ -67,7 +68,7 @@ func bySize(size []int64) []int {
 	return order
 }
 
-// sieve is what a filter asks of patterns: so much value.
+// sieve is what a filter requires of patterns: a least value of their items.
 type sieve struct {
 	value []int64 // of items
 	need  []int64 // of classes
@@ -75,7 +76,7 @@ type sieve struct {
 	// With rules:
 	needs [][]int64 // of clear stretches, for classes that have several
 	scale int64
-	ways  []int64 // per run: what a way of it comes to at most
+	ways  []int64 // per run: the greatest value of a way
 }
 
 // sieve returns what a filter asks of the patterns of plans in a box that cost at most so many units. It may
@@ -143,23 +144,23 @@ type lister struct {
 	*list
 	class  int
 	room   int64
-	size   []int64 // of items, the least if they may lie in several ways
-	count  []int64 // of items: at most so many in a pattern
+	size   []int64 // of items: the least if they may lie in several ways
+	count  []int64 // of items: the greatest number in a pattern
 	hi     int64
 	own    int64 // what a pattern costs, in units, besides its stick
 	sieves []sieve
-	whole  func(room int64) bool // reports whether the present pattern, which leaves so much room, is one to which nothing can be added
+	whole  func(room int64) bool // reports whether the present pattern, which leaves the given room, is maximal
 
-	pieces []int64 // that items count as, nil if they are not counted
-	most   int64   // pieces in a pattern
+	pieces []int64 // per item; nil if pieces are not counted
+	most   int64   // pieces that may still be added
 
-	order []int     // items by rising value for their size
-	sets  [][]state // by place in the order: what the items from there on come to, undominated
+	order []int     // items by ascending value for their size
+	sets  [][]state // by place in the order: the undominated sets of the items from there on
 	at    []int64   // of each item in the present pattern
 }
 
-// prepare finds what the items from each place on in the order come to. What cannot become
-// a pattern that the first sieve lets pass, whatever stands before it, is left out.
+// prepare computes the sets of the items from each place in the order on. It leaves out sets that
+// cannot be part of a pattern that passes the first sieve.
 func (w *lister) prepare() bool {
 	value, need := w.sieves[0].value, w.sieves[0].need[w.class]
 	if !w.steps.spend(int64(4 * len(w.size))) {
@@ -205,7 +206,7 @@ func (w *lister) prepare() bool {
 	return true
 }
 
-// widened returns the undominated ones of the sets in a list and of the same sets with more.
+// widened returns the undominated sets among those of a list and the same sets with more added.
 func widened(list []state, more state, room int64) []state {
 	out := make([]state, 0, 2*len(list))
 	top := int64(-1)
@@ -232,8 +233,8 @@ func widened(list []state, more state, room int64) []state {
 	return out
 }
 
-// from goes through the patterns that begin as the present one does, from a place in the order on.
-// It reports false where they are too many.
+// from enumerates the patterns that begin like the present one, from a place in the order on. It
+// returns false if there are too many.
 func (w *lister) from(k int, room, value int64) bool {
 	if k == len(w.order) {
 		return w.add(room)
@@ -266,7 +267,7 @@ func (w *lister) from(k int, room, value int64) bool {
 	return ok
 }
 
-// best returns the greatest value of sets that fit the room, -1 where none does.
+// best returns the greatest value of sets that fit the room, -1 if none does.
 func best(sets []state, room int64) int64 {
 	n, _ := slices.BinarySearchFunc(sets, room, func(s state, room int64) int {
 		if s.size <= room {
@@ -280,8 +281,8 @@ func best(sets []state, room int64) int64 {
 	return sets[n-1].value
 }
 
-// add takes the present pattern, which leaves so much, if it passes the other sieves and nothing more
-// fits. It reports false where there are too many.
+// add adds the present pattern, which leaves the given room, if it is maximal and passes the
+// other sieves. It returns false if there are too many.
 func (w *lister) add(room int64) bool {
 	if !w.whole(room) {
 		return w.steps.left >= 0

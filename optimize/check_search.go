@@ -7,18 +7,18 @@ type lists interface {
 	// counts returns how many items and classes vectors have values for.
 	counts() (items, classes int)
 
-	// top returns how many units a plan in the box that is cheaper than the claim costs at most; not some if there
-	// is no such plan. It is not known if that takes too many steps.
+	// top returns the greatest cost below the claim, in units, of a plan in the box; some is false if there
+	// is none. It is not known if that takes too many steps.
 	top(l *leaf, pr *exhibit) (most int64, some, known bool)
 
 	checkFilter(f *vector, pr *exhibit) error
 
-	// sieve returns what a filter asks of the columns of plans in a box that cost at most so many units. It may show by
-	// itself that there are none. It is not ok if numbers leave their range, or nobody waits.
+	// sieve returns what a filter requires of the columns of plans in a box that cost at most so many
+	// units. The filter alone may show that there are none. It is not ok if sums overflow or the context ended.
 	sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool)
 
-	// list lists the columns that pass all sieves, the first of which guides the enumeration. It is not ok if they are too
-	// many or take too many steps.
+	// list lists the columns that pass all sieves; the first guides the enumeration. It is not ok if there are
+	// too many, or it takes too many steps.
 	list(box *leaf, sieves []sieve, unit int64) (all *list, ok bool)
 
 	// work is where the steps are counted.
@@ -37,10 +37,10 @@ func (e *evidence) top(l *leaf, pr *exhibit) (most int64, some, known bool) {
 	return most, true, true
 }
 
-// searched verifies the search that a proof has for a leaf: whether it shows that no plan in the leaf's box
-// costs less than the leaves are to show; known is false if that takes too many steps.
+// searched verifies the search of a leaf: whether it shows that no plan in the leaf's box costs
+// less than LeafBound. The result is not known if that takes too many steps.
 func searched(e lists, l *leaf, s *foundSearch, pr *exhibit) (holds, known bool, err error) {
-	most, some, known := e.top(l, pr) // units that a cheaper plan costs at most
+	most, some, known := e.top(l, pr) // in units, of a plan below the claim
 	if !some || !known {
 		return !some, known, nil
 	}
@@ -91,16 +91,16 @@ func (e *evidence) checkFilter(f *vector, pr *exhibit) error {
 	return nil
 }
 
-// walker goes through the tree of a search.
+// walker traverses the tree of a search.
 type walker struct {
 	*list
 	claim  string
 	nodes  *cursor
-	most   int64   // units that a cheaper plan costs at most
+	most   int64   // the greatest cost of a plan below the claim, in units
 	cost   []int64 // of classes, in units
-	lo, hi []int64 // how often classes are used, as branched
+	lo, hi []int64 // range of the number of sticks per class
 	path   []onPath
-	active []int32 // patterns that a cheaper plan below can use
+	active []int32 // patterns that a plan below the claim can use
 	rc     []int64 // their reduced costs
 	with   [][]share
 	cuts   map[int][]share
@@ -111,20 +111,20 @@ type walker struct {
 	err   error
 }
 
-// share is what a pattern counts.
+// share is what a pattern counts in a row or cut.
 type share struct {
 	pattern int32
 	by      int64
 }
 
-// onPath is a row on the way to a node.
+// onPath is a row on the path to a node.
 type onPath struct {
 	members []int32
 	at      int64
-	more    bool // at least so many, else at most
+	more    bool // the row is at least at, else at most
 }
 
-// maxShares bounds the memory for what patterns count in rows and cuts.
+// maxShares limits the memory for the shares.
 const maxShares = 1 << 22
 
 func newWalker(all *list, box *leaf, s *foundSearch, most, unit int64) *walker {
@@ -147,7 +147,7 @@ func newWalker(all *list, box *leaf, s *foundSearch, most, unit int64) *walker {
 	return w
 }
 
-// node verifies the next node and all below it.
+// node verifies the next node and its descendants.
 func (w *walker) node() bool {
 	if w.err != nil || !w.known {
 		return false
@@ -187,13 +187,13 @@ func (w *walker) refuse(got, want string) bool {
 	return false
 }
 
-// spend takes steps.
+// spend uses steps.
 func (w *walker) spend(n int) bool {
 	w.known = w.known && w.steps.spend(int64(n))
 	return w.known
 }
 
-// takeOut takes out the patterns whose reduced cost is more than the gap. They stay behind the others.
+// takeOut removes the patterns whose reduced cost exceeds the gap. They stay behind the others.
 func (w *walker) takeOut(gap int128) {
 	most, ok := gap.int64()
 	if !ok {
@@ -212,7 +212,7 @@ func (w *walker) takeOut(gap int128) {
 	w.active = w.active[:kept]
 }
 
-// branch verifies both children.
+// branch verifies both children of a node.
 func (w *walker) branch(row *row, at int64, isRange bool) bool {
 	if at < 0 || at >= maxValue {
 		return w.refuse(fmt.Sprintf("a row at %d", at), "zero or more, less than 1<<62")
@@ -221,7 +221,7 @@ func (w *walker) branch(row *row, at int64, isRange bool) bool {
 		lo, hi := w.lo[row.Class], w.hi[row.Class]
 		w.hi[row.Class] = min(hi, at)
 		if !w.node() {
-			return false // and nobody asks for the rest
+			return false // the rest does not matter
 		}
 		w.lo[row.Class], w.hi[row.Class] = max(lo, at+1), hi
 		more := w.node()
@@ -268,13 +268,14 @@ func (w *walker) holds(p *pattern, h *holds) bool {
 	}
 	for _, x := range w.held[p.from:p.to] {
 		if int(x.item) == h.Item {
-			return max(x.times, -x.times) >= h.N // of the item that stands for its stretch a pattern takes one
+			return max(x.times, -x.times) >= h.N // a pattern takes one of its stretch's item
 		}
 	}
 	return false
 }
 
-// bound works out the reduced costs of the patterns that are left and the bound by a vector, times its scale.
+// bound computes the reduced costs of the active patterns and the bound that a vector shows,
+// times its scale.
 func (w *walker) bound(v *vector) (num int128, ok bool) {
 	if !w.fits(v) {
 		return num, false
@@ -320,14 +321,14 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 		num = num.add(w.rules.leastWays(w))
 	}
 	for _, j := range w.active {
-		if p := &w.all[j]; w.rc[j] < 0 && int(p.class) < len(w.class) { // of a way it is zero or more by now
+		if p := &w.all[j]; w.rc[j] < 0 && int(p.class) < len(w.class) { // that of a way is zero or more by now
 			num = num.add(mul(w.rc[j], min(p.most, w.hi[p.class])))
 		}
 	}
 	return num, w.spend(steps) && !num.over
 }
 
-// sticks returns what the counts of classes add to a bound.
+// sticks returns what the numbers of sticks add to a bound.
 func (w *walker) sticks(v *vector) (sum int128, ok bool) {
 	if w.rules != nil {
 		return w.rules.sticks(w.lo, w.hi, v)
@@ -342,8 +343,8 @@ func (w *walker) sticks(v *vector) (sum int128, ok bool) {
 	return sum, true
 }
 
-// reducedCosts works out the reduced costs of the active columns by the values of items and sticks. It returns how many
-// steps that takes.
+// reducedCosts computes the reduced costs of the active patterns from the values of items and
+// sticks. It returns the steps that takes.
 func (w *walker) reducedCosts(v *vector) (steps int) {
 	for _, j := range w.active {
 		p := &w.all[j]
@@ -363,7 +364,7 @@ func (w *walker) reducedCosts(v *vector) (steps int) {
 	return steps
 }
 
-// fits verifies the signs of a vector, and that no pattern's reduced cost leaves its range.
+// fits verifies the signs of a vector, and that no reduced cost overflows.
 func (w *walker) fits(v *vector) bool {
 	top, value := int64(0), int64(0)
 	for _, c := range w.cost {
@@ -417,7 +418,7 @@ func magnitude(v int64) int128 {
 	return x
 }
 
-// cut returns what patterns count in a cut: half of how many of its items they hold, rounded up.
+// cut returns what patterns count in a cut: half the number of their items in it, rounded up.
 func (w *walker) cut(c *weight) []share {
 	if known, ok := w.cuts[c.Cut]; ok {
 		return known
@@ -435,7 +436,7 @@ func (w *walker) cut(c *weight) []share {
 	}
 	out := make([]share, len(touched))
 	for k, j := range touched {
-		out[k] = share{j, (w.sum[j] + 1) >> 1} // of a way, which takes items, below zero
+		out[k] = share{j, (w.sum[j] + 1) >> 1} // below zero for a way, which takes items
 		w.sum[j] = 0
 	}
 	w.spend(steps)

@@ -5,15 +5,14 @@ import (
 	"slices"
 )
 
-// outlay is what plans in a box can cost: base, and from zero to most times step for
-// each of series, and one of each of choices. There may be sums in it that no plan
-// costs.
+// outlay is the set of costs of plans in a box: base, plus zero to most times the step of each
+// series, plus one of each list of choices. It may contain sums that no plan costs.
 type outlay struct {
 	base    int128
 	series  []series
 	choices [][]int64 // each ascending, from zero
 
-	listed struct { // what list returned last, and for which count
+	listed struct { // the last result of list, and its count
 		set   *big.Int
 		count uint
 	}
@@ -21,13 +20,12 @@ type outlay struct {
 
 type series struct{ step, most int64 } // neither below zero
 
-// maxSums bounds the sums that next lists. Beyond it every multiple of the greatest
-// common divisor of all steps, added to the base, counts as one.
+// maxSums limits the sums that next lists. Beyond it every multiple of the greatest common
+// divisor of all steps, added to the base, counts as a sum.
 const maxSums = 1 << 21
 
-// next returns the least sum that is at least v, or limit where there is none below
-// it; v itself where v is that much. It reports false, with something that is no
-// greater, where that takes too many steps.
+// next returns the least sum that is at least v, or limit if there is none below it; if v is at
+// least limit, it returns v. It returns false, with a lower bound, if that takes too many steps.
 func (o *outlay) next(v, limit int64, steps *effort) (int64, bool) {
 	if v >= limit {
 		return v, true
@@ -68,8 +66,8 @@ func (o *outlay) next(v, limit int64, steps *effort) (int64, bool) {
 	return base + (first+int64(rest.TrailingZeroBits()))*unit, true
 }
 
-// last returns the greatest sum below limit, not some where there is none. It reports false, with
-// something that is no less, where that takes too many steps.
+// last returns the greatest sum below limit; some is false if there is none. It is not known, and
+// an upper bound, if that takes too many steps.
 func (o *outlay) last(limit int64, steps *effort) (sum int64, some, known bool) {
 	base, ok := o.base.int64()
 	switch {
@@ -93,7 +91,7 @@ func (o *outlay) last(limit int64, steps *effort) (sum int64, some, known bool) 
 	return base + int64(set.BitLen()-1)*unit, true, true
 }
 
-// unit returns the greatest common divisor of all steps; 0 where the base is the one sum.
+// unit returns the greatest common divisor of all steps, or 0 if the base is the only sum.
 func (o *outlay) unit() (unit int64) {
 	for _, s := range o.series {
 		if s.most > 0 {
@@ -108,7 +106,7 @@ func (o *outlay) unit() (unit int64) {
 	return unit
 }
 
-// listOf returns what list does, and remembers it.
+// listOf is list with a memory of the last result.
 func (o *outlay) listOf(unit int64, count uint, steps *effort) (*big.Int, bool) {
 	if o.listed.set == nil || o.listed.count != count {
 		set, ok := o.list(unit, count, steps)
@@ -120,8 +118,8 @@ func (o *outlay) listOf(unit int64, count uint, steps *effort) (*big.Int, bool) 
 	return o.listed.set, true
 }
 
-// list returns the set of the multiples of unit, fewer than count, that are sums
-// above the base, as the bits of a number.
+// list returns the set of multiples of unit, fewer than count, that are sums above the base, as
+// the bits of a number.
 func (o *outlay) list(unit int64, count uint, steps *effort) (*big.Int, bool) {
 	full := new(big.Int).Lsh(big.NewInt(1), count)
 	full.Sub(full, big.NewInt(1))
@@ -136,7 +134,7 @@ func (o *outlay) list(unit int64, count uint, steps *effort) (*big.Int, bool) {
 			continue
 		}
 		step := s.step / unit
-		// With up to n of them known, up to 2n are one shift away.
+		// One shift extends up to n of them to up to 2n.
 		left := min(s.most, (int64(count)-1)/step)
 		for n := int64(1); left > 0; n *= 2 {
 			n = min(n, left)
@@ -170,10 +168,10 @@ func commonDivisor(a, b int64) int64 {
 	return a
 }
 
-// outlay returns what the counts in a leaf's box cost, in units.
+// outlay returns the costs of the counts in a leaf's box, in units.
 func (e *evidence) outlay(l *leaf, unit int64) *outlay {
 	if m := e.lastBox; m.sums != nil && m.unit == unit && slices.Equal(m.lo, l.Lo) && slices.Equal(m.hi, l.Hi) {
-		return m.sums // of the same box, asked with other values
+		return m.sums // of the same box, for other values
 	}
 	o := &outlay{}
 	for c := range e.class {
@@ -185,18 +183,18 @@ func (e *evidence) outlay(l *leaf, unit int64) *outlay {
 	return o
 }
 
-// boxSums are the sums in a box.
+// boxSums has the sums of a box.
 type boxSums struct {
 	lo, hi []int64
 	unit   int64
 	sums   *outlay
 }
 
-// maxCounts bounds the counts of a class whose price is no straight line.
+// maxCounts limits the range of counts of a class whose price is not proportional to the count.
 const maxCounts = 1 << 10
 
-// outlay returns what plans in a leaf's box cost that buy what they use for the least;
-// nil where that cannot be listed.
+// outlay returns the costs of the plans in a leaf's box that buy their sticks at the least cost, or
+// nil if they cannot be listed.
 func (e *ruleEvidence) outlay(l *leaf) *outlay {
 	p := e.p
 	o := &outlay{}

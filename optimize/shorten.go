@@ -6,27 +6,26 @@ import (
 	"example.com/longpoint/internal/solver/certificate"
 )
 
-// The values of a tree's leaves come from linear programs and are fractions to more than forty
-// binary places, while the whole cents of a plan's cost leave room for error. What makes a
-// proof long is those places, and that each leaf has values of its own. So leaves take
-// over values of a leaf before them, or their own in few places, where what they show is
-// enough all the same.
+// The values of a tree's leaves come from linear programs, with more than forty binary places,
+// although bounds in whole cents need fewer. These places, and separate values for each leaf, make
+// a proof long. So a leaf takes the values of a leaf before it, or its own in few places, if it
+// still shows enough.
 
-// places is how many binary places of a scale are tried, one after the other.
+// places are the numbers of binary places of a scale to try, in this order.
 var places = [...]int{4, 8, 12, 16, 24, 32}
 
-// sharing is how many of the last values are tried for a leaf.
+// sharing is the number of recent rows of values to try for a leaf.
 const sharing = 8
 
-// shorten makes the leaves of a proof take fewer bytes. What judge returns for a leaf's
-// values says of leaves with those values whether they show enough; it tells the truth or
-// that they do not. All leaves keep their boxes.
+// shorten makes the leaves of a proof take fewer bytes. Given values, judge returns a function
+// that reports whether a leaf with these values shows enough; it may err only by returning false.
+// All leaves keep their boxes.
 func shorten(leaves []leaf, judge func(values *leaf) func(l *leaf) bool) {
 	type row struct {
 		values *leaf
 		enough func(*leaf) bool
 	}
-	var last []row // the youngest at the end
+	var last []row // the most recent at the end
 	for k := range leaves {
 		l := &leaves[k]
 		found := false
@@ -34,7 +33,7 @@ func shorten(leaves []leaf, judge func(values *leaf) func(l *leaf) bool) {
 			m := withValues(l, last[j].values)
 			if found = last[j].enough(&m); found {
 				*l = m
-				last = append(append(last[:j:j], last[j+1:]...), last[j]) // the first to be tried next
+				last = append(append(last[:j:j], last[j+1:]...), last[j]) // the first to try next
 			}
 		}
 		if found {
@@ -68,11 +67,11 @@ func withValues(l, values *leaf) leaf {
 	return m
 }
 
-// rounded returns a leaf whose values are rounded down to so many binary places; not ok
-// where it has no more.
+// rounded returns a leaf with its values rounded down to the given number of binary places; not
+// ok if it has no more places.
 func rounded(l *leaf, places int) (leaf, bool) {
 	size := l.Scale
-	if size == 0 { // no cost matters; of the greatest value so many bits
+	if size == 0 { // costs do not matter: round by the greatest value
 		for _, v := range l.Values {
 			size = max(size, v)
 		}
