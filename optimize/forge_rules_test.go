@@ -20,7 +20,7 @@ var (
 func TestListsHoldPlans(t *testing.T) {
 	jobs := *listedJobs
 	if testing.Short() {
-		jobs = min(jobs, 600)
+		jobs = min(jobs, 300)
 	}
 	looked, none := 0, 0
 	for seed := uint64(*listedFrom); seed < uint64(*listedFrom+jobs); seed++ {
@@ -54,7 +54,7 @@ func TestListsHoldPlans(t *testing.T) {
 func TestForgedRuleSearches(t *testing.T) {
 	jobs := *listedJobs
 	if testing.Short() {
-		jobs = min(jobs, 1200)
+		jobs = min(jobs, 720)
 	}
 	shown, refused := make([]int, len(searchForgeries)), make([]int, len(searchForgeries))
 	honest, branched, ways := 0, 0, 0
@@ -119,7 +119,7 @@ func TestForgedRuleSearches(t *testing.T) {
 func TestSearchesOfOtherProblems(t *testing.T) {
 	jobs := *listedJobs
 	if testing.Short() {
-		jobs = min(jobs, 600)
+		jobs = min(jobs, 144)
 	}
 	tried := 0
 	for seed := range uint64(jobs) {
