@@ -7,24 +7,24 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// article is what is cut in one: a piece, a set that stays together, or a part of a run.
+// article is what is cut in one: a piece, a group that stays together, or a part of a run.
 type article struct {
 	pieces []int          // whose values add up
 	part   measure.Length // of a run, zero for anything else
-	count  int64          // how many there are at most
+	count  int64          // at most in a plan
 	grade  int
 	ways   []lying
 	n      int64 // pieces
 	long   bool  // one of them can be held at the saw
 	bare   bool  // one piece, square at both ends
 
-	lots  int    // where a leaf's values for the lots of its piece begin, 0 where it has none
+	lots  int    // where a leaf's values for the lots of its piece begin, 0 if it has none
 	begun bool   // it comes from one lot:
 	lot   string // this one
 }
 
-// lying is how an article may lie on a stick. Sizes are doubled, so that half a setback is
-// whole.
+// lying is a way in which an article may lie on a stick. Sizes are doubled, so that half a
+// setback is a whole number.
 type lying struct {
 	size        int64 // with a kerf at the right, less half of what its two ends may save
 	left, right int   // shapes of its ends that nest, noShape for others
@@ -32,20 +32,21 @@ type lying struct {
 
 const noShape = -1
 
-// shape is a cut of an end that nests: a right end and a left end of one shape are parallel.
+// shape is the cut of an end that nests: a right end and a left end of the same shape are
+// parallel.
 type shape struct {
 	setback measure.Length
 	twice   measure.Angle // from square
-	long    string        // where a right end of this shape is longest
+	long    string        // the side where a right end of this shape is longest
 }
 
-// farTooGreat is a size that no stick holds; some of these may be added.
+// farTooGreat is a size beyond any stick; sums of a few of them do not overflow.
 const farTooGreat = 1 << 60
 
-// maxParts bounds the memory of articles: how many shapes parts of runs have.
+// maxParts limits the number of shapes of parts of runs, and so the memory of articles.
 const maxParts = 1 << 20
 
-// list works out what can be cut.
+// list computes the articles.
 func (e *ruleEvidence) list() {
 	p := e.p
 	e.shapeAt, e.partAt = map[shape]int{}, map[partLook]int{}
@@ -80,7 +81,7 @@ func (e *ruleEvidence) list() {
 	}
 }
 
-// set returns the article of pieces that stay together. Where ends nest they lie in order.
+// set returns the article of pieces that stay together. If ends nest, the pieces lie in order.
 func (e *ruleEvidence) set(gr *Group) article {
 	p := e.p
 	a := article{pieces: gr.Pieces, count: int64(wanted(p, gr.Pieces[0])), grade: math.MinInt, n: int64(len(gr.Pieces))}
@@ -106,7 +107,7 @@ func (e *ruleEvidence) set(gr *Group) article {
 	return a
 }
 
-// ways returns how a piece may lie.
+// ways returns the ways in which a piece may lie.
 func (e *ruleEvidence) ways(pc *stock.Piece) []lying {
 	out := []lying{e.lying(pc, Turn{})}
 	if !e.p.Rules.Nest {
@@ -127,7 +128,7 @@ func (e *ruleEvidence) ways(pc *stock.Piece) []lying {
 	return out
 }
 
-// lying returns how a piece lies by a turn.
+// lying returns the way in which a piece lies by a turn.
 func (e *ruleEvidence) lying(pc *stock.Piece, t Turn) lying {
 	w := lying{left: noShape, right: noShape}
 	kerf := e.p.Kerf
@@ -165,7 +166,7 @@ func (e *ruleEvidence) shape(s side, long string) int {
 	return k
 }
 
-// partLook is what tells parts of runs apart: their ends only where these nest.
+// partLook distinguishes parts of runs; their ends matter only if they nest.
 type partLook struct {
 	length      measure.Length
 	left, right stock.End
@@ -178,8 +179,8 @@ func (e *ruleEvidence) lookOf(pc *stock.Piece) partLook {
 	return partLook{length: pc.Length}
 }
 
-// partsOf adds the parts of a run. On one way parts of a shape follow each other: there are as
-// many as fit, by the nearest end first. It reports false where that takes too many steps.
+// partsOf adds the parts of a run. Their number is that of disjoint parts of the same look, found
+// by taking the one with the nearest end first. It returns false if that takes too many steps.
 func (e *ruleEvidence) partsOf(run *stock.Run) bool {
 	nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
 	end := map[partLook]int{}

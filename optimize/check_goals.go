@@ -8,26 +8,26 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// weights is by how much a leaf lets what a plan comes to count.
+// weights are the weights of a plan's results in a leaf.
 type weights struct {
 	cost, sticks, cuts, splices int64
 	worth                       int64 // of offcuts: what a plan has of it counts for it
 	offcuts                     []longOffcut
 }
 
-// longOffcut is what an offcut of a length or more is worth to a leaf.
+// longOffcut is the value of an offcut of at least a length.
 type longOffcut struct {
 	length measure.Length
 	value  int64
 }
 
-// goal is what the proof of a goal's bound speaks of.
+// goal is the goal that a proof is for.
 type goal struct {
 	at      int          // in Rules.Goals
 	results []GoalResult // of the plan, those before it and its own
 }
 
-// weights returns by how much a leaf lets what a plan comes to count.
+// weights returns the weights of a leaf.
 func (e *ruleEvidence) weights(l *leaf) (w weights) {
 	if e.goal == nil {
 		w.cost = l.Scale
@@ -39,7 +39,7 @@ func (e *ruleEvidence) weights(l *leaf) (w weights) {
 		if k < e.goal.at {
 			v, length = l.Values[e.numbers+k], r.Value
 		} else if length < math.MaxInt64 {
-			length++ // what no plan has
+			length++ // one that no plan has
 		}
 		switch r.Goal {
 		case GoalCost:
@@ -59,8 +59,8 @@ func (e *ruleEvidence) weights(l *leaf) (w weights) {
 	return w
 }
 
-// within returns what the budgets of the goals before add to a leaf's sum, and the offcuts that
-// a plan has to have.
+// within returns what the results of the earlier goals, and the required offcuts, add to a leaf's
+// sum.
 func (e *ruleEvidence) within(l *leaf, unit int64) (sum int128) {
 	if e.goal == nil {
 		return sum
@@ -78,7 +78,7 @@ func (e *ruleEvidence) within(l *leaf, unit int64) (sum int128) {
 			sum = sum.add(mul(v, budget))
 		case GoalLongestOffcut:
 			sum = sum.add(mul(v, 1))
-		case GoalPatterns: // of which no leaf knows
+		case GoalPatterns: // not part of any leaf
 		default:
 			sum = sum.add(mul(-v, budget))
 		}
@@ -86,8 +86,7 @@ func (e *ruleEvidence) within(l *leaf, unit int64) (sum int128) {
 	return sum
 }
 
-// baseline returns by how much less a stick's offcuts count when it is cut, since it was worth
-// something before.
+// baseline returns the worth of a stick before it is cut, which its offcuts have to make up for.
 func (e *ruleEvidence) baseline(cl *ruleClass) (worth int64) {
 	switch {
 	case !cl.stick.Rack:
@@ -101,13 +100,13 @@ func (e *ruleEvidence) baseline(cl *ruleClass) (worth int64) {
 	return worth
 }
 
-// gain is what it adds to what a stretch holds that its offcut has a length at least.
+// gain is the value that a pattern gains if its offcut has at least a length.
 type gain struct {
 	length measure.Length
 	value  int64
 }
 
-// gains returns what offcuts add, by ascending length from zero.
+// gains returns the gains from offcuts, by ascending length from zero.
 func (e *ruleEvidence) gains(w *weights) ([]gain, outcome) {
 	lengths := []measure.Length{0}
 	if w.cuts > 0 {
@@ -133,7 +132,7 @@ func (e *ruleEvidence) gains(w *weights) ([]gain, outcome) {
 			}
 		}
 		if l > 0 {
-			v = v.add(mul(-w.cuts, 1)) // the last one, that frees it
+			v = v.add(mul(-w.cuts, 1)) // the last cut, which separates it
 		}
 		x, ok := v.int64()
 		if !ok || x >= maxValue || x <= -maxValue {
@@ -144,8 +143,8 @@ func (e *ruleEvidence) gains(w *weights) ([]gain, outcome) {
 	return out, worked
 }
 
-// checkGoals verifies the proofs of the bounds of goals after the cost. It returns in words which of
-// these bounds are not shown.
+// checkGoals verifies the proofs of the bounds of goals after the cost. It returns, in words, the
+// bounds that are not shown.
 func checkGoals(p *Problem, plan *Plan, steps *effort) ([]string, error) {
 	var open []string
 	var e *ruleEvidence
@@ -182,13 +181,14 @@ func checkGoals(p *Problem, plan *Plan, steps *effort) ([]string, error) {
 	return open, nil
 }
 
-// evident reports whether the bound of a goal is plain to see from the problem.
+// evident reports whether the bound of a goal follows directly from the problem.
 func evident(p *Problem, r *GoalResult) bool {
 	bound, more := glance(p, r.Goal)
 	return r.Goal == GoalCost || more && r.Bound >= bound || !more && r.Bound <= bound
 }
 
-// roomiest reports whether no offcut is longer than the bound since every pattern has a piece.
+// roomiest reports whether no offcut can be longer than the bound because every pattern has a
+// piece.
 func (e *ruleEvidence) roomiest(bound int64) bool {
 	if e.short {
 		return false
@@ -269,14 +269,14 @@ func (e *ruleEvidence) checkGoal(x *exhibit) error {
 	return nil
 }
 
-// keeps reports whether a leaf shows that no plan in its box that is as good in the goals before passes the
-// bound of the goal.
+// keeps reports whether a leaf shows that no plan in its box, as good in the earlier goals, is
+// better than the bound of the goal.
 func (e *ruleEvidence) keeps(l *leaf, unit int64, h *ruleHolding) (bool, outcome) {
 	sum, _, o := e.sum(l, unit, h)
 	if o != worked {
 		return false, o
 	}
-	// Of a plan that passes the bound the sum with what it then has of the goal at the most would not be above zero.
+	// For a plan that is better than the bound the sum would be zero or less.
 	r := &e.goal.results[e.goal.at]
 	switch r.Goal {
 	case GoalLongestOffcut: // as good as any: that there is one is in the sum
@@ -291,7 +291,7 @@ func (e *ruleEvidence) keeps(l *leaf, unit int64, h *ruleHolding) (bool, outcome
 	if sum.sign() > 0 {
 		return true, worked
 	}
-	// Or the costs that plans in the box can have are above the budget.
+	// Or no plan in the box has a cost within the budget.
 	cost := l.Values[e.numbers]
 	budget := e.goal.results[0].Value
 	if !l.Sums || budget == math.MaxInt64 {

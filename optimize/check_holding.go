@@ -8,17 +8,17 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// span is a clear stretch of a stick, by all that decides what it holds.
+// span is a clear stretch of a stick, as far as it matters for its patterns.
 type span struct {
-	width, reach measure.Length // reach is how long a piece may be: less where the yard cuts it
+	width, reach measure.Length // reach is the greatest length of a piece, less if the yard cuts the stick
 	grade        int
 	lot          int  // counted from 0
 	whole        bool // it is the stick as delivered
 	yard         bool
-	idle         bool // nothing need be cut from it
+	idle         bool // it may stay uncut while the stick is used
 }
 
-// ruleHolding is what sticks hold at most by a leaf's values. It is worked out when it is asked for.
+// ruleHolding has the most valuable patterns of sticks by a leaf's values, computed on demand.
 type ruleHolding struct {
 	e     *ruleEvidence
 	l     leaf
@@ -26,22 +26,22 @@ type ruleHolding struct {
 	known map[span]held
 
 	w     weights
-	gains []gain // of offcuts, nil before they are asked for
+	gains []gain // of offcuts, nil before the first use
 }
 
-// held is the most that a span holds, or something that is no less, where that is more than from.
+// held is the greatest value of a pattern of a span, or an upper bound, if it is above from.
 type held struct {
 	most, from int64
 	exact      bool
 }
 
-// outcome tells whether something could be worked out.
+// outcome says whether something could be computed.
 type outcome uint8
 
 const (
 	worked   outcome = iota
-	unworked         // that takes too many steps
-	beyond           // sums leave their range
+	unworked         // it takes too many steps
+	beyond           // sums overflow
 )
 
 func (e *ruleEvidence) holding(l *leaf) *ruleHolding {
@@ -49,8 +49,8 @@ func (e *ruleEvidence) holding(l *leaf) *ruleHolding {
 	return h
 }
 
-// class returns the most that one stick of a class holds, or from where that is greater. Its yard
-// cut is not taken off.
+// class returns the greatest value of a pattern of one stick of a class, or from if that is
+// greater, before the cost of its yard cut.
 func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outcome) {
 	e := h.e
 	cl := &e.class[c]
@@ -75,7 +75,8 @@ func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outco
 	return total, exact, worked
 }
 
-// stretch returns the most that a clear stretch of a class holds, or from where that is greater.
+// stretch returns the greatest value of a pattern of a clear stretch of a class, or from if that
+// is greater.
 func (h *ruleHolding) stretch(c, n int, from int64) (most int64, exact bool, o outcome) {
 	cl := &h.e.class[c]
 	w := cl.clear[n]
@@ -88,7 +89,7 @@ func (h *ruleHolding) stretch(c, n int, from int64) (most int64, exact bool, o o
 	return h.span(s, from)
 }
 
-// span returns the most that a stretch holds, or from where that is greater.
+// span returns the greatest value of a pattern of a stretch, or from if that is greater.
 func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcome) {
 	if k, seen := h.known[s]; seen && k.from <= from {
 		return max(k.most, from), k.exact, worked
@@ -148,7 +149,7 @@ func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcom
 	return most, exact, worked
 }
 
-// values returns what each article is worth on a stick of a lot, and whether all are in range.
+// values returns the value of each article on a stick of a lot, and whether all are in range.
 func (h *ruleHolding) values(lot int) ([]int64, bool) {
 	if v, known := h.worth[lot]; known {
 		return v, v != nil
@@ -194,21 +195,21 @@ type good struct {
 	ways []lying
 }
 
-// filler looks for the set of goods that is worth most on a span.
+// filler looks for the most valuable set of goods on a span.
 type filler struct {
 	e     *ruleEvidence
 	span  span
 	room  int64 // doubled
-	short int64 // the room where no good can be held, below zero: none
+	short int64 // the room if no good can be held; none if below zero
 	goods []good
-	count int   // pieces at most, 0 where they are not counted
+	count int   // pieces at most, 0 if they are not counted
 	some  bool  // one piece at least
-	holds bool  // MinHold asks for something
-	full  int64 // what they take at least, 0 where that does not matter
+	holds bool  // MinHold applies
+	full  int64 // the least total size, 0 if it does not matter
 }
 
-// leaving returns the filler for an offcut of so much at least; with exhaust, where that is zero, for
-// none, or nearly so.
+// leaving returns the filler for an offcut of the given length or more. With exhaust, if that is
+// zero, it is the filler for nearly no offcut.
 func (f *filler) leaving(offcut measure.Length, exhaust bool) *filler {
 	g := *f
 	if offcut > 0 {
@@ -220,7 +221,7 @@ func (f *filler) leaving(offcut measure.Length, exhaust bool) *filler {
 	return &g
 }
 
-// filler returns what may be cut from a span.
+// filler returns the filler of a span.
 func (e *ruleEvidence) filler(s span, value []int64) *filler {
 	r := &e.p.Rules
 	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf), some: e.goal != nil, holds: r.MinHold > 0 && !s.yard}
@@ -245,7 +246,7 @@ func (e *ruleEvidence) filler(s span, value []int64) *filler {
 			}
 			g.ways = append(g.ways, w)
 			g.size = min(g.size, w.size)
-			// Beside others it may take less than nothing.
+			// Beside others it may even gain room.
 			useful = useful || e.saves(w) >= w.size
 		}
 		if useful && len(g.ways) > 0 {
@@ -268,8 +269,8 @@ func (e *ruleEvidence) saves(w lying) (v int64) {
 	return v
 }
 
-// most returns the greatest value of goods that the span holds, or from where that is greater;
-// where that takes too many steps, something that is no less, and false. See fill.
+// most returns the greatest value of goods on the span, or from if that is greater; if that takes
+// too many steps, an upper bound and false. See fill.
 func (f *filler) most(from int64) (int64, bool) {
 	bag := make([]lot, 0, len(f.goods))
 	nests := false

@@ -2,17 +2,20 @@ package optimize
 
 import "fmt"
 
-// maxPeeled bounds what a stick holds, in units that divide it and all sizes of pieces, whose sums are looked at one by one.
+// maxPeeled limits the length of a stick in units that divide it and all sizes of pieces, since
+// sums of sizes are listed one by one.
 const maxPeeled = 1 << 22
 
-// peel verifies that the sticks which the proof calls forced are in some plan that costs less than
-// the leaves are to show, if there is any, and takes them off what is wanted. It returns the exhibit on
-// what is left, and what the sticks taken off cost; known is false where that takes too many steps.
+// peel verifies that the forced sticks of a proof are in some plan that costs less than
+// LeafBound, if there is one, and subtracts their pieces from the quantities. It returns the
+// exhibit for the rest and the cost of these sticks. The result is not known if that takes too
+// many steps.
 //
-// A plan of that cost has so many sticks at most, of which all together leave so much: the slack. Pieces a, b and c
-// fill a stick. If no others of the pieces, b and c aside, come to what a leaves of a stick, less the
-// slack at most, then the stick of a holds b or c, say b. What else it holds is no longer than c and can
-// change places with it. Where two fill a stick, what is cut with the one can change places with the other.
+// A plan of that cost has a greatest number of sticks, which together leave the slack. Pieces a,
+// b and c fill a stick. If no set of the other pieces has a size from what a leaves of a stick
+// less the slack up to what a leaves, then the stick of a holds b or c, say b. The rest of that
+// stick is no longer than c and can change places with it. If two pieces fill a stick, whatever
+// is cut with the one can change places with the other.
 func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err error) {
 	in, ok := e.itemized()
 	if !ok {
@@ -36,7 +39,7 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 	if room/unit > maxPeeled {
 		return nil, 0, false, nil
 	}
-	sticks := (pr.leafBound - 1) / e.class[0].cost // that a cheaper plan has at most
+	sticks := (pr.leafBound - 1) / e.class[0].cost // in a plan below the claim
 	if pr.leafBound <= 0 || int64(len(forced)) > sticks {
 		return nil, 0, false, wrong("proof.forced", fmt.Sprintf("%d sticks", len(forced)), fmt.Sprintf("at most %d, which cost less than the leaves show", max(sticks, 0)))
 	}
@@ -74,7 +77,7 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 	return &left, cost, true, nil
 }
 
-// takeOff takes the pieces of a forced stick off what is wanted, if they fill one.
+// takeOff subtracts the pieces of a forced stick from the quantities, if they fill a stick.
 func (e *evidence) takeOff(f [3]int) bool {
 	left := e.class[0].room
 	for _, i := range f {
@@ -90,8 +93,8 @@ func (e *evidence) takeOff(f [3]int) bool {
 	return left == 0
 }
 
-// alone reports whether no pieces that are still wanted come to what the first piece of a stick
-// leaves, less the slack at most. The unit divides all sizes.
+// alone reports whether no set of the remaining pieces has a size from what the first piece of a
+// stick leaves less the slack up to what it leaves. The unit divides all sizes.
 func (e *evidence) alone(f [3]int, unit, slack int64) (alone, known bool) {
 	left := (e.class[0].room - e.size[f[0]]) / unit
 	sums := make([]uint64, left/64+1) // bit v: some pieces come to v
@@ -116,7 +119,8 @@ func (e *evidence) alone(f [3]int, unit, slack int64) (alone, known bool) {
 	return left-slack/unit > 0, true
 }
 
-// shiftInto adds to a set of numbers the same numbers and by more. What is beyond the last word is lost.
+// shiftInto adds to a set of numbers the same numbers plus by. Numbers beyond the last word are
+// dropped.
 func shiftInto(set []uint64, by int64) {
 	words, bits := int(by/64), uint(by%64)
 	for k := len(set) - 1; k >= words; k-- {
@@ -128,8 +132,7 @@ func shiftInto(set []uint64, by int64) {
 	}
 }
 
-// leave takes off what is wanted of pieces what is no longer wanted of items, first of the pieces that
-// come first.
+// leave reduces the quantities of pieces to those of items, first for the pieces that come first.
 func (e *evidence) leave(items *evidence) {
 	order := bySize(e.size)
 	for from, i := 0, 0; from < len(order); i++ {

@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// evidence is what the proof speaks of, worked out from the problem alone.
+// evidence is the subject of a proof, computed from the problem alone.
 type evidence struct {
 	class []stickClass // in order of first appearance
 	size  []int64      // per piece, a kerf added
@@ -17,12 +17,12 @@ type evidence struct {
 	steps *effort
 	known recent[holding]
 
-	lastBox *boxSums // the sums asked for last; copies of the evidence share it
+	lastBox *boxSums // the last sums; copies of the evidence share it
 }
 
-// holding is what sticks of each class hold by some values.
+// holding has the most valuable patterns of each class by some values.
 type holding struct {
-	best  []int64 // K or an upper bound; below zero: not worked out yet
+	best  []int64 // K or an upper bound; below zero before it is computed
 	exact []bool  // whether best is K
 	from  []int64 // the value below which best need not be exact
 }
@@ -34,7 +34,7 @@ type recent[T any] []struct {
 	about  *T
 }
 
-// of returns what is remembered of a leaf's values, new if there is nothing.
+// of returns the remembered result for a leaf's values, or a new one.
 func (r *recent[T]) of(l *leaf) (about *T, known bool) {
 	for k := range *r {
 		v := &(*r)[k].values
@@ -93,7 +93,7 @@ func gather(p *Problem, steps *effort) *evidence {
 	return e
 }
 
-// checkProof verifies the plan's proof and returns what it shows.
+// checkProof verifies the plan's proof and reports what it shows.
 func checkProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, error) {
 	if r := unproven(plan); r != nil {
 		return r, nil
@@ -105,9 +105,9 @@ func checkProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, err
 	return audited(plan.Bound, x.leafBound, shown, open)
 }
 
-// audited returns what was shown of a plan's bound, of which the leaves claim and show so much and
-// leave the rest of what they might show open. Leaves that claim more are wrong, for
-// whatever reason it could not be shown.
+// audited returns the report on a plan's bound, of which the leaves claim LeafBound and show so
+// much; open says what might show more. It is an error if the leaves show less than they claim,
+// for whatever reason.
 func audited(bound, leafBound, shown int64, open []string) (*Report, error) {
 	if shown < leafBound {
 		want := fmt.Sprintf("at most %d", shown)
@@ -119,7 +119,8 @@ func audited(bound, leafBound, shown int64, open []string) (*Report, error) {
 	return reportOn(bound, min(shown, bound), openSearch), nil
 }
 
-// unproven reports on a plan whose proof claims to show nothing, nil for any other.
+// unproven returns the report on a plan whose proof claims to show nothing, and nil for any other
+// plan.
 func unproven(plan *Plan) *Report {
 	switch plan.Proof.kind {
 	case ProofNone:
@@ -130,8 +131,8 @@ func unproven(plan *Plan) *Report {
 	return nil
 }
 
-// showPlain verifies the leaves' form and returns what they show, and in words what
-// they might show besides for more steps.
+// showPlain verifies the form of the leaves and returns what they show, and, in words, what might
+// show more with more steps.
 func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 	if x.leaves == 0 {
 		return 0, nil, nil
@@ -152,13 +153,13 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 	if base == 0 || err != nil {
 		return shown, open, err
 	}
-	if shown < x.leafBound { // that the sticks are forced was shown of plans that cost less than all of it
+	if shown < x.leafBound { // the sticks are forced only in plans below that cost
 		return 0, open, nil
 	}
 	return min(shown, math.MaxInt64-base) + base, open, nil
 }
 
-// showRest is showPlain for what forced sticks leave.
+// showRest is showPlain for what the forced sticks leave.
 func (e *evidence) showRest(x *exhibit) (int64, []string, error) {
 	covered := coverUnknown
 	if x.manageable() {
@@ -176,7 +177,7 @@ func (e *evidence) showRest(x *exhibit) (int64, []string, error) {
 	return e.leaves(x)
 }
 
-// form verifies the leaves' form.
+// form verifies the form of the leaves.
 func (e *evidence) form(x *exhibit) error {
 	for c := range e.class {
 		if x.unit < 1 || e.class[c].cost%x.unit != 0 {
@@ -197,7 +198,7 @@ func (e *evidence) form(x *exhibit) error {
 	return nil
 }
 
-// speaksOf verifies that the leaves are about so many classes, pieces and charges.
+// speaksOf verifies the numbers of classes, pieces and charges.
 func (x *exhibit) speaksOf(classes, pieces, charges int) error {
 	for _, n := range [...]struct {
 		claim     string
@@ -210,7 +211,7 @@ func (x *exhibit) speaksOf(classes, pieces, charges int) error {
 	return nil
 }
 
-// checkKind verifies that the kind of proof goes with its parts.
+// checkKind verifies that the kind of a proof matches its parts.
 func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	if pr.kind == ProofMaterial && !p.plain() {
 		return wrong("proof.kind", pr.kind, "dual, tree, enumeration or exhausted search in a problem with rules")
@@ -268,7 +269,7 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 	return nil
 }
 
-// checkBeyond verifies that a proof has searches and forced sticks if and only if its kind says so.
+// checkBeyond verifies that a proof has searches and forced sticks exactly if its kind says so.
 func checkBeyond(p *Problem, pr *exhibit) error {
 	switch kind := pr.kind; {
 	case kind != ProofEnumeration && kind != ProofPacking:
@@ -287,7 +288,7 @@ func checkBeyond(p *Problem, pr *exhibit) error {
 	return nil
 }
 
-// checkLeaf verifies a leaf's form.
+// checkLeaf verifies the form of a leaf.
 func (e *evidence) checkLeaf(k int, l *leaf, pr *exhibit) error {
 	claim := func(name string) string { return fmt.Sprintf("proof.leaves[%d].%s", k, name) }
 	for c := range e.class {
@@ -318,8 +319,7 @@ func (e *evidence) checkLeaf(k int, l *leaf, pr *exhibit) error {
 	return nil
 }
 
-// leaves returns the least that the leaves show, as a cost, and what is open
-// about leaves that might show more.
+// leaves returns the least bound that the leaves show, and, in words, what might show more.
 func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 	least := int64(math.MaxInt64)
 	var open []string
@@ -333,7 +333,7 @@ func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 			s := &pr.beyond.Searches[next]
 			next++
 			if items == nil {
-				items, _ = e.itemized() // which peel has done before
+				items, _ = e.itemized() // peel has done the same before
 			}
 			holds, known, err := searched(items, l, s, pr)
 			if err != nil {
@@ -362,8 +362,9 @@ func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 	return least, open, nil
 }
 
-// shownBy returns what a leaf shows, as a cost, the greatest there is where no plan is in its box;
-// less where not all is exact or the sums of costs are not known. It is not ok where numbers leave their range.
+// shownBy returns the cost that a leaf shows, the greatest int64 if its box has no plan. The cost
+// is a lower bound if not all is exact or the sums of costs are not known. It is not ok if sums
+// overflow.
 func (e *evidence) shownBy(l *leaf, pr *exhibit) (shown int64, exact, known, ok bool) {
 	n, exact, ok := e.numerator(l, pr)
 	if !ok {
@@ -381,20 +382,18 @@ func (e *evidence) shownBy(l *leaf, pr *exhibit) (shown int64, exact, known, ok 
 		units, known = e.outlay(l, pr.unit).next(units, pr.leafBound/pr.unit, e.steps)
 	}
 	if units > math.MaxInt64/pr.unit {
-		return math.MaxInt64, exact, known, true // dearer than any plan can be
+		return math.MaxInt64, exact, known, true // above the cost of any plan
 	}
 	return units * pr.unit, exact, known, true
 }
 
-// tooGreat is the error of a leaf whose sums cannot be worked out exactly. What they
-// would show is not guessed at.
+// tooGreat is the error for a leaf whose sums overflow.
 func tooGreat(leaf int) error {
 	return wrong(fmt.Sprintf("proof.leaves[%d].values", leaf), "too great", "values of which a stick holds less than 1<<62, and all pieces less than 1<<127")
 }
 
-// numerator returns what stands before the division in the formula at Proof,
-// or, where that takes too many steps, something less and false. It is not ok where
-// the sums leave their range.
+// numerator returns the numerator of the formula at Proof or, if that takes too many steps, a
+// lower bound and false. It is not ok if sums overflow.
 func (e *evidence) numerator(l *leaf, pr *exhibit) (sum int128, exact, ok bool) {
 	for i, v := range l.Values {
 		sum = sum.add(mul(v, e.count[i]))
@@ -416,7 +415,7 @@ func (e *evidence) numerator(l *leaf, pr *exhibit) (sum int128, exact, ok bool) 
 			return int128{}, false, true
 		}
 		cost := e.class[c].cost / pr.unit * l.Scale
-		// Where the class may stay unused, only a value above the cost counts.
+		// If the class may stay unused, only a value above the cost matters.
 		from := int64(0)
 		if l.Lo[c] == 0 {
 			from = cost

@@ -23,13 +23,12 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 		return pr
 	}
 	pr.kind = ProofSearch
-	// As many as the search took, and fewer than Check takes for it and for what goals add.
+	// As many as the search used, and fewer than Check may use for this proof and those of goals.
 	limit := min(max(selfCheckSteps, r.Work), auditSteps/2)
 	steps := hurried(limit, func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
 	if leaves, _, ok := f.leaves(r.Leaves, e); ok {
-		// What they show is worked out as Check does it, which may be less than what
-		// the engine knows.
+		// What they show is computed as in Check, which may be less than the solver's bound.
 		pr.Leaves = leaves
 		if e.covered(pr.exhibit()) == coverFull {
 			v, ok, err := e.shown(pr.exhibit(), plan.Bound)
@@ -80,10 +79,11 @@ func (e *ruleEvidence) shorten(pr *unsealed) {
 	}
 }
 
-// keepPrices marks a leaf whose values are no prices, see Plan.PieceValues: some stick holds more than it costs, or may.
+// keepPrices marks a leaf whose values are not prices (see Plan.PieceValues) since some stick may
+// hold more value than it costs.
 func (e *ruleEvidence) keepPrices(l *leaf, unit int64) {
 	h, w := e.holding(l), e.weights(l)
-	kept := len(l.Values) == len(e.p.Pieces) // or they differ from lot to lot
+	kept := len(l.Values) == len(e.p.Pieces) // otherwise they depend on the lot
 	for c := range e.class {
 		cl := &e.class[c]
 		if !kept || cl.limit == 0 {
@@ -96,8 +96,8 @@ func (e *ruleEvidence) keepPrices(l *leaf, unit int64) {
 	l.Sums = l.Sums || !kept
 }
 
-// roundedUp returns what the leaves show with sums of costs, and marks them so, where
-// that is more than shown.
+// roundedUp returns what the leaves show with sums of costs, and sets Sums, if that is more than
+// shown.
 func (e *ruleEvidence) roundedUp(pr *unsealed, shown, claim int64) int64 {
 	mark := func(on bool) {
 		for k := range pr.Leaves {
@@ -105,7 +105,7 @@ func (e *ruleEvidence) roundedUp(pr *unsealed, shown, claim int64) int64 {
 		}
 	}
 	mark(true)
-	// Check looks at sums as far as LeafBound, and has to find the same.
+	// Check lists sums up to LeafBound, and must get the same result.
 	for v := int64(0); claim > shown; claim = v {
 		var ok bool
 		var err error
@@ -119,17 +119,17 @@ func (e *ruleEvidence) roundedUp(pr *unsealed, shown, claim int64) int64 {
 	return shown
 }
 
-// maxLeaves bounds the proof that a plan carries.
+// maxLeaves limits the proof of a plan.
 const maxLeaves = 2000
 
-// leaves translates the solver's leaves into the problem's classes, of which each stick belongs to one, and
-// pieces. For each of them it returns the number of the solver's leaf, since empty boxes are left out. It is not ok if
-// they cannot be stated that way.
+// leaves translates the solver's leaves into the problem's classes and pieces. It also returns
+// the index of each among the solver's leaves, since it omits empty boxes. It is not ok if there
+// are too many leaves, or none.
 func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) (out []leaf, at []int, ok bool) {
 	if len(in) == 0 || len(in) > maxLeaves {
 		return nil, nil, false
 	}
-	top := make([]int64, len(f.classes)) // of the solver, which may know that more are of no use
+	top := make([]int64, len(f.classes)) // of the solver, which may exclude more as useless
 	for k := range in {
 		for c := range top {
 			top[c] = max(top[c], in[k].Hi[c])
@@ -145,7 +145,8 @@ func (f *instance) leaves(in []search.Leaf, e *ruleEvidence) (out []leaf, at []i
 	return out, at, true
 }
 
-// box returns a leaf with the box of one of the solver's, but no values. There is none if the box is empty.
+// box returns a leaf with the box of a leaf of the solver, without values. There is none if the
+// box is empty.
 func (f *instance) box(b *search.Leaf, e *ruleEvidence, top []int64) (l leaf, some bool) {
 	l = leaf{Lo: make([]int64, len(e.class)), Hi: make([]int64, len(e.class)), Scale: b.Scale}
 	for c := range f.classes {
@@ -168,7 +169,8 @@ func (f *instance) box(b *search.Leaf, e *ruleEvidence, top []int64) (l leaf, so
 	return l, true
 }
 
-// valued puts the values of one of the solver's leaves into a leaf. Several leaves have parts of the same lengths.
+// valued copies the values of a leaf of the solver. With several, all leaves have parts of the
+// same lengths.
 func (f *instance) valued(l *leaf, b *search.Leaf, e *ruleEvidence, several bool) {
 	numbers := e.numbers
 	if e.goal != nil {
@@ -197,7 +199,7 @@ func (f *instance) valued(l *leaf, b *search.Leaf, e *ruleEvidence, several bool
 		}
 	}
 	if e.goal != nil {
-		offcut := int64(0) // of the item after all others
+		offcut := int64(0) // the last item, if there is one more
 		if n := len(f.items); n < len(b.Dual) {
 			offcut = b.Dual[n]
 		}
@@ -205,8 +207,8 @@ func (f *instance) valued(l *leaf, b *search.Leaf, e *ruleEvidence, several bool
 	}
 }
 
-// withPart adds the value of a part to parts in the order of their lengths. If two shapes have the same length the
-// lesser value holds for both.
+// withPart adds the value of a part to parts in the order of their lengths. If two shapes have
+// the same length the lesser value applies to both.
 func withPart(parts []certificate.Part, p certificate.Part) []certificate.Part {
 	at, known := slices.BinarySearchFunc(parts, p.Length, func(q certificate.Part, x int64) int { return cmp.Compare(q.Length, x) })
 	if known {

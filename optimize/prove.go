@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// prove sets the plan's bound and returns a proof from the engine's, or from the
-// material alone where that shows as much.
+// prove sets the plan's bound and returns a proof from the solver's leaves, or from the material
+// alone if that shows as much.
 func (in *instance) prove(plan *Plan, r *search.Result) (*unsealed, error) {
 	for i := range r.Leaves {
 		l := &r.Leaves[i]
@@ -21,8 +21,7 @@ func (in *instance) prove(plan *Plan, r *search.Result) (*unsealed, error) {
 			return nil, errors.New("engine's leaves do not match the problem")
 		}
 	}
-	// A split at the end of a range leaves an empty box, which shows nothing
-	// and hides nothing.
+	// A split at the end of a range leaves an empty box, which is not needed.
 	found := slices.DeleteFunc(slices.Clone(r.Leaves), func(l search.Leaf) bool {
 		for b := range l.Lo {
 			if l.Lo[b] > l.Hi[b] {
@@ -66,13 +65,12 @@ func (in *instance) prove(plan *Plan, r *search.Result) (*unsealed, error) {
 	return pr, nil
 }
 
-// selfCheckSteps bounds the time that Solve spends on checking its own proof, or as many
-// steps as the search took where that is more: some tens of milliseconds for a tree of
-// hundreds of leaves, far less for anything that is found in that time.
+// selfCheckSteps limits the steps that Solve uses to check its own proof, unless the search took
+// more: some tens of milliseconds for a tree of hundreds of leaves.
 const selfCheckSteps = 1 << 23
 
-// settle makes the proof claim no more of its leaves than Check can show, in fewer steps
-// than Check takes; what they lack is then the search's. Leaves that are wrong are an error.
+// settle reduces the claim for the leaves to what Check can show in fewer steps than it has; the
+// rest of the bound is then the search's. Wrong leaves are an error.
 func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error {
 	if in.certify(ctx, plan, pr) {
 		return nil
@@ -92,7 +90,7 @@ func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error 
 			_, err := audited(plan.Bound, pr.LeafBound, shown, nil)
 			return err
 		}
-		// What is shown may depend on what is claimed, see Proof.
+		// The result may depend on the claim, see Proof.
 		pr.kind, pr.LeafBound = ProofSearch, shown
 		if shown == 0 {
 			pr.Leaves = nil
@@ -102,7 +100,8 @@ func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error 
 }
 
 // shorten makes a proof of several leaves, or of one that shows part of the bound, take fewer
-// bytes and show as much, that much. Values of one leaf that shows all are prices, and stay as they are.
+// bytes and still show that much. The values of a single leaf that shows everything are prices,
+// and stay as they are.
 func (in *instance) shorten(ctx context.Context, plan *Plan, pr *unsealed, much int64) {
 	if pr.kind != ProofTree && pr.kind != ProofSearch {
 		return
@@ -114,23 +113,23 @@ func (in *instance) shorten(ctx context.Context, plan *Plan, pr *unsealed, much 
 	e := gather(in.problem, &steps)
 	shorten(short.Leaves, func(*leaf) func(*leaf) bool {
 		own := *e
-		own.known = nil // it remembers these values only
+		own.known = nil // it remembers only these values
 		return func(l *leaf) bool {
 			shown, exact, known, ok := own.shownBy(l, x)
 			return ok && exact && known && shown >= much && steps.left >= 0
 		}
 	})
-	// What the steps did not suffice for stays long. To look at all of it again takes no more than
-	// it took settle.
+	// Leaves for which the steps did not suffice stay long. To verify all of them again takes no more
+	// steps than settle.
 	again := hurried(min(max(selfCheckSteps, plan.Work), auditSteps), func() error { return meter.Ended(ctx) })
 	if shown, _, err := showPlain(in.problem, x, &again); err == nil && shown >= much {
 		pr.Leaves = short.Leaves
 	}
 }
 
-// keepPrices makes the values of a proof's one leaf prices, see Plan.PieceValues: no stick of
-// which there are enough holds more than it costs. Where the bound does not allow for that
-// the leaf is marked by Sums, which never show less.
+// keepPrices makes the values of a proof's only leaf prices (see Plan.PieceValues): no stick in
+// sufficient supply holds more value than it costs. If the bound does not allow that, the leaf is
+// marked by Sums, which never shows less.
 func (in *instance) keepPrices(pr *unsealed, steps *effort) {
 	if pr.kind != ProofMaterial && pr.kind != ProofDual {
 		return
@@ -141,7 +140,7 @@ func (in *instance) keepPrices(pr *unsealed, steps *effort) {
 		return
 	}
 	if den > 0 && pr.kind == ProofDual {
-		// All smaller by what the worst stick asks for.
+		// Reduce all values by the ratio of the worst stick.
 		less := []leaf{*l}
 		less[0].Values = slices.Clone(l.Values)
 		for i, v := range l.Values {
@@ -160,9 +159,9 @@ func (in *instance) keepPrices(pr *unsealed, steps *effort) {
 	l.Sums = true
 }
 
-// prices returns by how much a leaf's values are too great for the stick of which there are
-// enough that holds most beyond its cost, as a ratio below one; 1, 1 where none does and
-// 0, 0 where that is not known.
+// prices returns the ratio, below one, by which a leaf's values exceed the cost of the worst
+// stick in sufficient supply; 1, 1 if no stick holds more than it costs, and 0, 0 if that is not
+// known.
 func (in *instance) prices(l *leaf, unit int64, steps *effort) (num, den int64) {
 	e := gather(in.problem, steps)
 	bag, total := e.bag(l.Values), in.total
@@ -203,7 +202,7 @@ func (in *instance) leaf(l *search.Leaf) leaf {
 	return out
 }
 
-// material returns what lengths alone show in the solver's cost, and by which duals.
+// material returns the bound by lengths alone in the solver's cost, and its dual values.
 func (in *instance) material() (leaf search.Leaf, least int64, ok bool) {
 	box := bound.Full(in.plain)
 	leaf.Lo, leaf.Hi = box.Lo, box.Hi

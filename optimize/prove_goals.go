@@ -10,11 +10,12 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// criterionOf are the solver's criteria of goals; those of a negative one have none.
+// criterionOf is the solver's criterion for each goal, below zero if there is none.
 var criterionOf = [...]int{GoalCost: rules.Price, GoalSticks: rules.Sticks, GoalOffcutValue: rules.Salvage,
 	GoalLongestOffcut: -1, GoalPatterns: -1, GoalCuts: rules.Cuts, GoalSplices: rules.Splices}
 
-// showGoals puts in what shows the bounds of the goals after the cost, as far as Check can follow it.
+// showGoals adds the proofs of the bounds of the goals after the cost, as far as Check can verify
+// them.
 func (in *instance) showGoals(ctx context.Context, plan *Plan, found []search.GoalResult) error {
 	var e *ruleEvidence
 	for k := range plan.Goals {
@@ -50,7 +51,7 @@ func (in *instance) showGoals(ctx context.Context, plan *Plan, found []search.Go
 	return nil
 }
 
-// bears reports whether the leaves show the goal's bound, some of them with sums of costs, which it marks.
+// bears reports whether the leaves show the goal's bound; it sets Sums for those that need it.
 func (e *ruleEvidence) bears(pr *unsealed) bool {
 	if len(pr.Leaves) == 0 || e.covered(pr.exhibit()) != coverFull {
 		return false
@@ -93,7 +94,7 @@ func (e *ruleEvidence) shortenGoal(pr *unsealed) {
 	}
 }
 
-// weigh puts into a leaf by how much the goals before the one that the proof is for count.
+// weigh sets the weights of the earlier goals in a leaf.
 func (e *ruleEvidence) weigh(l *leaf, in *search.Leaf, offcut int64) {
 	for k := range e.goal.at {
 		v := int64(0)

@@ -11,15 +11,15 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// certifiable is what may show more than leaves by themselves: leaves of which some have searches, and
-// sticks that are forced.
+// certifiable is evidence beyond leaves alone: leaves, some with searches, and forced sticks.
 type certifiable struct {
 	leaves []leaf
 	beyond certificate.Searching
 }
 
-// certifiable translates searches of leaves, or what shows that there is no packing, into the problem's classes and
-// items, which rise in size where the solver's fall; nil where there are none.
+// certifiable translates searches of leaves, or the evidence that there is no packing, into the
+// problem's classes and items, which are in ascending order of size where the solver's are in
+// descending order. It returns nil if there is none.
 func (in *instance) certifiable(leaves []search.Leaf, packed *search.Packed) *certifiable {
 	out := &certifiable{}
 	out.beyond.Items = len(in.items)
@@ -53,7 +53,7 @@ func (in *instance) certifiable(leaves []search.Leaf, packed *search.Packed) *ce
 	return out
 }
 
-// renumbering copies trees with the problem's numbers in the place of the solver's.
+// renumbering copies trees, with the problem's numbers instead of the solver's.
 type renumbering struct {
 	items   int
 	classOf []int
@@ -113,8 +113,8 @@ func (t *renumbering) node(n *certificate.Node) *certificate.Node {
 	return out
 }
 
-// certify makes the proof one in which leaves that show too little have searches, if Check can follow
-// them. It reports whether it did.
+// certify adds searches to leaves that show too little, if Check can verify them. It reports
+// whether it did.
 func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool {
 	if pr.kind != ProofSearch || pr.found == nil {
 		return false
@@ -156,7 +156,7 @@ func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool 
 	if whole.beyond == nil {
 		return false
 	}
-	// The forced sticks are off already.
+	// The forced sticks are already subtracted.
 	whole.leafBound, e.steps = x.leafBound, &again
 	shown, _, err := e.showRest(whole)
 	if err != nil || shown < whole.leafBound {
@@ -166,8 +166,8 @@ func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool 
 	return true
 }
 
-// shortenBetween makes the leaves that have no search take fewer bytes, and gives the values of the leaf before to
-// those that have one, whose own are of no use.
+// shortenBetween shortens the leaves without a search. A leaf with a search gets the values of
+// the leaf before it, since its own do not matter.
 func (e *evidence) shortenBetween(full *unsealed, x *exhibit) {
 	searched := make([]bool, len(full.Leaves))
 	for k := range full.Beyond.Searches {
@@ -198,8 +198,8 @@ func (e *evidence) shortenBetween(full *unsealed, x *exhibit) {
 	}
 }
 
-// pressed returns a search that shows as much and takes fewer bytes; nil where the leaf or a filter
-// shows it alone. It is not ok where Check could not follow it.
+// pressed returns a search that shows as much in fewer bytes; nil if the leaf or a filter alone
+// shows it. It is not ok if Check could not verify it.
 func pressed(e lists, l *leaf, s *certificate.Search, x *exhibit) (short *certificate.Search, ok bool) {
 	most, some, known := e.top(l, x)
 	if !some || !known {
@@ -211,7 +211,7 @@ func pressed(e lists, l *leaf, s *certificate.Search, x *exhibit) (short *certif
 		if !ok {
 			return nil, false
 		}
-		if shown { // if only since then better plans were found
+		if shown { // possible if better plans were found later
 			return &certificate.Search{Leaf: s.Leaf, Filters: s.Filters[k : k+1], Root: nothing(e)}, true
 		}
 		sieves = append(sieves, g)
@@ -247,21 +247,21 @@ func pressed(e lists, l *leaf, s *certificate.Search, x *exhibit) (short *certif
 	}
 }
 
-// nothing is a tree that shows nothing.
+// nothing returns a tree that shows nothing.
 func nothing(e lists) *certificate.Node {
 	items, classes := e.counts()
 	return &certificate.Node{Vector: &certificate.Vector{Items: make([]int64, items), Classes: make([]int64, classes)}}
 }
 
-// presser copies a tree that a walker goes through, with numbers in few places. With little care it
-// leaves out most of the nodes that take patterns out.
+// presser copies the tree that a walker traverses, with numbers in few places. With little care
+// it omits most fixings.
 type presser struct {
 	*walker
 	care int // 0 to 2
 }
 
-// node returns what shows as much as a node and all below it; nil where nothing does. It stands so
-// far below the last branch.
+// node returns a node and its descendants that show as much in fewer bytes, nil if they do not
+// show it; branches is the number of branches above.
 func (p *presser) node(n *certificate.Node, branches int) *certificate.Node {
 	switch {
 	case n == nil || p.err != nil || !p.known:
@@ -313,7 +313,7 @@ func (p *presser) node(n *certificate.Node, branches int) *certificate.Node {
 	return out
 }
 
-// fix copies a node that takes patterns out, or leaves it out.
+// fix copies a fixing, or omits it.
 func (p *presser) fix(n *certificate.Node, branches int) *certificate.Node {
 	if p.care == 0 && branches > 0 {
 		return p.node(n.Then, branches)
@@ -347,7 +347,7 @@ func (p *presser) fix(n *certificate.Node, branches int) *certificate.Node {
 	return nil
 }
 
-// versions returns a vector in ever more places, the vector as it is at the end.
+// versions returns a vector in more and more places, and the vector itself last.
 func (p *presser) versions(v *certificate.Vector, from int) (all []*certificate.Vector) {
 	size := v.Scale
 	if size == 0 {
