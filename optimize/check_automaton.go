@@ -7,62 +7,62 @@ import (
 	"slices"
 )
 
-// What follows is a dynamic program over sets of goods, one good after the other. A set has a
-// state: whether a good in it can be held at the saw, how many pieces it has, and by how many
-// more ends of each shape it has at the left than at the right. Of sets in one state only those
-// are kept that no other beats in size and value (E. Horowitz and S. Sahni, as in fill), and of
-// those only the ones that might still come to more than the best set known.
+// The automaton is a dynamic program over sets of goods, one good after another. The state of a set
+// says whether one of its goods can be held at the saw, how many pieces it has, and, for each shape,
+// how many more ends it has at the left than at the right. It keeps only undominated sets of each state
+// (E. Horowitz and S. Sahni, as in fill), and only those that may still exceed the best known value.
 //
-// A set takes its goods' sizes, each less half of what both its ends might save, and what the ends that
-// find no partner do not save: of a shape with l ends at the left and r at the right, min(l, r)
-// pairs save a setback each, so |l-r| ends are to be added by half. The order in which all these pairs meet
-// exists (Euler's condition for trails) unless shapes that are connected by pieces close up: every end of
-// each of them would meet another. Such a ring has to be opened once, at the least of its setbacks. So a
-// state also has which shapes are connected, and which of them with an end that does not nest.
+// The size of a set is the sum of the sizes of its goods, each less half of what its two ends may
+// save, plus what unpaired ends fail to save: of a shape with l ends at the left and r at the right,
+// min(l, r) pairs save a setback each, so half a setback is added for each of |l-r| ends. There is an
+// order in which all these pairs meet (Euler's condition for trails) unless shapes that are connected by
+// pieces form a ring, in which every end would meet another. A ring has to be opened once, at the least
+// of its setbacks. So a state also says which shapes are connected, and which of them with an end that
+// does not nest.
 //
-// Of more shapes than a state tells apart the others save all that they might. So what a set takes
-// is never overrated.
+// If there are more shapes than a state distinguishes, the others save as much as they may. So the size
+// of a set is never too great.
 
 // ruleState is the state of a set.
 type ruleState struct {
-	held bool // or nothing has to be
-	some bool // it has a good, or need not
+	held bool // or none needs to be
+	some bool // it has a good, or needs none
 	n    int32
 	lean [maxTold]int32
 	link [maxTold]uint8 // 0: no end has the shape; equal: they are connected; open: with an end that does not nest
 }
 
 const (
-	maxTold       = 8       // shapes that are told apart
+	maxTold       = 8       // shapes that a state distinguishes
 	maxRuleStates = 400     // states for one number of pieces
 	maxCopies     = 100     // of a good that may lie in several ways
-	maxLean       = 1 << 20 // ends of one shape more at one side than at the other
+	maxLean       = 1 << 20 // how many more ends of a shape at one side than at the other
 )
 
 type automaton struct {
 	f       *filler
-	rest    []prospect // of the goods from each one on, and from none
+	rest    []prospect // from each good on, and after the last
 	setback [maxTold]int64
-	at      []int // per shape: its place in a state, -1 where it is not told apart
-	told    bool  // all shapes are
+	at      []int // per shape: its place in a state, -1 if it is not distinguished
+	told    bool  // all shapes are distinguished
 	best    int64
-	over    bool // sums have left their range
+	over    bool // sums have overflowed
 }
 
-// prospect is what goods that are still to come can do for a set.
+// prospect is what the goods that follow can add to a set.
 type prospect struct {
-	good        *good // the most valuable for its size, nil where there is none
+	good        *good // the most valuable for its size, nil if there is none
 	long        bool  // one can be held
 	left, right [maxTold]bool
 }
 
-// setsOf are the sets of one state, ascending in size and value.
+// setsOf are the sets of one state, in ascending order of size and value.
 type setsOf struct {
 	key  ruleState
 	list []state
 }
 
-// automaton returns one that tells shapes of ends apart or does not.
+// automaton returns an automaton, which distinguishes shapes of ends or does not.
 func (f *filler) automaton(shapes bool) *automaton {
 	a := &automaton{f: f, at: slices.Repeat([]int{-1}, len(f.e.shapes))}
 	if !shapes {
@@ -88,7 +88,7 @@ func (f *filler) automaton(shapes bool) *automaton {
 	return a
 }
 
-// look works out what each good and those after it can do.
+// look computes the prospect of each good and those after it.
 func (a *automaton) look() {
 	goods := a.f.goods
 	a.rest = make([]prospect, len(goods)+1)
@@ -108,7 +108,7 @@ func (a *automaton) look() {
 	}
 }
 
-// place returns where states tell of a shape, -1 where they do not.
+// place returns the place of a shape in states, -1 if they do not distinguish it.
 func (a *automaton) place(shape int) int {
 	if shape == noShape {
 		return -1
@@ -116,7 +116,7 @@ func (a *automaton) place(shape int) int {
 	return a.at[shape]
 }
 
-// run returns the greatest value, or from where that is greater; not ok where there are too many
+// run returns the greatest value, or from if that is greater; not ok if there are too many
 // states, sets or steps.
 func (a *automaton) run(from int64) (int64, bool) {
 	f := a.f
@@ -153,7 +153,7 @@ func (a *automaton) run(from int64) (int64, bool) {
 	return a.best, true
 }
 
-// single looks at goods that take the whole stick and are not cut from it.
+// single considers goods that take the whole stick without a cut.
 func (a *automaton) single() {
 	if !a.f.span.whole {
 		return
@@ -165,7 +165,7 @@ func (a *automaton) single() {
 	}
 }
 
-// add returns the sets with and without n more of a good; rest is what is to come after it.
+// add returns the sets without and with n more of a good; rest is the prospect after it.
 func (a *automaton) add(now []setsOf, g *good, n int64, rest *prospect) (next []setsOf, ok bool) {
 	index := make(map[ruleState]int, len(now))
 	value, fits := mul(g.value, n).int64()
@@ -209,8 +209,8 @@ func (a *automaton) add(now []setsOf, g *good, n int64, rest *prospect) (next []
 	return slices.DeleteFunc(next, func(s setsOf) bool { return len(s.list) == 0 }), true
 }
 
-// step returns the state of a set with n more of a good, and whether it may have them. It does not
-// fit where numbers leave their range.
+// step returns the state of a set with n more of a good, and whether that is allowed. It does not
+// fit if numbers overflow.
 func (a *automaton) step(key ruleState, g *good, w lying, n int64) (to ruleState, may, fits bool) {
 	key.held, key.some = key.held || g.long, true
 	if n > maxLean {
@@ -244,7 +244,7 @@ func (a *automaton) step(key ruleState, g *good, w lying, n int64) (to ruleState
 // open is the link of shapes that are connected with an end that does not nest.
 const open = math.MaxUint8
 
-// connect connects two shapes, of which one below zero is an end that does not nest.
+// connect connects two shapes; one below zero is an end that does not nest.
 func (s *ruleState) connect(l, r int) {
 	link := func(c int) uint8 {
 		switch {
@@ -267,7 +267,7 @@ func (s *ruleState) connect(l, r int) {
 	}
 }
 
-// rings returns what it takes to open the rings of a state.
+// rings returns the room that opening the rings of a state takes.
 func (a *automaton) rings(key *ruleState) (size int64) {
 	var least [maxTold + 1]int64 // by link
 	var free [maxTold + 1]bool
@@ -288,8 +288,8 @@ func (a *automaton) rings(key *ruleState) (size int64) {
 	return size
 }
 
-// unpaired returns what the ends of a state that find no partner take, of those for which nothing
-// that is to come has one.
+// unpaired returns the room that the unpaired ends of a state take, except ends that a later good
+// can pair.
 func (a *automaton) unpaired(key *ruleState, rest *prospect) (size int64) {
 	for c, b := range key.lean {
 		if b > 0 && !rest.right[c] || b < 0 && !rest.left[c] {
@@ -303,18 +303,18 @@ func (a *automaton) unpaired(key *ruleState, rest *prospect) (size int64) {
 	return size
 }
 
-// outdoes reports whether a set may come to more than best if the rest of the room is filled at a rate: if
-// value + floor((room-size)*rate.value/rate.size) > best.
+// outdoes reports whether a set may exceed best if the rest of the room is filled at a rate:
+// whether value + floor((room-size)*rate.value/rate.size) > best.
 func outdoes(s state, rate lot, room, best int64) bool {
 	h1, l1 := bits.Mul64(uint64(room-s.size), uint64(rate.value))
 	h2, l2 := bits.Mul64(uint64(best-s.value+1), uint64(rate.size))
 	return h1 > h2 || h1 == h2 && l1 >= l2
 }
 
-// merge merges two lists of sets of one state, the second with more added to each, and keeps those that
-// may come to more than the best. What is best is looked after.
+// merge merges two lists of sets of one state, with more added to the sets of the second, and
+// keeps those that may exceed the best value. It updates the best value.
 func (a *automaton) merge(key ruleState, one, two []state, more state, rest *prospect) []state {
-	room := a.f.short // for a set that gets nothing more
+	room := a.f.short // for a set that is complete
 	if key.held {
 		room = a.f.room
 	}
@@ -337,7 +337,7 @@ func (a *automaton) merge(key ruleState, one, two []state, more state, rest *pro
 		case s.size > limit:
 			return
 		case a.f.full == 0 && s.value <= top, last >= 0 && out[last].size == s.size && s.value <= out[last].value:
-			return // where all has to be taken, less is no better
+			return // if all room has to be used, a smaller set is not better
 		}
 		if s.size <= done && s.size >= a.f.full-loss && key.some {
 			a.best = max(a.best, s.value)

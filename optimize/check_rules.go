@@ -12,10 +12,9 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// checkRules verifies a plan for a problem with rules, its proof left aside: every
-// pattern can be cut, keeps the rules and the supply, the pieces and parts are
-// yielded, what is bought is sold that way, and cost and levels are what the plan
-// says.
+// checkRules verifies a plan for a problem with rules, without its proof: every pattern can be
+// cut and keeps the rules and the supply, the pieces and parts are yielded, the purchases are on
+// sale, and cost and goals are as claimed.
 func checkRules(p *Problem, plan *Plan, steps *effort) error {
 	c := &ruleCheck{p: p, plan: plan, steps: steps}
 	for _, step := range []func() error{c.runs, c.patterns, c.yield, c.lots, c.purchases, c.cost, c.levels} {
@@ -37,14 +36,13 @@ type ruleCheck struct {
 	joins int64 // splices
 	worth int128
 	fill  bool     // Offcut is filled in instead
-	group []member // per piece: of which group that is cut from one stick, nil where there is none
+	group []member // per piece: its group that is cut from one stick; nil if there are no groups
 }
 
-// member is the place of a piece in a group of Rules.Groups, counted from one; zero for
-// none.
+// member is the place of a piece in a group of Rules.Groups, counted from one; zero for none.
 type member struct{ group, at int }
 
-// piece returns a piece or a part of a run by its number.
+// piece returns a piece, or a part of a run, by its number.
 func (c *ruleCheck) piece(i int) *stock.Piece {
 	if n := len(c.p.Pieces); i >= n {
 		return &c.plan.Parts[i-n]
@@ -52,7 +50,7 @@ func (c *ruleCheck) piece(i int) *stock.Piece {
 	return &c.p.Pieces[i]
 }
 
-// runs verifies that every run is spliced where it may be, and that the parts follow.
+// runs verifies that every run is spliced at allowed positions, and that its parts match.
 func (c *ruleCheck) runs() error {
 	p, plan := c.p, c.plan
 	if len(plan.Spliced) != len(p.Runs) {
@@ -73,7 +71,7 @@ func (c *ruleCheck) runs() error {
 	return nil
 }
 
-// run verifies that a run is spliced where it may be, and that its parts follow; next is the
+// run verifies that a run is spliced at allowed positions, and that its parts match; next is the
 // number of the first.
 func (c *ruleCheck) run(k int, next *int) error {
 	p, plan := c.p, c.plan
@@ -87,7 +85,7 @@ func (c *ruleCheck) run(k int, next *int) error {
 		return wrong(claim("at"), fmt.Sprintf("%d splices", len(s.At)), fmt.Sprintf("at most %d", most))
 	}
 	for j, x := range s.At {
-		if _, may := slices.BinarySearch(run.Splice.At, x); !may { // validate has seen that they ascend
+		if _, may := slices.BinarySearch(run.Splice.At, x); !may { // validate ensures that they ascend
 			return wrong(claim(fmt.Sprintf("at[%d]", j)), x.About(), "one of the positions in splice.at")
 		}
 	}
@@ -119,11 +117,11 @@ func (c *ruleCheck) run(k int, next *int) error {
 	return nil
 }
 
-// partSteps is about what it takes to compare a part with what its run makes.
+// partSteps estimates the steps of comparing a part with its run.
 const partSteps = 1 << 8
 
-// differs names the first field in which a part is not as its run makes it, with what it
-// is and what would be right; no field where there is none.
+// differs returns the first field in which a part differs from what its run requires, with both
+// values; none if it does not differ.
 func differs(got, want *stock.Piece) (field, is, right string) {
 	switch {
 	case got.Length != want.Length:
@@ -156,7 +154,7 @@ func endText(e stock.End) string {
 	return fmt.Sprintf("%v of %v with a setback of %s", e.Kind, e.Corner(), e.Setback.About())
 }
 
-// apart writes two lengths that differ so that it shows.
+// apart formats two lengths such that they differ.
 func apart(got, want measure.Length) (is, right string) {
 	is, right = got.About(want), want.About(got)
 	if is == right {
@@ -165,7 +163,7 @@ func apart(got, want measure.Length) (is, right string) {
 	return is, right
 }
 
-// stretches returns the stretches of a stick that can be used, from its start.
+// stretches returns the clear stretches of a stick, from its start.
 func stretches(s *stock.Stick) []stock.Defect {
 	bad := append(slices.Clone(s.Defects), stock.Defect{From: 0, To: s.TrimStart}, stock.Defect{From: s.Length - s.TrimEnd, To: s.Length})
 	slices.SortFunc(bad, func(a, b stock.Defect) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
@@ -180,7 +178,7 @@ func stretches(s *stock.Stick) []stock.Defect {
 	return out
 }
 
-// inYard reports whether the stick has to be cut before it can be carried.
+// inYard reports whether the stick has to be cut in the yard.
 func (c *ruleCheck) inYard(s *stock.Stick) bool {
 	t := c.p.Rules.MaxTransport
 	return t > 0 && !s.Rack && s.Length > t
@@ -201,7 +199,7 @@ func (c *ruleCheck) patterns() error {
 	return nil
 }
 
-// begin makes room for what patterns use and yield.
+// begin allocates the counts of sticks and pieces.
 func (c *ruleCheck) begin() {
 	if c.made == nil {
 		c.made = make([]int, len(c.p.Pieces)+len(c.plan.Parts))
@@ -209,7 +207,7 @@ func (c *ruleCheck) begin() {
 	}
 }
 
-// pattern verifies one pattern with those before it.
+// pattern verifies one pattern, together with those before it.
 func (c *ruleCheck) pattern(k int) error {
 	c.begin()
 	p, pat := c.p, &c.plan.Patterns[k]
@@ -385,8 +383,8 @@ func (c *ruleCheck) addWorth(pat *Pattern, clear []stock.Defect, left []measure.
 	}
 }
 
-// used returns what pieces from..to-1 of a pattern take, a kerf after the last one
-// included.
+// used returns the length that pieces from..to-1 of a pattern take, including a kerf after the
+// last one.
 func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, error) {
 	p := c.p
 	var used measure.Length
@@ -414,7 +412,7 @@ func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, err
 	return used, nil
 }
 
-// farTooLong is more than any stick of a problem with rules offers.
+// farTooLong exceeds the length of any stick in a problem with rules.
 const farTooLong = 1 << 60
 
 // side is an end as it lies on the stick.
@@ -524,9 +522,9 @@ func edgesLeft(pc *stock.Piece) bool {
 	return some
 }
 
-// keeps verifies the rules of one stretch: pieces, what the saw can hold, what
-// belongs together. Full says that the pieces take all of a stick, or of what the yard's cut
-// makes of one, of which nothing is trimmed.
+// keeps verifies the rules for one stretch: the number of pieces, what the saw can hold, the
+// groups that stay together. Full says that the pieces take up a whole untrimmed stick, or a
+// whole part of one that is cut in the yard.
 func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Length, full bool) error {
 	r := &c.p.Rules
 	n := to - from
@@ -539,7 +537,7 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 		c.cuts += int64(pat.Count)
 	}
 	if r.MinHold > 0 && offcut < r.MinHold {
-		// One square piece that takes all needs no cut.
+		// One square piece that takes up everything needs no cut.
 		held := n == 1 && full && square(c.piece(pat.Pieces[from]))
 		for _, i := range pat.Pieces[from:to] {
 			held = held || c.piece(i).Length >= r.MinHold
@@ -551,8 +549,8 @@ func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Leng
 	return c.together(k, pat, from, to)
 }
 
-// members returns for each piece the group of those cut from one stick that it belongs to;
-// validate has seen that there is no more than one.
+// members returns, for each piece, the group of pieces from one stick that it belongs to;
+// validate ensures that there is at most one.
 func (c *ruleCheck) members() []member {
 	if groups := c.p.Rules.Groups; c.group == nil && len(groups) > 0 {
 		c.group = make([]member, len(c.p.Pieces)+len(c.plan.Parts))
@@ -567,8 +565,8 @@ func (c *ruleCheck) members() []member {
 	return c.group
 }
 
-// together verifies that of a group that is cut from one stick whole sets lie on one stretch,
-// where they have to in order.
+// together verifies that a stretch has whole sets of each group that is cut from one stick, in
+// order if required.
 func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 	in := c.members()
 	if in == nil {
@@ -576,7 +574,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 	}
 	claim := fmt.Sprintf("patterns[%d].pieces", k)
 	count := map[member]int{}
-	var met []int // groups, in the order in which they are met
+	var met []int // groups, in the order of their first pieces
 	for j := from; j < to; j++ {
 		m := in[pat.Pieces[j]]
 		if m.group == 0 {
@@ -591,7 +589,7 @@ func (c *ruleCheck) together(k int, pat *Pattern, from, to int) error {
 			continue
 		}
 		turned := pat.Turned != nil && pat.Turned[j] != Turn{}
-		// Whoever has the one before it in front of it has all.
+		// A piece that follows its predecessor follows all of them.
 		if turned || at == 0 && (to-j < len(gr.Pieces) || pat.Pieces[j+len(gr.Pieces)-1] != gr.Pieces[len(gr.Pieces)-1]) ||
 			at > 0 && (j == from || pat.Pieces[j-1] != gr.Pieces[at-1]) {
 			return wrong(claim, fmt.Sprintf("pieces[%d] apart from its group", pat.Pieces[j]), fmt.Sprintf("the pieces of rules.groups[%d] side by side, in order and not turned", m.group-1))
@@ -624,8 +622,8 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if err != nil {
 		return err
 	}
-	// The cut begins here: late enough for what comes before and so that the rest
-	// can be carried.
+	// The cut begins here: late enough for the pieces before it, and for the rest to be
+	// carried.
 	at := s.Length - p.Kerf - t
 	if first > 0 {
 		at = max(at, s.TrimStart+first-p.Kerf)
@@ -668,7 +666,7 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	return nil
 }
 
-// lots verifies that groups of one lot come from one.
+// lots verifies that each group of one lot comes from one lot.
 func (c *ruleCheck) lots() error {
 	groups := c.p.Rules.Groups
 	in := make(map[int]int, len(groups)) // piece to group
@@ -682,7 +680,7 @@ func (c *ruleCheck) lots() error {
 	if len(in) == 0 {
 		return nil
 	}
-	from := make(map[int]int, len(groups)) // group to the first pattern that cuts of it
+	from := make(map[int]int, len(groups)) // group to the first pattern with a piece of it
 	for k := range c.plan.Patterns {
 		pat := &c.plan.Patterns[k]
 		if !c.steps.awaited(int64(16 + 16*len(pat.Pieces))) {
@@ -709,16 +707,16 @@ func (c *ruleCheck) lots() error {
 	return nil
 }
 
-// offcutWorth returns what an offcut is worth by the problem's steps.
+// offcutWorth returns the worth of an offcut by the problem's steps.
 func offcutWorth(p *Problem, l measure.Length) int64 {
-	worth := p.Rules.OffcutValues // ascending, as validate has seen
+	worth := p.Rules.OffcutValues // ascending, as validate ensures
 	if n := sort.Search(len(worth), func(k int) bool { return worth[k].Length > l }); n > 0 {
 		return worth[n-1].Value
 	}
 	return 0
 }
 
-// sold verifies that a stick is sold in such a number.
+// sold verifies that a stick is on sale in this number.
 func sold(s *stock.Stick, b *Purchase, claim func(name string) string) error {
 	switch {
 	case b.Count < 1:
@@ -758,7 +756,7 @@ func (c *ruleCheck) spares(bought []int) error {
 	return nil
 }
 
-// purchases verifies what is bought and adds up the bill.
+// purchases verifies the purchases and adds up the bill.
 func (c *ruleCheck) purchases() error {
 	p, plan := c.p, c.plan
 	byLength, price := costing(p)
@@ -813,7 +811,7 @@ func (c *ruleCheck) purchases() error {
 	return nil
 }
 
-// addCharges adds the charges of all suppliers where something is bought to the bill.
+// addCharges adds the charges of all suppliers in use to the bill.
 func (c *ruleCheck) addCharges(bought []int) {
 	visited := map[string]bool{}
 	for i, n := range bought {

@@ -1,8 +1,8 @@
 package optimize
 
-// ruleFit tells which patterns a clear stretch of a class yields, by items. It reckons with length, grade, lot, number of
-// pieces, MinHold and ends that nest, as the automaton does for the most valuable pattern. Of a stick that is cut in the
-// yard it takes the two parts as one.
+// ruleFit tells which patterns a clear stretch of a class yields, by items, according to length,
+// grade, lot, number of pieces, MinHold and ends that nest, as the automaton does. It treats the
+// two parts of a stick that is cut in the yard as one.
 type ruleFit struct {
 	r     *ruleLists
 	class int
@@ -57,8 +57,8 @@ func (r *ruleLists) fit(c, stretch int) *ruleFit {
 	return f
 }
 
-// spares adds the spare, which takes a whole stick, if it passes all sieves. It reports false if there are too many
-// columns.
+// spares adds the spare, which takes a whole stick, if it passes all sieves. It returns false if
+// there are too many columns.
 func (f *ruleFit) spares(out *list, sieves []sieve, hi int64) bool {
 	cl, spare := &f.r.e.class[f.class], f.r.spare
 	if spare == noItem || len(cl.stick.Defects) > 0 || cl.yard || cl.clear[0].To-cl.clear[0].From < f.r.e.longest {
@@ -75,8 +75,8 @@ func (f *ruleFit) spares(out *list, sieves []sieve, hi int64) bool {
 	return len(out.all) <= maxListed && len(out.held) <= maxHeld
 }
 
-// maximal reports whether the class yields the pattern, which leaves so much room by the least sizes, and none with
-// one item more.
+// maximal reports whether the stretch yields the pattern, which leaves the given room by the
+// least sizes, and none with one item more.
 func (f *ruleFit) maximal(at []int64, room int64) bool {
 	if !f.yields(at, f.room-room) {
 		return false
@@ -94,7 +94,7 @@ func (f *ruleFit) maximal(at []int64, room int64) bool {
 	return true
 }
 
-// yields reports whether the class yields a pattern, whose least sizes add up to least.
+// yields reports whether the stretch yields a pattern; least is the sum of its least sizes.
 func (f *ruleFit) yields(at []int64, least int64) bool {
 	if !f.r.e.steps.spend(int64(len(at))) {
 		return false // and the list will not be finished
@@ -120,13 +120,13 @@ func (f *ruleFit) yields(at []int64, least int64) bool {
 	return held || takes <= f.short || f.whole && pieces == 1 && bare && takes == f.room
 }
 
-// laid is the least that some items take, of those ways that leave the ends that they can be paired with.
+// laid is the least size of some items in a state.
 type laid struct {
 	key  ruleState
 	size int64
 }
 
-// takes returns the least room that a pattern takes if its pieces lie in the best ways and in the best order.
+// takes returns the least size of a pattern, with its pieces in the best ways and order.
 func (f *ruleFit) takes(at []int64) int64 {
 	bare := good{article: &article{}}
 	now := []laid{{}}
@@ -160,7 +160,7 @@ func (f *ruleFit) takes(at []int64) int64 {
 	return least
 }
 
-// laidWith adds one to a list that has each state once, with the least size.
+// laidWith adds one to a list that has each state once, with its least size.
 func laidWith(list []laid, p laid) []laid {
 	for k := range list {
 		if list[k].key == p.key {

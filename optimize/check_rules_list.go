@@ -8,11 +8,11 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// With rules, a search goes over two kinds of columns: patterns, and the ways of runs. A way of a run
-// is its parts; a way of a group that comes from one lot is a lot. Both are listed here from the problem
-// alone. A list may have patterns that no stick yields: then the search shows less, but nothing wrong.
+// With rules, the columns of a search are patterns and ways of runs. A way of a run consists of its
+// parts; a way of a group that comes from one lot is a lot. Both are listed here from the problem alone.
+// A list may contain patterns that no stick yields: then the search shows less, but nothing wrong.
 
-// ruleItem is what is cut in one, if it is told apart from others: articles that may replace each other.
+// ruleItem is an item: articles that may replace each other.
 type ruleItem struct {
 	article int
 	lot     int   // from which it has to come, -1 for any
@@ -33,12 +33,12 @@ type ruleLists struct {
 	itemAt map[string]int
 	at     [][]int  // per article its item, or one for each lot if its lot is open
 	spare  int      // item, noItem if no spares are wanted
-	cut    int      // so many items are cut; the others stand for clear stretches
+	cut    int      // the number of items that are cut; the others stand for clear stretches
 	gap    []int    // per class with several clear stretches: the item that stands for the first of them, else noItem
 	routes []routes // per run of the problem, then per group that comes from one lot
 }
 
-// routes are the ways of a run as a graph: its nodes are the ends and the positions of the run.
+// routes are the ways of a run as a graph. Its nodes are the ends and the positions of the run.
 type routes struct {
 	arcs  [][]arc // by node; none from the last
 	parts int     // that a way has at most, 0 for any number
@@ -154,7 +154,7 @@ func (r *ruleLists) runs(unit int64) bool {
 	return true
 }
 
-// lots finds what groups that come from one lot take of each.
+// lots finds the items that groups from one lot take, for each lot.
 func (r *ruleLists) lots() bool {
 	e := r.e
 	articleOf := make(map[int]int, len(e.p.Pieces))
@@ -191,7 +191,7 @@ func (r *ruleLists) work() **effort { return &r.e.steps }
 // counts returns how many items and classes a vector has values for.
 func (r *ruleLists) counts() (items, classes int) { return len(r.items), len(r.e.class) }
 
-// top returns the most that a plan in the box costs below the bound that is to be shown, in units.
+// top returns the greatest cost of a plan in the box below LeafBound, in units.
 func (r *ruleLists) top(l *leaf, pr *exhibit) (most int64, some, known bool) {
 	if l.Sums {
 		o := r.e.outlay(l)
@@ -216,8 +216,8 @@ func (r *ruleLists) checkFilter(f *vector, _ *exhibit) error {
 	return nil
 }
 
-// sieve is that of a problem without rules, see there. A way of a run yields less than the best way by how
-// much it costs more.
+// sieve does for a problem with rules what it does for one without. A way of a run passes if it
+// is not much worse than the best way.
 func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool) {
 	e := r.e
 	l := leaf{Lo: box.Lo, Hi: box.Hi, Used: box.Used, Scale: f.Scale}
@@ -290,8 +290,9 @@ func (r *ruleLists) holding(l *leaf, f *vector) *ruleHolding {
 	return h
 }
 
-// needs works out what a filter asks of the patterns of each class, of which it has K so far, if a plan may lose so much, and
-// its first stick costs more than the bound counts, the opening.
+// needs computes what a filter requires of the patterns of each class, which begins as K. The gap
+// is what a plan may lose, and the opening is what the first stick of a class costs beyond the
+// bound.
 func (r *ruleLists) needs(g *sieve, opening []int64, gap, unit int64, h *ruleHolding) bool {
 	for c := range r.e.class {
 		need := mul(g.need[c], 1).add(mul(opening[c], 1)).sub(mul(gap, 1))
@@ -313,7 +314,7 @@ func (r *ruleLists) needs(g *sieve, opening []int64, gap, unit int64, h *ruleHol
 	return true
 }
 
-// stretchNeeds works out what a filter asks of the patterns of each clear stretch of a class.
+// stretchNeeds computes what a filter requires of the patterns of each clear stretch of a class.
 func (r *ruleLists) stretchNeeds(c int, g *sieve, opening, gap int64, h *ruleHolding) bool {
 	for n := range r.e.class[c].clear {
 		k, _, o := h.stretch(c, n, 0)
@@ -329,7 +330,8 @@ func (r *ruleLists) stretchNeeds(c int, g *sieve, opening, gap int64, h *ruleHol
 	return true
 }
 
-// least returns what the cheapest way of a run comes to by a filter. It is not ok if that leaves its range.
+// least returns the value of the cheapest way of a run by a filter. It is not ok if that
+// overflows.
 func (r *ruleLists) least(run int, g *sieve) (int64, bool) {
 	rt := &r.routes[run]
 	if rt.lots == nil {
@@ -350,7 +352,7 @@ func (r *ruleLists) least(run int, g *sieve) (int64, bool) {
 	return least, least != noWay
 }
 
-// worth returns what items and a cost in units come to by a filter.
+// worth returns the value of items, and of a cost in units, by a filter.
 func (r *ruleLists) worth(held []heldItem, cost int64, g *sieve) (int64, bool) {
 	sum := mul(cost, g.scale)
 	for _, h := range held {
@@ -360,11 +362,11 @@ func (r *ruleLists) worth(held []heldItem, cost int64, g *sieve) (int64, bool) {
 	return v, ok && v < noWay
 }
 
-// noWay is what no way is worth.
+// noWay is above the value of any way.
 const noWay = maxValue / 4
 
-// rest returns what the cheapest rest of a way comes to by a filter: by the number of parts before, if that
-// matters, and by the node that it begins at.
+// rest returns the value of the cheapest rest of a way by a filter: by the number of parts before
+// it, if that matters, and by the node where it begins.
 func (r *ruleLists) rest(rt *routes, g *sieve) (rest [][]int64, ok bool) {
 	nodes, layers := len(rt.arcs)+1, rt.parts+1
 	if nodes > (1<<20)/layers {
@@ -400,7 +402,7 @@ func (r *ruleLists) rest(rt *routes, g *sieve) (rest [][]int64, ok bool) {
 	return rest, true
 }
 
-// ruleList is what a list has besides patterns.
+// ruleList is the part of a list that only problems with rules have.
 type ruleList struct {
 	of      *ruleLists
 	box     *leaf
@@ -443,7 +445,7 @@ func (r *ruleLists) list(box *leaf, sieves []sieve, unit int64) (*list, bool) {
 	return out, e.steps.spend(int64(len(out.held)))
 }
 
-// mostItems returns how many items a column has at most, or a stick clear stretches if these are more.
+// mostItems returns the greatest number of items in a column, or of clear stretches of a stick.
 func (l *list) mostItems() (most int64) {
 	for k := range l.all {
 		n := int64(0)
@@ -540,7 +542,7 @@ func (r *ruleLists) listWays(run int, sieves []sieve, out *list) bool {
 			if rest[k][a.to] == noWay {
 				continue
 			}
-			// These are less than noWay: rest has added up the same.
+			// None of this overflows: rest has added up the same.
 			v := value + a.cost*g.scale + g.value[a.item]
 			if v+rest[k][a.to] > g.ways[run] {
 				continue
@@ -587,15 +589,16 @@ func (r *ruleLists) addWay(run int, held []heldItem, cost int64, passes []int32,
 	return len(out.all) <= maxListed && len(out.held) <= maxHeld
 }
 
-// begin sets the ranges of counts at the root: a class of a supplier that the box leaves out is not used.
+// begin sets the ranges of counts at the root: a class of a supplier that the box excludes is not
+// used.
 func (l *ruleList) begin(lo, hi []int64) {
 	for c := range lo {
 		lo[c], hi[c] = l.of.e.counts(l.box, c)
 	}
 }
 
-// sticks returns the least that the sticks cost, less the values of sticks by a vector, if their counts
-// are within the ranges.
+// sticks returns the least cost of sticks, less their values by a vector, for counts in the
+// ranges.
 func (l *ruleList) sticks(lo, hi []int64, v *vector) (int128, bool) {
 	e := l.of.e
 	for c := range e.class {
@@ -613,8 +616,9 @@ func (l *ruleList) sticks(lo, hi []int64, v *vector) (int128, bool) {
 	return e.charged(l.box, lo, v.Scale, l.unit, l.terms), true
 }
 
-// leastWays returns the sum of the least reduced costs of the ways of each run, and takes that off the reduced costs
-// of the others. If a run has no way left there is no plan, which is shown by a great sum.
+// leastWays returns the sum of the least reduced costs of each run's ways, and subtracts these
+// from the reduced costs of all ways. If a run has no way left there is no plan: the sum is then
+// beyond any cost.
 func (l *ruleList) leastWays(w *walker) (sum int128) {
 	clear(l.some)
 	n := len(w.class)
@@ -657,7 +661,7 @@ func (w *walker) branchOnWay(at *passing) bool {
 	return true
 }
 
-// keepWays leaves of a run only the ways that pass a node, or only the others. What it takes out stays behind.
+// keepWays keeps the ways of a run that pass a node, or only the others. The others stay behind.
 func (w *walker) keepWays(at *passing, pass bool) {
 	kept := 0
 	for k, j := range w.active {

@@ -9,19 +9,19 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// ruleClass is sticks that are alike for the proof of a problem with rules.
+// ruleClass is a class of sticks in a problem with rules.
 type ruleClass struct {
 	stick  *stock.Stick // the first of them
 	price  int64
-	limit  int64 // the greatest use that makes sense
+	limit  int64 // the greatest useful number
 	clear  []stock.Defect
 	yard   bool
 	charge int // the index of the supplier's charge, -1 none
 	lot    int // of ruleEvidence.lots
 }
 
-// ruleEvidence is what the proof of a problem with rules speaks of, worked out from
-// the problem alone.
+// ruleEvidence is the subject of a proof for a problem with rules, computed from the problem
+// alone.
 type ruleEvidence struct {
 	p       *Problem
 	money   bool // prices count, not lengths
@@ -30,18 +30,18 @@ type ruleEvidence struct {
 	longest measure.Length
 	reach   measure.Length // the longest clear stretch
 	steps   *effort
-	short   bool // steps ran out before all articles were listed: nothing is known of what a stick holds
+	short   bool // steps ran out before all articles were listed, so the values of patterns are unknown
 
 	articles []article
 	shapes   []shape // of ends that nest
 	shapeAt  map[shape]int
 	partAt   map[partLook]int
 
-	lots    []string // names of lots, as classes first have them
-	lotsOf  []int    // per piece: where a leaf's values for its lots begin, 0 where it has none
-	numbers int      // values of a leaf with those
+	lots    []string // names of lots, in the order of their first classes
+	lotsOf  []int    // per piece: where a leaf's values for its lots begin, 0 if it has none
+	numbers int      // values of a leaf, with those of lots
 
-	goal *goal // what the proof is for, nil for the cost
+	goal *goal // the goal that the proof is for, nil for the cost
 }
 
 func gatherRules(p *Problem, steps *effort) *ruleEvidence {
@@ -82,14 +82,14 @@ func gatherRules(p *Problem, steps *effort) *ruleEvidence {
 		if cl.yard && cl.stick.Length-p.Kerf-p.Rules.MaxTransport > p.Rules.MaxTransport {
 			cl.limit = 0
 		}
-		cl.limit = min(cl.limit, mostSold(cl.stick)) // counts that cannot be bought are no counts
+		cl.limit = min(cl.limit, mostSold(cl.stick)) // greater counts cannot be bought
 	}
 	e.numberLots()
 	e.list()
 	return e
 }
 
-// ruleKey is equal for sticks of one class.
+// ruleKey is equal for sticks of the same class.
 type ruleKey struct {
 	length, start, end measure.Length
 	price              int64
@@ -98,7 +98,7 @@ type ruleKey struct {
 	rack               bool
 }
 
-// useful returns how many sticks a plan needs at most, and finds the longest piece.
+// useful returns the greatest number of sticks that a plan needs, and finds the longest piece.
 func (e *ruleEvidence) useful() int64 {
 	p := e.p
 	useful := int64(p.Rules.Spare)
@@ -136,8 +136,8 @@ func (e *ruleEvidence) addClass(s *stock.Stick, price int64, lotAt, chargeAt map
 	e.class = append(e.class, cl)
 }
 
-// numberLots gives the pieces of each group of one lot a value for each lot, after those of all
-// pieces. Where such a group is begun its lot is known.
+// numberLots gives the pieces of each group that comes from one lot a value for each lot, after
+// the values of all pieces. If such a group is started its lot is known.
 func (e *ruleEvidence) numberLots() {
 	e.numbers = len(e.p.Pieces)
 	e.lotsOf = make([]int, e.numbers)
@@ -148,7 +148,7 @@ func (e *ruleEvidence) numberLots() {
 		}
 		for _, i := range gr.Pieces {
 			if len(e.lots) > math.MaxInt32-e.numbers {
-				return // of which no proof has a value each
+				return // too many for any proof
 			}
 			e.lotsOf[i] = e.numbers
 			e.numbers += len(e.lots)
@@ -156,8 +156,8 @@ func (e *ruleEvidence) numberLots() {
 	}
 }
 
-// mostSold returns how many of a stick can be bought at most, by whole bundles and no fewer
-// than its Minimum.
+// mostSold returns how many of a stick can be bought at most, in whole bundles and at least its
+// Minimum.
 func mostSold(s *stock.Stick) int64 {
 	if s.Bundle <= 1 && s.Minimum <= 1 {
 		return math.MaxInt64 // as many as there are
@@ -172,7 +172,7 @@ func mostSold(s *stock.Stick) int64 {
 	return most
 }
 
-// buy returns the least that n sticks of a class cost, -1 where they cannot be had.
+// buy returns the least cost of n sticks of a class, or -1 if they cannot be bought.
 func (e *ruleEvidence) buy(c *ruleClass, n int64) int64 {
 	if n == 0 {
 		return 0
@@ -212,7 +212,7 @@ func (e *ruleEvidence) buy(c *ruleClass, n int64) int64 {
 	return least
 }
 
-// part returns the part of a run between two nodes and whether it may be one.
+// part returns the part of a run between two nodes, and whether it is allowed.
 func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (stock.Piece, bool) {
 	rule := &run.Splice
 	pc := stock.Piece{Length: nodes[j] - nodes[i], Left: run.Left, Right: run.Right}
@@ -236,8 +236,8 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 	return pc, whole || pc.Length >= max(1, rule.MinPart) && (!e.p.Rules.Nest || edgesLeft(&pc))
 }
 
-// checkRulesProof verifies the proof of a plan for a problem with rules and returns
-// what it shows.
+// checkRulesProof verifies the proof of a plan for a problem with rules and reports what it
+// shows.
 func checkRulesProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, error) {
 	if r := unproven(plan); r != nil {
 		return r, nil
@@ -270,7 +270,7 @@ func checkRulesProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report
 	return audited(plan.Bound, x.leafBound, shown, open)
 }
 
-// form verifies the leaves' form.
+// form verifies the form of the leaves.
 func (e *ruleEvidence) form(x *exhibit) error {
 	if x.unit < 1 || !e.divides(x.unit) {
 		return wrong("proof.unit", x.unit, "a divisor of every price and charge")
@@ -280,7 +280,7 @@ func (e *ruleEvidence) form(x *exhibit) error {
 	case e.goal != nil:
 		numbers += e.goal.at
 	case x.pieces == len(e.p.Pieces):
-		numbers = x.pieces // of which no lot is told from another
+		numbers = x.pieces // all values of lots are zero
 	}
 	if err := x.speaksOf(len(e.class), numbers, len(e.p.Rules.Charges)); err != nil {
 		return err
@@ -296,8 +296,8 @@ func (e *ruleEvidence) form(x *exhibit) error {
 	return nil
 }
 
-// divides reports whether the unit divides what sticks that are of any use cost, and every
-// charge. Other costs are rounded down to it one by one.
+// divides reports whether the unit divides the cost of each useful stick and every charge. Other
+// costs are rounded down to a multiple of it, one by one.
 func (e *ruleEvidence) divides(unit int64) bool {
 	for c := range e.class {
 		cl := &e.class[c]
@@ -349,8 +349,7 @@ func (e *ruleEvidence) checkLeaf(k int, l *leaf) error {
 	return nil
 }
 
-// covered tells whether the leaves hold every count of sticks, whichever charges
-// are paid.
+// covered reports whether the leaves contain every count of sticks, whichever charges are paid.
 func (e *ruleEvidence) covered(x *exhibit) coverage {
 	var limit []int64
 	for c := range e.class {
@@ -362,10 +361,10 @@ func (e *ruleEvidence) covered(x *exhibit) coverage {
 	return cover(limit, x, e.steps)
 }
 
-// shown returns the least that the leaves show a plan to cost, and whether nothing
-// was left out for want of steps. It is an error where sums leave their range.
+// shown returns the least cost that the leaves show, and whether there were enough steps for all
+// of it. It is an error if sums overflow.
 //
-// Sums of costs are looked at as far as the claim: no more has to be shown.
+// Sums of costs are listed up to the claim, since no more has to be shown.
 func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	least, sure := int64(math.MaxInt64), true
 	var known recent[ruleHolding]
@@ -402,7 +401,7 @@ func (e *ruleEvidence) shown(x *exhibit, claim int64) (int64, bool, error) {
 	return least, sure, nil
 }
 
-// ruleSearches are the searches of a proof, leaf by leaf.
+// ruleSearches are the searches of a proof, in the order of their leaves.
 type ruleSearches struct {
 	left  []foundSearch
 	lists *ruleLists // nil if there are no lists of this problem
@@ -422,7 +421,7 @@ func (e *ruleEvidence) searches(x *exhibit) (s ruleSearches, err error) {
 	return s, nil
 }
 
-// of returns the search of a leaf, nil if it has none. Leaves are asked for one after the other.
+// of returns the search of a leaf, nil if it has none. Leaves must be asked for in order.
 func (s *ruleSearches) of(leaf int) *foundSearch {
 	if len(s.left) == 0 || s.left[0].Leaf != leaf {
 		return nil
@@ -440,9 +439,9 @@ func (s *ruleSearches) show(l *leaf, at *foundSearch, x *exhibit) (holds, known 
 	return searched(s.lists, l, at, x)
 }
 
-// shownBy returns what one leaf shows, by what sticks hold by its values, and whether nothing was
-// left out. Sums of costs are looked at below the claim and the least of the other leaves. It is not
-// ok where sums leave their range.
+// shownBy returns the cost that one leaf shows, and whether there were enough steps for all of
+// it. Sums of costs are listed below the claim and the least cost of the other leaves. It is not
+// ok if sums overflow.
 func (e *ruleEvidence) shownBy(l *leaf, unit int64, h *ruleHolding, claim, least int64) (v int64, exact, ok bool) {
 	sum, exact, o := e.sum(l, unit, h)
 	switch {
@@ -476,11 +475,11 @@ func atLeast(sum int128, scale, unit int64) int64 {
 	return units * unit
 }
 
-// maxCounted is the greatest Rules.MaxPieces that the proof counts pieces for.
+// maxCounted is the greatest Rules.MaxPieces up to which the proof counts pieces.
 const maxCounted = 64
 
-// counts returns how many sticks of a class a plan in the leaf's box may use: none of a
-// supplier that it leaves out.
+// counts returns the range of the number of sticks of a class in the leaf's box: none of a
+// supplier that it excludes.
 func (e *ruleEvidence) counts(l *leaf, c int) (lo, hi int64) {
 	if g := e.class[c].charge; g >= 0 && l.Used[g] < 0 {
 		return 0, 0
@@ -488,7 +487,7 @@ func (e *ruleEvidence) counts(l *leaf, c int) (lo, hi int64) {
 	return l.Lo[c], l.Hi[c]
 }
 
-// partValues returns what a part of each length is worth by a leaf.
+// partValues returns the value of a part of each length in a leaf.
 func partValues(l *leaf) map[measure.Length]int64 {
 	value := make(map[measure.Length]int64, len(l.Parts))
 	for _, v := range l.Parts {
@@ -497,8 +496,8 @@ func partValues(l *leaf) map[measure.Length]int64 {
 	return value
 }
 
-// sum returns the least of a leaf's sum over its box, or, where that takes too many steps, something
-// less, and whether it is exact. It may be out of range.
+// sum returns the least value of a leaf's sum over its box, or a lower bound if that takes too
+// many steps, and whether it is exact. It may have overflowed.
 func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exact bool, o outcome) {
 	p := e.p
 	if !e.steps.spend(int64(len(l.Values) + len(l.Parts))) {
@@ -535,7 +534,7 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exa
 func (e *ruleEvidence) charged(l *leaf, lo []int64, scale, unit int64, terms []int128) (sum int128) {
 	charges := e.p.Rules.Charges
 	charged := make([]int128, len(charges))
-	must := make([]bool, len(charges)) // the box says that something is bought there
+	must := make([]bool, len(charges)) // in the box something is bought there
 	for c := range e.class {
 		if g := e.class[c].charge; g >= 0 {
 			charged[g] = charged[g].add(terms[c])
@@ -556,10 +555,11 @@ func (e *ruleEvidence) charged(l *leaf, lo []int64, scale, unit int64, terms []i
 	return sum
 }
 
-// lotted returns what groups of one lot add: each what it is worth in the lot where that is least.
+// lotted returns what groups of one lot add to the sum: for each its value in the lot where that
+// is least.
 func (e *ruleEvidence) lotted(l *leaf) (sum int128) {
 	if len(l.Values) < e.numbers {
-		return sum // no lot is told from another
+		return sum // all values of lots are zero
 	}
 	for g := range e.p.Rules.Groups {
 		gr := &e.p.Rules.Groups[g]
@@ -600,8 +600,9 @@ func (e *ruleEvidence) uses(l *leaf, c int, w *weights, unit int64, h *ruleHoldi
 	return v, exact, worked
 }
 
-// yields returns the most that one stick of a class holds, less what it counts by itself. Where the
-// class may stay unused only what is above its cost counts, and what is below it need not be exact.
+// yields returns the greatest value of a pattern of a class, less what a stick counts by itself.
+// If the class may stay unused only a value above its cost matters, and a lower one need not be
+// exact.
 func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64, h *ruleHolding) (most int64, exact bool, o outcome) {
 	cl := &e.class[c]
 	own := mul(w.sticks, 1).add(mul(w.worth, e.baseline(cl)))
@@ -614,7 +615,7 @@ func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64,
 	}
 	from := int64(0)
 	if e.goal != nil {
-		from = -maxValue // a stick that is cut may hold less than nothing
+		from = -maxValue // the value of a pattern may be negative
 	}
 	if idle {
 		if floor, fits := mul(e.cheapest(cl)/unit, w.cost).add(own).int64(); fits {
@@ -632,7 +633,7 @@ func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64,
 	return most, exact, worked
 }
 
-// cheapest returns the least that a stick of a class costs, however many are bought.
+// cheapest returns the least price of a stick of a class, for any number of them.
 func (e *ruleEvidence) cheapest(cl *ruleClass) int64 {
 	price := cl.price
 	if e.money {
@@ -643,8 +644,7 @@ func (e *ruleEvidence) cheapest(cl *ruleClass) int64 {
 	return price
 }
 
-// use returns the least over lo <= n <= hi of the scaled cost of n sticks less n
-// times most.
+// use returns the least of the scaled cost of n sticks less n times most, for lo <= n <= hi.
 func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int128, bool) {
 	at := func(n int64) (int128, bool) {
 		v := e.buy(c, n)
@@ -655,7 +655,7 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 	}
 	s := c.stick
 	if s.Bundle <= 1 && s.Minimum <= 1 && len(s.Breaks) == 0 {
-		// A straight line: one of its ends.
+		// The cost is linear, so the least is at an end.
 		a, _ := at(lo)
 		b, _ := at(hi)
 		return a.lesser(b), true
@@ -679,7 +679,7 @@ func (e *ruleEvidence) use(c *ruleClass, lo, hi, scale, unit, most int64) (int12
 	return best, true
 }
 
-// run returns the least scaled price and value of a way along a run.
+// run returns the least scaled cost and value of a way of a run.
 func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, w *weights, unit int64) (int128, bool) {
 	nodes := append(append([]measure.Length{0}, run.Splice.At...), run.Length)
 	n := len(nodes)
@@ -701,7 +701,7 @@ func (e *ruleEvidence) run(run *stock.Run, value map[measure.Length]int64, w *we
 		rest[k] = make([]best, n)
 		rest[k][n-1] = best{ok: true}
 		for i := n - 2; i >= 0; i-- {
-			if !e.steps.awaited(int64(n - i)) { // they are paid for
+			if !e.steps.awaited(int64(n - i)) { // they are already counted
 				return int128{}, false
 			}
 			next := k

@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// certify makes the proof of a problem with rules one in which leaves that show too little have searches, if
-// Check can follow them: see instance.certify.
+// certifyRules adds searches to leaves that show too little, if Check can verify them: see
+// instance.certify.
 func (f *instance) certifyRules(ctx context.Context, plan *Plan, pr *unsealed, in []search.Leaf, limit int64) {
 	if !slices.ContainsFunc(in, func(l search.Leaf) bool { return l.Search != nil }) {
 		return
@@ -67,8 +67,8 @@ func (f *instance) certifyRules(ctx context.Context, plan *Plan, pr *unsealed, i
 	}
 }
 
-// shortenBetween makes the leaves that have no search take fewer bytes, and gives the others the values of the leaf
-// before, since their own are of no use.
+// shortenBetween shortens the leaves without a search. A leaf with a search gets the values of
+// the leaf before it, since its own do not matter.
 func (e *ruleEvidence) shortenBetween(full *unsealed) {
 	searched := make([]bool, len(full.Leaves))
 	for k := range full.Beyond.Searches {
@@ -98,7 +98,7 @@ func (e *ruleEvidence) shortenBetween(full *unsealed) {
 	}
 }
 
-// ruleNumbers copies searches with the numbers of a proof in place of the solver's.
+// ruleNumbers copies searches, with the numbers of a proof instead of the solver's.
 type ruleNumbers struct {
 	items   int
 	itemOf  []int // per item of the solver
@@ -116,7 +116,7 @@ type ruleRun struct {
 	between int   // nodes of such a group between its ends, for each lot
 }
 
-// renumbering returns what translates the solver's numbers; not ok if its items differ from those here.
+// renumbering returns the translation of the solver's numbers; not ok if the items differ.
 func (f *instance) renumbering(e *ruleEvidence, lists *ruleLists) (*ruleNumbers, bool) {
 	t := &ruleNumbers{items: len(lists.items), classes: len(e.class), cuts: map[string]int{}, itemOf: slices.Repeat([]int{noItem}, len(f.items)), same: true}
 	for c := range f.classes {
@@ -155,7 +155,7 @@ func (f *instance) renumbering(e *ruleEvidence, lists *ruleLists) (*ruleNumbers,
 	return t, t.same
 }
 
-// match says that an item of the solver is one here.
+// match records that an item of the solver is one of the proof.
 func (t *ruleNumbers) match(item, here int) {
 	t.same = t.same && here >= 0 && (t.itemOf[item] == noItem || t.itemOf[item] == here)
 	t.itemOf[item] = here
@@ -211,8 +211,8 @@ func (t *ruleNumbers) search(leaf int, s *certificate.Search) *certificate.Searc
 	return out
 }
 
-// values returns values of items in their order here. A value below zero, which only items that must not be cut too
-// often have, becomes zero: here they may.
+// values returns values of items in the order of the proof. A value below zero becomes zero: it
+// belongs to an item that must not be cut too often, and here every item may.
 func (t *ruleNumbers) values(in []int64) []int64 {
 	out := make([]int64, t.items)
 	for i, v := range in {
@@ -247,7 +247,7 @@ func (t *ruleNumbers) vector(v *certificate.Vector) *certificate.Vector {
 	return out
 }
 
-// node returns a node and all below it; nil if it has no meaning here.
+// node returns a node and its descendants, nil if they cannot be stated.
 func (t *ruleNumbers) node(n *certificate.Node) *certificate.Node {
 	if n == nil {
 		return nil
