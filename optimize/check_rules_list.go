@@ -57,7 +57,7 @@ type arc struct {
 // If a class has several clear stretches, each of them is an item besides those that are cut. Every stick yields
 // one of it, and every pattern takes one.
 func (e *ruleEvidence) lists(unit int64) (r *ruleLists, ok bool) {
-	if e.short || len(e.shapes) > maxTold || len(e.articles)*max(1, len(e.lots)) > maxWorths || !e.steps.spend(int64(8*len(e.articles)*max(1, len(e.lots)))) {
+	if e.short || len(e.shapes) > maxTold || len(e.articles)*max(1, len(e.lots)) > maxWorths || !e.steps.spend(int64(64*len(e.articles))) {
 		return nil, false
 	}
 	r = &ruleLists{e: e, itemAt: map[string]int{}, spare: noItem}
@@ -67,6 +67,9 @@ func (e *ruleEvidence) lists(unit int64) (r *ruleLists, ok bool) {
 		lots := 1
 		if a.lots > 0 {
 			lots = len(e.lots)
+		}
+		if !e.steps.spend(int64(64 * lots)) {
+			return nil, false
 		}
 		at := make([]int, lots)
 		for n := range lots {
@@ -223,6 +226,9 @@ func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g siev
 	l := leaf{Lo: box.Lo, Hi: box.Hi, Used: box.Used, Scale: f.Scale}
 	if r.spare != noItem {
 		l.Spare = f.Items[r.spare]
+	}
+	if !e.steps.spend(int64(len(r.items) + len(e.articles)*len(e.lots) + 8*len(e.class))) {
+		return g, false, false
 	}
 	w, h := e.weights(&l), r.holding(&l, f)
 	g = sieve{value: slices.Clone(f.Items), need: make([]int64, len(e.class)), needs: make([][]int64, len(e.class)), scale: f.Scale, ways: make([]int64, len(r.routes))}
@@ -462,6 +468,9 @@ func (l *list) mostItems() (most int64) {
 
 // listPatterns adds the patterns of a clear stretch of a class that pass all sieves.
 func (r *ruleLists) listPatterns(c, stretch int, hi int64, sieves []sieve, out *list) bool {
+	if !r.e.steps.spend(int64(8*len(r.items) + len(sieves)*len(r.e.class))) {
+		return false
+	}
 	f := r.fit(c, stretch)
 	if !f.spares(out, sieves, hi) {
 		return false
@@ -489,7 +498,7 @@ func (r *ruleLists) listPatterns(c, stretch int, hi int64, sieves []sieve, out *
 	if r.gap[c] != noItem {
 		out.takeStretch(first, r.gap[c]+stretch)
 	}
-	return len(out.held) <= maxHeld
+	return len(out.held) <= maxHeld && r.e.steps.spend(int64(len(out.held)))
 }
 
 // takeStretch makes the patterns from the first on take one of an item.
@@ -601,6 +610,9 @@ func (l *ruleList) begin(lo, hi []int64) {
 // ranges.
 func (l *ruleList) sticks(lo, hi []int64, v *vector) (int128, bool) {
 	e := l.of.e
+	if !e.steps.spend(int64(len(e.p.Rules.Charges))) {
+		return int128{}, false
+	}
 	for c := range e.class {
 		worth := v.Classes[c]
 		if at := l.of.gap[c]; at != noItem {
