@@ -226,15 +226,16 @@ import (
 // Problem.Pieces, without those in groups that stay together, and with one item for each lot for
 // a piece of a GroupOneLot that is not Started; the groups that stay together in the order of
 // Rules.Groups, each an item of its own, all its pieces at once; the parts of runs, run by run,
-// by the node at their end and, for each, from the nearest node before it on; the spare, if
-// Rules.Spare is not zero; and for each class with several clear stretches one item for each of
-// them. (The nodes of a run are its start, its positions in order and its end, counted from 0.)
-// Pieces and parts are the same item if they agree in Grade, in the lot they must come from, if
-// any, and in length, and with MinHold in being square at both ends. With Nest, not the length
-// but the ways in which they may lie have to agree, and with MinHold also whether the length is
-// MinHold or more. A way in which a piece may lie is given by the length with the kerf at its right
-// end less half the setbacks of the ends that nest, and by the shapes of these ends, without
-// repeats, in the order unturned, end for end, rolled, both.
+// by the node at their end and, for each, from the nearest node before it on, also if they are
+// longer than any stick; the spare, if Rules.Spare is not zero; and for each class with several
+// clear stretches one item for each of them. (The nodes of a run are its start, its positions in
+// order and its end, counted from 0.) Pieces and parts are the same item if they agree in Grade,
+// in the lot they must come from, if any, and in length, and with MinHold in being square at both
+// ends (all parts of a length count as square if one is). With Nest, not the length but the ways
+// in which they may lie have to agree, and with MinHold also whether the length is MinHold or
+// more. A way in which a piece may lie is given by the length with the kerf at its right end less
+// half the setbacks of the ends that nest, and by the shapes of these ends, without repeats, in
+// the order unturned, end for end, rolled, both.
 //
 // Demand d(i) is the quantity of all pieces or groups of the item, without those of a GroupOneLot
 // that is not Started; Spare for the spare; zero for parts and for stretches. The most m(i) is

@@ -2,6 +2,9 @@
 
 from ends import shared
 
+LISTED = 131_072  # patterns of one search
+TRIED = 5_000_000  # steps to make their list
+PRODUCTS = 100_000_000  # reduced costs, counted by items
 ENOUGH = 400_000  # sets of pieces; with more the bound is not verified
 
 

@@ -187,6 +187,9 @@ class Body:
                 counts = bool(line) or c == 0
                 self.nodes.append((2, (c - 1, line, b.number())))
                 stack += [rows + counts, rows + counts]
+            elif kind == 3:
+                self.nodes.append((3, (b.count(), b.count())))
+                stack += [rows, rows]
             else:
                 raise Unreadable("a search has no such node")
         if b.at != len(b.data):

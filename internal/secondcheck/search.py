@@ -2,15 +2,13 @@
 
 from bisect import bisect_right
 
+import ruled
 from leaves import Leaves, pareto
 from packing import take_forced
-from patterns import TooMany
+from patterns import LISTED, PRODUCTS, TRIED, TooMany
 from proof import Body
 from units import Refused
 
-LISTED = 131_072  # patterns of one search
-TRIED = 5_000_000  # steps to make the list
-PRODUCTS = 100_000_000  # reduced costs, counted by items
 LIMIT = 1 << 62
 
 
@@ -29,10 +27,12 @@ def shows_cost(p, e):
     leaves.read(e, "proof", 0)
     least = None
     for k, leaf in enumerate(e.leaves):
-        if leaf.search is not None and p.ruled:
-            raise TooMany
         if leaf.search is not None:
-            Search(leaves, items, leaf, Body(leaf.search, e.items, e.classes), bound).run(f"proof.leaves[{k}].search")
+            body = Body(leaf.search, e.items, e.classes)
+            if p.ruled:
+                ruled.Search(leaves, leaf, body, bound, e.items).run(f"proof.leaves[{k}].search")
+            else:
+                Search(leaves, items, leaf, body, bound).run(f"proof.leaves[{k}].search")
             least = bound if least is None else min(least, bound)
             continue
         shown = leaves.shows(e, k, bound)
@@ -176,6 +176,8 @@ class Search:
         stack = [(patterns, lo, hi, [])]
         for kind, what in self.given.nodes:
             left, lo, hi, path = stack.pop()
+            if kind == 3:
+                raise Refused(self.at, "a choice among the ways of a run, of which there is none")
             if kind == 2:
                 stack += self.branch(what, left, lo, hi, path)
                 continue
