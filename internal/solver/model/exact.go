@@ -13,31 +13,15 @@ func Cost(p *Problem, cols []PatternCount) int64 {
 // that each item is cut exactly in its demand. It reports false if the columns do not cover the
 // demand or exceed a limit. Empty columns are dropped.
 func Exact(p *Problem, cols []PatternCount) ([]PatternCount, bool) {
-	over := make([]int64, len(p.Items))
-	for i, it := range p.Items {
-		over[i] = -it.Demand
+	over, ok := surplus(p, cols)
+	if !ok {
+		return nil, false
 	}
-	used := make([]int64, len(p.Bins))
 	out := make([]PatternCount, 0, len(cols))
 	for _, c := range cols {
-		if c.Count == 0 {
-			continue
-		}
-		used[c.Bin] += c.Count
-		for _, u := range c.Uses {
-			over[u.Item] += u.N * c.Count
-		}
-		c.Uses = append([]Use(nil), c.Uses...)
-		out = append(out, c)
-	}
-	for b, n := range used {
-		if n > p.Bins[b].Limit {
-			return nil, false
-		}
-	}
-	for i := range over {
-		if over[i] < 0 {
-			return nil, false
+		if c.Count > 0 {
+			c.Uses = append([]Use(nil), c.Uses...)
+			out = append(out, c)
 		}
 	}
 	for k := 0; k < len(out); k++ {
@@ -74,4 +58,27 @@ func Exact(p *Problem, cols []PatternCount) ([]PatternCount, bool) {
 		}
 	}
 	return kept, true
+}
+
+// surplus returns how many more of each item a plan produces than are wanted. It reports false if it produces too few of
+// one or uses too many of a bin.
+func surplus(p *Problem, cols []PatternCount) (over []int64, ok bool) {
+	over, used := make([]int64, len(p.Items)), make([]int64, len(p.Bins))
+	for _, c := range cols {
+		used[c.Bin] += c.Count
+		for _, u := range c.Uses {
+			over[u.Item] += u.N * c.Count
+		}
+	}
+	for b, n := range used {
+		if n > p.Bins[b].Limit {
+			return nil, false
+		}
+	}
+	for i, it := range p.Items {
+		if over[i] -= it.Demand; over[i] < 0 {
+			return nil, false
+		}
+	}
+	return over, true
 }

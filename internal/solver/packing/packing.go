@@ -207,12 +207,7 @@ func (s *Search) propagate(mark int) Verdict {
 			return Open
 		}
 		if item >= 0 && len(choices) == 0 {
-			s.weight[item]++
-			s.fails++
-			if s.onDeadEnd != nil && s.deadEnds < mostDeadEnds {
-				s.deadEnds++
-				s.onDeadEnd(columns(s.trail), slices.Clone(s.left))
-			}
+			s.deadEnd(item)
 			return None
 		}
 		if item >= 0 && len(choices) == 1 {
@@ -241,40 +236,55 @@ func (s *Search) propagate(mark int) Verdict {
 			s.inside = true
 			defer func() { s.inside = false }()
 		}
-		// The first choice, the pattern with the fewest pieces, leaves the most for other items and is
-		// nearly always right. If it is wrong, a run that shuffles a choice now and then finds that out
-		// sooner than one that backtracks in order.
-		if s.run > 0 && s.random(1<<(6-s.run%6)) == 0 {
-			for k := len(choices) - 1; k > 0; k-- {
-				j := s.random(k + 1)
-				choices[k], choices[j] = choices[j], choices[k]
-			}
-		}
-		verdict := None
-		for _, uses := range choices {
-			if s.fails > s.allow {
-				return Open
-			}
-			at := len(s.trail)
-			s.pack(uses)
-			v := s.node()
-			if v == Found {
-				return Found
-			}
-			s.undo(at)
-			if v == Open {
-				verdict = Open
-				if s.stopped {
-					return Open
-				}
-			}
-		}
+		verdict := s.branch(choices)
 		if verdict == None && len(s.failed) < maxFailed {
 			s.failed[key] = struct{}{}
 		}
 		return verdict
 	}
 	return Found
+}
+
+// deadEnd takes down that nothing is left for an item.
+func (s *Search) deadEnd(item int) {
+	s.weight[item]++
+	s.fails++
+	if s.onDeadEnd != nil && s.deadEnds < mostDeadEnds {
+		s.deadEnds++
+		s.onDeadEnd(columns(s.trail), slices.Clone(s.left))
+	}
+}
+
+// branch tries one choice after another. The first, the pattern with the fewest pieces, leaves the most for other items and
+// is nearly always right. If it is wrong, a run that shuffles a choice now and then finds that out sooner than one that
+// backtracks in order.
+func (s *Search) branch(choices [][]model.Use) Verdict {
+	if s.run > 0 && s.random(1<<(6-s.run%6)) == 0 {
+		for k := len(choices) - 1; k > 0; k-- {
+			j := s.random(k + 1)
+			choices[k], choices[j] = choices[j], choices[k]
+		}
+	}
+	verdict := None
+	for _, uses := range choices {
+		if s.fails > s.allow {
+			return Open
+		}
+		at := len(s.trail)
+		s.pack(uses)
+		v := s.node()
+		if v == Found {
+			return Found
+		}
+		s.undo(at)
+		if v == Open {
+			verdict = Open
+			if s.stopped {
+				return Open
+			}
+		}
+	}
+	return verdict
 }
 
 // random returns a number in [0, n), from the same sequence in every run.

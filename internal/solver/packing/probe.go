@@ -52,74 +52,26 @@ func (s *Peeler) Probe(mt *meter.Meter) Verdict {
 // few pairs match it by chance. Then come pairs with a piece that all other ways for some filling hold,
 // the smallest pair first.
 func (s *peeled) likely() []pair {
-	var all []pair
-	at := map[[2]int]bool{}
-	alone := make([]bool, len(s.size)) // all other ways for some filling hold it
-	held := make([]uint64, len(s.size))
-	byHeld := map[uint64][]int{}
-	votes := map[[2]int]int{}
-	var ways []uint64
+	v := ballot{
+		peeled: s, at: map[[2]int]bool{}, votes: map[[2]int]int{}, byHeld: map[uint64][]int{},
+		alone: make([]bool, len(s.size)), held: make([]uint64, len(s.size)),
+	}
 	asked := 0
 	for _, f := range s.fills {
 		if f.c < 0 || f.b < f.a || !s.has(f) || asked == probeFills || !s.mt.Left() {
 			continue
 		}
 		asked++
-		residual := s.cap - s.size[f.a]
-		ways = append(ways[:0], s.sums.n[:residual+1]...)
-		part := counts{n: ways}
-		part.remove(s.size[f.b])
-		part.remove(s.size[f.c])
-		if s.size[f.a] <= residual {
-			part.remove(s.size[f.a])
-		}
-		steps := 4 * residual
-		total := ways[residual]
-		e := bits.Len64(total)
-		clear(byHeld)
-		for w, x := range s.size {
-			held[w] = 0
-			if x > residual || !s.has(f, w) {
-				continue
-			}
-			steps += residual / x
-			switch h := part.without(residual-x, x); {
-			case h == total:
-				alone[w] = true
-			case h != 0:
-				held[w] = h
-				byHeld[h] = append(byHeld[h], w)
-			}
-		}
-		for x, h := range held {
-			if h == 0 {
-				continue
-			}
-			for _, y := range byHeld[total-h] {
-				if y < x || !s.has(f, x, y) {
-					continue
-				}
-				if v := residual - s.size[x] - s.size[y]; v >= 0 {
-					steps += s.terms(v, []int64{s.size[x], s.size[y]})
-					if part.without(v, s.size[x], s.size[y]) != 0 {
-						continue
-					}
-				}
-				k := [2]int{x, y}
-				if !at[k] {
-					at[k] = true
-					all = append(all, pair{x, y})
-				}
-				votes[k] += e * e
-			}
-		}
-		s.spend(steps)
+		v.ask(f)
 	}
-	slices.SortStableFunc(all, func(p, q pair) int { return cmp.Compare(votes[[2]int{q.x, q.y}], votes[[2]int{p.x, p.y}]) })
+	all := v.all
+	slices.SortStableFunc(all, func(p, q pair) int {
+		return cmp.Compare(v.votes[[2]int{q.x, q.y}], v.votes[[2]int{p.x, p.y}])
+	})
 	tier := len(all)
 	for x := len(s.size) - 1; x >= 0; x-- {
 		for y := len(s.size) - 1; y >= x && len(all) < probePairs; y-- {
-			if (alone[x] || alone[y]) && !at[[2]int{x, y}] && s.pair(x, y) {
+			if (v.alone[x] || v.alone[y]) && !v.at[[2]int{x, y}] && s.pair(x, y) {
 				all = append(all, pair{x, y})
 			}
 		}
@@ -129,6 +81,72 @@ func (s *peeled) likely() []pair {
 	})
 	s.spend(int64(len(all)) * 40)
 	return all
+}
+
+// ballot counts how many fillings speak for a pair, and how strongly.
+type ballot struct {
+	*peeled
+	all    []pair // with a vote
+	at     map[[2]int]bool
+	votes  map[[2]int]int
+	alone  []bool   // all other ways for some filling hold the piece
+	held   []uint64 // of one filling: in how many other ways the piece is, 0 if that does not count
+	byHeld map[uint64][]int
+	ways   []uint64
+}
+
+// ask asks a filling for the pairs of which each other way to fill the residual capacity holds exactly one piece.
+func (v *ballot) ask(f fill) {
+	s := v.peeled
+	residual := s.cap - s.size[f.a]
+	v.ways = append(v.ways[:0], s.sums.n[:residual+1]...)
+	part := counts{n: v.ways}
+	part.remove(s.size[f.b])
+	part.remove(s.size[f.c])
+	if s.size[f.a] <= residual {
+		part.remove(s.size[f.a])
+	}
+	steps := 4 * residual
+	total := v.ways[residual]
+	e := bits.Len64(total)
+	clear(v.byHeld)
+	for w, x := range s.size {
+		v.held[w] = 0
+		if x > residual || !s.has(f, w) {
+			continue
+		}
+		steps += residual / x
+		switch h := part.without(residual-x, x); {
+		case h == total:
+			v.alone[w] = true
+		case h != 0:
+			v.held[w] = h
+			v.byHeld[h] = append(v.byHeld[h], w)
+		}
+	}
+	for x, h := range v.held {
+		if h == 0 {
+			continue
+		}
+		for _, y := range v.byHeld[total-h] {
+			if y < x || !s.has(f, x, y) {
+				continue
+			}
+			if r := residual - s.size[x] - s.size[y]; r >= 0 {
+				steps += s.terms(r, []int64{s.size[x], s.size[y]})
+				if part.without(r, s.size[x], s.size[y]) != 0 {
+					continue
+				}
+			}
+			k := [2]int{x, y}
+			if !v.at[k] {
+				v.at[k] = true
+				v.all = append(v.all, pair{x, y})
+			}
+			v.votes[k] += e * e
+		}
+	}
+	s.spend(steps)
 }
 
 // pair reports whether x and y are left and fit into a bin together.

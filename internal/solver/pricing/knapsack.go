@@ -760,17 +760,7 @@ func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int
 	try = func(way int, most, r, v int64, n []int64) (int, int64, int64) {
 		if way == ways {
 			for t := range f.automaton.states {
-				to := int16(t)
-				for w := range n {
-					for c := int64(0); c < n[w] && to >= 0; c++ {
-						next := f.automaton.transition[lv.item][w][to]
-						if next == to {
-							break
-						}
-						to = next
-					}
-				}
-				if int(to) == state && f.at(k-1, t, r) == v {
+				if int(f.automaton.after(int16(t), lv.item, n)) == state && f.at(k-1, t, r) == v {
 					return t, r, v
 				}
 			}
@@ -798,6 +788,20 @@ func (f *Knapsack) stepBack(k, state int, residual, want int64) (int, int64, int
 		}
 	}
 	return t, r, v
+}
+
+// after returns the state after so many of an item in each orientation, below zero if there is none.
+func (a *automaton) after(state int16, item int, n []int64) int16 {
+	for w := range n {
+		for c := int64(0); c < n[w] && state >= 0; c++ {
+			next := a.transition[item][w][state]
+			if next == state {
+				break
+			}
+			state = next
+		}
+	}
+	return state
 }
 
 // Maximal implements Oracle.

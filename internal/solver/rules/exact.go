@@ -5,24 +5,7 @@ import "slices"
 // Trim removes surplus items from a plan, and returns its patterns and, for each run, its arcs.
 // A pattern without some of its items is still allowed: see Problem.Exact.
 func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
-	over := make([]int64, len(p.Items))
-	for i := range p.Items {
-		over[i] = -p.Items[i].Demand
-	}
-	ways := make([][]int, len(p.Runs))
-	for _, q := range plan {
-		if q.Column.Fill == nil {
-			ways[q.Column.Run] = q.Column.Path
-			uses := p.Runs[q.Column.Run].Uses(q.Column.Path)
-			for _, u := range uses {
-				over[u.Item] -= q.N * u.N
-			}
-			continue
-		}
-		for _, u := range q.Column.Fill.Uses {
-			over[u.Item] += q.N * u.N
-		}
-	}
+	over, ways := p.surplus(plan)
 	var out []PatternCount
 	put := func(f Pattern, n int64) {
 		if n > 0 && len(f.Uses) > 0 {
@@ -67,6 +50,28 @@ func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 		}
 	}
 	return out, ways
+}
+
+// surplus returns how many more of each item a plan produces than are wanted, by the problem and by the runs, and the assembly
+// of each run.
+func (p *Problem) surplus(plan []ColumnCount) (over []int64, assemblies [][]int) {
+	over, assemblies = make([]int64, len(p.Items)), make([][]int, len(p.Runs))
+	for i := range p.Items {
+		over[i] = -p.Items[i].Demand
+	}
+	for _, q := range plan {
+		if q.Column.Fill == nil {
+			assemblies[q.Column.Run] = q.Column.Path
+			for _, u := range p.Runs[q.Column.Run].Uses(q.Column.Path) {
+				over[u.Item] -= q.N * u.N
+			}
+			continue
+		}
+		for _, u := range q.Column.Fill.Uses {
+			over[u.Item] += q.N * u.N
+		}
+	}
+	return over, assemblies
 }
 
 // Tidy removes surplus items from a plan if all patterns are still allowed without them.

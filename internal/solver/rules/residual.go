@@ -32,24 +32,8 @@ func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 			q.Runs = append(q.Runs, p.Runs[r])
 		}
 	}
-	// Parts that are already cut wait for a run that takes them.
-	take := make([]int64, len(p.Items))
-	for r := range q.Runs {
-		for _, u := range q.Runs[r].Upper() {
-			take[u.Item] += u.N
-		}
-	}
-	for i := range q.Items {
-		it := &q.Items[i]
-		if it.Demand+take[i] < 0 && p.Exact {
-			return nil
-		}
-		it.Demand = max(-take[i], it.Demand)
-		it.Most = max(0, it.Demand, it.Most)
-		if len(p.Runs) > 0 {
-			// Parts that no remaining run needs are not cut.
-			it.Most = it.Demand + take[i]
-		}
+	if !q.leaveParts(len(p.Runs) > 0) {
+		return nil
 	}
 	for c, n := range p.Counts(used) {
 		q.Classes[c].Settled += n
@@ -65,6 +49,28 @@ func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 		}
 	}
 	return &q
+}
+
+// leaveParts limits the items of a residual problem to what is still of use. Parts that are already cut wait for a remaining
+// run that takes them; parts that none needs are not cut. It reports false if an Exact problem has too many.
+func (p *Problem) leaveParts(runs bool) bool {
+	take := make([]int64, len(p.Items))
+	for r := range p.Runs {
+		for _, u := range p.Runs[r].Upper() {
+			take[u.Item] += u.N
+		}
+	}
+	for i := range p.Items {
+		it := &p.Items[i]
+		if it.Demand+take[i] < 0 && p.Exact {
+			return false
+		}
+		it.Demand = max(-take[i], it.Demand)
+		if it.Most = max(0, it.Demand, it.Most); runs {
+			it.Most = it.Demand + take[i]
+		}
+	}
+	return true
 }
 
 // Joined adds fixed to a plan of the residual problem, in the numbering of the whole problem:

@@ -26,6 +26,11 @@ func (p *Problem) size(uses []Use) int64 {
 	if !nests || len(p.Setbacks) == 0 {
 		return total
 	}
+	return total - p.nested(uses)
+}
+
+// nested returns what nesting ends save of a pattern.
+func (p *Problem) nested(uses []Use) (saved int64) {
 	n := len(p.Setbacks)
 	// A few classes, the usual case, need no allocation: this is an innermost loop.
 	var few struct {
@@ -63,7 +68,7 @@ func (p *Problem) size(uses []Use) int64 {
 		parent[find(node(w.Left))] = find(node(w.Right))
 	}
 	for c := range n {
-		total -= p.Setbacks[c] * min(left[c], right[c])
+		saved += p.Setbacks[c] * min(left[c], right[c])
 		r := find(c)
 		if left[c] != right[c] {
 			open[r] = true
@@ -75,10 +80,10 @@ func (p *Problem) size(uses []Use) int64 {
 	open[find(n)] = true
 	for r := range n + 1 {
 		if parent[r] == r && !open[r] {
-			total += least[r]
+			saved -= least[r]
 		}
 	}
-	return total
+	return saved
 }
 
 // Fill evaluates a pattern. It reports false if the bin does not hold it or its kind forbids
