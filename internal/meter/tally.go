@@ -4,7 +4,6 @@ package meter
 // nothing.
 type Tally struct {
 	Boxes   int64 // boxes of stick counts that a tree bounded
-	Pairs   int64 // nodes of searches over pairs of items
 	Lists   int64 // nodes of searches over lists of patterns
 	Packs   int64 // nodes of searches for plans with almost no waste
 	Columns int64 // columns that pricing added to a relaxation
@@ -12,7 +11,7 @@ type Tally struct {
 }
 
 // Nodes returns the number of nodes of all kinds.
-func (t *Tally) Nodes() int64 { return t.Boxes + t.Pairs + t.Lists + t.Packs }
+func (t *Tally) Nodes() int64 { return t.Boxes + t.Lists + t.Packs }
 
 // Tally returns the counts of the whole search, to update and to read; all meters
 // of a search share one tally.

@@ -33,75 +33,8 @@ type Table struct {
 	rate               int64
 
 	// state of an enumeration
-	uses      []model.Use
-	visit     func(uses []model.Use, value int64) bool
-	conflicts *Conflicts
-	incumbent int64
-}
-
-// Conflicts is a set of unordered pairs of items, possibly of an item with itself, that must
-// not be in one pattern. The zero value is empty.
-type Conflicts struct {
-	n    int
-	bits []uint64
-	any  bool
-}
-
-// NewConflicts returns an empty set over n items.
-func NewConflicts(n int) *Conflicts { return &Conflicts{n: n, bits: make([]uint64, (n*n+63)/64)} }
-
-// Clone copies the set.
-func (p *Conflicts) Clone() *Conflicts { return &Conflicts{p.n, slices.Clone(p.bits), p.any} }
-
-// Add adds a pair to the set.
-func (p *Conflicts) Add(i, j int) {
-	p.any = true
-	for _, k := range [2]int{i*p.n + j, j*p.n + i} {
-		p.bits[k/64] |= 1 << (k % 64)
-	}
-}
-
-// Has reports whether a pair is in the set.
-func (p *Conflicts) Has(i, j int) bool {
-	k := i*p.n + j
-	return p.any && p.bits[k/64]&(1<<(k%64)) != 0
-}
-
-// Empty reports whether the set, which may be nil, is empty.
-func (p *Conflicts) Empty() bool { return p == nil || !p.any }
-
-// Allows reports whether a pattern contains no conflict.
-func (p *Conflicts) Allows(uses []model.Use) bool {
-	if p.Empty() {
-		return true
-	}
-	for k, u := range uses {
-		if u.N > 1 && p.Has(u.Item, u.Item) {
-			return false
-		}
-		for _, v := range uses[k+1:] {
-			if p.Has(u.Item, v.Item) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// MostOf returns how many of an item can be added to the uses: 0, 1 or most.
-func (p *Conflicts) MostOf(uses []model.Use, item int, most int64) int64 {
-	if p.Empty() {
-		return most
-	}
-	for _, u := range uses {
-		if p.Has(u.Item, item) {
-			return 0
-		}
-	}
-	if p.Has(item, item) {
-		return min(most, 1)
-	}
-	return most
+	uses  []model.Use
+	visit func(uses []model.Use, value int64) bool
 }
 
 // Target asks for the patterns within Cap that are worth at least Need.
@@ -329,61 +262,16 @@ func (t *Table) LeastSize(need int64) (int64, bool) {
 	return s[i].size, true
 }
 
-// ConflictFreeBest returns the greatest value above floor of a pattern within cap without
-// conflicts, or floor if there is none. It reports false if the meter ran out; the value is
-// then only a lower bound.
-func (t *Table) ConflictFreeBest(cap, floor int64, conflicts *Conflicts, m *meter.Meter) (int64, bool) {
-	if conflicts.Empty() {
-		return max(floor, t.Best(cap)), true
-	}
-	t.uses, t.conflicts, t.incumbent = t.uses[:0], conflicts, floor
-	ok := t.conflictFree(len(t.item), cap, 0, m)
-	t.conflicts = nil
-	return t.incumbent, ok
-}
-
-func (t *Table) conflictFree(stage int, cap, have int64, m *meter.Meter) bool {
-	mark := len(t.uses)
-	for stage > 0 {
-		if have+t.at(stage, cap) <= t.incumbent {
-			t.uses = t.uses[:mark]
-			return true
-		}
-		stage--
-		size, value := t.size[stage], t.value[stage]
-		most := t.conflicts.MostOf(t.uses, t.item[stage], min(t.bound[stage], cap/size))
-		if !m.Spend(8 * (most + 1)) {
-			return false
-		}
-		// The inner loop handles all but the last choice.
-		inner := len(t.uses)
-		for k := most; k > 0; k-- {
-			if have+k*value+t.at(stage, cap-k*size) <= t.incumbent {
-				continue
-			}
-			t.uses = append(t.uses, model.Use{Item: t.item[stage], N: k})
-			if !t.conflictFree(stage, cap-k*size, have+k*value, m) {
-				return false
-			}
-			t.uses = t.uses[:inner]
-		}
-	}
-	t.incumbent = max(t.incumbent, have)
-	t.uses = t.uses[:mark]
-	return true
-}
-
-// Enumerate calls visit for every pattern within cap that is worth at least need and has no
-// conflict (nil: no conflicts), the most valuable choice of the last item first, until visit
-// returns false or the meter runs out. The uses are in decreasing order of stage and valid
+// Enumerate calls visit for every pattern within cap that is worth at least need, the most
+// valuable choice of the last item first, until visit returns false or the meter runs out. The uses are in decreasing order of stage and valid
 // during the call only. It reports whether the enumeration was complete.
-func (t *Table) Enumerate(cap, need int64, conflicts *Conflicts, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
-	t.uses, t.visit, t.conflicts = t.uses[:0], visit, conflicts
+func (t *Table) Enumerate(cap, need int64, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
+	t.uses, t.visit = t.uses[:0], visit
 	if t.Best(cap) < need {
 		return true
 	}
 	ok := t.enumerate(len(t.item), cap, need, 0, m)
-	t.visit, t.conflicts = nil, nil
+	t.visit = nil
 	return ok
 }
 
@@ -393,11 +281,11 @@ func (t *Table) enumerate(stage int, cap, need, have int64, m *meter.Meter) bool
 	for stage > 0 {
 		stage--
 		size, value := t.size[stage], t.value[stage]
-		most := t.conflicts.MostOf(t.uses, t.item[stage], min(t.bound[stage], cap/size))
+		most := min(t.bound[stage], cap/size)
 		if !m.Spend(8 * (most + 1)) {
 			return false
 		}
-		best, bestK, open := int64(-1), int64(0), 0
+		best, bestK, open := int64(-1), int64(0), 0 // some choice is worth the need
 		for k := int64(0); k <= most; k++ {
 			v := k*value + t.at(stage, cap-k*size)
 			if v >= need {
@@ -406,10 +294,6 @@ func (t *Table) enumerate(stage int, cap, need, have int64, m *meter.Meter) bool
 					best, bestK = v, k
 				}
 			}
-		}
-		if open == 0 { // a dead end, possible only with conflicts
-			t.uses = t.uses[:mark]
-			return true
 		}
 		if open > 1 {
 			inner := len(t.uses)

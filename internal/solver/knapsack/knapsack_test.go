@@ -120,7 +120,7 @@ func TestWalkYieldsEachOnce(t *testing.T) {
 			}
 		}
 		got := map[string]int64{}
-		complete := tab.Enumerate(within, need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+		complete := tab.Enumerate(within, need, new(meter.Meter), func(uses []model.Use, v int64) bool {
 			u := slices.Clone(uses)
 			slices.SortFunc(u, func(a, b model.Use) int { return a.Item - b.Item })
 			key := fmt.Sprint(u)
@@ -148,7 +148,7 @@ func TestWalkStartsWithTheBest(t *testing.T) {
 			t.Fatal("Build gave up")
 		}
 		n := 0
-		complete := tab.Enumerate(cap, 0, nil, new(meter.Meter), func(_ []model.Use, v int64) bool {
+		complete := tab.Enumerate(cap, 0, new(meter.Meter), func(_ []model.Use, v int64) bool {
 			if n++; v != tab.Best(cap) {
 				t.Fatalf("first pattern is worth %d, the best %d", v, tab.Best(cap))
 			}
@@ -184,7 +184,7 @@ func TestLimits(t *testing.T) {
 	}
 
 	count := func(m *meter.Meter) (n int, complete bool) {
-		complete = tab.Enumerate(200, 100, nil, m, func([]model.Use, int64) bool { n++; return true })
+		complete = tab.Enumerate(200, 100, m, func([]model.Use, int64) bool { n++; return true })
 		return n, complete
 	}
 	var walk meter.Meter
@@ -218,7 +218,7 @@ func TestNothingToPack(t *testing.T) {
 			t.Errorf("%s: Best = %d", name, v)
 		}
 		n := 0
-		if !tab.Enumerate(7, 0, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+		if !tab.Enumerate(7, 0, new(meter.Meter), func(uses []model.Use, v int64) bool {
 			if n++; len(uses) != 0 || v != 0 {
 				t.Errorf("%s: pattern %v worth %d", name, uses, v)
 			}
@@ -254,8 +254,8 @@ func TestHugeCapacity(t *testing.T) {
 			}
 		}
 		var wa, wb int
-		a.Enumerate(64, a.Best(64)*9/10, nil, new(meter.Meter), func([]model.Use, int64) bool { wa++; return true })
-		b.Enumerate(64*scale, a.Best(64)*9/10, nil, new(meter.Meter), func([]model.Use, int64) bool { wb++; return true })
+		a.Enumerate(64, a.Best(64)*9/10, new(meter.Meter), func([]model.Use, int64) bool { wa++; return true })
+		b.Enumerate(64*scale, a.Best(64)*9/10, new(meter.Meter), func([]model.Use, int64) bool { wb++; return true })
 		if wa != wb {
 			t.Fatalf("%d patterns, scaled %d", wa, wb)
 		}
@@ -286,89 +286,6 @@ func TestManyCopies(t *testing.T) {
 			t.Errorf("Best for room of almost %d copies = %d, want %d", k+1, got, 7*k)
 		}
 	}
-}
-
-// Pairs that must not meet, against a filter on everything.
-func TestPairs(t *testing.T) {
-	var tab knapsack.Table
-	rapid.Check(t, func(t *rapid.T) {
-		items, bound, value, cap := data(t)
-		n := len(items)
-		conflicts := knapsack.NewConflicts(n)
-		barred := map[[2]int]bool{}
-		item := rapid.IntRange(0, n-1)
-		for range rapid.IntRange(0, 4).Draw(t, "pairs") {
-			i, j := item.Draw(t, "i"), item.Draw(t, "j")
-			conflicts.Add(i, j)
-			barred[[2]int{i, j}], barred[[2]int{j, i}] = true, true
-		}
-		for i := range n {
-			for j := range n {
-				if conflicts.Has(i, j) != barred[[2]int{i, j}] {
-					t.Fatalf("Has(%d, %d) = %t", i, j, conflicts.Has(i, j))
-				}
-			}
-		}
-		if conflicts.Empty() != (len(barred) == 0) {
-			t.Fatalf("Empty() = %t with %v", conflicts.Empty(), barred)
-		}
-		allowed := func(uses []model.Use) bool {
-			for a, u := range uses {
-				if u.N > 1 && barred[[2]int{u.Item, u.Item}] {
-					return false
-				}
-				for _, w := range uses[:a] {
-					if barred[[2]int{u.Item, w.Item}] {
-						return false
-					}
-				}
-			}
-			return true
-		}
-		if !tab.Build(items, bound, value, cap, plenty, new(meter.Meter)) {
-			t.Fatal("Build gave up")
-		}
-		need := rapid.Int64Range(0, tab.Best(cap)).Draw(t, "need")
-		floor := rapid.Int64Range(0, tab.Best(cap)+1).Draw(t, "floor")
-		most := floor
-		want := map[string]int64{}
-		for _, f := range patterns(items, bound, value, cap) {
-			if conflicts.Allows(f.uses) != allowed(f.uses) {
-				t.Fatalf("Allows(%v) = %t, want %t", f.uses, conflicts.Allows(f.uses), allowed(f.uses))
-			}
-			if !allowed(f.uses) {
-				continue
-			}
-			most = max(most, f.value)
-			if f.value >= need {
-				want[fmt.Sprint(f.uses)] = f.value
-			}
-		}
-		if got, ok := tab.ConflictFreeBest(cap, floor, conflicts, new(meter.Meter)); !ok || got != most {
-			t.Fatalf("Max(floor %d) = %d, %t, want %d", floor, got, ok, most)
-		}
-		got := map[string]int64{}
-		if !tab.Enumerate(cap, need, conflicts, new(meter.Meter), func(uses []model.Use, v int64) bool {
-			u := slices.Clone(uses)
-			slices.SortFunc(u, func(a, b model.Use) int { return a.Item - b.Item })
-			key := fmt.Sprint(u)
-			if _, twice := got[key]; twice {
-				t.Fatalf("%s comes twice", key)
-			}
-			got[key] = v
-			return true
-		}) {
-			t.Fatal("the walk was not complete")
-		}
-		if d := cmp.Diff(want, got); d != "" {
-			t.Fatalf("patterns (-want +got):\n%s", d)
-		}
-		c := conflicts.Clone()
-		c.Add(0, 0)
-		if conflicts.Has(0, 0) != barred[[2]int{0, 0}] {
-			t.Fatal("the clone shares memory")
-		}
-	})
 }
 
 // A table for targets knows every pattern that reaches one.
@@ -407,7 +324,7 @@ func TestTargets(t *testing.T) {
 				t.Fatalf("%+v: Best = %d, want %d", g, got, best)
 			}
 			got := map[string]int64{}
-			if !tab.Enumerate(g.Cap, g.Need, nil, new(meter.Meter), func(uses []model.Use, v int64) bool {
+			if !tab.Enumerate(g.Cap, g.Need, new(meter.Meter), func(uses []model.Use, v int64) bool {
 				u := slices.Clone(uses)
 				slices.Reverse(u)
 				got[fmt.Sprint(u)] = v
@@ -511,59 +428,6 @@ func TestTrace(t *testing.T) {
 	})
 }
 
-func TestRoom(t *testing.T) {
-	conflicts := knapsack.NewConflicts(3)
-	conflicts.Add(0, 1)
-	conflicts.Add(2, 2)
-	uses := []model.Use{{Item: 0, N: 3}}
-	for _, c := range []struct {
-		p          *knapsack.Conflicts
-		uses       []model.Use
-		item       int
-		most, want int64
-	}{
-		{nil, uses, 1, 7, 7},
-		{&knapsack.Conflicts{}, uses, 1, 7, 7},
-		{conflicts, nil, 1, 7, 7},
-		{conflicts, uses, 1, 7, 0},
-		{conflicts, uses, 2, 7, 1},
-		{conflicts, uses, 2, 0, 0},
-		{conflicts, []model.Use{{Item: 2, N: 1}}, 2, 7, 0},
-	} {
-		if got := c.p.MostOf(c.uses, c.item, c.most); got != c.want {
-			t.Errorf("Room(%v, %d, %d) = %d, want %d", c.uses, c.item, c.most, got, c.want)
-		}
-	}
-}
-
-// A search for the best without pairs that runs out reports a pattern's value.
-func TestMaxWithoutBudget(t *testing.T) {
-	r := rand.New(rand.NewPCG(2, 6))
-	var items []model.Item
-	var bound, value []int64
-	conflicts := knapsack.NewConflicts(12)
-	for i := range 12 {
-		items = append(items, model.Item{Size: int64(40 - i)})
-		bound, value = append(bound, 3), append(value, 400-10*int64(i)+r.Int64N(5))
-		conflicts.Add(i, (i+1)%12)
-		conflicts.Add(i, (i+5)%12)
-	}
-	var tab knapsack.Table
-	if !tab.Build(items, bound, value, 230, plenty, new(meter.Meter)) {
-		t.Fatal("Build gave up")
-	}
-	var m meter.Meter
-	best, ok := tab.ConflictFreeBest(230, 0, conflicts, &m)
-	if !ok || best > tab.Best(230) || best == 0 {
-		t.Fatalf("Max = %d, %t; without pairs %d", best, ok, tab.Best(230))
-	}
-	for _, part := range []int64{1, m.Used() / 3, m.Used() / 2} {
-		if v, ok := tab.ConflictFreeBest(230, 0, conflicts, new(meter.Meter).Sub(part)); ok || v > best {
-			t.Errorf("with %d steps: Max = %d, %t, in full %d", part, v, ok, best)
-		}
-	}
-}
-
 // house is a generated job with values in proportion to length, a little off,
 // as prices are.
 func house(b *testing.B) (items []model.Item, bound, value []int64, cap int64) {
@@ -602,7 +466,7 @@ func BenchmarkWalk(b *testing.B) {
 	n := 0
 	for b.Loop() {
 		n = 0
-		tab.Enumerate(cap, need, nil, new(meter.Meter), func([]model.Use, int64) bool { n++; return n < 1000 })
+		tab.Enumerate(cap, need, new(meter.Meter), func([]model.Use, int64) bool { n++; return n < 1000 })
 	}
 	b.ReportMetric(float64(n), "patterns/op")
 }

@@ -4,25 +4,13 @@ import (
 	"math/big"
 
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// patterns lists every pattern of bin b with at most limit[i] of each item, the
-// empty one too, that keeps conflicts apart.
-func patterns(p *model.Problem, b int, limit []int64, apart *knapsack.Conflicts) (out [][]model.Use) {
-	for _, pat := range solvertest.Patterns(p, b, limit) {
-		if apart.Allows(pat.Uses) {
-			out = append(out, pat.Uses)
-		}
-	}
-	return out
-}
-
 // relaxation solves the linear program over all patterns in rational numbers.
 // It reports false when the box holds no solution.
-func relaxation(p *model.Problem, box bound.Box, limit []int64, apart *knapsack.Conflicts) (*big.Rat, bool) {
+func relaxation(p *model.Problem, box bound.Box, limit []int64) (*big.Rat, bool) {
 	n, k := len(p.Items), len(p.Bins)
 	rows := make([][]int64, n+2*k)
 	rel := make([]int64, n+2*k) // 1: >=, -1: <=
@@ -34,13 +22,13 @@ func relaxation(p *model.Problem, box bound.Box, limit []int64, apart *knapsack.
 	for b := range p.Bins {
 		rel[n+b], rhs[n+b] = 1, box.Lo[b]
 		rel[n+k+b], rhs[n+k+b] = -1, box.Hi[b]
-		for _, uses := range patterns(p, b, limit, apart) {
+		for _, pat := range solvertest.Patterns(p, b, limit) {
 			cost = append(cost, p.Bins[b].Cost)
 			for r := range rows {
 				rows[r] = append(rows[r], 0)
 			}
 			last := len(cost) - 1
-			for _, u := range uses {
+			for _, u := range pat.Uses {
 				rows[u.Item][last] = u.N
 			}
 			rows[n+b][last], rows[n+k+b][last] = 1, 1

@@ -5,7 +5,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/rules"
@@ -18,9 +17,6 @@ type Families struct {
 	Plain     *model.Problem // what P states, where it is a problem without rules, else nil
 	Objective rules.Objective
 	Root      bound.Box // of all plans
-
-	// Conflicts holds the pairs that no pattern may hold, see KeepApart; nil: none.
-	Conflicts *knapsack.Conflicts
 
 	oracles    []pricing.Oracle
 	classOf    []int
@@ -78,14 +74,6 @@ func (f *Families) setUp() {
 			hi = min(hi, cl.Most)
 		}
 		f.Root.Hi[c] = cl.Available(hi)
-	}
-}
-
-// KeepApart sets the pairs that no pattern may hold, before columns are added: in a problem without rules.
-func (f *Families) KeepApart(conflicts *knapsack.Conflicts) {
-	f.Conflicts = conflicts
-	for _, o := range f.oracles {
-		o.(*pricing.Plain).Conflicts = conflicts
 	}
 }
 

@@ -10,7 +10,6 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
-	"example.com/longpoint/internal/solver/knapsack"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/solvertest"
@@ -43,15 +42,15 @@ func stocks(bins []model.Bin, sizeDemand ...int64) *model.Problem {
 
 // certified checks in integers, by enumeration of all patterns, that the
 // master's numbers show its bound.
-func certified(p *model.Problem, m *master.Master, apart *knapsack.Conflicts) error {
+func certified(p *model.Problem, m *master.Master) error {
 	for b := range p.Bins {
 		if m.Box.Hi[b] == 0 {
 			continue
 		}
 		most := int64(0)
-		for _, uses := range patterns(p, b, p.Demands(), apart) {
+		for _, pat := range solvertest.Patterns(p, b, p.Demands()) {
 			v := int64(0)
-			for _, u := range uses {
+			for _, u := range pat.Uses {
 				v += m.Duals.Item[u.Item] * u.N
 			}
 			most = max(most, v)
@@ -238,8 +237,8 @@ func small(r *rand.Rand) *model.Problem {
 }
 
 // check solves m and holds the result against the exact relaxation.
-func check(p *model.Problem, m *master.Master, box bound.Box, apart *knapsack.Conflicts) (feasible bool, err error) {
-	want, ok := relaxation(p, box, p.Demands(), apart)
+func check(p *model.Problem, m *master.Master, box bound.Box) (feasible bool, err error) {
+	want, ok := relaxation(p, box, p.Demands())
 	st := m.Solve(noCutoff, new(meter.Meter))
 	if err := fits(p, m); err != nil {
 		return ok, err
@@ -248,12 +247,12 @@ func check(p *model.Problem, m *master.Master, box bound.Box, apart *knapsack.Co
 		if st != master.Infeasible {
 			return ok, fmt.Errorf("status %d for an infeasible relaxation", st)
 		}
-		return ok, certified(p, m, apart)
+		return ok, certified(p, m)
 	}
 	if st != master.Converged {
 		return ok, fmt.Errorf("status %d for a relaxation of %v", st, want)
 	}
-	if err := certified(p, m, apart); err != nil {
+	if err := certified(p, m); err != nil {
 		return ok, err
 	}
 	if m.Bound != ceil(want) {
@@ -279,7 +278,7 @@ func TestSmallAgainstAllPatterns(t *testing.T) {
 		box := bound.Full(p)
 		// One master serves one box after another.
 		for range 3 {
-			ok, err := check(p, m, box, nil)
+			ok, err := check(p, m, box)
 			if err != nil {
 				t.Fatalf("problem %d: %v\n%+v\nbox %+v", k, err, *p, box)
 			}
@@ -294,27 +293,6 @@ func TestSmallAgainstAllPatterns(t *testing.T) {
 	}
 	if feasible < 20 || infeasible < 20 {
 		t.Errorf("%d feasible, %d infeasible: too few of one", feasible, infeasible)
-	}
-}
-
-func TestPairsApart(t *testing.T) {
-	r := rand.New(rand.NewPCG(61, 2))
-	for k := range 60 {
-		p := small(r)
-		m := master.New(p)
-		apart := knapsack.NewConflicts(len(p.Items))
-		for range 1 + r.IntN(3) {
-			apart.Add(r.IntN(len(p.Items)), r.IntN(len(p.Items)))
-		}
-		m.KeepApart(apart)
-		if _, err := check(p, m, m.Box, m.Conflicts); err != nil {
-			t.Fatalf("problem %d: %v\n%+v\npairs %v", k, err, *p, m.Conflicts)
-		}
-		for j := range m.Columns {
-			if pat := m.Columns[j].Fill; !m.Conflicts.Allows(pat.Uses) {
-				t.Fatalf("problem %d: %v holds a pair", k, pat)
-			}
-		}
 	}
 }
 
@@ -335,7 +313,7 @@ func TestLimits(t *testing.T) {
 		if !reduced {
 			continue
 		}
-		want, ok := relaxation(p, m.Box, limit, nil)
+		want, ok := relaxation(p, m.Box, limit)
 		st := m.Solve(noCutoff, new(meter.Meter))
 		if !ok {
 			// Proven for the patterns within the limits only.
@@ -355,7 +333,7 @@ func TestCutoff(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 4))
 	for k := range 40 {
 		p := small(r)
-		want, ok := relaxation(p, bound.Full(p), p.Demands(), nil)
+		want, ok := relaxation(p, bound.Full(p), p.Demands())
 		if !ok {
 			continue
 		}
@@ -366,7 +344,7 @@ func TestCutoff(t *testing.T) {
 			if pruned := cutoff <= c; pruned != (st == master.Pruned) || m.Bound > c || pruned && m.Bound < cutoff {
 				t.Fatalf("problem %d: cutoff %d, relaxation %v: status %d, bound %d\n%+v", k, cutoff, want, st, m.Bound, *p)
 			}
-			if err := certified(p, m, nil); err != nil {
+			if err := certified(p, m); err != nil {
 				t.Fatalf("problem %d: cutoff %d: %v", k, cutoff, err)
 			}
 		}
@@ -459,7 +437,8 @@ func TestAddKnowsItsColumns(t *testing.T) {
 	all := map[string]int{}
 	for round := range 2 {
 		for b := range m.Plain.Bins {
-			for _, uses := range patterns(m.Plain, b, m.Plain.Demands(), nil) {
+			for _, pat := range solvertest.Patterns(m.Plain, b, m.Plain.Demands()) {
+				uses := pat.Uses
 				j, fresh := m.Add(b, uses)
 				key := fmt.Sprint(b, uses)
 				if round == 0 {

@@ -20,20 +20,15 @@ const (
 	earlyWorkMany   = 5_000_000
 	treeFirstWork   = 8_000_000 // before the tree; of one kind none
 	middleWork      = 1_000_000_000
-	middleWorkMany  = 30_000_000
 	lastWork        = 4_000_000_000
-	rootPairsWork   = 300_000_000
 	goOnPackingWork = 1_000_000_000 // for a packing without waste, after each further dive
 
 	// Lists in the boxes of the tree start small and grow fourfold on each further visit. Each
-	// pattern of the limit is worth so many steps, and pairs so many more.
+	// pattern of the limit is worth so many steps.
 	firstList     = 20_000
 	lastList      = 3_000_000
 	listGrowth    = 4
 	listStep      = 2_000
-	pairStep      = 10_000
-	pairList      = 2_000 // at a node of the pair search
-	pairListWork  = 3_000_000
 	residualList  = 3_000 // for what dives and neighborhoods leave
 	residualWork  = 4_000_000
 	firstGapShare = 64 // the first such list goes that part of the way from its bound to the cutoff
@@ -46,7 +41,6 @@ const (
 	// leaves, of which little is gained where copies are few.
 	finishWork       = 20_000_000
 	neighborWork     = 8_000_000
-	rootTries        = 60 // neighborhoods at the root in vain
 	residualRunWork  = 150_000_000
 	fewCopiesWork    = 10_000_000
 	handOverWork     = 300_000 // for each piece that a dive into a huge problem leaves

@@ -16,7 +16,7 @@ const mostBacktracksOfOne = 6
 // mostBacktracks is how often a dive into the problem is worth a step back.
 func (r *solver) mostBacktracks() int {
 	switch {
-	case r.p.Pieces() > maxPieces: // residual is for that
+	case r.p.Pieces() > maxPieces:
 		return 0
 	case !r.whole():
 		return 1

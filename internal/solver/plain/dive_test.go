@@ -5,9 +5,22 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
 )
+
+// start is a run that has solved the relaxation and looks for a plan that costs less than the given.
+func start(t *testing.T, p *model.Problem, cost int64) *solver {
+	t.Helper()
+	r := &solver{p: p, mt: new(meter.Meter), cost: cost, master: master.New(p)}
+	addInitialColumns(r.master, nil)
+	if st := r.master.Solve(search.NoPlan, r.mt); st != master.Converged {
+		t.Fatalf("%+v: relaxation: %v", p, st)
+	}
+	return r
+}
 
 // Where the relaxation leaves some part of a stick to waste, a dive that fixes several
 // patterns at a time still comes to a plan that costs no more than the bound, nearly always.

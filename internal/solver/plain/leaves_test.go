@@ -34,7 +34,7 @@ func TestLeavesShowTheBound(t *testing.T) {
 	for k := range 60 {
 		p := &model.Problem{}
 		for s := 60 + r.Int64N(60); s > 12 && len(p.Items) < 14; s -= 1 + r.Int64N(9) {
-			p.Items = append(p.Items, model.Item{Size: s, Demand: 1 + r.Int64N(4)})
+			p.Items = append(p.Items, model.Item{Size: s, Demand: 1 + r.Int64N(200)})
 		}
 		for b := range 2 + r.IntN(3) {
 			limit := p.Pieces()
@@ -101,7 +101,7 @@ func TestLeavesShowTheBound(t *testing.T) {
 			}
 		}
 	}
-	if sums < 40 || trees < 8 {
+	if sums < 200 || trees < 20 {
 		t.Errorf("%d leaves with sums, %d trees, %d searched: too few of one", sums, trees, searched)
 	}
 }

@@ -5,7 +5,6 @@ import (
 
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/master"
-	"example.com/longpoint/internal/solver/search"
 )
 
 // Reachable is what plans in the box that are better than the best one can cost.
@@ -62,15 +61,8 @@ func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed 
 	r.dive(1, r.mostBacktracks())
 	r.patience = 0
 	r.neighborhoodSearch(boxTries)
-	if cost >= r.cost {
-		return true, around
-	}
-	if !r.huge() && r.branchOnPairs(point, int64(limit)*pairStep) {
-		r.enter(search.Pairs)
-		return true, around
-	}
 	n.Visits++
-	return false, around
+	return cost >= r.cost, around
 }
 
 // alternativesHere returns the duals of the relaxation of the present box at several of its

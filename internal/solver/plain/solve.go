@@ -1,17 +1,14 @@
-// Package plain solves a model.Problem to proven optimality where it can, and
-// otherwise returns the best plan it found with a lower bound that holds.
+// Package plain solves a model.Problem to proven optimality where it can, and otherwise returns
+// the best plan that it found, with a lower bound that holds.
 //
-// A run goes through these stages, and leaves as soon as bound and plan meet:
-// quick plans (package heuristic), a search for a plan without waste (packing), the
-// linear relaxation over all patterns (master, alternatives), dives that fix patterns one
-// after another (dive; with one bin the first goes before the relaxation has several
-// values), the list of all patterns that could still be in a better plan and a search
-// over that list (enumerate, setcover), improvement of a few
-// sticks at a time (neighborhood), branching on pairs (pairs), and a tree that
-// splits on how often each bin is used (tree), which goes before the improvement
-// unless there are thousands of pieces. With one bin, dives and the search for
-// a plan without waste go on in turn after that. Every bound is exact, see package
-// bound.
+// A run goes through these stages and ends as soon as the bound meets the plan: quick plans
+// (package heuristic); a search for a plan without waste (packing); the linear relaxation over
+// all patterns (master), at several of its optimal duals (alternatives); dives that fix patterns
+// one after another (dive); the list of all patterns that a better plan could use, and a search
+// over that list (enumerate, setcover); what the whole part of the relaxation leaves of large
+// demands (residual). With several bins, a tree then splits on how often each bin is used (tree);
+// with one, longer lists, dives, neighborhoods of the best plan and the search for a plan without
+// waste alternate. Every bound is exact, see package bound.
 package plain
 
 import (
@@ -91,8 +88,39 @@ func (r *solver) enter(stage search.Stage) {
 	r.watch.Enter(stage)
 }
 
+// solve goes through the stages until the run is over.
 func (r *solver) solve() {
-	r.enter(search.Quick)
+	for _, phase := range []struct {
+		stage search.Stage
+		enter func()
+	}{
+		{search.Quick, func() { r.begin() }},
+		{search.Tight, func() { r.searchPacking() }},
+		{search.Root, func() { r.relax() }},
+		{search.Dive, func() { r.firstDive() }},
+		{search.Root, func() { r.findAlternatives() }},
+		{search.Dive, func() { r.diveOnce() }},
+		{search.List, func() { r.enumerateRoot(earlyList, r.whole(), r.work(earlyWorkMany, earlyWork)) }},
+		{search.Dive, func() { r.dive(0, r.mostBacktracks()) }},
+		{search.Residual, func() { r.residual() }},
+		{search.List, func() { r.enumerateRoot(rootList, true, r.work(treeFirstWork, 0)) }},
+		{search.Tree, func() { r.treeIf(len(r.p.Bins) > 1) }},
+		{search.List, func() { r.enumerateRoot(rootList, true, r.work(0, middleWork)) }},
+		{search.Dive, func() { r.diveAndPack(1) }},
+		{search.List, func() { r.enumerateRoot(rootList, true, r.work(0, lastWork)) }},
+		{search.Dive, func() { r.keepDiving(2, 4) }},
+		{search.Tree, func() { r.treeIf(len(r.p.Bins) == 1) }},
+		{search.Dive, func() { r.keepDiving(4, 100) }},
+	} {
+		r.enter(phase.stage)
+		if phase.enter(); r.done() {
+			break
+		}
+	}
+}
+
+// begin makes quick plans and bounds the cost by material.
+func (r *solver) begin() {
 	if len(r.start) > 0 {
 		r.completeStart()
 	}
@@ -102,14 +130,10 @@ func (r *solver) solve() {
 	box := bound.Full(r.p)
 	r.leaves, r.bound = []search.Leaf{{Lo: box.Lo, Hi: box.Hi}}, -1
 	r.show(r.master.Bound)
-	if r.done() {
-		return
-	}
-	r.enter(search.Tight)
-	if r.searchPacking(); r.done() {
-		return
-	}
-	r.enter(search.Root)
+}
+
+// relax solves the relaxation of the whole problem.
+func (r *solver) relax() {
 	if r.huge() {
 		r.master.KeepInequalities()
 	}
@@ -128,45 +152,15 @@ func (r *solver) solve() {
 			return
 		}
 	}
-	if r.takeBound(r.master.Solve(r.cost, r.mt)); r.done() {
-		return
+	if r.takeBound(r.master.Solve(r.cost, r.mt)); !r.done() {
+		r.roundUpRoot()
 	}
-	if r.roundUpRoot(); r.done() {
-		return
-	}
+}
+
+// firstDive dives before there are several optimal duals. Into a part of another problem it does not: see diveOnce.
+func (r *solver) firstDive() {
 	if r.whole() && !r.insidePacking {
-		r.enter(search.Dive)
-		if r.dive(0, r.mostBacktracks()); r.done() {
-			return
-		}
-		r.enter(search.Root)
-	}
-	if r.findAlternatives(); r.done() {
-		return
-	}
-	for _, phase := range []struct {
-		stage search.Stage
-		enter func()
-	}{
-		{search.Dive, func() { r.diveOnce() }},
-		{search.List, func() { r.enumerateRoot(earlyList, r.whole(), r.work(earlyWorkMany, earlyWork)) }},
-		{search.Dive, func() { r.dive(0, r.mostBacktracks()) }},
-		{search.Residual, func() { r.residual() }},
-		{search.List, func() { r.enumerateRoot(rootList, true, r.work(treeFirstWork, 0)) }},
-		{search.Tree, func() { r.treeIf(r.split()) }},
-		{search.Improve, func() { r.neighborhoodSearch(rootTries) }},
-		{search.List, func() { r.enumerateRoot(rootList, true, r.work(middleWorkMany, middleWork)) }},
-		{search.Pairs, func() { r.branchOnPairsRoot(r.work(0, rootPairsWork)) }},
-		{search.Dive, func() { r.diveAndPack(1) }},
-		{search.List, func() { r.enumerateRoot(rootList, true, r.work(0, lastWork)) }},
-		{search.Dive, func() { r.keepDiving(2, 4) }},
-		{search.Tree, func() { r.treeIf(!r.split()) }},
-		{search.Dive, func() { r.keepDiving(4, 100) }},
-	} {
-		r.enter(phase.stage)
-		if phase.enter(); r.done() {
-			break
-		}
+		r.dive(0, r.mostBacktracks())
 	}
 }
 
@@ -176,15 +170,6 @@ func (r *solver) solve() {
 func (r *solver) huge() bool {
 	return len(r.p.Bins) > 1 && len(r.p.Items) >= keepInequalityItems && r.p.Pieces() >= int64(keepInequalityCopies*len(r.p.Items))
 }
-
-// split reports whether the tree comes before the improvement of plans: it proves most
-// houses before that has found anything. Huge jobs need better plans first.
-func (r *solver) split() bool {
-	return len(r.p.Bins) > 1 && r.p.Pieces() <= splitPieces && !r.nested
-}
-
-// splitPieces is how many pieces a problem has at most of which the tree is soon through.
-const splitPieces = 2_000
 
 func (r *solver) treeIf(now bool) {
 	if now {
@@ -220,8 +205,11 @@ func (r *solver) roundUpRoot() {
 	}
 }
 
-// whole reports whether lists and pairs are the way to search the whole problem:
-// with several bins the tree does, and large demands are for residual.
+// maxPieces is how many pieces a long search over a list takes on.
+const maxPieces = 20_000
+
+// whole reports whether lists are the way to search the whole problem: with several bins the tree is, and
+// with large demands a dive leaves little.
 func (r *solver) whole() bool {
 	return len(r.p.Bins) == 1 && r.p.Pieces() <= maxPieces && !r.nested
 }
@@ -275,13 +263,6 @@ func (r *solver) diveAndPack(diversify int) {
 func (r *solver) keepDiving(from, to int) {
 	for k := from; k < to && r.whole() && !r.done(); k++ {
 		r.diveAndPack(k)
-	}
-}
-
-// branchOnPairsRoot tries to finish by branching on pairs.
-func (r *solver) branchOnPairsRoot(work int64) {
-	if work > 0 && r.branchOnPairs(bound.Full(r.p), work) {
-		r.bound = max(r.bound, r.cost)
 	}
 }
 

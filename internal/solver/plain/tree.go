@@ -135,11 +135,6 @@ func (t *boxes) searchWhole(n *node, here master.Duals, used []float64) {
 		t.SearchedOut(n)
 		return
 	}
-	if t.branchOnPairs(n.Box, int64(limit)*pairStep) {
-		t.enter(search.Pairs)
-		t.SearchedOut(n)
-		return
-	}
 	if listGrowth*limit > lastList {
 		t.stuckBound = min(t.stuckBound, n.Bound)
 	}

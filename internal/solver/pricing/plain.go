@@ -14,13 +14,6 @@ import (
 // MaxLabels limits the table of a knapsack without states.
 const MaxLabels = 24 << 20
 
-// conflictWork limits, in steps, the search for the best pattern without conflicts, and
-// conflictColumns that for columns.
-const (
-	conflictWork    = 2_000_000
-	conflictColumns = 40_000
-)
-
 // Plain prices the patterns of bins without rules and costs of their own: one knapsack without
 // states for all of them. Items are in decreasing size.
 type Plain struct {
@@ -28,37 +21,30 @@ type Plain struct {
 	places []int
 	items  []model.Item
 
-	// Conflicts has the pairs that no pattern may hold; nil: none.
-	Conflicts *knapsack.Conflicts
-
 	table     knapsack.Table
 	d         *Prices
 	best      []int64
 	targets   []knapsack.Target
 	maxCap    int64
 	found     []plainCandidate
-	uses      []model.Use // of candidates, and of patterns being traced back
+	uses      []model.Use // scratch, for patterns being traced back
 	sorted    rules.Pattern
 	diversity diversity
-	hits      []int
 }
 
 // plainCandidate is a pattern that may become a column.
 type plainCandidate struct {
-	bin      int
-	stage    int // of the item for which the pattern is best, or bestOfAll, or given
-	from, to int // in uses
-	gain     int64
+	bin   int
+	stage int // of the item for which the pattern is best, or bestOfAll
+	gain  int64
 }
 
-const (
-	bestOfAll = -1 // the best pattern of all
-	given     = -2 // the pattern in uses
-)
+// bestOfAll is the stage of the best pattern of all.
+const bestOfAll = -1
 
 // NewPlain returns the oracle of all bins of a problem.
 func NewPlain(p *model.Problem) *Plain {
-	x := &Plain{bins: p.Bins, items: p.Items, hits: make([]int, len(p.Items))}
+	x := &Plain{bins: p.Bins, items: p.Items}
 	for b, bin := range p.Bins {
 		x.places = append(x.places, b)
 		x.maxCap = max(x.maxCap, bin.Cap)
@@ -69,8 +55,7 @@ func NewPlain(p *model.Problem) *Plain {
 // Places implements Oracle: place b is bin b.
 func (x *Plain) Places() []int { return x.places }
 
-// Build implements Oracle. If conflicts make the best of a place too expensive to find, best is
-// a bound.
+// Build implements Oracle.
 func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *meter.Meter) bool {
 	x.d, x.best = d, best
 	x.targets = x.targets[:0]
@@ -88,12 +73,6 @@ func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *
 		}
 		// Values below the need are unknown and irrelevant.
 		best[b] = max(x.table.Best(bin.Cap), d.Need[b])
-		if !x.Conflicts.Empty() && best[b] > d.Need[b] && add != nil {
-			// The table ignores conflicts: search, or keep its bound.
-			if v, ok := x.table.ConflictFreeBest(bin.Cap, d.Need[b], x.Conflicts, mt.Sub(conflictWork)); ok {
-				best[b] = v
-			}
-		}
 	}
 	return true
 }
@@ -101,30 +80,23 @@ func (x *Plain) Build(d *Prices, best []int64, add func(rules.Column) bool, mt *
 // Columns implements Oracle: for each item it offers the best pattern that holds it, unless the
 // patterns already taken hold the same items.
 func (x *Plain) Columns(tol int64, add func(rules.Column) bool, mt *meter.Meter) {
-	x.found, x.uses = x.found[:0], x.uses[:0]
+	x.found = x.found[:0]
 	x.findCandidates(tol, mt)
 	levels := x.table.Levels()
 	slices.SortStableFunc(x.found, func(a, b plainCandidate) int { return cmp.Compare(b.gain, a.gain) })
 	x.diversity.reset(len(x.items), 8+levels/3)
 	for _, c := range x.found {
-		if c.stage != given {
-			c.from = len(x.uses)
-			ok := true
-			if c.stage == bestOfAll {
-				x.uses = x.table.Backtrack(x.bins[c.bin].Cap, x.uses)
-			} else {
-				x.uses, ok = x.table.BacktrackWith(c.stage, x.bins[c.bin].Cap, x.uses)
-			}
-			c.to = len(x.uses)
-			if !mt.Spend(int64(20 * bits.Len(uint(levels)) * (1 + c.to - c.from))) {
-				return
-			}
-			if !ok {
-				continue
-			}
+		uses, ok := x.uses[:0], true
+		if c.stage == bestOfAll {
+			uses = x.table.Backtrack(x.bins[c.bin].Cap, uses)
+		} else {
+			uses, ok = x.table.BacktrackWith(c.stage, x.bins[c.bin].Cap, uses)
 		}
-		uses := x.uses[c.from:c.to]
-		if x.diversity.same(uses) {
+		x.uses = uses
+		if !mt.Spend(int64(20 * bits.Len(uint(levels)) * (1 + len(uses)))) {
+			return
+		}
+		if !ok || x.diversity.same(uses) {
 			continue
 		}
 		x.sorted.Bin = c.bin
@@ -151,10 +123,6 @@ func (x *Plain) findCandidates(tol int64, mt *meter.Meter) {
 		if x.best[b] < need {
 			continue
 		}
-		if !x.Conflicts.Empty() {
-			x.findConflictFree(b, need, mt)
-			continue
-		}
 		x.found = append(x.found, plainCandidate{bin: b, stage: bestOfAll, gain: x.best[b] - need})
 		for l := range levels {
 			if v := x.table.BestWith(l, bin.Cap); v >= need {
@@ -167,29 +135,6 @@ func (x *Plain) findCandidates(tol int64, mt *meter.Meter) {
 	}
 }
 
-// findConflictFree finds candidates without conflicts, by enumeration.
-func (x *Plain) findConflictFree(b int, need int64, mt *meter.Meter) {
-	clear(x.hits)
-	got := 0
-	start := mt.Used()
-	x.table.Enumerate(x.bins[b].Cap, need, x.Conflicts, mt.Sub(conflictWork), func(uses []model.Use, value int64) bool {
-		more := mt.Used()-start < conflictColumns
-		for _, u := range uses {
-			if x.hits[u.Item] >= mostHits && got > 0 {
-				return more
-			}
-		}
-		from := len(x.uses)
-		x.uses = append(x.uses, uses...)
-		x.found = append(x.found, plainCandidate{b, given, from, len(x.uses), value - need})
-		for _, u := range uses {
-			x.hits[u.Item]++
-		}
-		got++
-		return more && got < 30
-	})
-}
-
 // order reverses uses, which the table gives last item first.
 func (x *Plain) order(uses []model.Use) {
 	x.sorted.Uses = append(x.sorted.Uses[:0], uses...)
@@ -199,13 +144,11 @@ func (x *Plain) order(uses []model.Use) {
 // complete fills the rest of the bin with items whose duals are zero.
 func (x *Plain) complete(uses []model.Use) {
 	x.order(uses)
-	if x.Conflicts.Empty() {
-		residual := x.bins[x.sorted.Bin].Cap
-		for _, u := range uses {
-			residual -= u.N * x.items[u.Item].Size
-		}
-		x.sorted.Uses = Fill(x.items, x.d.Limit, residual, x.sorted.Uses)
+	residual := x.bins[x.sorted.Bin].Cap
+	for _, u := range uses {
+		residual -= u.N * x.items[u.Item].Size
 	}
+	x.sorted.Uses = Fill(x.items, x.d.Limit, residual, x.sorted.Uses)
 }
 
 // Fill adds to uses, longest first, every item that still fits into the residual capacity within limit.
@@ -241,14 +184,14 @@ func Fill(items []model.Item, limit []int64, residual int64, uses []model.Use) [
 
 // Enumerate implements Oracle.
 func (x *Plain) Enumerate(b int, need int64, mt *meter.Meter, visit func(c rules.Column, gain int64) bool) bool {
-	return x.table.Enumerate(x.bins[b].Cap, need, x.Conflicts, mt, func(uses []model.Use, value int64) bool {
+	return x.table.Enumerate(x.bins[b].Cap, need, mt, func(uses []model.Use, value int64) bool {
 		x.sorted.Bin = b
 		x.order(uses)
 		return visit(rules.Column{Fill: &x.sorted}, value)
 	})
 }
 
-// Maximal implements Oracle. It ignores what conflicts exclude.
+// Maximal implements Oracle.
 func (x *Plain) Maximal(c *rules.Column) bool {
 	uses, residual := c.Fill.Uses, x.bins[c.Fill.Bin].Cap
 	for _, u := range uses {
@@ -263,7 +206,7 @@ func (x *Plain) Maximal(c *rules.Column) bool {
 		if k >= 0 && uses[k].Item == i {
 			n = uses[k].N
 		}
-		if n < x.items[i].Demand && x.Conflicts.MostOf(uses, i, 1) > 0 {
+		if n < x.items[i].Demand {
 			return false
 		}
 	}

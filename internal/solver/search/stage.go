@@ -5,8 +5,7 @@ import "fmt"
 // Stage is a stage of a run.
 type Stage uint8
 
-// The stages in order; lists and dives occur more than once. Pairs are searched in the whole problem if
-// it has one bin, and within the tree; a run ends with Pairs if at least one box of the tree needed it.
+// The stages in order; lists and dives occur more than once.
 const (
 	Quick Stage = iota + 1 // a quick plan met the material bound
 	Tight                  // the search for a plan with almost no waste
@@ -16,7 +15,6 @@ const (
 	Residual
 	Improve
 	Tree
-	Pairs
 )
 
 // String returns the stage's name.
@@ -38,8 +36,6 @@ func (s Stage) String() string {
 		return "improve"
 	case Tree:
 		return "tree"
-	case Pairs:
-		return "pairs"
 	}
 	return fmt.Sprintf("stage %d", s)
 }
