@@ -1,7 +1,7 @@
 // Package bound turns duals of items into bounds that hold in integers.
 //
-// For any duals v >= 0 of the items, K(b) the greatest dual value of a pattern of
-// bin b and counts n of the bins in a box, a plan costs at least
+// For any duals v >= 0 of the items, K(b) the greatest dual value of a pattern of bin b and counts
+// n of the bins in a box, a plan costs at least
 //
 //	sum v*demand + sum over bins of min over Lo<=n<=Hi of n*(cost - K)
 //

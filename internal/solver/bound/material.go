@@ -46,9 +46,10 @@ func materialRate(total int64, bins []model.Bin) (num, den int64, holds bool) {
 // mostMaterial limits the numbers of a bound by material.
 const mostMaterial = 1 << 58
 
-// Material returns the bound for the whole problem if only sizes count. Its duals are proportional to size: a
-// unit of size is worth per, over the scale. A pattern is worth at most its bin's capacity, so no knapsack is solved.
-// It reports false, and a bound of zero, if the bins do not hold all pieces or numbers are too large.
+// Material returns the bound for the whole problem if only sizes count. Its duals are proportional
+// to size: a unit of size is worth per, over the scale. A pattern is worth at most its bin's
+// capacity, so no knapsack is solved. It reports false, and a bound of zero, if the bins do not
+// hold all pieces or numbers are too large.
 func Material(p *model.Problem) (per, scale, bound int64, ok bool) {
 	total := int64(0)
 	for _, it := range p.Items {

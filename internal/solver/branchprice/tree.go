@@ -60,8 +60,8 @@ func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 	joined := plan
 	if r.p.Spliced() && r.mt.Spend(int64(len(plan))) {
 		joined = r.p.Unspliced(plan)
-		// As long as it comes to the same by this criterion the search goes on from the plan as it is: from
-		// short parts to other plans is a shorter way.
+		// As long as it comes to the same by this criterion the search goes on from the plan as it
+		// is: from short parts to other plans is a shorter way.
 		if now, ok := rules.Evaluate(r.p, joined); ok && (now[r.objective.Main] < crit[r.objective.Main] || !r.objective.Keeps(&crit)) {
 			plan, crit = joined, now
 		}
@@ -169,8 +169,8 @@ func (t *boxes) try(n node) {
 	}
 }
 
-// explore solves the relaxation of a box, and closes it or splits it. It returns false where that was
-// too much work.
+// explore solves the relaxation of a box, and closes it or splits it. It returns false where that
+// was too much work.
 func (t *boxes) explore(n node) bool {
 	costs, st, shut := t.Relax(&n, t.mt)
 	if st == master.Stopped && t.m.Duals.Scale == 0 {
@@ -266,7 +266,8 @@ func (t *boxes) root(n *node) (shut bool) {
 	return false
 }
 
-// searchListed searches what the relaxation at the root leaves of listed columns, and reports whether that closed the root.
+// searchListed searches what the relaxation at the root leaves of listed columns, and reports
+// whether that closed the root.
 func (t *boxes) searchListed(n *node) bool {
 	costs := t.Reachable(n.Box)
 	g, closed, ok := t.m.FilterOf(&t.m.Duals, n.Box, costs.Cutoff(t.cost))
@@ -286,7 +287,8 @@ func (t *boxes) searchListed(n *node) bool {
 	return complete
 }
 
-// branchOnPoint splits the whole counts of the relaxation off the node's box and searches them first.
+// branchOnPoint splits the whole counts of the relaxation off the node's box and searches them
+// first.
 func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
 	here, leaf := t.m.Duals.Clone(), t.Leaf()
 	inherited := handDown(n, here)
@@ -304,8 +306,8 @@ func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
 	t.try(node{Box: box, Bound: n.Bound, Leaf: n.Leaf, Point: pt})
 }
 
-// list searches the box by lists of its columns and reports whether that closed it. Where the box can
-// be split, one list has to do, and none after another was too long at hardly a wider gap.
+// list searches the box by lists of its columns and reports whether that closed it. Where the box
+// can be split, one list has to do, and none after another was too long at hardly a wider gap.
 func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 	gap := costs.Cutoff(t.cost) - n.Bound
 	if !t.affineOn(n.Box) || splits && gap >= t.crowd-t.crowd/4 {
@@ -326,7 +328,8 @@ func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 	return false
 }
 
-// improve looks for better plans now and then: each box makes the relaxation another place to dive from.
+// improve looks for better plans now and then: each box makes the relaxation another place to dive
+// from.
 func (t *boxes) improve() {
 	if t.visits++; !t.exactOnly {
 		t.schedule.Box(t.visits)
@@ -407,9 +410,9 @@ func (r *solver) addInitialColumns() {
 	r.m.Cheapest()
 }
 
-// initialBins returns the bins in which to look for an item's first pattern, and whether one is enough: those
-// of the most sticks first, of as many the cheapest by size. Where ends nest, to find patterns is so dear that one of
-// each bin is worth its place.
+// initialBins returns the bins in which to look for an item's first pattern, and whether one is
+// enough: those of the most sticks first, of as many the cheapest by size. Where ends nest, to find
+// patterns is so dear that one of each bin is worth its place.
 func initialBins(p *rules.Problem) (bins []int, one bool) {
 	for b := range p.Bins {
 		bins = append(bins, b)
@@ -472,9 +475,9 @@ func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 	return r.m.Duals.Scale != 0 && r.enumerateBoxBy(b, []master.Duals{r.m.Duals.Clone()}, r.cost, most)
 }
 
-// enumerateBoxBy is enumerateBox by several sets of duals, each of the box or one around it. It looks for
-// plans below a cost that is at most that of the best plan, and reports whether the box holds no more of
-// them.
+// enumerateBoxBy is enumerateBox by several sets of duals, each of the box or one around it. It
+// looks for plans below a cost that is at most that of the best plan, and reports whether the box
+// holds no more of them.
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
 	r.proof = nil
 	mt := r.mt.Sub(most.work)
@@ -499,8 +502,7 @@ func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, mos
 // round looks for a good plan among the columns that the relaxation has made.
 func (r *solver) round(work int64) {
 	b := r.m.Box.Clone()
-	// Where costs are not straight or suppliers are open, guess by what the
-	// relaxation uses.
+	// Where costs are not straight or suppliers are open, guess by what the relaxation uses.
 	for g := range r.p.Suppliers {
 		if b.On[g] == bound.Open {
 			b.On[g] = bound.Yes

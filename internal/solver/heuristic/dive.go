@@ -28,13 +28,16 @@ const (
 	slackShare  = 0.05
 )
 
-// giveBackEvery is of how many patterns, on average, a diversified dive into a huge problem fixes one less.
+// giveBackEvery is of how many patterns, on average, a diversified dive into a huge problem fixes
+// one less.
 const giveBackEvery = 16
 
 // Dive rounds a relaxation to a plan: it fixes the columns that are whole or nearly so, generates
-// columns for what is left, and goes on, all in one master (compare R. Sadykov, F. Vanderbeck, A. Pessoa, I. Tahiri, E. Uchoa, Primal heuristics for branch and
-// price: the assets of diving methods, INFORMS Journal on Computing 31 (2019); from memory). Where no better plan is left it takes back the last third and does
-// without the first column of that, as often as there are backtracks.
+// columns for what is left, and goes on, all in one master (compare R. Sadykov, F. Vanderbeck, A.
+// Pessoa, I. Tahiri, E. Uchoa, Primal heuristics for branch and price: the assets of diving
+// methods, INFORMS Journal on Computing 31 (2019); from memory). Where no better plan is left it
+// takes back the last third and does without the first column of that, as often as there are
+// backtracks.
 type Dive struct {
 	Master     *master.Master
 	Meter      *meter.Meter
@@ -67,7 +70,7 @@ type fixing struct {
 	n int64
 }
 
-// Run dives, and leaves the master as it was, but for columns that it lacked.
+// Run dives. It leaves the master unchanged except for additional columns.
 func (d *Dive) Run() {
 	m := d.Master
 	var basis lp.Basis
@@ -88,8 +91,8 @@ func (d *Dive) Run() {
 		if d.Finish != nil && d.Pieces <= d.last && len(d.trail) > 0 && !d.finishOrGoOn() {
 			return
 		}
-		// With rules bounds that change leave little to repair, and the dual simplex method does it: 0.93 of the
-		// steps. Without, where demands are one, it takes 1.3 to 1.6 times as long.
+		// With rules bounds that change leave little to repair, and the dual simplex method does
+		// it: 0.93 of the steps. Without, where demands are one, it takes 1.3 to 1.6 times as long.
 		m.LP.Warm = m.Plain == nil && len(d.trail) > 0
 		st := m.Solve(d.Cost(), d.Meter)
 		m.LP.Warm = false
@@ -116,7 +119,7 @@ func (d *Dive) Run() {
 	d.Offer(d.Columns())
 }
 
-// begin works out what there is to cut.
+// begin computes the demand.
 func (d *Dive) begin() {
 	p := d.Master.P
 	d.forbidden, d.last = map[int]bool{}, lastPieces
@@ -133,7 +136,7 @@ func (d *Dive) begin() {
 	}
 }
 
-// cut counts so many of an item as cut.
+// cut subtracts pieces that a fixed column produces from the demand.
 func (d *Dive) cut(item int, n int64) {
 	d.Pieces -= max(0, d.need[item])
 	d.need[item] -= n
@@ -141,7 +144,7 @@ func (d *Dive) cut(item int, n int64) {
 	d.Pieces += max(0, d.need[item])
 }
 
-// settle counts a run as settled, once, or as open, minus once: an open one may take what none else needs.
+// settle counts a run as settled, or as open again. An open run may take what no other needs.
 func (d *Dive) settle(run int, n int64) {
 	d.settled[run] = n > 0
 	d.Pieces -= n * runPieces
@@ -150,15 +153,15 @@ func (d *Dive) settle(run int, n int64) {
 	}
 }
 
-// growFixed makes space for columns that are new.
+// growFixed makes space for new columns.
 func (d *Dive) growFixed() {
 	for len(d.fixed) < len(d.Master.Columns) {
 		d.fixed = append(d.fixed, 0)
 	}
 }
 
-// finishOrGoOn looks for the best that can be made of the last pieces, and reports whether the
-// dive goes on: deeper where that was too much, elsewhere where there is nothing better.
+// finishOrGoOn plans the last pieces, and reports whether the dive continues: deeper if planning
+// them was too much work, elsewhere if they allow no better plan.
 func (d *Dive) finishOrGoOn() bool {
 	before := d.Cost()
 	certain := d.Finish()
@@ -172,7 +175,7 @@ func (d *Dive) finishOrGoOn() bool {
 	return d.backtrack()
 }
 
-// put fixes a column so many times more.
+// put fixes n more copies of a column.
 func (d *Dive) put(j int, n int64) {
 	d.fixed[j] += n
 	c := &d.Master.Columns[j]
@@ -188,7 +191,7 @@ func (d *Dive) put(j int, n int64) {
 	}
 }
 
-// fix fixes a column so many times more, as far as that is of use.
+// fix fixes up to n more copies of a column, as far as they are of use.
 func (d *Dive) fix(j int, n int64) {
 	if c := &d.Master.Columns[j]; c.Fill != nil {
 		n = min(n, d.room(c.Fill))
@@ -201,7 +204,7 @@ func (d *Dive) fix(j int, n int64) {
 	}
 }
 
-// room returns how often a pattern can still be of use.
+// room returns how many more copies of a pattern are of use.
 func (d *Dive) room(f *rules.Pattern) int64 {
 	most, of := int64(math.MaxInt64), int64(0)
 	for k, u := range f.Uses {
@@ -212,7 +215,7 @@ func (d *Dive) room(f *rules.Pattern) int64 {
 	return most
 }
 
-// Columns returns what is fixed.
+// Columns returns the fixed columns.
 func (d *Dive) Columns() (plan []rules.ColumnCount) {
 	for j, n := range d.fixed {
 		if n > 0 {
@@ -223,7 +226,7 @@ func (d *Dive) Columns() (plan []rules.ColumnCount) {
 	return plan
 }
 
-// restrictMaster tells the relaxation what is fixed, and what fits into the rest.
+// restrictMaster tells the master what is fixed, and excludes patterns that no longer fit the rest.
 func (d *Dive) restrictMaster() {
 	m := d.Master
 	f := master.Fixed{Most: d.Left, Need: d.need, Used: make([]int64, len(m.P.Bins)), Settled: d.settled, Enough: d.Bound}
@@ -250,7 +253,7 @@ func (d *Dive) restrictMaster() {
 	}
 }
 
-// affordable returns how many sticks of each class a better plan can have, with those that are used.
+// affordable returns how many sticks of each class a better plan can have, including those used.
 func (d *Dive) affordable(used []int64) []int64 {
 	p := d.Master.P
 	hi, spent := p.Counts(used), int64(0)
@@ -267,7 +270,7 @@ func (d *Dive) affordable(used []int64) []int64 {
 	return hi
 }
 
-// backtrack takes back the last third, and reports whether there is one.
+// backtrack takes back the last third of what is fixed, and reports whether there is one.
 func (d *Dive) backtrack() bool {
 	if d.Backtracks == 0 || len(d.trail) < 3 || !d.Meter.Left() {
 		return false
@@ -283,8 +286,8 @@ func (d *Dive) backtrack() bool {
 	return true
 }
 
-// fixNext fixes what is whole in the relaxation, or the next best, and reports whether there
-// was anything.
+// fixNext fixes what is whole in the relaxation, or else the best fractional column, and reports
+// whether there was any.
 func (d *Dive) fixNext() bool {
 	type share struct {
 		j int
@@ -327,9 +330,9 @@ func (d *Dive) fixNext() bool {
 	return len(d.trail) > before
 }
 
-// slackToWaste reports whether, with one kind of stick, the relaxation leaves a good part of a
-// stick to waste in a plan that costs no more than the bound. A dive may then fix several
-// patterns at a time; where next to nothing may be wasted, it misses if it does.
+// slackToWaste reports whether, with one kind of stick, a plan that costs no more than the bound
+// may waste a good part of a stick. A dive may then fix several patterns at a time; if almost
+// nothing may be wasted, it fails if it does.
 func (d *Dive) slackToWaste() bool {
 	p := d.Master.P
 	if len(p.Bins) > 1 {

@@ -27,7 +27,8 @@ type Schedule struct {
 	begun, spent int64
 }
 
-// Box tries what is due at a box; boxes are numbered by the caller, the tree's work counts from the first one on.
+// Box tries what is due at a box; boxes are numbered by the caller, the tree's work counts from the
+// first one on.
 func (s *Schedule) Box(n int) {
 	s.Begin()
 	before := s.Meter.Used()

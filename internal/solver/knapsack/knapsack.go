@@ -177,8 +177,8 @@ func (t *Table) at(stage int, cap int64) int64 {
 	return s[lo].value
 }
 
-// Best returns the greatest value of a pattern within cap, which must not
-// exceed the capacity that the table was built for.
+// Best returns the greatest value of a pattern within cap, which must not exceed the capacity that
+// the table was built for.
 func (t *Table) Best(cap int64) int64 { return t.at(len(t.item), cap) }
 
 // Levels returns the number of items in the table.
@@ -262,9 +262,10 @@ func (t *Table) LeastSize(need int64) (int64, bool) {
 	return s[i].size, true
 }
 
-// Enumerate calls visit for every pattern within cap that is worth at least need, the most
-// valuable choice of the last item first, until visit returns false or the meter runs out. The uses are in decreasing order of stage and valid
-// during the call only. It reports whether the enumeration was complete.
+// Enumerate calls visit for every pattern within cap that is worth at least need, the most valuable
+// choice of the last item first, until visit returns false or the meter runs out. The uses are in
+// decreasing order of stage and valid during the call only. It reports whether the enumeration was
+// complete.
 func (t *Table) Enumerate(cap, need int64, m *meter.Meter, visit func(uses []model.Use, value int64) bool) bool {
 	t.uses, t.visit = t.uses[:0], visit
 	if t.Best(cap) < need {

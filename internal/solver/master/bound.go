@@ -10,25 +10,25 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// offset keeps what is divided above zero: wide.Int.CeilDiv knows no bounds below.
+// offset keeps numerators above zero: wide.Int.CeilDiv does not accept numbers below.
 const offset = 1 << 40
 
-// NoBound is below any bound.
+// NoBound is less than every bound.
 const NoBound = -offset
 
-// BoundOf returns what duals show for a box within theirs.
+// BoundOf returns the bound that duals prove for a box within theirs.
 func (f *Families) BoundOf(d *Duals, b bound.Box) int64 {
 	return ceil(f.Numerator(d, b), d.Scale)
 }
 
-// ceil returns a bound in whole units of the cost.
+// ceil rounds a bound up to whole units of the cost.
 func ceil(num wide.Int, scale int64) int64 {
 	num.AddMul(scale, offset)
 	return num.CeilDiv(scale) - offset
 }
 
-// Numerator returns the scale of duals times the bound that they show for a box within theirs; of a Farkas ray, a
-// positive result says that the box holds no plan.
+// Numerator returns the bound that duals prove for a box within theirs, times their scale; if it is
+// positive for a Farkas ray, the box contains no plan.
 func (f *Families) Numerator(d *Duals, b bound.Box) wide.Int { return f.numerator(d, f.demand, b) }
 
 func (f *Families) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
@@ -87,8 +87,8 @@ func (f *Families) numerator(d *Duals, demand []int64, b bound.Box) wide.Int {
 
 func sum(a, b wide.Int) wide.Int { return a.Sub(wide.Int{}.Sub(b)) }
 
-// least returns the least that from lo to hi sticks of a class add to a bound: what they cost less what
-// their bins gain. It reports false where there is no such number.
+// least returns the least contribution of lo to hi sticks of a class to a bound: their cost minus
+// the gain of their bins. It reports false if there is none.
 func (f *Families) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
 	cl := &f.P.Classes[c]
 	each := d.Weight[rules.Sticks]*cl.Count + d.Weight[rules.Salvage]*cl.Idle
@@ -119,8 +119,8 @@ func (f *Families) least(d *Duals, c int, lo, hi int64) (v wide.Int, ok bool) {
 	return v, true
 }
 
-// setDuals sets the duals between those of the relaxation and the stability center, rounds them
-// down to integers and returns their scale, 0 for a Farkas ray.
+// setDuals mixes the duals of the relaxation with the stability center, rounds them down to
+// integers and returns their scale, 0 for a Farkas ray.
 func (m *Master) setDuals(farkas bool, smooth float64) int64 {
 	unit, top := m.costUnit, m.scale
 	if farkas {
@@ -163,7 +163,7 @@ func (m *Master) roundDuals(farkas bool, top int64) int64 {
 	return scale
 }
 
-// need returns what a pattern of a bin must gain to be of use to the relaxation.
+// need returns the gain from which a pattern of a bin is of use to the relaxation.
 func (m *Master) need(b int, factor float64) int64 {
 	c := m.classOf[b]
 	if m.Box.Hi[c] == 0 {
@@ -180,7 +180,7 @@ func (m *Master) need(b int, factor float64) int64 {
 	return need
 }
 
-// mostWorth returns what one column can come to at most at the present duals.
+// mostWorth returns an upper bound on the dual value of a column at the current duals.
 func (m *Master) mostWorth(farkas bool) float64 {
 	p := m.P
 	var weight [rules.Criteria]float64
@@ -225,14 +225,16 @@ func (m *Master) mostWorth(farkas bool) float64 {
 	return worth
 }
 
-// ScaledDuals returns the duals of the last relaxation, which had an optimum, in whole numbers, and their scale.
+// ScaledDuals returns the duals of the last relaxation, which must have an optimum, as integers,
+// and their scale.
 func (m *Master) ScaledDuals() (value []int64, scale int64) {
 	scale = m.setDuals(false, 0)
 	return append([]int64(nil), m.prices.Item...), scale
 }
 
-// Material sets the bound that follows from sizes alone, and the duals that show it: a unit of size is worth what it costs on
-// the sticks that the total ends in, the cheapest for their size first.
+// Material sets the bound that follows from sizes alone, and the duals that prove it: a unit of
+// size is worth its cost on the sticks in which the total ends if the cheapest sticks for their
+// size are used first.
 func (m *Master) Material() {
 	if m.Objective.Main != rules.Price {
 		return
@@ -263,7 +265,8 @@ func (m *Master) Material() {
 	m.Bound = ceil(m.Num, d.Scale)
 }
 
-// bySize returns the problem in which only sizes count, of items and of whole sticks at their lowest price.
+// bySize returns the problem in which only sizes count: items, and whole sticks at their lowest
+// price.
 func (m *Master) bySize() *model.Problem {
 	p, size := m.P, m.leastSizes()
 	q := &model.Problem{Items: make([]model.Item, len(p.Items)), Bins: make([]model.Bin, len(p.Classes))}
@@ -283,7 +286,7 @@ func (m *Master) bySize() *model.Problem {
 	return q
 }
 
-// leastSizes returns what each item takes of a bin at least, nothing where it takes a whole stick.
+// leastSizes returns the least capacity that each item takes of a bin, 0 if it takes a whole stick.
 func (m *Master) leastSizes() []int64 {
 	size := make([]int64, len(m.P.Items))
 	for _, o := range m.oracles[:1] {

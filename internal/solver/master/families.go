@@ -10,8 +10,9 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Families is all columns of a problem, none of them written down: patterns and assemblies by the oracles that find
-// them, and what sticks cost. Bounds rest on them alone, whatever relaxation the duals are of.
+// Families is all columns of a problem, none of them written down: patterns and assemblies by their
+// oracles, and the costs of sticks. Bounds rest on them alone, whichever relaxation the duals come
+// from.
 type Families struct {
 	P         *rules.Problem
 	Plain     *model.Problem // what P states, where it is a problem without rules, else nil
@@ -80,7 +81,7 @@ func (f *Families) setUp() {
 // ClassOf returns the class of a bin.
 func (f *Families) ClassOf(bin int) int { return f.classOf[bin] }
 
-// Range returns how many sticks of a class are used in a box.
+// Range returns the least and the greatest number of sticks of a class in a box.
 func (f *Families) Range(b bound.Box, c int) (lo, hi int64) {
 	hi = b.Hi[c]
 	if g := f.supplierOf[c]; g >= 0 && b.On[g] == bound.No {
@@ -89,8 +90,9 @@ func (f *Families) Range(b bound.Box, c int) (lo, hi int64) {
 	return min(b.Lo[c], hi), hi
 }
 
-// DualsOf returns what follows from values of the items, in a problem without rules: the most that a pattern of
-// each bin is worth, or its cost where it is less. It reports false where that is too much work.
+// DualsOf completes dual values of the items, in a problem without rules, by the greatest dual
+// value of a pattern of each bin, or its cost if that is greater. It reports false if that takes
+// too much work.
 func (f *Families) DualsOf(value []int64, scale int64, mt *meter.Meter) (Duals, bool) {
 	d := Duals{Scale: scale, Item: value, Weight: [rules.Criteria]int64{rules.Price: scale}, Best: make([]int64, len(f.P.Bins))}
 	need := make([]int64, len(f.P.Bins))

@@ -8,17 +8,15 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// SolveWithInequalities solves the relaxation, before Solve, with columns beside the patterns
-// that put an item in the place of the next longer one. They ask of the duals that
-// a longer item has no less, as it has in some optimal duals anyway, and take away
-// most of the ways in which columns can be found that come to nothing: with hundreds
-// of items wanted once each, that is nearly all of them. Its bound is one of the
-// problem; its columns and its basis are where Solve goes on.
+// SolveWithInequalities solves the relaxation, before Solve, with columns beside the patterns that
+// put an item in the place of the next longer one. They ask of the duals that a longer item has no
+// less, as it has in some optimal duals anyway, and take away most of the ways in which columns can
+// be found that come to nothing: with hundreds of items wanted once each, that is nearly all of
+// them. Its bound is one of the problem; its columns and its basis are where Solve goes on.
 //
-// J. M. Valerio de Carvalho, Using extra dual cuts to accelerate column generation,
-// INFORMS Journal on Computing 17 (2005) 175-182; T. Gschwind, S. Irnich, Dual
-// inequalities for stabilized column generation revisited, the same 28 (2016)
-// 175-194.
+// J. M. Valerio de Carvalho, Using extra dual cuts to accelerate column generation, INFORMS Journal
+// on Computing 17 (2005) 175-182; T. Gschwind, S. Irnich, Dual inequalities for stabilized column
+// generation revisited, the same 28 (2016) 175-194.
 func (m *Master) SolveWithInequalities(cutoff int64, mt *meter.Meter) Status {
 	w := New(m.Plain)
 	w.SetBox(m.Box)
@@ -39,8 +37,8 @@ func (m *Master) SolveWithInequalities(cutoff int64, mt *meter.Meter) Status {
 	return st
 }
 
-// KeepInequalities adds the columns of SolveWithInequalities to a master without columns, for good. What
-// such a relaxation uses of its patterns is no plan by itself; see Shares.
+// KeepInequalities adds the columns of SolveWithInequalities to a master without columns, for good.
+// What such a relaxation uses of its patterns is no plan by itself; see Shares.
 func (m *Master) KeepInequalities() {
 	for i := 1; i < len(m.P.Items); i++ {
 		m.LP.AddColumn(0, []int32{int32(i - 1), int32(i)}, []float64{-1, 1})
@@ -60,8 +58,8 @@ type Share struct {
 // leastShare is less than anything that matters.
 const leastShare = 1e-7
 
-// Shares returns what the relaxation, an optimal one, uses of each pattern beyond so much of
-// each column, with each item in the place that the dual inequalities give it. Of a pattern that puts
+// Shares returns what the relaxation, an optimal one, uses of each pattern beyond so much of each
+// column, with each item in the place that the dual inequalities give it. Of a pattern that puts
 // different items into one place there are several.
 func (m *Master) Shares(beyond []int64) []Share {
 	var all []Share

@@ -5,10 +5,9 @@ import (
 	"example.com/longpoint/internal/solver/pricing"
 )
 
-// SeedByLength adds columns before there are duals: patterns that fill the bins well,
-// as duals in proportion to size, scattered a little more each round, find
-// them. A relaxation that begins with good patterns has sane duals from the
-// start.
+// SeedByLength adds columns before there are duals: patterns that fill the bins well, as duals in
+// proportion to size, scattered a little more each round, find them. A relaxation that begins with
+// good patterns has sane duals from the start.
 func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
 	rate := 0.0 // cost of a unit of size, of the cheapest bin
 	for b, bin := range m.Plain.Bins {

@@ -5,10 +5,10 @@
 //
 // Columns come in families: patterns of a kind of stick and assemblies of a run, which oracles
 // (package pricing) find, and purchases of a class of sticks, one for each piece of the convex
-// envelope of its cost (purchase.go). Rows are the items, the bins, the links of classes to
-// their suppliers, the runs, then the criteria, which may be capped. Without rules purchases are folded
-// into patterns: they bear the price of a stick, and the row of the bin, which otherwise says
-// that there are no more patterns than sticks bought, bounds how many there are.
+// envelope of its cost (purchase.go). Rows are the items, the bins, the links of classes to their
+// suppliers, the runs, then the criteria, which may be capped. Without rules purchases are folded
+// into patterns: they bear the price of a stick, and the row of the bin, which otherwise says that
+// there are no more patterns than sticks bought, bounds how many there are.
 package master
 
 import (
@@ -33,8 +33,8 @@ const (
 	Stopped                      // the meter ran out, or numbers would not settle
 )
 
-// Duals is a dual solution in whole numbers with what follows from it: the bound of any box within the
-// one that it was worked out in.
+// Duals is a dual solution in whole numbers with what follows from it: the bound of any box within
+// the one that it was worked out in.
 type Duals struct {
 	Scale  int64   // 0 for a Farkas ray
 	Item   []int64 // per item, >= 0
@@ -56,15 +56,15 @@ type Master struct {
 	Columns []rules.Column // patterns and assemblies, see Col
 	Box     bound.Box      // bounds of each class
 
-	// Bound is the best exact bound of the last Solve, Num over the scale of the duals before it was rounded up,
-	// and Duals are what shows it.
+	// Bound is the best exact bound of the last Solve, Num over the scale of the duals before it
+	// was rounded up, and Duals are what shows it.
 	Bound int64
 	Num   wide.Int
 	Duals Duals
 
-	// ToOptimality makes Solve go on until no column is missing, also where the bound,
-	// rounded up, can rise no more; it then keeps the last bound, whose duals
-	// leave less gap to patterns than those of an earlier one.
+	// ToOptimality makes Solve go on until no column is missing, also where the bound, rounded up,
+	// can rise no more; it then keeps the last bound, whose duals leave less gap to patterns than
+	// those of an earlier one.
 	ToOptimality bool
 
 	place rows
@@ -97,12 +97,13 @@ type rows struct {
 	capped   [rules.Criteria]int32 // criterion -> row
 }
 
-// smoothing is the weight of the stability center in problems without rules, and where runs are spliced
-// (BenchmarkRules: 0.83 of the steps). With other rules it takes as long (1.05; with nesting 1.2).
+// smoothing is the weight of the stability center in problems without rules, and where runs are
+// spliced (BenchmarkRules: 0.83 of the steps). With other rules it takes as long (1.05; with
+// nesting 1.2).
 const smoothing = 0.5
 
-// coarse is the finest scale of duals in problems with rules. As fine as in those without they take longer
-// (BenchmarkRules, 8 jobs a rule: 1.06 of the steps).
+// coarse is the finest scale of duals in problems with rules. As fine as in those without they take
+// longer (BenchmarkRules, 8 jobs a rule: 1.06 of the steps).
 const coarse = 1 << 40
 
 // New sets up a master of a problem without rules, without columns, over the full box.
@@ -195,8 +196,8 @@ func (m *Master) Perturb(by []float64) {
 	}
 }
 
-// Add puts a pattern into the master unless it is there, and returns its
-// place in Columns and whether it is new. Uses must be in increasing order of item.
+// Add puts a pattern into the master unless it is there, and returns its place in Columns and
+// whether it is new. Uses must be in increasing order of item.
 func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
 	return m.AddColumn(rules.Column{Fill: &rules.Pattern{Bin: bin, Uses: uses}})
 }
@@ -296,7 +297,8 @@ func (m *Master) Basics() (in []rules.Column) {
 	return in
 }
 
-// StartAs makes a basis of columns, by their places, and of purchases where another master's basis has some.
+// StartAs makes a basis of columns, by their places, and of purchases where another master's basis
+// has some.
 func (m *Master) StartAs(other *Master, columns []int) {
 	var cols []int32
 	for _, j := range columns {
@@ -317,8 +319,9 @@ func (m *Master) StartAs(other *Master, columns []int) {
 	m.LP.Start(cols)
 }
 
-// StartWith starts the simplex method from a basis of columns, given by their places, and of one purchase of each class that
-// they use. Columns of another relaxation's basis make one that is nearly feasible.
+// StartWith starts the simplex method from a basis of columns, given by their places, and of one
+// purchase of each class that they use. Columns of another relaxation's basis make one that is
+// nearly feasible.
 func (m *Master) StartWith(columns []int) {
 	var cols []int32
 	taken, bought := make([]bool, len(m.Columns)), make([]bool, len(m.P.Classes))
@@ -338,7 +341,8 @@ func (m *Master) StartWith(columns []int) {
 	m.LP.Start(cols)
 }
 
-// Cheapest adds some assemblies of each run by price alone, where it has any: columns to begin with.
+// Cheapest adds some assemblies of each run by price alone, where it has any: columns to begin
+// with.
 func (m *Master) Cheapest() {
 	clear(m.prices.Item)
 	m.prices.Weight = [rules.Criteria]int64{rules.Price: 1}

@@ -39,7 +39,7 @@ func (m *Master) addCharges() {
 	}
 }
 
-// SetBox restricts how often sticks of each class are used, and from whom.
+// SetBox restricts the counts of sticks of each class, and the suppliers.
 func (m *Master) SetBox(b bound.Box) {
 	m.Box = b
 	fixed := [rules.Criteria]int64{}
@@ -71,7 +71,7 @@ func (m *Master) SetBox(b bound.Box) {
 	}
 }
 
-// setBin bounds how many patterns a class that is folded has, as far as that is no matter of course.
+// setBin bounds the number of patterns of a folded class, unless the demand bounds it anyway.
 func (m *Master) setBin(c int) {
 	cl := &m.P.Classes[c]
 	from, to := math.Inf(-1), math.Inf(1)
@@ -111,7 +111,7 @@ type segment struct {
 	slope  float64
 }
 
-// convexEnvelope returns the convex envelope from below of a class's cost from lo to hi, as pieces.
+// convexEnvelope returns the pieces of the lower convex envelope of a class's cost from lo to hi.
 func convexEnvelope(c *rules.StockClass, lo, hi int64) []segment {
 	type point struct{ n, cost int64 }
 	var pts []point
@@ -139,9 +139,9 @@ func convexEnvelope(c *rules.StockClass, lo, hi int64) []segment {
 	return segs
 }
 
-// purchase returns the purchase of a class for a piece of its cost: one that other boxes had
-// with that price, if none of this box's is that one, so that they do not pile up and that a
-// basis of another box still holds.
+// purchase returns a column that buys sticks of a class at the slope of a segment. It reuses a
+// column of another box with that slope that this box does not use yet, so that columns do not pile
+// up and a basis of another box remains valid.
 func (m *Master) purchase(c int, s segment) purchase {
 	for _, old := range m.stock.bought[c] {
 		if old.slope == s.slope && !slices.Contains(m.stock.segments[c], old) {
@@ -176,7 +176,7 @@ func (m *Master) purchase(c int, s segment) purchase {
 	return bought
 }
 
-// Sticks returns how many sticks of each class the relaxation uses.
+// Sticks returns the number of sticks of each class in the relaxation.
 func (m *Master) Sticks() []float64 {
 	n := make([]float64, len(m.P.Classes))
 	for c := range n {
@@ -200,7 +200,8 @@ func (m *Master) Sticks() []float64 {
 // Charged reports whether the relaxation uses a supplier.
 func (m *Master) Charged(g int) bool { return m.LP.Value(int(m.stock.charge[g])) >= 1e-9 }
 
-// Paid returns what the relaxation pays for so many sticks of a class, n as Sticks has it.
+// Paid returns the cost of the sticks of a class in the relaxation; n is their number as Sticks
+// returns it.
 func (m *Master) Paid(c int, n float64) float64 {
 	if m.folded[c] {
 		return float64(m.each[c][rules.Price]) * n

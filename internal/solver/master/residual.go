@@ -5,7 +5,7 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Fixed is what columns that are fixed leave of the problem.
+// Fixed describes the residual problem of fixed columns.
 type Fixed struct {
 	Most    []int64               // per item: no pattern to come holds more
 	Need    []int64               // per item: what is left to cut
@@ -24,8 +24,8 @@ type residual struct {
 	whole bound.Box // the box before, where purchases are no part of patterns
 }
 
-// SetFixed says what the columns that are fixed leave, nil for none. Their bounds in LP are up to the caller. Bounds then say nothing of the
-// whole problem, and Solve does not keep them.
+// SetFixed sets the fixed columns, nil for none. The caller sets their bounds in LP. Bounds then
+// say nothing about the whole problem, and Solve does not keep them.
 func (m *Master) SetFixed(f *Fixed) {
 	r := &m.residual
 	if f == nil {
@@ -62,7 +62,7 @@ func (m *Master) SetFixed(f *Fixed) {
 	m.SetBox(b)
 }
 
-// residualBound is a bound for what is fixed with the best that what is left can cost.
+// residualBound returns a bound on the cost of the fixed columns with the best plan for the rest.
 func (m *Master) residualBound() int64 {
 	r, d := &m.residual, &m.now
 	n := m.numerator(d, r.Need, r.box)

@@ -60,8 +60,8 @@ func Exact(p *Problem, cols []PatternCount) ([]PatternCount, bool) {
 	return kept, true
 }
 
-// surplus returns how many more of each item a plan produces than are wanted. It reports false if it produces too few of
-// one or uses too many of a bin.
+// surplus returns how many more of each item a plan produces than are wanted. It reports false if
+// it produces too few of one or uses too many of a bin.
 func surplus(p *Problem, cols []PatternCount) (over []int64, ok bool) {
 	over, used := make([]int64, len(p.Items)), make([]int64, len(p.Bins))
 	for _, c := range cols {

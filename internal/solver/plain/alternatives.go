@@ -5,10 +5,10 @@ import (
 	"example.com/longpoint/internal/solver/master"
 )
 
-// findAlternatives finds optimal duals that leave the patterns little gap: those of the
-// relaxation to the end, and where it has several best ones some that lie far
-// apart. A plan that would be better must be content with all of them, so that
-// a list of patterns that any of them makes short is short.
+// findAlternatives finds optimal duals of the relaxation under which few patterns have a small
+// reduced cost: those of the relaxation solved to the end and, if there are several optima, some
+// that lie far apart. A better plan must satisfy all of them, so its list of patterns is short if
+// it is short under any of them.
 func (r *solver) findAlternatives() {
 	m := r.master
 	r.root = m.Duals.Clone()

@@ -3,11 +3,11 @@ package plain
 import "example.com/longpoint/internal/solver/heuristic"
 
 // What each method may spend, and how long its lists may get. Work is in steps, some of which a
-// processor does in a nanosecond; all numbers were found on the classes of internal/bench, where a house
-// takes some tens of millions and a hard packing some hundreds. A change shows there first.
+// processor does in a nanosecond; all numbers were found on the classes of internal/bench, where a
+// house takes some tens of millions and a hard packing some hundreds. A change shows there first.
 const (
-	// The relaxation. Further optimal duals of the root have so much and such a share of what was spent;
-	// those of a point so much each.
+	// The relaxation. Further optimal duals of the root have so much and such a share of what was
+	// spent; those of a point so much each.
 	alternativesWork  = 100_000_000
 	alternativesShare = 10
 	pointDualsWork    = 20_000_000
@@ -37,8 +37,8 @@ const (
 	// of those that a list may have.
 	mostVisits = 20
 
-	// Better plans. The last pieces of a dive, a neighborhood, and what the whole part of a relaxation
-	// leaves, of which little is gained where copies are few.
+	// Better plans. The last pieces of a dive, a neighborhood, and what the whole part of a
+	// relaxation leaves, of which little is gained where copies are few.
 	finishWork       = 20_000_000
 	neighborWork     = 8_000_000
 	residualRunWork  = 150_000_000
@@ -46,8 +46,8 @@ const (
 	handOverWork     = 300_000 // for each piece that a dive into a huge problem leaves
 	mostHandOverWork = 150_000_000
 
-	// Packings without waste. A pass settles all bins once; first comes a short run, then what it leaves,
-	// then a long one. Where more may be wasted, both are short.
+	// Packings without waste. A pass settles all bins once; first comes a short run, then what it
+	// leaves, then a long one. Where more may be wasted, both are short.
 	mostPass     = 500_000_000
 	shortWork    = 2_000_000
 	shortPasses  = 4
@@ -70,7 +70,8 @@ const (
 	boxTriesOfOneKind = 20
 )
 
-// When the tree looks for better plans; with many kinds of stick there are too many counts to come to whole ones.
+// When the tree looks for better plans; with many kinds of stick there are too many counts to come
+// to whole ones.
 var (
 	turns = [...]heuristic.Turn{
 		{Name: heuristic.DiveTurn, Every: 8, Share: 4},

@@ -9,9 +9,9 @@ import (
 	"example.com/longpoint/internal/solver/tree"
 )
 
-// certify looks for boxes whose relaxations show what a search has proven, so that
-// nobody has to repeat the search. It ends where the counts of a relaxation are whole
-// and cost less, since there only a search tells.
+// certify looks for boxes whose relaxations prove what a search has proven, so that nobody has to
+// repeat the search. It gives up where the counts of a relaxation are whole and cost less, since
+// there only a search decides.
 func (r *solver) certify() {
 	if len(r.p.Bins) < 2 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost {
 		return
@@ -43,9 +43,9 @@ func (r *solver) certify() {
 	r.leaves, r.leafBound = t.Leaves, r.cost
 }
 
-// showAgain looks for a list that shows what a search for a packing has proven, which cannot be shown by
-// itself. What that takes is no part of the search: it counts apart, within twice what the proof took and the
-// limit that there is.
+// showAgain looks for a list that proves what a search for a packing has proven, since that search
+// leaves no certificate. Its work is not part of the search: it is counted separately, and limited
+// to twice the work of the proof and to the caller's limit.
 func (r *solver) showAgain(ctx context.Context, limit int64) {
 	if len(r.p.Bins) != 1 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost || r.leaves[0].Search != nil {
 		return

@@ -10,9 +10,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// certifyPacking looks for a list that shows what a search for a packing has proven: that there is none of
-// one stick less than the plan has. The sticks that were peeled off are in some such packing if there is
-// any, so the list is of what they leave.
+// certifyPacking looks for a list that proves that no plan has one stick less. The sticks that were
+// peeled off are in some such plan if there is one, so only the remaining pieces are listed.
 func (r *solver) certifyPacking(mt *meter.Meter) {
 	var forced [][]int
 	var cols []model.PatternCount
@@ -37,7 +36,7 @@ func (r *solver) certifyPacking(mt *meter.Meter) {
 	r.leaves, r.leafBound = []search.Leaf{leaf}, r.cost
 }
 
-// peeledOff returns the sticks that were peeled off by their items, which it takes off what is left.
+// peeledOff returns the sticks that were peeled off, by their items, and subtracts these from left.
 func (r *solver) peeledOff(left []int64) (forced [][]int, cols []model.PatternCount) {
 	for _, sizes := range r.peeler.Forced() {
 		var items []int
@@ -52,10 +51,10 @@ func (r *solver) peeledOff(left []int64) (forced [][]int, cols []model.PatternCo
 	return forced, cols
 }
 
-// fewLeft is so few pieces that any list of theirs is short.
+// fewLeft is a number of pieces so small that any list of their patterns is short.
 const fewLeft = 24
 
-// listed returns a leaf that shows, with a search over a list, that no plan costs less.
+// listed returns a leaf that proves, by a search over a list, that no plan costs less.
 func (r *solver) listed() (leaf search.Leaf, ok bool) {
 	r.master = master.New(r.p)
 	addInitialColumns(r.master, nil)
@@ -77,7 +76,8 @@ func (r *solver) listed() (leaf search.Leaf, ok bool) {
 	return r.leaves[0], r.bound >= r.cost
 }
 
-// whole returns a leaf of the part as one of the whole, whose other items are worth nothing.
+// whole converts a leaf of the residual problem to one of the whole problem, in which the other
+// items have dual value zero.
 func (q *residualProblem) whole(l search.Leaf, items int) search.Leaf {
 	wide := func(values []int64) []int64 {
 		out := make([]int64, items)

@@ -9,11 +9,11 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// mostBacktracksOfOne is how often a dive that comes to nothing takes back a part of what it
-// fixed.
+// mostBacktracksOfOne limits how often a dive that finds no plan takes back a part of what it has
+// fixed, with one kind of stick.
 const mostBacktracksOfOne = 6
 
-// mostBacktracks is how often a dive into the problem is worth a step back.
+// mostBacktracks returns how often a dive may backtrack.
 func (r *solver) mostBacktracks() int {
 	switch {
 	case r.p.Pieces() > maxPieces:
@@ -24,7 +24,8 @@ func (r *solver) mostBacktracks() int {
 	return mostBacktracksOfOne
 }
 
-// dive rounds the relaxation to a plan. Above zero, diversify scatters the choices, each number in another way.
+// dive rounds the relaxation to a plan. A positive diversify perturbs the choices, each number
+// differently.
 func (r *solver) dive(diversify, backtracks int) {
 	d := &heuristic.Dive{
 		Master: r.master, Meter: r.mt, Random: &r.rng, Diversify: diversify, Backtracks: backtracks,
@@ -40,9 +41,9 @@ func (r *solver) dive(diversify, backtracks int) {
 	d.Run()
 }
 
-// finish completes a plan that leaves only some items to be cut, by the duals of the
-// relaxation of what is left, and reports whether there is certainly none that is better than the best,
-// or none better than the one found.
+// finish completes a dive that leaves only some items, by the duals of the relaxation of the
+// residual problem. It reports whether it is certain that no plan for the rest beats the incumbent,
+// or the plan found.
 func (r *solver) finish(d *heuristic.Dive) (certain bool) {
 	cols := rules.ToPatterns(d.Columns())
 	rest := residualOf(r.p, d.Left, cols)
@@ -61,7 +62,8 @@ func (r *solver) finish(d *heuristic.Dive) (certain bool) {
 	return certain
 }
 
-// handOver plans what is left in a run of its own, with the sticks that the master's box allows.
+// handOver plans the residual problem of a dive in a separate run, with the sticks that the
+// master's box allows.
 func (r *solver) handOver(d *heuristic.Dive) {
 	cols := rules.ToPatterns(d.Columns())
 	rest := residualOf(r.p, d.Left, cols)
@@ -83,7 +85,8 @@ func (r *solver) handOver(d *heuristic.Dive) {
 	}
 }
 
-// hints returns what the relaxation uses of patterns, as far as it is left, in terms of the rest.
+// hints returns the patterns that the relaxation uses, reduced to the residual demand, in the
+// numbering of the residual problem.
 func (r *solver) hints(d *heuristic.Dive, rest *residualProblem) []model.Pattern {
 	at := make([]int, len(r.p.Items))
 	for k, i := range rest.item {

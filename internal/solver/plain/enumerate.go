@@ -9,10 +9,9 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// enumerateBox lists the patterns that a better plan in the box could use by all of the duals, and searches
-// them. It reports whether the box is closed: whatever is better than the best
-// plan before is now the best plan; rec is then what shows that. It gives up beyond limit patterns or work
-// steps.
+// enumerateBox lists the patterns that a better plan in the box can use by all of the duals, and
+// searches them. It reports whether the box is closed: whatever was better than the incumbent is
+// then the incumbent, and rec proves it. It gives up beyond limit patterns or work steps.
 func (r *solver) enumerateBox(box bound.Box, by []master.Duals, limit int, cuts bool, work int64) (rec recorded, closed bool) {
 	plan, rec, closed := searchRecorded(r.master.Families, box, by, r.cost, limit, cuts, r.mt.Sub(work))
 	if plan != nil {
@@ -21,9 +20,8 @@ func (r *solver) enumerateBox(box bound.Box, by []master.Duals, limit int, cuts 
 	return rec, closed
 }
 
-// searchEnumerated searches the box for a plan below cutoff by listing every maximal
-// pattern that it could use by all of the duals, and reports
-// whether the search was complete.
+// searchEnumerated searches the box for a plan below cutoff by listing every maximal pattern that
+// it could use by all of the duals, and reports whether the search was complete.
 func searchEnumerated(f *master.Families, box bound.Box, by []master.Duals, cutoff int64, limit int, cuts bool, mt *meter.Meter) ([]model.PatternCount, bool) {
 	cols, ok := f.Enumerate(box, by, cutoff, &master.Effort{Columns: limit, Visits: mostVisits * limit}, mt)
 	if !ok || cols == nil {
@@ -32,7 +30,7 @@ func searchEnumerated(f *master.Families, box bound.Box, by []master.Duals, cuto
 	return setcover.Solve(f.Plain, box, patternsOf(cols), cutoff, cuts, mt)
 }
 
-// patternsOf returns the patterns that columns are.
+// patternsOf returns the patterns of columns.
 func patternsOf(cols []rules.Column) []model.Pattern {
 	pats := make([]model.Pattern, len(cols))
 	for i := range cols {

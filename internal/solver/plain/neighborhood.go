@@ -8,14 +8,14 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// residualProblem is a problem over some of the items of another.
+// residualProblem is a problem with some of the items of another.
 type residualProblem struct {
 	model.Problem
 	item []int // of the part -> of the whole
 }
 
-// residualOf is the problem of cutting what is left with the sticks that cols do not
-// use. It returns nil when there is nothing left or no stick.
+// residualOf returns the problem of cutting what is left from the sticks that cols do not use, or
+// nil if nothing is left.
 func residualOf(p *model.Problem, left []int64, cols []model.PatternCount) *residualProblem {
 	var q residualProblem
 	pieces := int64(0)
@@ -39,7 +39,7 @@ func residualOf(p *model.Problem, left []int64, cols []model.PatternCount) *resi
 	return &q
 }
 
-// original restates a plan of the part in terms of the whole.
+// original converts a plan of the residual problem to the numbering of the whole problem.
 func (q *residualProblem) original(cols []model.PatternCount) []model.PatternCount {
 	out := make([]model.PatternCount, len(cols))
 	for k, c := range cols {
@@ -52,7 +52,8 @@ func (q *residualProblem) original(cols []model.PatternCount) []model.PatternCou
 	return out
 }
 
-// neighborhoodSearch plans a few sticks of the best plan at a time anew, until so many tries in a row were in vain.
+// neighborhoodSearch repeatedly plans a few sticks of the incumbent again, until the given number
+// of consecutive tries have failed.
 func (r *solver) neighborhoodSearch(tries int) {
 	if r.plan == nil {
 		return
@@ -68,7 +69,7 @@ func (r *solver) neighborhoodSearch(tries int) {
 	s.Search(tries)
 }
 
-// planAnew plans what a part of the best plan leaves.
+// planAnew plans the pieces that the fixed part of the incumbent leaves.
 func (r *solver) planAnew(fixed []model.PatternCount) {
 	left, spent := r.p.Demands(), int64(0)
 	for _, c := range fixed {
@@ -86,7 +87,7 @@ func (r *solver) planAnew(fixed []model.PatternCount) {
 	}
 }
 
-// merged joins columns of the same pattern.
+// merged joins equal patterns.
 func merged(cols []model.PatternCount) []model.PatternCount {
 	var out []model.PatternCount
 next:

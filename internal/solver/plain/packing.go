@@ -8,8 +8,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// searchPacking asks whether there is a plan of as few sticks as the bound says, where
-// that leaves next to no slack.
+// searchPacking decides whether a plan attains the bound, if that leaves almost no slack.
 func (r *solver) searchPacking() {
 	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.insidePacking {
 		return
@@ -50,8 +49,8 @@ func (r *solver) searchPacking() {
 	r.packed(cols, verdict, bins)
 }
 
-// peel peels bins off that are in some packing of so many, and reports whether the run is
-// over.
+// peel removes bins that belong to some plan with the given number of bins if there is one, and
+// reports whether the run is over.
 func (r *solver) peel(bins int64) bool {
 	r.peeler = packing.NewPeeler(r.p, bins)
 	if r.peeler == nil {
@@ -65,7 +64,7 @@ func (r *solver) peel(bins int64) bool {
 	return r.done()
 }
 
-// peeled takes what peeling came to.
+// peeled takes the result of peeling.
 func (r *solver) peeled(verdict packing.Verdict, bins int64) {
 	var cols []model.PatternCount
 	if verdict == packing.Found {
@@ -74,7 +73,7 @@ func (r *solver) peeled(verdict packing.Verdict, bins int64) {
 	r.packed(cols, verdict, bins)
 }
 
-// packed takes what a search for a packing of so many sticks came to.
+// packed takes the result of a search for a plan with the given number of bins.
 func (r *solver) packed(cols []model.PatternCount, verdict packing.Verdict, bins int64) {
 	switch verdict {
 	case packing.Found:
@@ -84,15 +83,14 @@ func (r *solver) packed(cols []model.PatternCount, verdict packing.Verdict, bins
 	}
 }
 
-// solvePart plans what a part of a tight packing leaves, and reports whether the search
-// is over.
+// solvePart plans what a partial packing leaves, and reports whether the search is over.
 func (r *solver) solvePart(cols []model.PatternCount) bool {
 	bins := r.packing.Bins()
 	r.solveUnpacked(cols, bins, min(longPasses*r.packing.Pass(), partWork), false)
 	return r.cost <= bins*r.p.Bins[0].Cost || !r.mt.Left()
 }
 
-// goOnPacking goes on with the search for a tight packing.
+// goOnPacking continues the search for a plan with almost no slack.
 func (r *solver) goOnPacking(work int64) {
 	if r.packing == nil || !r.whole() {
 		return
@@ -111,9 +109,9 @@ func (r *solver) goOnPacking(work int64) {
 	r.packed(cols, verdict, bins)
 }
 
-// solveUnpacked plans what a search that has packed so many sticks and came no further
-// leaves. Where they are sure to be part of a plan of bins sticks if there is one,
-// that there is none for what is left says as much of the whole.
+// solveUnpacked plans what a packing search leaves that has packed some sticks and could not
+// continue. If sure is set, these sticks belong to some plan with the given number of bins if there
+// is one: if the rest then has no such plan, neither has the whole.
 func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, sure bool) {
 	used := count(packed)
 	if 5*used < bins {

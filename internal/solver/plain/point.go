@@ -7,7 +7,8 @@ import (
 	"example.com/longpoint/internal/solver/master"
 )
 
-// Reachable is what plans in the box that are better than the best one can cost.
+// Reachable returns the costs that plans in the box can have, if they are better than the
+// incumbent.
 func (r *solver) Reachable(box bound.Box) *bound.ReachableCosts {
 	return bound.Reachable(r.p, box, r.cost, r.mt)
 }
@@ -16,10 +17,9 @@ func (r *solver) Reachable(box bound.Box) *bound.ReachableCosts {
 // times, whole numbers. The node becomes that one point, the boxes around it are
 // returned.
 //
-// All plans at the point cost the same. One of them leaves nothing to lose against
-// the bound, so that few patterns are good enough, and fewer by several duals; and
-// around the point the bound rises to the next sum. It reports whether the point is
-// closed.
+// All plans at the point cost the same. One of them leaves nothing to lose against the bound, so
+// that few patterns are good enough, and fewer by several duals; and around the point the bound
+// rises to the next sum. It reports whether the point is closed.
 func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed bool, around []node) {
 	m, start := r.master, r.Basis()
 	states := append([]master.Duals{here}, n.Inherited...)
@@ -65,8 +65,8 @@ func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed 
 	return cost >= r.cost, around
 }
 
-// alternativesHere returns the duals of the relaxation of the present box at several of its
-// optima, as findAlternatives does for the whole problem.
+// alternativesHere returns duals of several optima of the current box's relaxation, as
+// findAlternatives does for the whole problem.
 func (r *solver) alternativesHere() (states []master.Duals) {
 	m := r.master
 	m.ToOptimality = true

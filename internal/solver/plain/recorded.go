@@ -12,14 +12,14 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// recorded is what a search over a list has shown: by which duals the list was made and the tree, or by the
-// duals alone that rule all plans out.
+// recorded is the proof that a search over a list leaves: the duals by which the list was made and
+// the tree of the search, or duals that alone rule out all plans.
 type recorded struct {
 	search *certificate.Search
 	alone  *master.Duals
 }
 
-// searchRecorded is searchEnumerated, and keeps what it shows.
+// searchRecorded is searchEnumerated, and returns the proof.
 func searchRecorded(f *master.Families, box bound.Box, by []master.Duals, cutoff int64, limit int, cuts bool, mt *meter.Meter) (plan []model.PatternCount, rec recorded, ok bool) {
 	cols, ok := f.Enumerate(box, by, cutoff, &master.Effort{Columns: limit, Visits: mostVisits * limit}, mt)
 	if !ok {
@@ -42,7 +42,7 @@ func searchRecorded(f *master.Families, box bound.Box, by []master.Duals, cutoff
 	return plan, rec, ok
 }
 
-// mark puts what was shown to a leaf.
+// mark puts the proof into a leaf.
 func (rec *recorded) mark(l *search.Leaf) {
 	if rec.search != nil {
 		l.Search = rec.search

@@ -7,14 +7,13 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// fewCopies is up to how many copies of an item, on average, little is gained by taking
-// the whole part of the relaxation.
+// fewCopies is the average number of copies of an item below which fixing the whole part of the
+// relaxation gains little.
 const fewCopies = 20
 
-// residual is for demands that are large beside the number of items: it takes
-// the whole part of the relaxation, less a few sticks of each pattern given
-// back, as fixed, and runs the engine on what is left, a problem whose size does
-// not grow with the demand. Where the relaxation has dual inequalities, dives do that.
+// residual is for demands that are large compared with the number of items. It fixes the whole part
+// of the relaxation, minus a few sticks of each pattern, and solves the residual problem, whose
+// size does not grow with the demand. If the relaxation has dual inequalities, dives do that.
 func (r *solver) residual() {
 	if r.master.HasInequalities() {
 		return

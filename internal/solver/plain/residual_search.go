@@ -35,7 +35,7 @@ func (q *residualProblem) solve(by *master.Duals, cutoff int64, mt *meter.Meter)
 	return nil, false
 }
 
-// duals is what a bound of the residual problem by such duals rests on.
+// duals restricts duals of the whole problem to the residual problem.
 func (q *residualProblem) duals(f *master.Families, by *master.Duals, mt *meter.Meter) (d master.Duals, ok bool) {
 	if by.Scale == 0 {
 		return d, false
@@ -47,8 +47,8 @@ func (q *residualProblem) duals(f *master.Families, by *master.Duals, mt *meter.
 	return f.DualsOf(value, by.Scale, mt)
 }
 
-// cheapestBelow searches for the cheapest plan of the part below a cost, and reports whether it went
-// through all there are.
+// cheapestBelow searches for the cheapest plan of the residual problem below a cost, and reports
+// whether the search was complete.
 func (q *residualProblem) cheapestBelow(f *master.Families, d *master.Duals, cost int64, mt *meter.Meter) ([]model.PatternCount, bool) {
 	box := bound.Full(&q.Problem)
 	cols, ok := f.Enumerate(box, []master.Duals{*d}, cost, &master.Effort{Columns: residualList, Visits: mostVisits * residualList}, mt)

@@ -2,7 +2,7 @@ package plain
 
 import "example.com/longpoint/internal/solver/master"
 
-// known returns what is known of the relaxation.
+// known returns the basis of the relaxation and its optimal duals.
 func (r *solver) known() (to master.Relaxed) {
 	for _, c := range r.master.Basics() {
 		to.Basis = append(to.Basis, *c.Fill)

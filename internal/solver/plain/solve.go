@@ -25,8 +25,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// inequalityItems is from how many items on the relaxation is worth a start with
-// dual inequalities.
+// inequalityItems is the number of items from which the relaxation starts with dual inequalities.
 const inequalityItems = 30
 
 // From so many items on, with so many pieces of each, the relaxation keeps its dual inequalities.
@@ -35,7 +34,7 @@ const (
 	keepInequalityCopies = 3
 )
 
-// solver is the state of one Solve.
+// solver is the state of one run.
 type solver struct {
 	p            *model.Problem
 	mt           *meter.Meter
@@ -67,7 +66,8 @@ type solver struct {
 	startPatterns []model.Pattern      // what the relaxation may need
 }
 
-// Run finds the cheapest plan and proves it where it can, without goals after the cost. It returns what it knows of the relaxation, too.
+// Run finds the cheapest plan and proves it if it can, without goals after the cost. It also
+// returns what is known of the relaxation.
 func Run(ctx context.Context, p *model.Problem, mt *meter.Meter, w *search.Watch, o search.Options) (res search.Result, root master.Relaxed) {
 	r := &solver{p: p, mt: mt, cost: search.NoPlan, rng: diversify.Start, watch: w}
 	if o.Start != nil {
@@ -82,7 +82,7 @@ func Run(ctx context.Context, p *model.Problem, mt *meter.Meter, w *search.Watch
 	return res, root
 }
 
-// enter goes on to a stage.
+// enter begins a stage.
 func (r *solver) enter(stage search.Stage) {
 	r.stage = stage
 	r.watch.Enter(stage)
@@ -157,16 +157,17 @@ func (r *solver) relax() {
 	}
 }
 
-// firstDive dives before there are several optimal duals. Into a part of another problem it does not: see diveOnce.
+// firstDive dives before there are several optimal duals. Into a part of another problem it does
+// not: see diveOnce.
 func (r *solver) firstDive() {
 	if r.whole() && !r.insidePacking {
 		r.dive(0, r.mostBacktracks())
 	}
 }
 
-// huge reports whether to find a relaxation without dual inequalities takes longer than all else that
-// there is to do. Where nearly every piece is an item of its own, the places that dual inequalities fill
-// are of little use to dives.
+// huge reports whether solving the relaxation without dual inequalities would take longer than
+// everything else. If nearly every piece is an item of its own, dives cannot use the places that
+// dual inequalities fill.
 func (r *solver) huge() bool {
 	return len(r.p.Bins) > 1 && len(r.p.Items) >= keepInequalityItems && r.p.Pieces() >= int64(keepInequalityCopies*len(r.p.Items))
 }
@@ -177,7 +178,7 @@ func (r *solver) treeIf(now bool) {
 	}
 }
 
-// takeBound takes the master's bound for the whole problem, with what shows it.
+// takeBound takes the bound of the master for the whole problem, with the duals that prove it.
 func (r *solver) takeBound(st master.Status) {
 	b := r.master.Bound
 	if st == master.Infeasible {
@@ -189,7 +190,7 @@ func (r *solver) takeBound(st master.Status) {
 	}
 }
 
-// show takes a bound for the whole problem that the master's duals show, if it is the best so far.
+// show takes a bound for the whole problem that the master's duals prove, if it is the best so far.
 func (r *solver) show(bound int64) {
 	if bound > r.bound {
 		r.bound, r.leafBound, r.shown = bound, bound, r.master.Duals.Clone()
@@ -197,25 +198,25 @@ func (r *solver) show(bound int64) {
 	}
 }
 
-// roundUpRoot rounds the bound for the whole problem up to the next sum of costs where that
-// is what the best plan costs. Otherwise it stays what the duals show by themselves.
+// roundUpRoot rounds the bound for the whole problem up to the next reachable cost if that is the
+// cost of the incumbent. Otherwise the bound remains what the duals alone prove.
 func (r *solver) roundUpRoot() {
 	if len(r.p.Bins) > 1 && r.plan != nil && r.Reachable(bound.Full(r.p)).RoundUp(r.bound) == r.cost {
 		r.bound, r.leafBound, r.leaves[0].RoundedUp = r.cost, r.cost, true
 	}
 }
 
-// maxPieces is how many pieces a long search over a list takes on.
+// maxPieces is the number of pieces up to which long searches over lists are tried.
 const maxPieces = 20_000
 
-// whole reports whether lists are the way to search the whole problem: with several bins the tree is, and
-// with large demands a dive leaves little.
+// whole reports whether lists are the way to search the whole problem. With several bins the tree
+// is better, and with large demands a dive leaves little.
 func (r *solver) whole() bool {
 	return len(r.p.Bins) == 1 && r.p.Pieces() <= maxPieces && !r.nested
 }
 
-// work is how much to spend on the whole problem where the tree has boxes to
-// split, and otherwise.
+// work chooses the work for the whole problem: several if the tree or a dive is the better way,
+// else one.
 func (r *solver) work(several, one int64) int64 {
 	if !r.whole() {
 		return several
@@ -236,16 +237,16 @@ func (r *solver) enumerateRoot(limit int, cuts bool, work int64) {
 	}
 }
 
-// diveOnce dives once into a part of another problem: of that it is as likely that it has
-// no plan, which a list tells, so the dive takes nothing back.
+// diveOnce dives once into a part of another problem, without backtracks: that part is as likely to
+// have no plan, which a list decides.
 func (r *solver) diveOnce() {
 	if r.insidePacking && r.whole() {
 		r.dive(0, 0)
 	}
 }
 
-// diveAndPack dives once more, with choices diversified, and goes on with the
-// search for a tight packing.
+// diveAndPack dives once more, with other choices, and continues the search for a plan with almost
+// no slack.
 func (r *solver) diveAndPack(diversify int) {
 	if !r.whole() {
 		return
@@ -259,22 +260,22 @@ func (r *solver) diveAndPack(diversify int) {
 	r.goOnPacking(goOnPackingWork)
 }
 
-// keepDiving goes on with what may find a plan.
+// keepDiving repeats diveAndPack.
 func (r *solver) keepDiving(from, to int) {
 	for k := from; k < to && r.whole() && !r.done(); k++ {
 		r.diveAndPack(k)
 	}
 }
 
-// done reports whether the run is over: proven, or out of work. It is a place at which
-// the caller may look.
+// done reports whether the run is over: proven, or out of work. The caller's Progress may be called
+// here.
 func (r *solver) done() bool {
 	r.watch.Bounded(r.bound)
 	r.mt.Pause()
 	return r.bound >= r.cost || !r.mt.Left()
 }
 
-// tryIncumbent takes a plan, exact in demand, if it is better than the best.
+// tryIncumbent takes a plan that meets the demand exactly as the incumbent if it is better.
 func (r *solver) tryIncumbent(cols []model.PatternCount) {
 	if c := model.Cost(r.p, cols); c < r.cost {
 		r.plan, r.cost = cols, c
@@ -285,9 +286,9 @@ func (r *solver) tryIncumbent(cols []model.PatternCount) {
 	}
 }
 
-// addInitialColumns gives the master columns to start with: those of a plan, and for each item a bin
-// filled with it alone. That is the bin which is cheapest for a piece among those that
-// can be had as often as it takes, and every bin where there is none.
+// addInitialColumns gives the master initial columns: the patterns of a plan, and for each item a
+// bin filled with that item alone. That is the bin that is cheapest for a piece among those with
+// enough sticks, or every bin if none has enough.
 func addInitialColumns(m *master.Master, plan []model.PatternCount) {
 	for _, c := range plan {
 		m.Add(c.Bin, c.Uses)
@@ -307,7 +308,7 @@ func addInitialColumns(m *master.Master, plan []model.PatternCount) {
 	}
 }
 
-// dearer reports whether a piece of an item alone costs more from bin a than from b.
+// dearer reports whether a piece of an item costs more from bin a than from bin b, if cut alone.
 func dearer(p *model.Problem, item, a, b int) bool {
 	it := p.Items[item]
 	x, y := min(it.Demand, p.Bins[a].Cap/it.Size), min(it.Demand, p.Bins[b].Cap/it.Size)
@@ -316,7 +317,7 @@ func dearer(p *model.Problem, item, a, b int) bool {
 	return h1 > h2 || h1 == h2 && l1 > l2
 }
 
-// count returns how many sticks a plan takes.
+// count returns the number of sticks of a plan.
 func count(plan []model.PatternCount) (n int64) {
 	for _, c := range plan {
 		n += c.Count

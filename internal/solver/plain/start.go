@@ -23,7 +23,7 @@ func quickPlans(p *model.Problem, mt *meter.Meter, yield func([]model.PatternCou
 	})
 }
 
-// completeStart makes a plan of the one from outside, or several.
+// completeStart completes the start from the caller to one plan or several.
 func (r *solver) completeStart() {
 	p := rules.Of(r.p)
 	heuristic.Complete(p, p.FromPatterns(r.start), r.mt, func(plan []rules.ColumnCount) {

@@ -14,7 +14,7 @@ type (
 	none struct{}
 )
 
-// boxes is the tree over bin counts.
+// boxes is the tree over counts of bins.
 type boxes struct {
 	*solver
 	*tree.Tree[none]
@@ -56,10 +56,10 @@ func (r *solver) tree() {
 	r.master.SetBox(bound.Full(r.p))
 }
 
-// Incumbent returns what the best plan costs.
+// Incumbent returns the cost of the incumbent.
 func (r *solver) Incumbent() int64 { return r.cost }
 
-// listLimit is how many patterns a list of a node may have at the next try.
+// listLimit returns the limit of patterns for the next list of a node.
 func listLimit(n *node) int {
 	limit := firstList
 	for range n.Visits {
@@ -68,7 +68,7 @@ func listLimit(n *node) int {
 	return limit
 }
 
-// explore closes a node or splits it, or puts it back for a longer list. It returns false where the work
+// explore closes a node, splits it, or puts it back for a longer list. It returns false if the work
 // is used up.
 func (t *boxes) explore(n *node) bool {
 	m := t.master
@@ -89,8 +89,8 @@ func (t *boxes) explore(n *node) bool {
 	if _, shut := t.Fix(n, &here, costs.Cutoff(t.cost)); shut {
 		return true
 	}
-	// Split before the search over a list, which needs whole counts to be
-	// strong; a dive in between for better plans.
+	// Split before the search over a list, which needs whole counts to be strong; a dive in between
+	// for better plans.
 	split := t.Fractional(used)
 	t.schedule.Box(t.round)
 	if split >= 0 {
@@ -105,7 +105,7 @@ func (t *boxes) explore(n *node) bool {
 	return true
 }
 
-// turn tries what a turn says.
+// turn runs the heuristic of a turn.
 func (t *boxes) turn(now *heuristic.Turn) {
 	switch now.Name {
 	case heuristic.DiveTurn:
@@ -141,7 +141,7 @@ func (t *boxes) searchWhole(n *node, here master.Duals, used []float64) {
 	t.again(n)
 }
 
-// again puts a node back for a longer list, and looks for better plans in the meantime.
+// again puts a node back for a longer list, and meanwhile looks for better plans.
 func (t *boxes) again(n *node) {
 	n.Visits++
 	t.Open = append(t.Open, *n)

@@ -52,8 +52,8 @@ func (p *Problem) Trim(plan []ColumnCount) ([]PatternCount, [][]int) {
 	return out, ways
 }
 
-// surplus returns how many more of each item a plan produces than are wanted, by the problem and by the runs, and the assembly
-// of each run.
+// surplus returns how many more of each item a plan produces than are wanted, by the problem and by
+// the runs, and the assembly of each run.
 func (p *Problem) surplus(plan []ColumnCount) (over []int64, assemblies [][]int) {
 	over, assemblies = make([]int64, len(p.Items)), make([][]int, len(p.Runs))
 	for i := range p.Items {

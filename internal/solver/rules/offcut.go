@@ -53,7 +53,8 @@ func (p *Problem) Roomiest() int64 {
 	return most
 }
 
-// RoomiestOf returns what no offcut of a bin is longer than: what one piece of the smallest item leaves.
+// RoomiestOf returns what no offcut of a bin is longer than: what one piece of the smallest item
+// leaves.
 func (p *Problem) RoomiestOf(b int) int64 {
 	k := &p.Kinds[p.Bins[b].Kind]
 	least := int64(-1)

@@ -50,8 +50,8 @@ func (c *StockClass) all(n int64) (count, cost int64) {
 	return count, cost
 }
 
-// Available returns the most sticks of the class that can be cut besides the fixed ones, up to hi: what is cut
-// of more has no cost.
+// Available returns the most sticks of the class that can be cut besides the fixed ones, up to hi:
+// what is cut of more has no cost.
 func (c *StockClass) Available(hi int64) int64 {
 	most := int64(0)
 	for t, tier := range c.Tiers {
