@@ -3,7 +3,9 @@ package pricing
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
+	"sort"
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/rules"
@@ -197,11 +199,11 @@ func (f *Knapsack) Columns(tol int64, add func(rules.Column) bool, mt *meter.Met
 		if c.stage >= 0 && f.diversity.full(f.stages[c.stage].item) {
 			continue // its pattern does not matter
 		}
-		if !mt.Spend(int64(10 * stages * states)) {
+		fill, x, gain, ok := f.backtrack(c.bin, c.stage, c.orient)
+		if !mt.Spend(int64(20 * (bits.Len(uint(stages)) + states) * (1 + len(f.uses)))) {
 			return
 		}
-		fill, x, gain, ok := f.backtrack(c.bin, c.stage, c.orient)
-		if !ok || gain <= f.d.Need[c.bin]+tol || f.diversity.same(fill.Uses) {
+		if !ok || gain <= f.d.Need[c.bin]+tol {
 			continue
 		}
 		if add(rules.Column{Fill: &fill, Cost: f.p.Costs(&fill, &x)}) && f.diversity.take(fill.Uses) {
@@ -706,7 +708,10 @@ find:
 			}
 		}
 	}
-	for k := len(f.stages); k > 0; k-- {
+	for k := f.lastTaken(len(f.stages), at, residual, want); k > 0; k = f.lastTaken(k-1, at, residual, want) {
+		if f.diversity.full(f.stages[k-1].item) {
+			return rules.Pattern{}, rules.PatternSize{}, 0, false
+		}
 		if at, residual, want = f.stepBack(k, at, residual, want); at < 0 {
 			return rules.Pattern{}, rules.PatternSize{}, 0, false
 		}
@@ -733,6 +738,15 @@ find:
 	}
 	cost := f.p.Costs(&fill, &x)
 	return fill, x, f.gain(&fill, &cost), true
+}
+
+// lastTaken returns the least number of stages whose items alone have the value: the last of these stages is taken from.
+// What the first stages are worth never falls with their number, so it bisects.
+func (f *Knapsack) lastTaken(stages, state int, residual, want int64) int {
+	if state < 0 {
+		return stages
+	}
+	return sort.Search(stages, func(k int) bool { return f.at(k, state, residual) == want })
 }
 
 // stepBack finds how many copies of stage k-1's item, and in which orientations, lead to a value of the
