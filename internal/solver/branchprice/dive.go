@@ -69,6 +69,7 @@ func (r *solver) fixedCost(fixed []rules.ColumnCount) int64 {
 
 // dive rounds the relaxation to a plan.
 func (r *solver) dive() {
+	defer r.m.WithoutExchanges(r.mt)()
 	d := &heuristic.Dive{
 		Master: r.m, Meter: r.mt.Sub(diveWork), Random: &r.rng,
 		Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
@@ -120,14 +121,7 @@ func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
 			c.Run = now[c.Run]
 			ok = c.Run >= 0
 		} else {
-			n := int64(0) // of an item, in whichever orientation
-			for k, u := range c.Fill.Uses {
-				if k > 0 && c.Fill.Uses[k-1].Item != u.Item {
-					n = 0
-				}
-				n += u.N
-				ok = ok && n <= r.p.Items[u.Item].Most
-			}
+			ok = r.p.Proper(c.Fill)
 		}
 		if ok {
 			k, _ := r.m.AddColumn(c)
@@ -196,6 +190,7 @@ func (r *solver) diveCounts(counts []int64) {
 		cl := &q.Classes[c]
 		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
+	defer r.m.WithoutExchanges(r.mt)()
 	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound}
 	var basis lp.Basis
 	r.m.LP.Save(&basis)
@@ -215,45 +210,38 @@ func (r *solver) diveCounts(counts []int64) {
 	}
 }
 
-// settleAssemblies settles how each run is made up, the one that the relaxation is surest of first, and
-// then searches for the best sticks for the parts of all of them: a problem without runs, which
-// lists and the tree soon get through.
+// settleAssemblies fixes an assembly of each run, one after another, the one of the greatest value in the relaxation
+// first, and then searches for the best sticks for the parts of all of them: a problem without runs, for
+// which lists and the tree need few steps.
 func (r *solver) settleAssemblies() {
-	if len(r.p.Runs) == 0 {
-		s := &solver{p: r.p, objective: r.objective, mt: r.mt.Sub(assembliesWork), startColumns: r.m.Basics()}
-		if r.cost < rules.NoCost {
-			s.threshold = r.cost
-		}
-		if s.solve(nil); s.plan != nil {
-			r.tryIncumbent(s.plan)
-		}
-		return
+	d := &heuristic.Dive{
+		Master: r.m, Meter: r.mt.Sub(diveWork), Random: &r.rng, Assemblies: true,
+		Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
 	}
-	best, most := -1, 1e-6
-	for j := range r.m.Columns {
-		if x := r.m.LP.Value(r.m.Col(j)); r.m.Columns[j].Fill == nil && x > most+1e-6 {
-			best, most = j, x
-		}
+	d.Finish = func() bool {
+		r.cutParts(d.Columns())
+		return true
 	}
-	if best < 0 {
-		return
-	}
-	fixed := []rules.ColumnCount{{Column: &r.m.Columns[best], N: 1}}
-	q, base := r.p.Residual(fixed), r.fixedCost(fixed)
+	d.Run()
+	r.m.LP.Solve(r.mt)
+}
+
+// cutParts searches for the best plan with the assemblies given, one of each run.
+func (r *solver) cutParts(assemblies []rules.ColumnCount) {
+	q, base := r.p.Residual(assemblies), r.fixedCost(assemblies)
 	if q == nil || base >= r.cost {
 		return
 	}
-	s := &solver{p: q, objective: r.residualObjective(fixed), mt: r.mt, cost: rules.NoCost, bound: master.NoBound}
+	s := &solver{p: q, objective: r.residualObjective(assemblies), mt: r.mt.Sub(assembliesWork)}
 	if r.cost < rules.NoCost {
-		s.cost = r.cost - base
+		s.threshold = r.cost - base
 	}
-	s.m = master.NewOf(q, s.objective)
-	s.addInitialColumns()
-	s.inherit(r.m, fixed)
-	if s.m.Solve(s.cost, s.mt) != master.Converged {
-		return
+	for _, c := range r.m.Basics() {
+		if c.Fill != nil && q.Proper(c.Fill) {
+			s.startColumns = append(s.startColumns, c)
+		}
 	}
-	if s.settleAssemblies(); s.plan != nil {
-		r.tryIncumbent(r.p.Joined(fixed, s.plan))
+	if s.solve(nil); s.plan != nil {
+		r.tryIncumbent(r.p.Joined(assemblies, s.plan))
 	}
 }

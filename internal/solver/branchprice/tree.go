@@ -87,6 +87,9 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	}
 	r.m = master.NewOf(r.p, r.objective)
 	r.watch.enter(search.Root)
+	if r.p.Spliced() {
+		r.m.KeepExchanges()
+	}
 	r.m.Material()
 	if r.objective.Main != rules.Salvage { // which may be below zero
 		r.bound = max(r.bound, min(r.m.Bound, r.cost))
@@ -249,6 +252,7 @@ func (t *boxes) root(n *node) (shut bool) {
 			return true
 		}
 	default:
+		open := t.m.WithoutExchanges(t.mt)
 		t.watch.enter(search.Dive)
 		if t.dive(); n.Bound >= t.cost {
 			break
@@ -258,6 +262,7 @@ func (t *boxes) root(n *node) (shut bool) {
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
 			t.settleAssemblies()
 		}
+		open()
 	}
 	if n.Bound >= t.cost {
 		t.Shut(n)

@@ -47,6 +47,7 @@ type Dive struct {
 	Cost       func() int64 // what a plan must cost less than
 	Bound      int64        // of all plans
 	Dearest    bool         // no more sticks of a class than the cost allows
+	Assemblies bool         // fixes assemblies alone, and leaves the rest to Finish when all runs have one
 
 	Offer    func(plan []rules.ColumnCount) // takes a plan
 	Finish   func() (certain bool)          // plans the last pieces; certain: there is none that is better; nil: they are dived for
@@ -88,7 +89,7 @@ func (d *Dive) Run() {
 	}()
 	d.begin()
 	for d.Pieces > 0 {
-		if d.Finish != nil && d.Pieces <= d.last && len(d.trail) > 0 && !d.finishOrGoOn() {
+		if d.Finish != nil && !d.Assemblies && d.Pieces <= d.last && len(d.trail) > 0 && !d.finishOrGoOn() {
 			return
 		}
 		// With rules bounds that change leave little to repair, and the dual simplex method does
@@ -106,6 +107,10 @@ func (d *Dive) Run() {
 				return
 			}
 			continue
+		}
+		if d.Assemblies && !slices.Contains(d.settled, false) {
+			d.Finish()
+			return
 		}
 		if !d.fixNext() {
 			return
@@ -297,6 +302,9 @@ func (d *Dive) fixNext() bool {
 	before, pick, most := len(d.trail), -1, 0.0
 	d.InUse = d.InUse[:0]
 	d.shares(func(j int, x float64) {
+		if d.Assemblies && d.Master.Columns[j].Fill != nil {
+			return
+		}
 		d.InUse = append(d.InUse, j)
 		whole := math.Floor(x + 1e-6)
 		if whole >= 1 && d.Diversify > 0 && d.Master.HasInequalities() && d.Random.Int(giveBackEvery) == 0 {

@@ -31,6 +31,7 @@ type ratio struct {
 // leaves a valid basis for the primal method, which determines the status. ok is false if the meter ran
 // out.
 func (p *LP) dual(m *meter.Meter) (done, ok bool) {
+	p.beyond = false
 	n := len(p.cost)
 	if !m.Spend(p.lu.ops() + int64(5*n)) {
 		return false, false
@@ -61,6 +62,12 @@ func (p *LP) dual(m *meter.Meter) (done, ok bool) {
 		if leave < 0 {
 			return true, true
 		}
+		if p.Limit != 0 {
+			if p.setObjective(); p.objective >= p.Limit {
+				p.beyond = true
+				return false, true
+			}
+		}
 		p.byPos[leave] = 1
 		p.lu.btran(p.byPos, p.rho)
 		clear(p.byPos)
@@ -72,6 +79,48 @@ func (p *LP) dual(m *meter.Meter) (done, ok bool) {
 		m.Tally().Pivots++
 	}
 	return false, true
+}
+
+// solveDual calls dual. It returns whether the duals belong to the basis, and Beyond or Stopped if the
+// dual method ended so, otherwise zero.
+//
+// If there is a Limit, the method runs even if some reduced costs have the wrong sign: the costs of these
+// columns, which were added since the basis was optimal, are raised while it runs.
+func (p *LP) solveDual(m *meter.Meter) (dualsOK bool, end Status) {
+	var raised []raise
+	if p.Limit != 0 {
+		raised = p.raiseCosts()
+	}
+	dualsOK, ok := p.dual(m)
+	for _, r := range raised {
+		p.cost[r.column] -= r.by
+	}
+	switch {
+	case !ok:
+		return false, Stopped
+	case p.beyond:
+		return false, Beyond
+	}
+	return dualsOK && len(raised) == 0, 0
+}
+
+// raise is the amount by which the cost of a column is raised.
+type raise struct {
+	column int
+	by     float64
+}
+
+// raiseCosts raises the cost of each column that could enter at a profit, and that has no upper bound to
+// rest at, until it could not.
+func (p *LP) raiseCosts() (raised []raise) {
+	p.duals()
+	for j, w := range p.cstat {
+		if w == atLower && p.d[j] < -dualTol && math.IsInf(p.hi[j], 1) {
+			raised = append(raised, raise{j, -p.d[j]})
+			p.cost[j] -= p.d[j]
+		}
+	}
+	return raised
 }
 
 // few reports whether some basic values are out of bounds, but no more than an eighth. If more are, as

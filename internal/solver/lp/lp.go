@@ -25,6 +25,7 @@ type Status uint8
 const (
 	Optimal Status = iota + 1
 	Infeasible
+	Beyond  // no solution has an objective below Limit
 	Stopped // the meter ran out, or numerical errors prevent progress
 )
 
@@ -50,6 +51,11 @@ type LP struct {
 	// are then out of bounds, Solve begins with the dual simplex method. Solve finds an optimum even if
 	// Warm is set wrongly.
 	Warm bool
+
+	// If Limit is not zero, the dual simplex method ends at a basis whose objective is at least Limit, and Solve returns
+	// Beyond. The dual values of this basis show that no solution has an objective below Limit, unless some
+	// reduced costs had the wrong sign at the start.
+	Limit float64
 
 	rlo, rhi []float64 // row bounds
 	rstat    []where   // of the row activities ("logicals")
@@ -80,6 +86,7 @@ type LP struct {
 	pivots    int  // since the last refactorization
 	factored  bool // lu belongs to head
 	objective float64
+	beyond    bool // the dual simplex method has reached Limit
 }
 
 type breakpoint struct {
@@ -428,9 +435,9 @@ func (p *LP) Solve(m *meter.Meter) Status {
 	limit := 200 + 60*rows + 2*len(p.cost)
 	dualsOK := false
 	if p.Warm && p.few() {
-		var ok bool
-		if dualsOK, ok = p.dual(m); !ok {
-			return Stopped
+		var end Status
+		if dualsOK, end = p.solveDual(m); end != 0 {
+			return end
 		}
 	}
 	fresh := p.pivots == 0 // values come directly from a refactorization

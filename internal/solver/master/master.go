@@ -73,6 +73,8 @@ type Master struct {
 	first int // how many columns dual inequalities have
 	stock stock
 
+	exchanges exchanges
+
 	costUnit float64 // LP costs are divided by it
 	scale    int64
 	most     float64 // that a column may be worth in whole numbers

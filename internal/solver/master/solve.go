@@ -37,6 +37,10 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		clear(m.Duals.Best)
 	}
 	g := generation{Master: m, cutoff: cutoff, center: math.Inf(-1)}
+	if m.LP.Warm && m.Plain == nil && !m.residual.on && cutoff < rules.NoCost {
+		g.limit()
+		defer func() { m.LP.Limit = 0 }()
+	}
 	for {
 		mt.Pause()
 		st := m.LP.Solve(mt)
@@ -46,29 +50,50 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 		if g.farkas = st == lp.Infeasible; !g.farkas && m.residual.on && m.Value() <= float64(m.residual.Enough)+m.slack() {
 			return Converged
 		}
-		// Duals between those of the relaxation and the best so far swing less
-		// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
-		// mixed-integer programming, 1997). Where they find nothing, the
-		// relaxation's own decide.
-		smooth := m.smooth
-		if !g.hasBound || g.farkas {
-			smooth = 0
+		if end := g.improve(st, mt); end != 0 {
+			return end
 		}
-		for {
-			before := len(m.Columns)
-			if end := g.round(smooth, mt); end != 0 {
-				return end
+	}
+}
+
+// limit makes relaxations end at duals that show the cutoff if no column is missing.
+func (g *generation) limit() {
+	m := g.Master
+	above := m.Value() - float64(m.LP.Objective()*m.costUnit) // what the LP does not count
+	m.LP.Limit = (float64(g.cutoff) - above) / m.costUnit
+	m.LP.Save(&g.start)
+}
+
+// improve prices until it finds columns. It returns how Solve ends, 0 if it goes on.
+func (g *generation) improve(st lp.Status, mt *meter.Meter) Status {
+	m := g.Master
+	// Duals between those of the relaxation and the best so far swing less
+	// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
+	// mixed-integer programming, 1997). If they find nothing, the
+	// relaxation's own decide.
+	smooth := m.smooth
+	if !g.hasBound || g.farkas {
+		smooth = 0
+	}
+	for beyond := st == lp.Beyond; ; smooth = 0 {
+		before := len(m.Columns)
+		end := g.round(smooth, mt)
+		switch {
+		case end != 0 && !(beyond && end == Converged):
+			return end
+		case len(m.Columns) > before:
+			if beyond {
+				// The basis at the start is nearly optimal with the new columns too, this one is far from it.
+				m.LP.Restore(&g.start)
 			}
-			if len(m.Columns) > before {
-				break
-			}
-			if smooth == 0 && g.farkas {
-				return Stopped // infeasible to the eye, not proven
-			}
-			if smooth == 0 {
-				return Converged
-			}
-			smooth = 0
+			return 0
+		case beyond && (smooth == 0 || end == Converged):
+			m.LP.Limit = 0 // rounding keeps the bound below the cutoff
+			return 0
+		case smooth == 0 && g.farkas:
+			return Stopped // infeasible to the eye, not proven
+		case smooth == 0:
+			return Converged
 		}
 	}
 }
@@ -83,6 +108,7 @@ type generation struct {
 	farkas   bool    // the relaxation is infeasible
 	hasBound bool    // this Solve has one
 	center   float64 // the bound at the stability center
+	start    lp.Basis
 }
 
 // round prices at the present duals, keeps the bound if it is the best and adds columns. It returns how Solve ends,

@@ -19,7 +19,6 @@ func (r *solver) certify() {
 	m, mt := r.master, r.mt.Sub(r.mt.Used()/certifyShare+certifyLeast)
 	defer m.SetBox(bound.Full(r.p))
 	t := tree.New(r, m, node{Box: bound.Full(r.p), Leaf: r.leaves[0]})
-	t.Warm = true
 	for len(t.Open) > 0 {
 		n := t.Take(len(t.Open) - 1)
 		_, st, shut := t.Relax(&n, mt)

@@ -31,7 +31,6 @@ func (r *solver) tree() {
 		t.schedule.Turns = turnsOfMany[:]
 	}
 	t.schedule.Begin()
-	t.Warm = true
 	for ; len(t.Open) > 0; t.round++ {
 		k := t.Least()
 		least := t.Open[k].Bound

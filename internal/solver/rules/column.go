@@ -69,6 +69,20 @@ func (p *Problem) Cut(f Pattern, x *PatternSize) *Column {
 	return &c.Column
 }
 
+// Proper reports whether a pattern holds no more of any item than a plan can use.
+func (p *Problem) Proper(f *Pattern) bool {
+	n := int64(0) // of an item, in all orientations
+	for k, u := range f.Uses {
+		if k > 0 && f.Uses[k-1].Item != u.Item {
+			n = 0
+		}
+		if n += u.N; n > p.Items[u.Item].Most {
+			return false
+		}
+	}
+	return true
+}
+
 // Uses returns the items that the path takes.
 func (r *Run) Uses(p Path) (uses []Use) {
 	for _, a := range p {

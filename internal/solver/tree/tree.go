@@ -41,9 +41,6 @@ type Tree[P any] struct {
 	Shown  int64 // the least that closed parts show by themselves
 	Closed int64 // the least that plans in closed parts can cost and be better than the best
 	Rests  bool  // on rounding up or a search, what Closed says
-
-	// Warm begins relaxations with the dual simplex method, which with rules takes longer (BenchmarkRules: 1.03 of the steps).
-	Warm bool
 }
 
 // New returns a tree of one node.
@@ -157,7 +154,7 @@ func (t *Tree[P]) Resolve(start *lp.Basis, cutoff int64, mt *meter.Meter) master
 		m.LP.Restore(start)
 	}
 	mt.Tally().Boxes++
-	m.LP.Warm = t.Warm
+	m.LP.Warm = true
 	st := m.Solve(cutoff, mt)
 	m.LP.Warm = false
 	return st

@@ -56,7 +56,6 @@ func TestTreeAgainstEveryPlan(t *testing.T) {
 			}
 		}
 		tr := tree.New(h, m, tree.Node[struct{}]{Box: bound.Full(p)})
-		tr.Warm = r.IntN(2) == 0
 		for len(tr.Open) > 0 {
 			n := tr.Take(tr.Least())
 			costs, st, shut := tr.Relax(&n, new(meter.Meter))
