@@ -57,7 +57,7 @@ func TestWrittenZeros(t *testing.T) {
 		{new(takeoff.Options), `{"meet_reveal":"0in"}`, `nothing for 1/8in`, `{"meet_reveal":"1/4in"}`, "meet_reveal", "0in"},
 		{new(takeoff.Options), `{"movement":"0in"}`, `nothing for 1/8in`, `{"movement":"1/4in"}`, "movement", "0in"},
 		{new(takeoff.Options), `{"straight_cut":"0in"}`, `exact_cut`, `{"straight_cut":"1/8in"}`, "straight_cut", "0in"},
-		{new(takeoff.Options), `{"least_base":"0in"}`, `three quarters`, `{"least_base":"4in"}`, "least_base", "0in"},
+		{new(takeoff.Options), `{"min_base":"0in"}`, `three quarters`, `{"min_base":"4in"}`, "min_base", "0in"},
 		{new(replan.Owned), `{"stick":0,"place":"leftover","length":"8ft","count":0}`, "1 or more", `{"stick":0,"place":"leftover","length":"8ft","count":2}`, "count", "0"},
 		{new(replan.Spoiled), `{"piece":0,"count":0}`, "1 or more", `{"piece":0}`, "count", "0"},
 		{new(optimize.Problem), `{"sticks":[],"pieces":[],"min_remnant":"0mm"}`, "8in", `{"sticks":null,"pieces":null,"min_remnant":"1/16in"}`, "min_remnant", "0mm"},

@@ -115,7 +115,7 @@ func TestNothing(t *testing.T) {
 		t.Error("events of no activity")
 	}
 	var zero *sequence.Order = order
-	if zero.Why("nobody") != nil {
+	if zero.WaitsFor("nobody") != nil {
 		t.Error("a reason of nothing")
 	}
 }

@@ -38,7 +38,7 @@ func reaches(o *sequence.Order, from, to string) bool {
 			return false
 		}
 		seen[id] = true
-		return slices.ContainsFunc(o.Why(id), func(e sequence.Edge) bool { return walk(e.From) })
+		return slices.ContainsFunc(o.WaitsFor(id), func(e sequence.Edge) bool { return walk(e.From) })
 	}
 	return from != to && walk(to)
 }
@@ -201,7 +201,7 @@ func TestOneStageInItsOrder(t *testing.T) {
 	}}
 	order := must[*sequence.Order](t)(sequence.Network(job, nil))
 	for i, two := range [][2]string{{"pamphlet", "contain"}, {"contain", "pry off"}, {"pry off", "clean"}, {"clean", "haul"}} {
-		why := order.Why(two[1])
+		why := order.WaitsFor(two[1])
 		k := slices.IndexFunc(why, func(e sequence.Edge) bool { return e.From == two[0] })
 		if k < 0 || i == 2 && why[k].Lag != hour {
 			t.Errorf("%s waits for %+v, want %s", two[1], why, two[0])

@@ -60,7 +60,7 @@ func ExampleNetwork() {
 			fmt.Println(slot.Start.Format("Mon 15:04"), slot.ID)
 		}
 	}
-	for _, e := range order.Why("classroom: base: install") {
+	for _, e := range order.WaitsFor("classroom: base: install") {
 		fmt.Printf("base waits for %s: %s\n", e.From, e.Reason)
 	}
 	found, err := sequence.Check(order.Job, order.Events(s.Slots), nil)
@@ -145,7 +145,7 @@ func ExampleDelivery() {
 			fmt.Println(err)
 			return
 		}
-		for _, e := range order.Why("classroom: base: install") {
+		for _, e := range order.WaitsFor("classroom: base: install") {
 			if e.Rule == sequence.RuleSettled || e.Rule == sequence.RuleOnSite {
 				fmt.Println(e.From, "on", d.On().Format(time.DateOnly)+",", e.Lag, "more:", e.Reason)
 			}
@@ -220,7 +220,7 @@ func ExampleOther() {
 		return
 	}
 	for _, id := range []string{"inspection", "classroom: vacuum and dust"} {
-		for _, e := range order.Why(id) {
+		for _, e := range order.WaitsFor(id) {
 			fmt.Println(id, "waits for", e.From)
 		}
 	}

@@ -56,8 +56,8 @@ const (
 	FindingUnused   FindingCode = "unused"   // a delivery that nothing waits for
 )
 
-// Why returns the edges that make an activity wait, in the order of its links.
-func (o *Order) Why(id string) []Edge {
+// WaitsFor returns the edges that make an activity wait, in the order of its links.
+func (o *Order) WaitsFor(id string) []Edge {
 	var all []Edge
 	for _, e := range o.Edges {
 		if e.To == id {

@@ -189,7 +189,7 @@ func TestBullnose(t *testing.T) {
 }
 
 // From a flexible-molding maker's measuring sheet, its name withheld.
-func TestLeastRadius(t *testing.T) {
+func TestMinRadius(t *testing.T) {
 	for _, c := range []struct {
 		width  measure.Length
 		radius measure.Length
@@ -198,7 +198,7 @@ func TestLeastRadius(t *testing.T) {
 		{5 * in / 2, 6 * in, true}, {3 * in, 6 * in, true}, {3*in + 1, 8 * in, true}, {9 * in / 2, 12 * in, true}, {21 * in / 4, 18 * in, true},
 		{7 * in, 24 * in, true}, {10 * in, 36 * in, true}, {10*in + 1, 0, false}, {in, 6 * in, true}, {0, 6 * in, false}, {-in, 6 * in, false},
 	} {
-		if r, ok := curve.LeastRadius(c.width); r != c.radius || ok != c.ok {
+		if r, ok := curve.MinRadius(c.width); r != c.radius || ok != c.ok {
 			t.Errorf("%v wide: %v, %v", c.width, r, ok)
 		}
 	}

@@ -44,7 +44,7 @@ func ExampleStrip_Flexible() {
 		fmt.Println(err)
 		return
 	}
-	least, ok := curve.LeastRadius(21 * measure.Inch / 4)
+	least, ok := curve.MinRadius(21 * measure.Inch / 4)
 	fmt.Println(bend, "back", f.Back.About(), "face", f.Face.About(), "radius", f.Radius.About())
 	fmt.Println("a base of 5-1/4 in goes around", least, ok)
 	// Output:

@@ -22,7 +22,7 @@ type Flexible struct {
 	Back measure.Length `json:"back"` // along the back
 	Face measure.Length `json:"face"` // along the face
 
-	// Radius is the radius of the back, to compare with LeastRadius.
+	// Radius is the radius of the back, to compare with MinRadius.
 	Radius measure.Length `json:"radius"`
 }
 

@@ -48,10 +48,10 @@ type Floor struct {
 	Walls  []Surface      `json:"walls"`  // each wall's readings; a wall without readings is ignored
 	Height measure.Length `json:"height"` // of the base as sold
 
-	// Least is the least height of base that must remain at the highest point of the
+	// MinBase is the least height of base that must remain at the highest point of the
 	// floor; zero means three quarters of Height (common practice, no source), and in
 	// JSON is an error.
-	Least measure.Length `json:"least,omitzero" zero:"a height such as \"4in\", or nothing for three quarters of the base"`
+	MinBase measure.Length `json:"min_base,omitzero" zero:"a height such as \"4in\", or nothing for three quarters of the base"`
 
 	// Shoe is the height of the shoe; zero means no shoe. Lap is its least lap over the
 	// base; zero means 1/4 in (common practice, no source), and in JSON is an error.
@@ -59,7 +59,7 @@ type Floor struct {
 	Lap  measure.Length `json:"lap,omitzero" zero:"a lap such as \"1/8in\", or nothing for 1/4in"`
 }
 
-// UnmarshalJSON reads an object with the names of the fields. A zero Least or Lap,
+// UnmarshalJSON reads an object with the names of the fields. A zero MinBase or Lap,
 // which would mean another number, is a [*measure.FieldError].
 func (f *Floor) UnmarshalJSON(data []byte) error {
 	type plain Floor
@@ -82,7 +82,7 @@ type FloorShape struct {
 
 	// Rise is the height of High above Low: the deepest scribe, and the widest gap below
 	// base that stands level on the highest point. Left is the height of base that a scribe
-	// leaves there, Needed the height of base, as sold, that leaves Least.
+	// leaves there, Needed the height of base, as sold, that leaves MinBase.
 	Rise   measure.Length `json:"rise"`
 	Left   measure.Length `json:"left"`
 	Needed measure.Length `json:"needed"`
@@ -111,14 +111,14 @@ func (f Floor) Shape() (FloorShape, error) {
 	var l FloorShape
 	l.High, l.Low, l.Fall = look(&bad, f.Walls)
 	across(&bad, "height", f.Height, 1)
-	across(&bad, "least", f.Least, 0)
+	across(&bad, "min_base", f.MinBase, 0)
 	across(&bad, "shoe", f.Shoe, 0)
 	across(&bad, "lap", f.Lap, 0)
 	if err := bad.Err(); err != nil {
 		return FloorShape{}, err
 	}
 	// On a floor, near the line is high and far from it is low.
-	least, lap := f.Least, f.Lap
+	least, lap := f.MinBase, f.Lap
 	if least == 0 {
 		least = f.Height - f.Height/4
 	}

@@ -37,7 +37,7 @@ func TestAbsurdInput(t *testing.T) {
 		s.Extremes(l("from"), l("to"))
 		s.Fall(l("from"), l("to"), l("over"))
 		s.Cut(l("from"), l("to"), l("low"), l("tolerance"))
-		floor := scribe.Floor{Walls: []scribe.Surface{s, nil}, Height: l("height"), Least: l("least"), Shoe: l("shoe"), Lap: l("lap")}
+		floor := scribe.Floor{Walls: []scribe.Surface{s, nil}, Height: l("height"), MinBase: l("least"), Shoe: l("shoe"), Lap: l("lap")}
 		_, err := floor.Shape()
 		fields("floor", err)
 		_, err = scribe.Ceiling{Walls: []scribe.Surface{s}, Crown: stock.Profile{Name: "c", Width: l("width"), Thickness: l("thickness"), Spring: measure.Angle(l("spring"))}}.Shape()
@@ -156,7 +156,7 @@ func TestJSON(t *testing.T) {
 	cut := floor.Walls[0].Cut(0, ft, 2*in, 0)
 	same(&cut, &scribe.Cut{})
 	for text, v := range map[string]any{
-		`{"lap":"0in"}`: &scribe.Floor{}, `{"least":"0in"}`: &scribe.Floor{}, `{"head":"0in"}`: &scribe.Depths{}, `{"setback":"0in"}`: &scribe.Extension{},
+		`{"lap":"0in"}`: &scribe.Floor{}, `{"min_base":"0in"}`: &scribe.Floor{}, `{"head":"0in"}`: &scribe.Depths{}, `{"setback":"0in"}`: &scribe.Extension{},
 		`{"setback": "0in"}`: &scribe.Layer{}, `{"clear":"0in"}`: &scribe.Stool{}, `{"left_horn":"0in"}`: &scribe.SashDepths{},
 	} {
 		var fe *measure.FieldError

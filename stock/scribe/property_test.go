@@ -150,7 +150,7 @@ func TestTopsMeetInCorners(t *testing.T) {
 		a, b := surfaces(t, "first"), surfaces(t, "second")
 		b[0].FromLine = a[len(a)-1].FromLine // one corner, one reading
 		height, least := 6*in, measure.Length(rapid.IntRange(1, 48).Draw(t, "least"))*in/8
-		shape, err := scribe.Floor{Walls: []scribe.Surface{a, b}, Height: height, Least: least}.Shape()
+		shape, err := scribe.Floor{Walls: []scribe.Surface{a, b}, Height: height, MinBase: least}.Shape()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -86,7 +86,7 @@ func TestFollow(t *testing.T) {
 // A floor may follow neither wall by itself and still have one top line: the highest and
 // the lowest point are those of all walls, and base has to be that much higher.
 func TestOneLineForTheRoom(t *testing.T) {
-	f := scribe.Floor{Height: 4 * in, Least: 7 * in / 2, Walls: []scribe.Surface{
+	f := scribe.Floor{Height: 4 * in, MinBase: 7 * in / 2, Walls: []scribe.Surface{
 		{{At: 0, FromLine: 36 * in}, {At: 8 * ft, FromLine: 36*in + in/8}},
 		nil,
 		{{At: in, FromLine: 37 * in}},

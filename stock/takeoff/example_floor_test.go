@@ -31,7 +31,7 @@ func Example_floorOutOfLevel() {
 		Base: &stock.Profile{Name: "pine base", Thickness: in("3/4in"), Width: in("5-1/4in")},
 		Shoe: &stock.Profile{Name: "shoe", Thickness: in("1/2in"), Width: in("3/4in")},
 	}
-	list, err := takeoff.Take([]takeoff.Room{room}, scheme, &takeoff.Options{LeastBase: in("5in")})
+	list, err := takeoff.Take([]takeoff.Room{room}, scheme, &takeoff.Options{MinBase: in("5in")})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -84,7 +84,7 @@ func (r *Room) floorShape(s Scheme, opt Options) (shape scribe.FloorShape, ok bo
 	if !r.wasRead(floorOf) {
 		return shape, false
 	}
-	f := scribe.Floor{Walls: r.surfaces(floorOf), Height: measure.Inch, Least: opt.LeastBase}
+	f := scribe.Floor{Walls: r.surfaces(floorOf), Height: measure.Inch, MinBase: opt.MinBase}
 	base, shoe := s.onFloor(r)
 	if base != nil {
 		f.Height = base.Width
@@ -511,7 +511,7 @@ func (o *Options) fillFloor(bad *faults) {
 	if bad.length("straight_cut", o.StraightCut, 0, maxHeight); o.ExactCut && o.StraightCut != 0 {
 		bad.Add("straight_cut", o.StraightCut.About(), "nothing, because the cut is to be exact (exact_cut)")
 	}
-	bad.length("least_base", o.LeastBase, 0, 1000*measure.Foot)
+	bad.length("min_base", o.MinBase, 0, 1000*measure.Foot)
 	if !o.ExactCut {
 		setDefault(&o.StraightCut, usualStraight)
 	}

@@ -144,7 +144,7 @@ func TestLowBase(t *testing.T) {
 		{"high enough", takeoff.Scheme{Base: board("base", in/2, 3*in/2)}, takeoff.Options{}, ""},
 		{"a quarter is too much", takeoff.Scheme{Base: board("base", in/2, 11*in/8)}, takeoff.Options{},
 			`base height advice 1/32": scribed by up to 3/8", base base of 1-3/8" keeps 1" where the floor is highest; to keep 1-1/32" it would have to be sold 1-13/32" high`},
-		{"as asked", takeoff.Scheme{Base: board("base", in/2, 4*in)}, takeoff.Options{LeastBase: 4 * in},
+		{"as asked", takeoff.Scheme{Base: board("base", in/2, 4*in)}, takeoff.Options{MinBase: 4 * in},
 			`base height advice 3/8": scribed by up to 3/8", base base of 4" keeps 3-5/8" where the floor is highest; to keep 4" it would have to be sold 4-3/8" high`},
 		{"nothing left", takeoff.Scheme{Base: board("base", in/2, 3*in/8)}, takeoff.Options{},
 			`base height doubt 9/32": scribed by up to 3/8", base base of 3/8" keeps 0" where the floor is highest; to keep 9/32" it would have to be sold 21/32" high`},
@@ -417,12 +417,12 @@ func TestReadingsInJSON(t *testing.T) {
 	}
 	r.Walls[0].Floor = scribe.Surface{{At: 0, FromLine: -1}, {At: 13 * measure.Foot}}
 	r.Walls[1].Lean.Out = 1
-	_, err = takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{}, &takeoff.Options{Floor: 9, Ceiling: 9, ExactCut: true, StraightCut: 1, LeastBase: -1})
+	_, err = takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{}, &takeoff.Options{Floor: 9, Ceiling: 9, ExactCut: true, StraightCut: 1, MinBase: -1})
 	var got []string
 	for fe := range measure.FieldErrors(err) {
 		got = append(got, fe.Field)
 	}
-	want := []string{"rooms[0].walls[0].floor[0].from_line", "rooms[0].walls[0].floor[1].at", "rooms[0].walls[1].lean.over", "floor", "ceiling", "straight_cut", "least_base"}
+	want := []string{"rooms[0].walls[0].floor[0].from_line", "rooms[0].walls[0].floor[1].at", "rooms[0].walls[1].lean.over", "floor", "ceiling", "straight_cut", "min_base"}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}

@@ -140,11 +140,11 @@ type Options struct {
 
 	// StraightCut is the greatest gap between one straight cut along the foot of base and the
 	// floor; zero means 1/16 in (common practice, no source), and ExactCut means none.
-	// LeastBase is the minimum height of scribed base; zero means three quarters of its height
+	// MinBase is the minimum height of scribed base; zero means three quarters of its height
 	// (common practice, no source).
 	StraightCut measure.Length `json:"straight_cut,omitzero" zero:"\"exact_cut\": true for none, or nothing for 1/16in"`
 	ExactCut    bool           `json:"exact_cut,omitempty"`
-	LeastBase   measure.Length `json:"least_base,omitzero" zero:"a height, or nothing for three quarters of the base"`
+	MinBase     measure.Length `json:"min_base,omitzero" zero:"a height, or nothing for three quarters of the base"`
 
 	// Locale is the format of findings, names of allowances and notes of pieces. It changes no
 	// numbers except those in notes, which are to the nearest 1/32 in or 1/2 mm.

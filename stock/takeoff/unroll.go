@@ -387,7 +387,7 @@ func (t *taker) tightCurve(l *line, v CurvedTrim) {
 		return
 	}
 	w, p := t.opt.words(), t.course.profile
-	least, listed := curve.LeastRadius(p.Width)
+	least, listed := curve.MinRadius(p.Width)
 	f := Finding{Code: FindingTightCurve, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: least}
 	switch {
 	case !listed:
