@@ -1,12 +1,10 @@
 package plain
 
 import (
-	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"
-	"example.com/longpoint/internal/solver/setcover"
 )
 
 // enumerateBox lists the patterns that a better plan in the box can use by all of the duals, and
@@ -18,16 +16,6 @@ func (r *solver) enumerateBox(box bound.Box, by []master.Duals, limit int, cuts 
 		r.tryIncumbent(plan)
 	}
 	return rec, closed
-}
-
-// searchEnumerated searches the box for a plan below cutoff by listing every maximal pattern that
-// it could use by all of the duals, and reports whether the search was complete.
-func searchEnumerated(f *master.Families, box bound.Box, by []master.Duals, cutoff int64, limit int, cuts bool, mt *meter.Meter) ([]model.PatternCount, bool) {
-	cols, ok := f.Enumerate(box, by, cutoff, &master.Effort{Columns: limit, Visits: mostVisits * limit}, mt)
-	if !ok || cols == nil {
-		return nil, ok
-	}
-	return setcover.Solve(f.Plain, box, patternsOf(cols), cutoff, cuts, mt)
 }
 
 // patternsOf returns the patterns of columns.

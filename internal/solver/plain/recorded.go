@@ -19,7 +19,8 @@ type recorded struct {
 	alone  *master.Duals
 }
 
-// searchRecorded is searchEnumerated, and returns the proof.
+// searchRecorded searches the box for a plan below cutoff by listing every maximal pattern that it could use by
+// all of the duals. It returns the proof, and reports whether the search was complete.
 func searchRecorded(f *master.Families, box bound.Box, by []master.Duals, cutoff int64, limit int, cuts bool, mt *meter.Meter) (plan []model.PatternCount, rec recorded, ok bool) {
 	cols, ok := f.Enumerate(box, by, cutoff, &master.Effort{Columns: limit, Visits: mostVisits * limit}, mt)
 	if !ok {
