@@ -116,7 +116,7 @@ func captionWidth(s string) unit {
 			sum += 40
 		case r == '"' || r == '″' || r == '-':
 			sum += 55
-		case strings.ContainsRune("mwMW×%", r):
+		case strings.ContainsRune("mwMW×%@", r):
 			sum += 108
 		case r < 0x250:
 			sum += 72
