@@ -16,18 +16,17 @@ const auditSteps = 1 << 27
 // Check verifies a plan for a problem. It shares no code with the solver and computes in exact
 // integers only.
 //
-// A nil error means that the plan can be cut from the available sticks, yields every piece in
-// the wanted quantity, has the offcuts and the cost that it claims, and that its bound was
-// verified from the proof as far as the kind of proof allows: completely, unless the kind is
-// [ProofSearch], whose excess over the verified part must be trusted, or [ProofOmitted], with
-// which nothing is verified. [Audit] reports how much was verified. A wrong claim is a
-// [CheckError] that names it, and so is a bound that the leaves of its proof do not show,
-// including that of a goal after the cost; an invalid problem is a [*measure.FieldError].
+// A nil error means that the plan can be cut from the available sticks, yields every piece in the wanted
+// quantity, has the offcuts and the cost that it claims, and that its bound was verified from the proof as
+// far as the kind of proof allows: completely, unless the kind is [ProofSearch], whose excess over the
+// verified part must be trusted, or [ProofOmitted], with which nothing is verified. [Audit] reports how much
+// was verified. A wrong claim is a [CheckError] that names it, and so is a bound that the leaves of its proof
+// do not show, including that of a goal after the cost; an invalid problem is a [*measure.FieldError].
 //
-// If the context ends first, Check returns its cause, whatever it has found by then. It notices
-// within some tens of milliseconds, and notices a deadline even if no timer fires (see
-// [Solve]). A nil context never ends. In any case the proof takes about a second at most, and
-// plan and problem a time proportional to their size.
+// If the context ends first, Check returns its cause, whatever it has found by then. It notices within some
+// tens of milliseconds, and notices a deadline even if no timer fires (see [Solve]). A nil context never
+// ends. In any case the proof takes about a second at most, and plan and problem a time proportional to their
+// size.
 func Check(ctx context.Context, p Problem, plan *Plan) error {
 	_, err := Audit(ctx, p, plan)
 	return err
@@ -44,7 +43,7 @@ func Audit(ctx context.Context, p Problem, plan *Plan) (*Report, error) {
 func audit(p *Problem, plan *Plan, steps *effort) (*Report, error) {
 	r, err := examine(p, plan, steps)
 	if !steps.awaited(0) {
-		return nil, steps.cause // an error may come from the haste
+		return nil, steps.cause // an error may result from the early end
 	}
 	return r, err
 }
@@ -120,8 +119,7 @@ func wrongLength(claim string, got, want measure.Length) error {
 	return wrong(claim, is, right)
 }
 
-// checkPatterns verifies that the patterns can be cut, keep the supply and
-// yield the demand.
+// checkPatterns verifies that the patterns can be cut, keep the supply and yield the demand.
 func checkPatterns(p *Problem, plan *Plan, steps *effort) error {
 	c := &plainCheck{p: p, plan: plan}
 	for k := range plan.Patterns {

@@ -7,11 +7,11 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// article is what is cut in one: a piece, a group that stays together, or a part of a run.
+// article is a unit of cutting: a piece, a group that stays together, or a part of a run.
 type article struct {
 	pieces []int          // whose values add up
 	part   measure.Length // of a run, zero for anything else
-	count  int64          // at most in a plan
+	count  int64          // the most in a plan
 	grade  int
 	ways   []lying
 	n      int64 // pieces
@@ -19,21 +19,20 @@ type article struct {
 	bare   bool  // one piece, square at both ends
 
 	lots  int    // where a leaf's values for the lots of its piece begin, 0 if it has none
-	begun bool   // it comes from one lot:
-	lot   string // this one
+	begun bool   // it has to come from lot
+	lot   string // the required lot if begun
 }
 
 // lying is a way in which an article may lie on a stick. Sizes are doubled, so that half a
 // setback is a whole number.
 type lying struct {
-	size        int64 // with a kerf at the right, less half of what its two ends may save
+	size        int64 // with a kerf at the right, less half of the greatest saving of its two ends
 	left, right int   // shapes of its ends that nest, noShape for others
 }
 
 const noShape = -1
 
-// shape is the cut of an end that nests: a right end and a left end of the same shape are
-// parallel.
+// shape is the cut of an end that nests. A right end and a left end of the same shape are parallel.
 type shape struct {
 	setback measure.Length
 	twice   measure.Angle // from square
@@ -90,7 +89,7 @@ func (e *ruleEvidence) set(gr *Group) article {
 		pc := &p.Pieces[i]
 		w := e.lying(pc, Turn{})
 		if k > 0 && all.right != noShape && all.right != w.left {
-			// Half of what the two ends might have saved was taken off each.
+			// Half of the saving of the two ends was subtracted from each.
 			all.size += int64(e.shapes[all.right].setback)
 		}
 		if k > 0 && w.left != noShape && all.right != w.left {

@@ -12,20 +12,19 @@ import (
 // how many more ends it has at the left than at the right. It keeps only undominated sets of each state
 // (E. Horowitz and S. Sahni, as in fill), and only those that may still exceed the best known value.
 //
-// The size of a set is the sum of the sizes of its goods, each less half of what its two ends may
-// save, plus what unpaired ends fail to save: of a shape with l ends at the left and r at the right,
-// min(l, r) pairs save a setback each, so half a setback is added for each of |l-r| ends. There is an
-// order in which all these pairs meet (Euler's condition for trails) unless shapes that are connected by
-// pieces form a ring, in which every end would meet another. A ring has to be opened once, at the least
-// of its setbacks. So a state also says which shapes are connected, and which of them with an end that
-// does not nest.
+// The size of a set is the sum of the sizes of its goods, each less half of the greatest saving of its two
+// ends, plus the saving that unpaired ends miss. If a shape has l ends at the left and r at the right, min(l,
+// r) pairs save a setback each, so half a setback is added for each of |l-r| ends. There is an order in which
+// all these pairs meet (Euler's condition for trails) unless shapes that are connected by pieces form a ring,
+// in which every end would meet another. A ring has to be opened once, at the least of its setbacks. So a
+// state also says which shapes are connected, and which of them with an end that does not nest.
 //
-// If there are more shapes than a state distinguishes, the others save as much as they may. So the size
-// of a set is never too great.
+// If there are more shapes than a state distinguishes, the other ends count with their greatest saving. So
+// the size of a set is never too great.
 
 // ruleState is the state of a set.
 type ruleState struct {
-	held bool // or none needs to be
+	held bool // a good can be held, or none has to be
 	some bool // it has a good, or needs none
 	n    int32
 	lean [maxTold]int32
@@ -41,7 +40,7 @@ const (
 
 type automaton struct {
 	f       *filler
-	rest    []prospect // from each good on, and after the last
+	rest    []prospect // for the goods from each one on, and for none
 	setback [maxTold]int64
 	at      []int // per shape: its place in a state, -1 if it is not distinguished
 	told    bool  // all shapes are distinguished
@@ -49,7 +48,7 @@ type automaton struct {
 	over    bool // sums have overflowed
 }
 
-// prospect is what the goods that follow can add to a set.
+// prospect bounds the contribution of the following goods to a set.
 type prospect struct {
 	good        *good // the most valuable for its size, nil if there is none
 	long        bool  // one can be held

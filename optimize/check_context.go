@@ -6,18 +6,17 @@ import (
 	"runtime"
 )
 
-// ending returns a function that says why a context ended, nil while it has not.
+// ending returns a function that returns why a context has ended, nil if it has not.
 //
-// A deadline counts by the clock, too: where no timer fires while a check has the only
-// thread, the context does not know yet, but one that is made with the same deadline is
-// over from the start.
+// A deadline is also compared with the clock. If a check has the only thread, no timer fires and the context
+// does not end, but a new context with the same deadline has ended at once.
 func ending(ctx context.Context) func() error {
 	if ctx == nil {
 		return nil
 	}
 	return func() error {
 		if runtime.GOARCH == "wasm" {
-			runtime.Gosched() // to whoever would cancel
+			runtime.Gosched() // so that another goroutine can cancel
 		}
 		if err := ctx.Err(); err != nil {
 			return cmp.Or(context.Cause(ctx), err)

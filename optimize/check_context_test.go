@@ -16,7 +16,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// checkable is a plan for a problem that asks Check for much.
+// checkable is a plan for a problem that takes Check many steps.
 type checkable struct {
 	name string
 	make func(testing.TB) (optimize.Problem, *optimize.Plan)
@@ -64,12 +64,12 @@ func manyValues(n int) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 	}
 }
 
-// onePattern is the first piece so often, from one of the first stick.
+// onePattern cuts the first piece n times from one of the first stick.
 func onePattern(n int, offcut measure.Length) *optimize.Plan {
 	return &optimize.Plan{Patterns: []optimize.Pattern{{Count: 1, Pieces: make([]int, n), Offcut: offcut}}}
 }
 
-// hardValues is a proof by values for which the best pattern is as hard to find as it gets.
+// hardValues is a proof by values for which the best pattern is as hard to find as possible.
 func hardValues(rules func(*optimize.Problem)) func(testing.TB) (optimize.Problem, *optimize.Plan) {
 	return func(t testing.TB) (optimize.Problem, *optimize.Plan) {
 		p := optimize.Problem{Sticks: []stock.Stick{{Length: 1 << 40, Price: 7}}}
@@ -184,8 +184,7 @@ type counted struct {
 
 func (c *counted) Err() error { c.looks++; return nil }
 
-// Whatever a proof asks for, Check and Audit look at the context all along, and return its
-// cause when it has ended, whenever that is.
+// Whatever the proof, Check and Audit look at the context regularly, and return its cause once it has ended.
 func TestCheckHearsTheContext(t *testing.T) {
 	for _, h := range deepChecks {
 		t.Run(h.name, func(t *testing.T) {

@@ -11,7 +11,7 @@ import (
 // weights are the weights of a plan's results in a leaf.
 type weights struct {
 	cost, sticks, cuts, splices int64
-	worth                       int64 // of offcuts: what a plan has of it counts for it
+	worth                       int64 // of offcuts, which count in favor of a plan
 	offcuts                     []longOffcut
 }
 
@@ -39,7 +39,7 @@ func (e *ruleEvidence) weights(l *leaf) (w weights) {
 		if k < e.goal.at {
 			v, length = l.Values[e.numbers+k], r.Value
 		} else if length < math.MaxInt64 {
-			length++ // one that no plan has
+			length++ // a length that the bound excludes
 		}
 		switch r.Goal {
 		case GoalCost:
@@ -59,8 +59,8 @@ func (e *ruleEvidence) weights(l *leaf) (w weights) {
 	return w
 }
 
-// within returns what the results of the earlier goals, and the required offcuts, add to a leaf's
-// sum.
+// within returns the contribution of the results of the earlier goals, and of the required offcuts, to a
+// leaf's sum.
 func (e *ruleEvidence) within(l *leaf, unit int64) (sum int128) {
 	if e.goal == nil {
 		return sum
@@ -276,10 +276,10 @@ func (e *ruleEvidence) keeps(l *leaf, unit int64, h *ruleHolding) (bool, outcome
 	if o != worked {
 		return false, o
 	}
-	// For a plan that is better than the bound the sum would be zero or less.
+	// If a plan were better than the bound, the sum would be zero or less.
 	r := &e.goal.results[e.goal.at]
 	switch r.Goal {
-	case GoalLongestOffcut: // as good as any: that there is one is in the sum
+	case GoalLongestOffcut: // the sum already contains the longer offcut
 	case GoalOffcutValue:
 		sum = sum.add(mul(l.Scale, r.Bound)).add(mul(l.Scale, 1))
 	default:
@@ -291,7 +291,7 @@ func (e *ruleEvidence) keeps(l *leaf, unit int64, h *ruleHolding) (bool, outcome
 	if sum.sign() > 0 {
 		return true, worked
 	}
-	// Or no plan in the box has a cost within the budget.
+	// Otherwise the leaf may show that no plan in the box has a cost within the budget.
 	cost := l.Values[e.numbers]
 	budget := e.goal.results[0].Value
 	if !l.Sums || budget == math.MaxInt64 {

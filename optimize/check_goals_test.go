@@ -22,7 +22,7 @@ func twoLengths() optimize.Problem {
 	}
 }
 
-// Every claim of a proof of a goal after the cost, made wrong: Check names it.
+// If any claim of a proof of a goal after the cost is wrong, Check names the claim.
 func TestCheckNamesWrongGoalProofs(t *testing.T) {
 	p := twoLengths()
 	good := mustSolve(t, p)
@@ -94,8 +94,8 @@ func TestCheckNamesWrongGoalProofs(t *testing.T) {
 	}
 }
 
-// A proof of a goal's bound counts for plans that are as good in the goals before: not for one that
-// costs more and has fewer sticks.
+// A proof of a goal's bound holds for plans that are as good in the earlier goals, not for a plan that costs
+// more and has fewer sticks.
 func TestGoalProofCountsAmongThePlansAsGood(t *testing.T) {
 	p := twoLengths()
 	p.Sticks[0].Price = 1900
@@ -153,7 +153,7 @@ func TestWithoutProofOfGoals(t *testing.T) {
 	for _, price := range []int64{900, 0} {
 		p := twoLengths()
 		p.Sticks[0].Price, p.Sticks[1].Price = 2*price, price
-		if price == 0 { // what is on the rack costs nothing beside what is bought
+		if price == 0 { // rack sticks cost nothing beside bought sticks
 			p.Sticks[0].Rack, p.Sticks[1].Rack = true, true
 			p.Sticks = append(p.Sticks, stock.Stick{Length: 20 * measure.Foot, Price: 1})
 		}

@@ -58,7 +58,7 @@ func (h *ruleHolding) class(c int, from int64) (total int64, exact bool, o outco
 		return 0, false, unworked
 	}
 	if len(cl.clear) > 1 {
-		from = 0 // nothing less is left of an idle one
+		from = 0 // a stretch may stay idle, which is worth zero
 	}
 	exact = true
 	for n := range cl.clear {
@@ -122,7 +122,7 @@ func (h *ruleHolding) span(s span, from int64) (most int64, exact bool, o outcom
 		if s.idle {
 			idle := g.value
 			if g.length > 0 {
-				idle += h.w.cuts // none is made
+				idle += h.w.cuts // an idle stretch takes no cut
 			}
 			most = max(most, idle)
 		}
@@ -226,7 +226,7 @@ func (e *ruleEvidence) filler(s span, value []int64) *filler {
 	r := &e.p.Rules
 	f := &filler{e: e, span: s, room: 2 * int64(s.width+e.p.Kerf), some: e.goal != nil, holds: r.MinHold > 0 && !s.yard}
 	f.short = f.room
-	if f.holds { // in the yard's parts each other's offcut counts
+	if f.holds { // if the yard cuts the stick, the offcut of the other part counts, too
 		f.short = 2 * int64(s.width-r.MinHold)
 	}
 	if m := r.MaxPieces; m > 0 && m <= maxCounted {
@@ -246,7 +246,7 @@ func (e *ruleEvidence) filler(s span, value []int64) *filler {
 			}
 			g.ways = append(g.ways, w)
 			g.size = min(g.size, w.size)
-			// Beside others it may even gain room.
+			// Beside others it may take no room, or even gain some.
 			useful = useful || e.saves(w) >= w.size
 		}
 		if useful && len(g.ways) > 0 {
@@ -259,7 +259,7 @@ func (e *ruleEvidence) filler(s span, value []int64) *filler {
 	return f
 }
 
-// saves returns half of what the two ends of a piece may save.
+// saves returns half of the greatest saving of a piece's two ends.
 func (e *ruleEvidence) saves(w lying) (v int64) {
 	for _, s := range [2]int{w.left, w.right} {
 		if s != noShape {
@@ -291,7 +291,7 @@ func (f *filler) most(from int64) (int64, bool) {
 	if nests {
 		a := f.automaton(true)
 		if !a.told {
-			f.full = 0 // less is reckoned than pieces take
+			f.full = 0 // sizes may be less than what the pieces take
 		}
 		if v, ok := a.run(from); ok {
 			return v, true
@@ -303,7 +303,7 @@ func (f *filler) most(from int64) (int64, bool) {
 			return v, true
 		}
 		if f.full > 0 {
-			// At least less than what fits, whatever it leaves.
+			// Without the least total size this is still an upper bound.
 			f.full = 0
 			return f.most(from)
 		}

@@ -146,11 +146,11 @@ func TestHoldingBrute(t *testing.T) {
 					}
 					asked++
 					if features[a].Name == "transport" || features[b].Name == "transport" {
-						continue // two parts, reckoned as one
+						continue // two parts count as one
 					}
 					if of++; got == want {
 						same++
-					} else if len(p.Sticks[s].Defects) == 0 { // stretches share what there is
+					} else if len(p.Sticks[s].Defects) == 0 { // stretches share the supply of pieces
 						t.Errorf("%s and %s, seed %d: stick %d holds %d, Check reckons %d\nvalues %d\n%s", features[b].Name, features[a].Name, seed, s, want, got, values, written(&p))
 						return
 					}

@@ -2,10 +2,9 @@ package optimize
 
 import "example.com/longpoint/measure"
 
-// glance returns what no plan for the problem passes in a goal after the cost, and
-// whether more of it is better.
+// glance returns a bound on the result of any plan in a goal after the cost, and whether more is better.
 func glance(p *Problem, g Goal) (bound int64, more bool) {
-	var room measure.Length // the longest that can be cut from
+	var room measure.Length // the longest clear stretch
 	for i := range p.Sticks {
 		for _, w := range stretches(&p.Sticks[i]) {
 			room = max(room, w.To-w.From)
@@ -17,7 +16,7 @@ func glance(p *Problem, g Goal) (bound int64, more bool) {
 	case GoalLongestOffcut:
 		return int64(room), true
 	case GoalOffcutValue:
-		// Of every stick something, as long as it is; nothing bounds their number.
+		// Every stick may leave an offcut of value, and nothing bounds the number of sticks.
 		if n := len(p.Rules.OffcutValues); n == 0 || room < p.Rules.OffcutValues[0].Length {
 			return 0, true
 		}
@@ -25,7 +24,7 @@ func glance(p *Problem, g Goal) (bound int64, more bool) {
 	case GoalSplices:
 		for r := range p.Runs {
 			if run := &p.Runs[r]; run.Length > room {
-				bound++ // at least one
+				bound++ // at least one splice
 			}
 		}
 	}

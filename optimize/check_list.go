@@ -14,9 +14,9 @@ const (
 	maxHeld   = 1 << 20 // items in them
 )
 
-// pattern is what is cut from one stick of a class, held[from:to] of a list. With rules it may
-// also be a way of a run: its class is the number of classes plus that of the run, and its counts
-// are below zero, since a way takes items.
+// pattern has the items cut from one stick of a class: held[from:to] of a list. With rules it may also be a
+// way of a run: its class is the number of classes plus that of the run, and its counts are below zero, since
+// a way takes items.
 type pattern struct {
 	class    int32
 	from, to int32
@@ -68,7 +68,7 @@ func bySize(size []int64) []int {
 	return order
 }
 
-// sieve is what a filter requires of patterns: a least value of their items.
+// sieve is the least value of their items that a filter requires of patterns.
 type sieve struct {
 	value []int64 // of items
 	need  []int64 // of classes
@@ -79,11 +79,13 @@ type sieve struct {
 	ways  []int64 // per run: the greatest value of a way
 }
 
-// sieve returns what a filter asks of the patterns of plans in a box that cost at most so many units. It may
-// show by itself that there are none. It is not ok where numbers leave their range, or nobody waits.
+// sieve returns the requirement of a filter for the patterns of plans in a box that cost at most the given
+// number of units. The filter alone may show that there are none. It is not ok if sums overflow or the
+// context ended.
 //
-// The cost of a plan is, times the scale, what stands before the division in the formula at Proof, and
-// by how much each of its patterns yields less than K, and what sticks cost beyond K that need not be used.
+// The cost of a plan times the scale is the numerator of the formula at Proof, plus the amount by which each
+// of its patterns yields less than K, plus the amount by which the cost of each stick that need not be used
+// exceeds K.
 func (e *evidence) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool) {
 	l := leaf{Lo: box.Lo, Hi: box.Hi, Values: f.Items, Scale: f.Scale}
 	num, _, ok := e.numerator(&l, pr)
@@ -115,8 +117,8 @@ func (e *evidence) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve
 	return g, false, true
 }
 
-// list lists the patterns to which nothing can be added and which pass all sieves, the first of which
-// guides the search for them; false where they are too many or take too many steps.
+// list lists the maximal patterns that pass all sieves; the first sieve guides the enumeration. It is not ok
+// if there are too many, or it takes too many steps.
 func (e *evidence) list(box *leaf, sieves []sieve, _ int64) (*list, bool) {
 	out := &list{evidence: e, demand: e.count}
 	for c := range e.class {
@@ -147,7 +149,7 @@ type lister struct {
 	size   []int64 // of items: the least if they may lie in several ways
 	count  []int64 // of items: the greatest number in a pattern
 	hi     int64
-	own    int64 // what a pattern costs, in units, besides its stick
+	own    int64 // cost of a pattern, in units, besides its stick
 	sieves []sieve
 	whole  func(room int64) bool // reports whether the present pattern, which leaves the given room, is maximal
 

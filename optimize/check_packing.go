@@ -6,16 +6,15 @@ import "fmt"
 // sums of sizes are listed one by one.
 const maxPeeled = 1 << 22
 
-// peel verifies that the forced sticks of a proof are in some plan that costs less than
-// LeafBound, if there is one, and subtracts their pieces from the quantities. It returns the
-// exhibit for the rest and the cost of these sticks. The result is not known if that takes too
-// many steps.
+// peel verifies that the forced sticks of a proof are in some plan that costs less than LeafBound, if there
+// is one, and subtracts their pieces from the quantities. It returns the exhibit for the rest and the cost of
+// these sticks. The result is not known if that takes too many steps.
 //
-// A plan of that cost has a greatest number of sticks, which together leave the slack. Pieces a,
-// b and c fill a stick. If no set of the other pieces has a size from what a leaves of a stick
-// less the slack up to what a leaves, then the stick of a holds b or c, say b. The rest of that
-// stick is no longer than c and can change places with it. If two pieces fill a stick, whatever
-// is cut with the one can change places with the other.
+// A plan of that cost has a greatest number of sticks, which together leave the slack. Pieces a, b and c fill
+// a stick. Let R be the rest of a stick beside a. If no set of the other pieces has a size from R less the
+// slack up to R, then the stick of a holds b or c, say b. The rest of that stick is no longer than c and can
+// change places with it. If two pieces fill a stick, the pieces beside one of them can change places with the
+// other.
 func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err error) {
 	in, ok := e.itemized()
 	if !ok {
@@ -93,11 +92,11 @@ func (e *evidence) takeOff(f [3]int) bool {
 	return left == 0
 }
 
-// alone reports whether no set of the remaining pieces has a size from what the first piece of a
-// stick leaves less the slack up to what it leaves. The unit divides all sizes.
+// alone reports whether no set of the remaining pieces has a size from R less the slack up to R, the rest of
+// a stick beside the first piece of f. The unit divides all sizes.
 func (e *evidence) alone(f [3]int, unit, slack int64) (alone, known bool) {
 	left := (e.class[0].room - e.size[f[0]]) / unit
-	sums := make([]uint64, left/64+1) // bit v: some pieces come to v
+	sums := make([]uint64, left/64+1) // bit v: some pieces have the total size v
 	sums[0] = 1
 	for i, n := range e.count {
 		size := e.size[i] / unit
@@ -132,7 +131,7 @@ func shiftInto(set []uint64, by int64) {
 	}
 }
 
-// leave reduces the quantities of pieces to those of items, first for the pieces that come first.
+// leave reduces the quantities of pieces to those of items, beginning with the first pieces.
 func (e *evidence) leave(items *evidence) {
 	order := bySize(e.size)
 	for from, i := 0, 0; from < len(order); i++ {

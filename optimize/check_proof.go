@@ -27,8 +27,8 @@ type holding struct {
 	from  []int64 // the value below which best need not be exact
 }
 
-// recent remembers something of the last values that leaves had. Leaves of a tree come
-// back to values, but those of a hostile proof must not fill the memory.
+// recent remembers a result for each of the last values of leaves. Leaves of a tree repeat values, but the
+// leaves of a hostile proof must not fill the memory.
 type recent[T any] []struct {
 	values leaf
 	about  *T
@@ -93,7 +93,7 @@ func gather(p *Problem, steps *effort) *evidence {
 	return e
 }
 
-// checkProof verifies the plan's proof and reports what it shows.
+// checkProof verifies the plan's proof and reports the bound that it shows.
 func checkProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, error) {
 	if r := unproven(plan); r != nil {
 		return r, nil
@@ -105,9 +105,8 @@ func checkProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, err
 	return audited(plan.Bound, x.leafBound, shown, open)
 }
 
-// audited returns the report on a plan's bound, of which the leaves claim LeafBound and show so
-// much; open says what might show more. It is an error if the leaves show less than they claim,
-// for whatever reason.
+// audited returns the report on a plan's bound. The leaves claim leafBound and show shown; open describes
+// evidence that might show more. It is an error if the leaves show less than they claim, whatever the reason.
 func audited(bound, leafBound, shown int64, open []string) (*Report, error) {
 	if shown < leafBound {
 		want := fmt.Sprintf("at most %d", shown)
@@ -131,8 +130,8 @@ func unproven(plan *Plan) *Report {
 	return nil
 }
 
-// showPlain verifies the form of the leaves and returns what they show, and, in words, what might
-// show more with more steps.
+// showPlain verifies the form of the leaves. It returns the bound that they show and, in words, the evidence
+// that might show more with more steps.
 func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 	if x.leaves == 0 {
 		return 0, nil, nil
@@ -159,7 +158,7 @@ func showPlain(p *Problem, x *exhibit, steps *effort) (int64, []string, error) {
 	return min(shown, math.MaxInt64-base) + base, open, nil
 }
 
-// showRest is showPlain for what the forced sticks leave.
+// showRest is showPlain for the pieces that the forced sticks leave.
 func (e *evidence) showRest(x *exhibit) (int64, []string, error) {
 	covered := coverUnknown
 	if x.manageable() {
@@ -319,7 +318,7 @@ func (e *evidence) checkLeaf(k int, l *leaf, pr *exhibit) error {
 	return nil
 }
 
-// leaves returns the least bound that the leaves show, and, in words, what might show more.
+// leaves returns the least bound that the leaves show and, in words, the evidence that might show more.
 func (e *evidence) leaves(pr *exhibit) (int64, []string, error) {
 	least := int64(math.MaxInt64)
 	var open []string

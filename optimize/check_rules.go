@@ -120,8 +120,8 @@ func (c *ruleCheck) run(k int, next *int) error {
 // partSteps estimates the steps of comparing a part with its run.
 const partSteps = 1 << 8
 
-// differs returns the first field in which a part differs from what its run requires, with both
-// values; none if it does not differ.
+// differs returns the first field in which a part differs from the requirement of its run, with both values;
+// none if it does not differ.
 func differs(got, want *stock.Piece) (field, is, right string) {
 	switch {
 	case got.Length != want.Length:
@@ -400,8 +400,7 @@ func (c *ruleCheck) used(k int, pat *Pattern, from, to int) (measure.Length, err
 				used -= l.Setback
 			}
 		}
-		// Lengths and setbacks are at most lengthLimit, so that no step leaves the
-		// range.
+		// Lengths and setbacks are at most lengthLimit, so no step overflows.
 		if kerf > farTooLong || used+pc.Length+kerf > farTooLong {
 			return 0, wrong(fmt.Sprintf("patterns[%d].pieces", k), "far too long", "pieces and kerfs that fit the usable length")
 		}
@@ -445,7 +444,7 @@ func lie(pc *stock.Piece, t Turn) (l, r side) {
 			}
 		}
 		switch t {
-		case Turn{EndForEnd: true}: // around the axis that stands on the face
+		case Turn{EndForEnd: true}: // around the axis perpendicular to the face
 			s.left = !s.left
 			swap(longOuter, longInner)
 		case Turn{Rolled: true}: // around the piece's length
@@ -464,8 +463,8 @@ func lie(pc *stock.Piece, t Turn) (l, r side) {
 	return b, a
 }
 
-// parallel reports whether the right end of one piece is parallel to the left end of
-// the next: cut alike, and long where the other is short.
+// parallel reports whether the right end of one piece is parallel to the left end of the next: cut alike, and
+// long where the other is short.
 func parallel(right, left side) bool {
 	if right.Setback <= 0 || right.Setback != left.Setback || twiceFromSquare(right.End) != twiceFromSquare(left.End) {
 		return false
@@ -473,8 +472,8 @@ func parallel(right, left side) bool {
 	return right.long != longNowhere && left.long == across(right.long)
 }
 
-// twiceFromSquare returns twice the angle between an end's cut and a square one, so
-// that half of a corner is exact.
+// twiceFromSquare returns twice the angle between an end's cut and a square one, so that half of a corner is
+// exact.
 func twiceFromSquare(e stock.End) measure.Angle {
 	a := e.Corner()
 	switch {
@@ -497,9 +496,8 @@ func square(pc *stock.Piece) bool {
 	return twiceFromSquare(pc.Left) == 0 && twiceFromSquare(pc.Right) == 0
 }
 
-// edgesLeft reports whether the cuts at both ends leave a length that is nowhere below
-// zero, and somewhere above it, at the edges of a piece: outer and inner edge, at the face
-// and at the back.
+// edgesLeft reports whether the cuts at both ends leave a length that is nowhere below zero, and somewhere
+// above it, at the edges of a piece: outer and inner edge, at the face and at the back.
 func edgesLeft(pc *stock.Piece) bool {
 	// shorter returns by how much an end makes an edge shorter than the long point.
 	shorter := func(e stock.End, outer, face bool) measure.Length {
@@ -522,9 +520,9 @@ func edgesLeft(pc *stock.Piece) bool {
 	return some
 }
 
-// keeps verifies the rules for one stretch: the number of pieces, what the saw can hold, the
-// groups that stay together. Full says that the pieces take up a whole untrimmed stick, or a
-// whole part of one that is cut in the yard.
+// keeps verifies the rules for one stretch: the number of pieces, the length that the saw can hold, and the
+// groups that stay together. Full says that the pieces take up a whole untrimmed stick, or a whole part of
+// one that is cut in the yard.
 func (c *ruleCheck) keeps(k int, pat *Pattern, from, to int, offcut measure.Length, full bool) error {
 	r := &c.p.Rules
 	n := to - from
@@ -622,8 +620,8 @@ func (c *ruleCheck) layInYard(k int, pat *Pattern) error {
 	if err != nil {
 		return err
 	}
-	// The cut begins here: late enough for the pieces before it, and for the rest to be
-	// carried.
+	// The cut begins at the first position that leaves room for the pieces before it and a rest short enough
+	// to transport.
 	at := s.Length - p.Kerf - t
 	if first > 0 {
 		at = max(at, s.TrimStart+first-p.Kerf)
@@ -826,14 +824,13 @@ func (c *ruleCheck) addCharges(bought []int) {
 	}
 }
 
-// cost verifies objective, cost and what the plan says about its end.
+// cost verifies the objective, the cost and the claims about the end of the search.
 func (c *ruleCheck) cost() error {
 	return checkTotal(c.p, c.plan, c.bill)
 }
 
-// ways returns how many different ways of cutting a plan has: for people, two
-// patterns are one way where usable length, the pieces' lengths and how they lie
-// are the same.
+// ways returns the number of different ways of cutting in a plan. To the person at the saw, two patterns are
+// one way if they agree in usable length, in the lengths of the pieces, and in how each piece lies.
 func (c *ruleCheck) ways() int64 {
 	type way struct {
 		usable measure.Length
@@ -863,10 +860,10 @@ func (c *ruleCheck) ways() int64 {
 	return int64(len(seen))
 }
 
-// wayTextSteps is about what it takes to write down one piece of a way.
+// wayTextSteps estimates the steps of formatting one piece of a way.
 const wayTextSteps = 1 << 9
 
-// level returns what the plan reaches of a goal, and whether more of it is better.
+// level returns the plan's result for a goal, and whether more is better.
 func (c *ruleCheck) level(g Goal) (v int64, more bool) {
 	switch g {
 	case GoalCost:

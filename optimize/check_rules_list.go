@@ -12,12 +12,12 @@ import (
 // parts; a way of a group that comes from one lot is a lot. Both are listed here from the problem alone.
 // A list may contain patterns that no stick yields: then the search shows less, but nothing wrong.
 
-// ruleItem is an item: articles that may replace each other.
+// ruleItem is an item: interchangeable articles.
 type ruleItem struct {
 	article int
-	lot     int   // from which it has to come, -1 for any
-	demand  int64 // of all plans; the ways of runs take more
-	count   int64 // that plans have at most
+	lot     int   // the required lot, -1 for any
+	demand  int64 // the least in every plan; the ways of runs take more
+	count   int64 // the most in a plan
 }
 
 const (
@@ -41,7 +41,7 @@ type ruleLists struct {
 // routes are the ways of a run as a graph. Its nodes are the ends and the positions of the run.
 type routes struct {
 	arcs  [][]arc // by node; none from the last
-	parts int     // that a way has at most, 0 for any number
+	parts int     // the most of a way, 0 for any number
 	lots  [][]heldItem
 }
 
@@ -51,11 +51,11 @@ type arc struct {
 	cost     int64
 }
 
-// lists returns what lists the columns of the problem. It is not ok if ends nest in more shapes than states tell
-// apart, or if there are too many items, parts or lots.
+// lists returns the ruleLists of the problem. It is not ok if ends nest in more shapes than states
+// distinguish, or if there are too many items, parts or lots.
 //
-// If a class has several clear stretches, each of them is an item besides those that are cut. Every stick yields
-// one of it, and every pattern takes one.
+// If a class has several clear stretches, each of them is an additional item. Every stick of the class yields
+// one, and every pattern of the stretch takes one.
 func (e *ruleEvidence) lists(unit int64) (r *ruleLists, ok bool) {
 	if e.short || len(e.shapes) > maxTold || len(e.articles)*max(1, len(e.lots)) > maxWorths || !e.steps.spend(int64(64*len(e.articles))) {
 		return nil, false
@@ -99,8 +99,9 @@ func (e *ruleEvidence) lists(unit int64) (r *ruleLists, ok bool) {
 	return r, r.runs(unit) && r.lots()
 }
 
-// item returns the item of an article; if its lot is open, that for a lot. Articles are one item if they lie in the same
-// ways, and agree in grade, lot and, with MinHold, in what it asks. Pieces that stay together are an item of their own.
+// item returns the item of an article; if the article's lot is open, the item for the given lot. Articles are
+// one item if they lie in the same ways and agree in grade, in lot and, with MinHold, in the properties that
+// it needs. Pieces that stay together are an item of their own.
 func (r *ruleLists) item(article, lot int) int {
 	a := &r.e.articles[article]
 	it := ruleItem{article: article, lot: anyLot}
@@ -109,7 +110,7 @@ func (r *ruleLists) item(article, lot int) int {
 		it.lot = lot
 	case a.begun:
 		if it.lot = slices.Index(r.e.lots, a.lot); it.lot < 0 {
-			it.lot = len(r.e.lots) // of which there are no sticks
+			it.lot = len(r.e.lots) // no stick is of this lot
 		}
 	}
 	holds := r.e.p.Rules.MinHold > 0
@@ -126,7 +127,7 @@ func (r *ruleLists) item(article, lot int) int {
 	return k
 }
 
-// runs finds the parts of runs.
+// runs computes the routes of runs, and the items of their parts.
 func (r *ruleLists) runs(unit int64) bool {
 	e := r.e
 	for k := range e.p.Runs {
@@ -157,7 +158,7 @@ func (r *ruleLists) runs(unit int64) bool {
 	return true
 }
 
-// lots finds the items that groups from one lot take, for each lot.
+// lots computes the routes of groups from one lot: the items that a group takes, for each lot.
 func (r *ruleLists) lots() bool {
 	e := r.e
 	articleOf := make(map[int]int, len(e.p.Pieces))
@@ -179,7 +180,7 @@ func (r *ruleLists) lots() bool {
 			for _, i := range gr.Pieces {
 				k, known := articleOf[i]
 				if !known {
-					return false // too many lots to tell them apart
+					return false // too many lots to distinguish
 				}
 				out.lots[n] = append(out.lots[n], heldItem{int32(r.at[k][n]), int64(wanted(e.p, i))})
 			}
@@ -219,8 +220,8 @@ func (r *ruleLists) checkFilter(f *vector, _ *exhibit) error {
 	return nil
 }
 
-// sieve does for a problem with rules what it does for one without. A way of a run passes if it
-// is not much worse than the best way.
+// sieve is evidence.sieve for a problem with rules. A way of a run passes if it is not much worse than the
+// best way.
 func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool) {
 	e := r.e
 	l := leaf{Lo: box.Lo, Hi: box.Hi, Used: box.Used, Scale: f.Scale}
@@ -284,7 +285,7 @@ func (r *ruleLists) sieve(box *leaf, f *vector, most int64, pr *exhibit) (g siev
 	return g, false, r.needs(&g, opening, gap, pr.unit, h)
 }
 
-// holding returns what sticks hold by the values of items in a filter.
+// holding returns the most valuable patterns of sticks by a filter's values of items.
 func (r *ruleLists) holding(l *leaf, f *vector) *ruleHolding {
 	h := r.e.holding(l)
 	for n := range max(1, len(r.e.lots)) {
@@ -296,9 +297,9 @@ func (r *ruleLists) holding(l *leaf, f *vector) *ruleHolding {
 	return h
 }
 
-// needs computes what a filter requires of the patterns of each class, which begins as K. The gap
-// is what a plan may lose, and the opening is what the first stick of a class costs beyond the
-// bound.
+// needs computes the value that a filter requires of the patterns of each class; on entry, it is K. The gap
+// is the amount by which a plan's cost may exceed the bound, and the opening is the amount by which the first
+// stick of a class raises the bound.
 func (r *ruleLists) needs(g *sieve, opening []int64, gap, unit int64, h *ruleHolding) bool {
 	for c := range r.e.class {
 		need := mul(g.need[c], 1).add(mul(opening[c], 1)).sub(mul(gap, 1))
@@ -320,7 +321,7 @@ func (r *ruleLists) needs(g *sieve, opening []int64, gap, unit int64, h *ruleHol
 	return true
 }
 
-// stretchNeeds computes what a filter requires of the patterns of each clear stretch of a class.
+// stretchNeeds computes the value that a filter requires of the patterns of each clear stretch of a class.
 func (r *ruleLists) stretchNeeds(c int, g *sieve, opening, gap int64, h *ruleHolding) bool {
 	for n := range r.e.class[c].clear {
 		k, _, o := h.stretch(c, n, 0)
@@ -329,15 +330,14 @@ func (r *ruleLists) stretchNeeds(c int, g *sieve, opening, gap int64, h *ruleHol
 		}
 		v, fits := mul(k, 1).add(mul(opening, 1)).sub(mul(gap, 1)).int64()
 		if !fits {
-			v = math.MaxInt64 // the opening is
+			v = math.MaxInt64 // the opening is as great
 		}
 		g.needs[c] = append(g.needs[c], max(0, v))
 	}
 	return true
 }
 
-// least returns the value of the cheapest way of a run by a filter. It is not ok if that
-// overflows.
+// least returns the value of the cheapest way of a run by a filter. It is not ok if that overflows.
 func (r *ruleLists) least(run int, g *sieve) (int64, bool) {
 	rt := &r.routes[run]
 	if rt.lots == nil {
@@ -408,12 +408,12 @@ func (r *ruleLists) rest(rt *routes, g *sieve) (rest [][]int64, ok bool) {
 	return rest, true
 }
 
-// ruleList is the part of a list that only problems with rules have.
+// ruleList is the part of a list that only problems with rules need.
 type ruleList struct {
 	of      *ruleLists
 	box     *leaf
 	unit    int64
-	ways    [][]int32 // of each way the nodes that it passes, or its lot
+	ways    [][]int32 // per way: the nodes that it passes, or its lot
 	mostOwn int64     // the greatest cost of a column besides its stick's, in units
 	least   []int64   // per run, for leastWays
 	some    []bool
@@ -501,7 +501,7 @@ func (r *ruleLists) listPatterns(c, stretch int, hi int64, sieves []sieve, out *
 	return len(out.held) <= maxHeld && r.e.steps.spend(int64(len(out.held)))
 }
 
-// takeStretch makes the patterns from the first on take one of an item.
+// takeStretch adds one of an item to the patterns from the given one on.
 func (l *list) takeStretch(first, item int) {
 	held := slices.Clone(l.held)
 	if first < len(l.all) {
@@ -673,7 +673,8 @@ func (w *walker) branchOnWay(at *passing) bool {
 	return true
 }
 
-// keepWays keeps the ways of a run that pass a node, or only the others. The others stay behind.
+// keepWays keeps the ways of a run that pass a node, or only the others. The excluded ways move behind the
+// rest.
 func (w *walker) keepWays(at *passing, pass bool) {
 	kept := 0
 	for k, j := range w.active {

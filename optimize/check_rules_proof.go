@@ -236,8 +236,7 @@ func (e *ruleEvidence) part(run *stock.Run, nodes []measure.Length, i, j int) (s
 	return pc, whole || pc.Length >= max(1, rule.MinPart) && (!e.p.Rules.Nest || edgesLeft(&pc))
 }
 
-// checkRulesProof verifies the proof of a plan for a problem with rules and reports what it
-// shows.
+// checkRulesProof verifies the proof of a plan for a problem with rules and reports the bound that it shows.
 func checkRulesProof(p *Problem, plan *Plan, x *exhibit, steps *effort) (*Report, error) {
 	if r := unproven(plan); r != nil {
 		return r, nil
@@ -529,8 +528,8 @@ func (e *ruleEvidence) sum(l *leaf, unit int64, h *ruleHolding) (sum int128, exa
 	return sum.add(e.charged(l, l.Lo, w.cost, unit, terms)), exact, worked
 }
 
-// charged returns the sum of what sticks of each class add to a leaf's sum, and of the charges. The counts
-// of the classes are at least lo.
+// charged returns the contribution of the sticks of all classes, and of the charges, to a leaf's sum. The
+// counts of the classes are at least lo.
 func (e *ruleEvidence) charged(l *leaf, lo []int64, scale, unit int64, terms []int128) (sum int128) {
 	charges := e.p.Rules.Charges
 	charged := make([]int128, len(charges))
@@ -555,8 +554,7 @@ func (e *ruleEvidence) charged(l *leaf, lo []int64, scale, unit int64, terms []i
 	return sum
 }
 
-// lotted returns what groups of one lot add to the sum: for each its value in the lot where that
-// is least.
+// lotted returns the contribution of groups of one lot to the sum: for each group its least value in any lot.
 func (e *ruleEvidence) lotted(l *leaf) (sum int128) {
 	if len(l.Values) < e.numbers {
 		return sum // all values of lots are zero
@@ -582,7 +580,7 @@ func (e *ruleEvidence) lotted(l *leaf) (sum int128) {
 	return sum
 }
 
-// uses returns the least that the sticks of a class add to a leaf's sum.
+// uses returns the least contribution of the sticks of a class to a leaf's sum.
 func (e *ruleEvidence) uses(l *leaf, c int, w *weights, unit int64, h *ruleHolding) (v int128, exact bool, o outcome) {
 	cl := &e.class[c]
 	lo, hi := e.counts(l, c)
@@ -600,9 +598,8 @@ func (e *ruleEvidence) uses(l *leaf, c int, w *weights, unit int64, h *ruleHoldi
 	return v, exact, worked
 }
 
-// yields returns the greatest value of a pattern of a class, less what a stick counts by itself.
-// If the class may stay unused only a value above its cost matters, and a lower one need not be
-// exact.
+// yields returns the greatest value of a pattern of a class, less the weight of the stick itself. If the
+// class may stay unused only a value above its cost matters, and a lower one need not be exact.
 func (e *ruleEvidence) yields(l *leaf, c int, idle bool, w *weights, unit int64, h *ruleHolding) (most int64, exact bool, o outcome) {
 	cl := &e.class[c]
 	own := mul(w.sticks, 1).add(mul(w.worth, e.baseline(cl)))

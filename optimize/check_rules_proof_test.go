@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Every claim of a proof for a problem with rules, made wrong: Check names it.
+// If any claim of a proof for a problem with rules is wrong, Check names the claim.
 func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{

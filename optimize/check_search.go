@@ -2,7 +2,7 @@ package optimize
 
 import "fmt"
 
-// lists knows the columns of a problem, with or without rules.
+// lists describes the columns of a problem, with or without rules.
 type lists interface {
 	// counts returns how many items and classes vectors have values for.
 	counts() (items, classes int)
@@ -13,15 +13,16 @@ type lists interface {
 
 	checkFilter(f *vector, pr *exhibit) error
 
-	// sieve returns what a filter requires of the columns of plans in a box that cost at most so many
-	// units. The filter alone may show that there are none. It is not ok if sums overflow or the context ended.
+	// sieve returns the requirement of a filter for the columns of plans in a box that cost at most the given
+	// number of units. The filter alone may show that there are none. It is not ok if sums overflow or the
+	// context ended.
 	sieve(box *leaf, f *vector, most int64, pr *exhibit) (g sieve, shown, ok bool)
 
 	// list lists the columns that pass all sieves; the first guides the enumeration. It is not ok if there are
 	// too many, or it takes too many steps.
 	list(box *leaf, sieves []sieve, unit int64) (all *list, ok bool)
 
-	// work is where the steps are counted.
+	// work returns the counter of steps.
 	work() **effort
 }
 
@@ -105,13 +106,13 @@ type walker struct {
 	with   [][]share
 	cuts   map[int][]share
 	cached int
-	sum    []int64 // of one cut; zero between
+	sum    []int64 // per pattern: items in one cut; zero between cuts
 
 	known bool
 	err   error
 }
 
-// share is what a pattern counts in a row or cut.
+// share is the coefficient of a pattern in a row or cut.
 type share struct {
 	pattern int32
 	by      int64
@@ -193,7 +194,7 @@ func (w *walker) spend(n int) bool {
 	return w.known
 }
 
-// takeOut removes the patterns whose reduced cost exceeds the gap. They stay behind the others.
+// takeOut removes the patterns whose reduced cost exceeds the gap. They move behind the others.
 func (w *walker) takeOut(gap int128) {
 	most, ok := gap.int64()
 	if !ok {
@@ -243,7 +244,7 @@ func (w *walker) branch(row *row, at int64, isRange bool) bool {
 	return more
 }
 
-// members returns the patterns that count in a row.
+// members returns the patterns with a coefficient in a row.
 func (w *walker) members(row *row) []int32 {
 	var out []int32
 	steps := len(w.active)
@@ -309,7 +310,7 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 	for _, c := range v.Cuts {
 		wanted := int64(0)
 		for _, i := range c.Items {
-			wanted += w.demand[i] // together less than maxValue: see itemized
+			wanted += w.demand[i] // the total is less than maxValue: see itemized
 		}
 		num = num.add(mul(c.By, wanted/2+wanted%2))
 		for _, s := range w.cut(&c) {
@@ -321,14 +322,14 @@ func (w *walker) bound(v *vector) (num int128, ok bool) {
 		num = num.add(w.rules.leastWays(w))
 	}
 	for _, j := range w.active {
-		if p := &w.all[j]; w.rc[j] < 0 && int(p.class) < len(w.class) { // that of a way is zero or more by now
+		if p := &w.all[j]; w.rc[j] < 0 && int(p.class) < len(w.class) { // leastWays has made those of ways zero or more
 			num = num.add(mul(w.rc[j], min(p.most, w.hi[p.class])))
 		}
 	}
 	return num, w.spend(steps) && !num.over
 }
 
-// sticks returns what the numbers of sticks add to a bound.
+// sticks returns the contribution of the numbers of sticks to a bound.
 func (w *walker) sticks(v *vector) (sum int128, ok bool) {
 	if w.rules != nil {
 		return w.rules.sticks(w.lo, w.hi, v)
@@ -418,7 +419,7 @@ func magnitude(v int64) int128 {
 	return x
 }
 
-// cut returns what patterns count in a cut: half the number of their items in it, rounded up.
+// cut returns the coefficients of patterns in a cut: half the number of their items in it, rounded up.
 func (w *walker) cut(c *weight) []share {
 	if known, ok := w.cuts[c.Cut]; ok {
 		return known

@@ -66,8 +66,8 @@ func (o *outlay) next(v, limit int64, steps *effort) (int64, bool) {
 	return base + (first+int64(rest.TrailingZeroBits()))*unit, true
 }
 
-// last returns the greatest sum below limit; some is false if there is none. It is not known, and
-// an upper bound, if that takes too many steps.
+// last returns the greatest sum below limit; some is false if there is none. If that takes too many steps,
+// the sum is an upper bound and not known.
 func (o *outlay) last(limit int64, steps *effort) (sum int64, some, known bool) {
 	base, ok := o.base.int64()
 	switch {
@@ -171,7 +171,7 @@ func commonDivisor(a, b int64) int64 {
 // outlay returns the costs of the counts in a leaf's box, in units.
 func (e *evidence) outlay(l *leaf, unit int64) *outlay {
 	if m := e.lastBox; m.sums != nil && m.unit == unit && slices.Equal(m.lo, l.Lo) && slices.Equal(m.hi, l.Hi) {
-		return m.sums // of the same box, for other values
+		return m.sums // they depend on the box only, not on the values
 	}
 	o := &outlay{}
 	for c := range e.class {

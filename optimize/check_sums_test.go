@@ -107,8 +107,8 @@ func TestNextSumOutOfRange(t *testing.T) {
 	}
 }
 
-// Made-up proofs with sums, in boxes cut at random: Audit's result equals that of trying every count,
-// and never exceeds the optimum.
+// Invented proofs with sums, in boxes cut at random: Audit's result equals that of trying every count, and
+// never exceeds the optimum.
 func TestAuditSums(t *testing.T) {
 	runs := 4000
 	if testing.Short() {
@@ -210,8 +210,7 @@ func sumsJob() optimize.Problem {
 	}
 }
 
-// A proof that needs the sums: without them, and with sums that are not those of the box, it is
-// rejected.
+// A proof that needs the sums is rejected without them, and with sums that are not those of the box.
 func TestCheckNeedsSums(t *testing.T) {
 	found := 0
 	for seed := range uint64(400) {

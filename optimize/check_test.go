@@ -646,8 +646,7 @@ func TestFill(t *testing.T) {
 	}
 }
 
-// TestSelfCheck feeds Solve with an engine that is wrong: its answer must be
-// an error, not a wrong plan.
+// TestSelfCheck gives Solve a solver with wrong results. Solve must return an error, not a wrong plan.
 func TestSelfCheck(t *testing.T) {
 	p := sound()
 	for name, f := range wrongEngines {

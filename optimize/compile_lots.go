@@ -71,7 +71,7 @@ func (in *instance) begunLot(gr *Group) {
 	if !known {
 		l = len(in.lotNames)
 		in.lotAt[gr.Lot] = l
-		in.lotNames = append(in.lotNames, gr.Lot) // of a lot without sticks
+		in.lotNames = append(in.lotNames, gr.Lot) // a lot without sticks
 	}
 	for _, i := range gr.Pieces {
 		pc := &in.problem.Pieces[i]

@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// class is a set of sticks that differ only for the person who picks them.
+// class is a set of sticks that are equal for the solver.
 type class struct {
 	sticks  []int // in increasing order
 	usable  measure.Length
@@ -19,7 +19,7 @@ type class struct {
 	special bool // with its own terms of sale
 }
 
-// listed returns for each class its rank in the order of the sticks, which is that of a proof.
+// listed returns the rank of each class in the order of the sticks, which is the order of a proof's classes.
 func (in *instance) listed() []int {
 	order := make([]int, len(in.classes))
 	for c := range order {
@@ -128,7 +128,7 @@ func (in *instance) price(stick int) int64 {
 	return s.Price
 }
 
-// classKey is common to equal sticks.
+// classKey is the same for equal sticks.
 type classKey struct {
 	length, start, end measure.Length
 	price              int64

@@ -90,8 +90,8 @@ func (d *decoder) toSpare(c int) bool {
 	return !cl.yard && cl.usable >= d.in.longest && len(d.in.problem.Sticks[cl.sticks[0]].Defects) == 0
 }
 
-// onlyOf reports whether no other stick of the supplier's is bought, who charges something: the
-// cost would change without this one.
+// onlyOf reports whether a stick's supplier has a charge, and no other stick of this supplier is bought:
+// without this stick the cost would change.
 func (d *decoder) onlyOf(stick int, count []int64) bool {
 	p := d.in.problem
 	for _, ch := range p.Rules.Charges {

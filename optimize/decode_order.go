@@ -14,8 +14,7 @@ func (d *decoder) order() {
 	patterns := d.arrange(d.plan.Patterns)
 	d.plan.Patterns = d.arrange(newOrderer(in, d.plan.Parts).plan(patterns))
 	if slices.Contains(in.problem.Rules.Goals, GoalPatterns) {
-		// Laying a piece as given where an equal one must be turned may make two patterns of
-		// one.
+		// If one piece must be turned and an equal one lies as given, one pattern may become two.
 		ways := (&ruleCheck{p: in.problem, plan: d.plan}).ways()
 		if ways > (&ruleCheck{p: in.problem, plan: &Plan{Patterns: patterns, Parts: d.plan.Parts}}).ways() {
 			o := newOrderer(in, d.plan.Parts)

@@ -28,7 +28,7 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 	steps := hurried(limit, func() error { return meter.Ended(ctx) })
 	e := gatherRules(p, &steps)
 	if leaves, _, ok := f.leaves(r.Leaves, e); ok {
-		// What they show is computed as in Check, which may be less than the solver's bound.
+		// Their bound is computed as in Check, and may be less than the solver's.
 		pr.Leaves = leaves
 		if e.covered(pr.exhibit()) == coverFull {
 			v, ok, err := e.shown(pr.exhibit(), plan.Bound)
@@ -62,8 +62,7 @@ func (f *instance) unsealed(ctx context.Context, plan *Plan, r *search.Result) *
 	return pr
 }
 
-// shorten makes a proof of several leaves, or of one that shows part of the bound, take fewer
-// bytes.
+// shorten reduces the size of a proof of several leaves, or of one leaf that shows part of the bound.
 func (e *ruleEvidence) shorten(pr *unsealed) {
 	short := *pr
 	short.Leaves = slices.Clone(pr.Leaves)
@@ -96,8 +95,7 @@ func (e *ruleEvidence) keepPrices(l *leaf, unit int64) {
 	l.Sums = l.Sums || !kept
 }
 
-// roundedUp returns what the leaves show with sums of costs, and sets Sums, if that is more than
-// shown.
+// roundedUp sets Sums if the leaves then show more than shown, and returns the bound that they show.
 func (e *ruleEvidence) roundedUp(pr *unsealed, shown, claim int64) int64 {
 	mark := func(on bool) {
 		for k := range pr.Leaves {

@@ -69,8 +69,8 @@ func (in *instance) prove(plan *Plan, r *search.Result) (*unsealed, error) {
 // more: some tens of milliseconds for a tree of hundreds of leaves.
 const selfCheckSteps = 1 << 23
 
-// settle reduces the claim for the leaves to what Check can show in fewer steps than it has; the
-// rest of the bound is then the search's. Wrong leaves are an error.
+// settle reduces the claim for the leaves to the bound that Check can show in fewer steps than it has; the
+// rest of the bound then rests on the search. Wrong leaves are an error.
 func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error {
 	if in.certify(ctx, plan, pr) {
 		return nil
@@ -99,9 +99,9 @@ func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error 
 	return nil
 }
 
-// shorten makes a proof of several leaves, or of one that shows part of the bound, take fewer
-// bytes and still show that much. The values of a single leaf that shows everything are prices,
-// and stay as they are.
+// shorten reduces the size of a proof of several leaves, or of one leaf that shows part of the bound, without
+// reducing the bound that it shows. The values of a single leaf that shows everything are prices, and stay as
+// they are.
 func (in *instance) shorten(ctx context.Context, plan *Plan, pr *unsealed, much int64) {
 	if pr.kind != ProofTree && pr.kind != ProofSearch {
 		return

@@ -40,7 +40,7 @@ func begun(t *testing.T, name any, p optimize.Problem, start *optimize.Plan, wor
 	return plan, err
 }
 
-// ofStart reports whether an error is of nothing but fields of the start.
+// ofStart reports whether an error names only fields of the start.
 func ofStart(err error) bool {
 	n := 0
 	for f := range measure.FieldErrors(err) {
@@ -54,8 +54,8 @@ func ofStart(err error) bool {
 // aboutBuying are faults in the purchases of a dealt plan, which a start may omit.
 var aboutBuying = []string{"not sold like this", "more cut than bought", "two cuts in the yard", "spare"}
 
-// TestStartBrute begins from random plans, most of which break a rule: no valid start is ever made
-// worse, and no other is accepted.
+// TestStartBrute begins from random plans, most of which break a rule. A valid start never becomes worse, and
+// no other start is accepted.
 func TestStartBrute(t *testing.T) {
 	taken, refused, kept := 0, 0, 0
 	for seed := range uint64(100 * *bruteCases) {
@@ -75,7 +75,7 @@ func TestStartBrute(t *testing.T) {
 		for range 4 {
 			d := dealt{p: &p, r: r}
 			ok := d.plan()
-			for k := range d.out.Patterns { // need not be known
+			for k := range d.out.Patterns { // the caller need not know it
 				d.out.Patterns[k].Offcut = 0
 			}
 			plan, err := begun(t, seed, p, &d.out, 1)
@@ -114,8 +114,8 @@ func TestStartBrute(t *testing.T) {
 	}
 }
 
-// TestStartIsKept begins, with no time to search, from the best known plan: if it does not come back,
-// or one as good, the start was lost on the way.
+// TestStartIsKept begins from the best known plan, with no time to search. Solve must return this plan or one
+// as good.
 func TestStartIsKept(t *testing.T) {
 	gained, mended := 0, 0
 	r := rand.New(rand.NewPCG(3, 1925))
@@ -139,7 +139,7 @@ func TestStartIsKept(t *testing.T) {
 			t.Fatalf("%s: goals\n%+v\nfrom a start of\n%+v\n%s", w.name, plan.Goals, best.Goals, written(&w.p))
 		}
 
-		// Without one of its pieces the start has room for it.
+		// Remove one piece: the start then has room for it.
 		bad := *best
 		bad.Patterns = slices.Clone(best.Patterns)
 		pat := &bad.Patterns[r.IntN(len(bad.Patterns))]
@@ -153,12 +153,12 @@ func TestStartIsKept(t *testing.T) {
 		}
 		if pat.Stretch != nil {
 			if n := pat.Stretch[at]; slices.Index(pat.Stretch, n) == at && !slices.Contains(pat.Stretch[at+1:], n) {
-				return // a stretch of which nothing is cut is not filled up
+				return // an uncut stretch is not filled up
 			}
 			pat.Stretch = slices.Delete(slices.Clone(pat.Stretch), at, at+1)
 		}
 		switch plan, err = begun(t, w.name, w.p, &bad, 1); {
-		case ofStart(err): // what is left is too short to hold, or of a group
+		case ofStart(err): // the rest is too short to hold, or part of a group
 		case err != nil:
 			t.Fatalf("%s: %v\n%s\n%+v", w.name, err, written(&w.p), bad)
 		case plan.Cost > best.Cost:
@@ -172,8 +172,8 @@ func TestStartIsKept(t *testing.T) {
 	}
 }
 
-// TestStartOfAnotherList takes pieces off the list and puts some on, and begins from the plan
-// for the list as it was.
+// TestStartOfAnotherList removes pieces from the list and adds some, and begins from the plan for the old
+// list.
 func TestStartOfAnotherList(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		p := drawProblem(rt)
@@ -244,7 +244,7 @@ func TestStartHostile(t *testing.T) {
 		plan, err := begun(t, seed, p, &bad, 1)
 		switch {
 		case err == nil:
-			// As Check takes it, so does Solve.
+			// Solve accepts a start that Check accepts.
 			if optimize.Check(context.Background(), p, &bad) == nil && plan.Cost > bad.Cost {
 				t.Fatalf("seed %d: cost %d from a start of %d\n%s\n%+v", seed, plan.Cost, bad.Cost, written(&p), bad)
 			}

@@ -2,15 +2,14 @@ package optimize
 
 import "math/bits"
 
-// temper reduces the values of leaves if the checker cannot follow the solver. By length alone
-// a stick may seem to yield more value than it costs: only the solver knows the savings of
-// nesting pieces. A plan with very many of such sticks would then seem to cost nothing. A
-// greater Scale reduces the values of all pieces alike, until such a stick yields no more than
-// its cost; among the Scales for each class the one that shows the most is used. What a leaf
-// shows is valid for any values.
+// temper reduces the values of leaves if the checker cannot follow the solver. By length alone a stick may
+// seem to yield more value than it costs: only the solver knows the savings of nesting pieces. A plan with
+// very many of such sticks would then seem to cost nothing. A greater Scale reduces the values of all pieces
+// alike, until such a stick yields no more than its cost; among the Scales for each class the one that shows
+// the most is used. The bound of a leaf is valid for any values.
 //
-// It returns what the leaves show then, and leaves them unchanged if that is no more than they
-// show already.
+// temper returns the bound that the leaves show afterwards. If that is no more than before, it leaves them
+// unchanged.
 func (e *ruleEvidence) temper(pr *unsealed, already, claim int64) int64 {
 	was := make([]int64, len(pr.Leaves))
 	for k := range pr.Leaves {

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// Ways that are settled first, and sticks after, make a plan that is no better than the best.
+// If assemblies are settled first and sticks afterwards, the plan is no better than the best.
 func TestWaysFirst(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 31))
 	found, best := 0, 0

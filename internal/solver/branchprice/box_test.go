@@ -27,7 +27,7 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 		x.m = master.NewOf(p, x.objective)
 		x.addInitialColumns()
 		m := x.m
-		m.ToOptimality = true // a bound may be more than the relaxation comes to, and end it early
+		m.ToOptimality = true // else a rounded bound may end the relaxation early
 		var boxes []bound.Box
 		for range 6 {
 			b := m.Root.Clone()

@@ -10,7 +10,8 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// residualObjective is the objective for what the fixed picks leave of the limits.
+// residualObjective returns the objective of the residual problem: its limits are those that the fixed
+// columns leave.
 func (r *solver) residualObjective(fixed []rules.ColumnCount) rules.Objective {
 	a := r.objective
 	for _, f := range fixed {
@@ -37,7 +38,7 @@ func (r *solver) residualObjective(fixed []rules.ColumnCount) rules.Objective {
 	return a
 }
 
-// fixedCost is what the fixed picks come to in the main criterion.
+// fixedCost returns the cost of the fixed columns in the main criterion.
 func (r *solver) fixedCost(fixed []rules.ColumnCount) int64 {
 	v := int64(0)
 	used := make([]int64, len(r.p.Bins))
@@ -82,7 +83,7 @@ func (r *solver) dive() {
 	r.m.LP.Solve(r.mt)
 }
 
-// complete plans what fixed columns leave, by one list.
+// complete plans the residual problem of fixed columns, by one list.
 func (r *solver) complete(fixed []rules.ColumnCount, listWork int64, mt *meter.Meter) {
 	q, base := r.p.Residual(fixed), r.fixedCost(fixed)
 	if q == nil || base >= r.cost {
@@ -98,10 +99,10 @@ func (r *solver) complete(fixed []rules.ColumnCount, listWork int64, mt *meter.M
 	}
 }
 
-// inherit takes over the columns of a larger problem's master that still make sense once the
-// fixed columns are settled.
+// inherit takes over the columns of the whole problem's master that are valid in the residual problem of the
+// fixed columns, and the basis as far as it consists of them.
 func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
-	now := make([]int, len(m.P.Runs)) // a run's number in what is left, -1 where it is settled
+	now := make([]int, len(m.P.Runs)) // the number of a run in the residual problem, -1 if it is settled
 	for _, f := range fixed {
 		if f.Column.Fill == nil {
 			now[f.Column.Run] = -1
@@ -133,8 +134,8 @@ func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
 	r.m.StartAs(m, basic)
 }
 
-// completeDive solves a small problem by one list, for what is below the present cost: what the
-// fixed picks leave of the problem of another master.
+// completeDive solves a small residual problem by one list, and looks only for plans below the present cost.
+// The columns are fixed in the problem of master m.
 func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit int, work int64) {
 	heuristic.Quick(r.p, r.mt, r.tryIncumbent)
 	r.m = master.NewOf(r.p, r.objective)
@@ -146,7 +147,7 @@ func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit
 	if b := r.m.Box; !r.affineOn(b) {
 		r.round(work)
 	} else if list := (listLimits{master.Effort{Columns: limit, Tries: 1, Each: listSteps}, work, false}); !r.enumerateBox(b, &list) {
-		// With a plan to beat, the list may be short enough.
+		// With a better incumbent, the list may be short enough.
 		before := r.cost
 		r.round(work / 2)
 		if r.cost < before {
@@ -155,7 +156,8 @@ func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit
 	}
 }
 
-// neighborhoodSearch plans a few sticks of the best plan at a time anew, until so many tries in a row were in vain.
+// neighborhoodSearch repeatedly plans a few sticks of the incumbent again, until the given number of
+// consecutive tries have failed.
 func (r *solver) neighborhoodSearch(tries int) {
 	if r.plan == nil || r.m.Duals.Scale == 0 {
 		return
@@ -173,7 +175,7 @@ func (r *solver) neighborhoodSearch(tries int) {
 	s.Search(tries)
 }
 
-// diveAtCounts dives for a plan that uses no more sticks than the counts, once for each.
+// diveAtCounts dives for a plan with at most the given count of sticks per class, once for the same counts.
 func (r *solver) diveAtCounts(counts []int64) {
 	if slices.ContainsFunc(r.dived, func(n []int64) bool { return slices.Equal(n, counts) }) {
 		return
@@ -182,7 +184,7 @@ func (r *solver) diveAtCounts(counts []int64) {
 	r.diveCounts(counts)
 }
 
-// diveCounts is diveAtCounts from the present relaxation, every time.
+// diveCounts is diveAtCounts for counts that may have been tried: it dives from the present relaxation.
 func (r *solver) diveCounts(counts []int64) {
 	q := *r.p
 	q.Classes = slices.Clone(q.Classes)
@@ -210,9 +212,9 @@ func (r *solver) diveCounts(counts []int64) {
 	}
 }
 
-// settleAssemblies fixes an assembly of each run, one after another, the one of the greatest value in the relaxation
-// first, and then searches for the best sticks for the parts of all of them: a problem without runs, for
-// which lists and the tree need few steps.
+// settleAssemblies fixes an assembly of each run, one after another, each time the one with the greatest
+// value in the relaxation. Then it searches for the best sticks for all parts: a problem without runs, which
+// lists and the tree solve in few steps.
 func (r *solver) settleAssemblies() {
 	d := &heuristic.Dive{
 		Master: r.m, Meter: r.mt.Sub(diveWork), Random: &r.rng, Assemblies: true,
@@ -226,7 +228,7 @@ func (r *solver) settleAssemblies() {
 	r.m.LP.Solve(r.mt)
 }
 
-// cutParts searches for the best plan with the assemblies given, one of each run.
+// cutParts searches for the best plan with the given assemblies, one of each run.
 func (r *solver) cutParts(assemblies []rules.ColumnCount) {
 	q, base := r.p.Residual(assemblies), r.fixedCost(assemblies)
 	if q == nil || base >= r.cost {

@@ -32,7 +32,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 			continue
 		}
 		want, m := x.cost, x.m
-		// The box of just the counts of the plan.
+		// The box with exactly the counts of the plan.
 		in := m.Root.Clone()
 		copy(in.Lo, best)
 		copy(in.Hi, in.Lo)
@@ -67,7 +67,7 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 	t.Logf("%d duals, %d of them with perturbed demands", looked, several)
 }
 
-// The point and the boxes around it are all of a box, and no two have a count in common.
+// The point and the boxes around it cover a box, and no two of them have a count in common.
 func TestSplitCutsABoxUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	for i := range 300 {

@@ -7,9 +7,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// A box that is shrunk, and the parts that were taken off it, are all of the box, and no two have
-// a count in common. No plan better than the cutoff has its counts in a part: not the
-// best one, if it is better.
+// A box that was reduced and the parts that were removed cover the whole box, and no two of them have a count
+// in common. No removed part contains a plan below the cutoff: not even the best plan, if it is below.
 func TestShrinkTakesOffOnlyWhatHoldsNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 8))
 	shrunk, holding := 0, 0

@@ -14,7 +14,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// ofUse returns how often a column is used at most in a plan in which no stick could be left out.
+// ofUse returns the greatest count of a column in a plan from which no stick can be omitted.
 func ofUse(p *rules.Problem, c *rules.Column) int64 {
 	if c.Fill == nil {
 		return 1
@@ -56,7 +56,7 @@ func bestOf(p *rules.Problem, a rules.Objective, b bound.Box, list []rules.Colum
 				crit[k] += q.N * q.Column.Cost[k]
 			}
 		}
-		// Sticks that the box asks for are bought, used or not.
+		// Sticks that the box requires are bought, used or not.
 		for c, n := range p.Counts(used) {
 			single := len(p.Classes[c].Bins) == 1
 			ok = ok && n <= b.Hi[c] && (n >= b.Lo[c] || !single)

@@ -13,8 +13,7 @@ import (
 	"example.com/longpoint/internal/trimjob"
 )
 
-// On plain problems this package and package plain, which share the simplex method
-// only, agree.
+// On plain problems this package and package plain agree. They share the simplex method only.
 func TestAgreesWithTheEngineForPlainProblems(t *testing.T) {
 	for seed := range uint64(12) {
 		q := solvertest.Job(t, trimjob.Room, seed)

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// shownBy returns what a complete search over a list in a box has shown: that no plan costs less than the
-// cutoff. It is nil if that cannot be stated.
+// shownBy returns the proof of a complete search over a list in a box, which shows that no plan costs less
+// than the cutoff. It is nil if the proof cannot be stated.
 func (r *solver) shownBy(b bound.Box, by []master.Duals, cutoff int64, l *listing) *certificate.Search {
 	found := &certificate.Search{Root: l.recorded()}
 	for k := range by {

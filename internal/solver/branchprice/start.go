@@ -6,7 +6,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// picks restates a start; what is no pattern is left out.
+// picks converts a start to columns, without patterns that break a rule.
 func picks(p *rules.Problem, s *search.Start) []rules.ColumnCount {
 	if s == nil {
 		return nil
@@ -27,7 +27,7 @@ func picks(p *rules.Problem, s *search.Start) []rules.ColumnCount {
 	return out
 }
 
-// completeStart makes a plan of the one from outside, or several.
+// completeStart completes the start from the caller to one plan or several.
 func (r *solver) completeStart() {
 	if len(r.startPlan) > 0 {
 		r.startPlan = heuristic.Complete(r.p, r.startPlan, r.mt, r.tryIncumbent)

@@ -26,28 +26,28 @@ type solver struct {
 	plan         []rules.ColumnCount
 	cost         int64
 	bound        int64
-	criteria     [rules.Criteria]int64 // of the plan
+	criteria     [rules.Criteria]int64 // of the incumbent
 	leaves       []search.Leaf
 	searched     bool
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
-	threshold    int64 // only plans below it count; 0: any
-	target       int64 // a plan this good ends the run, where start is set
-	exactOnly    bool  // no quick plans, no dives: for tests
+	threshold    int64 // only plans that cost less count; 0: any
+	target       int64 // with a threshold, a plan that costs no more ends the run
+	exactOnly    bool  // without quick plans and dives, for tests
 	stuck        bool
-	dived        [][]int64           // counts that within has tried
-	startPlan    []rules.ColumnCount // a plan from outside, or a part of one
-	startColumns []rules.Column      // of relaxations before, to begin this one with
-	listed       []rules.Column      // all columns that a plan within the limits may have; nil: unknown
-	rootBasis    []rules.Column      // of the relaxation at the root
+	dived        [][]int64           // counts that diveAtCounts has tried
+	startPlan    []rules.ColumnCount // the caller's start: a plan, or a part of one
+	startColumns []rules.Column      // of earlier relaxations, to start this one
+	listed       []rules.Column      // all columns that a plan within the limits can use; nil: unknown
+	rootBasis    []rules.Column      // of the root relaxation
 	rootDuals    master.Duals        // likewise
-	watch        *watch              // told of better plans and bounds; nil for none, and in runs within runs
-	records      bool                // searches over lists keep what they have shown
-	proof        *certificate.Search // what the last of them has shown, nil if nothing is kept of it
+	watch        *watch              // reports better plans and bounds; nil for none, and in nested runs
+	records      bool                // searches over lists record their proofs
+	proof        *certificate.Search // the proof of the last of these searches, nil if not recorded
 }
 
-// tryIncumbent takes a plan if it is one, keeps the limits and is better than the best.
+// tryIncumbent makes a plan the incumbent if it is feasible, within the limits and better.
 func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 	if _, ok := rules.Evaluate(r.p, plan); !ok {
 		return
@@ -60,8 +60,8 @@ func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 	joined := plan
 	if r.p.Spliced() && r.mt.Spend(int64(len(plan))) {
 		joined = r.p.Unspliced(plan)
-		// As long as it comes to the same by this criterion the search goes on from the plan as it
-		// is: from short parts to other plans is a shorter way.
+		// The search continues from the plan as it is, unless joining its parts improves the main criterion
+		// or the plan exceeds a limit: a plan of short parts is closer to other plans.
 		if now, ok := rules.Evaluate(r.p, joined); ok && (now[r.objective.Main] < crit[r.objective.Main] || !r.objective.Keeps(&crit)) {
 			plan, crit = joined, now
 		}
@@ -72,7 +72,7 @@ func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 	}
 }
 
-// solve finds the best plan by the objective and proves it where it can.
+// solve finds the best plan by the objective, and proves it if it can.
 func (r *solver) solve(seed []rules.ColumnCount) {
 	r.cost = rules.NoCost
 	if r.threshold > 0 {
@@ -91,7 +91,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		r.m.KeepExchanges()
 	}
 	r.m.Material()
-	if r.objective.Main != rules.Salvage { // which may be below zero
+	if r.objective.Main != rules.Salvage { // salvage may be negative
 		r.bound = max(r.bound, min(r.m.Bound, r.cost))
 	}
 	r.addInitialColumns()
@@ -108,15 +108,15 @@ type node = tree.Node[point]
 type boxes struct {
 	*solver
 	*tree.Tree[point]
-	later  []node // points that no list has closed so far
-	rooted bool   // the root was solved
+	later  []node // points that no list has closed yet
+	rooted bool   // the root relaxation has been solved
 
 	visits   int
 	schedule heuristic.Schedule
-	crowd    int64 // a gap at which there were too many columns for a list
+	crowd    int64 // the gap at which a list last failed
 }
 
-// Incumbent returns what the best plan costs.
+// Incumbent returns the cost of the incumbent.
 func (r *solver) Incumbent() int64 { return r.cost }
 
 func (t *boxes) search() {
@@ -140,10 +140,10 @@ func (t *boxes) search() {
 	t.bound = max(t.bound, min(t.Closed, t.cost))
 }
 
-// next returns the place of the node to go on with, and false if there is no need or no work left.
+// next returns the index of the next node, and false if the search is over or the work is used up.
 func (t *boxes) next() (at int, ok bool) {
 	if !slices.ContainsFunc(t.Open, func(n node) bool { return n.Bound < t.cost }) {
-		// With what the other boxes have brought, the points may close.
+		// The plans found in other boxes may close the points.
 		t.Open, t.later = append(t.Open, t.later...), nil
 	}
 	at = t.Least()
@@ -157,7 +157,7 @@ func (t *boxes) next() (at int, ok bool) {
 	return at, ok
 }
 
-// try searches a point, and keeps it for another time where that does not close it.
+// try searches a point. If that does not close it, the point stays open for further tries, up to a limit.
 func (t *boxes) try(n node) {
 	switch done := t.searchPoint(&n); {
 	case done:
@@ -172,7 +172,7 @@ func (t *boxes) try(n node) {
 	}
 }
 
-// explore solves the relaxation of a box, and closes it or splits it. It returns false where that
+// explore solves the relaxation of a box, then closes or splits the box. It returns false if the relaxation
 // was too much work.
 func (t *boxes) explore(n node) bool {
 	costs, st, shut := t.Relax(&n, t.mt)
@@ -229,13 +229,14 @@ func (t *boxes) explore(n node) bool {
 	return true
 }
 
-// handDown returns the duals that boxes within the node's inherit.
+// handDown returns the duals that the parts of a node's box inherit: those of the latest boxes on the path to
+// it.
 func handDown(n *node, here master.Duals) []master.Duals {
 	all := append(n.Inherited[:len(n.Inherited):len(n.Inherited)], here)
 	return all[max(0, len(all)-mostNear):]
 }
 
-// root looks for plans at the root, by a list, or by dives, and reports whether that closed it.
+// root looks for plans at the root, by a list or by dives, and reports whether that closed the root.
 func (t *boxes) root(n *node) (shut bool) {
 	t.rooted = true
 	t.bound = max(t.bound, min(n.Bound, t.cost))
@@ -271,8 +272,8 @@ func (t *boxes) root(n *node) (shut bool) {
 	return false
 }
 
-// searchListed searches what the relaxation at the root leaves of listed columns, and reports
-// whether that closed the root.
+// searchListed searches the listed columns that pass the filter of the root's duals, and reports whether that
+// closed the root.
 func (t *boxes) searchListed(n *node) bool {
 	costs := t.Reachable(n.Box)
 	g, closed, ok := t.m.FilterOf(&t.m.Duals, n.Box, costs.Cutoff(t.cost))
@@ -292,8 +293,8 @@ func (t *boxes) searchListed(n *node) bool {
 	return complete
 }
 
-// branchOnPoint splits the whole counts of the relaxation off the node's box and searches them
-// first.
+// branchOnPoint splits a node's box into the point with the integer counts of the relaxation and the boxes
+// around it, and searches the point first.
 func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
 	here, leaf := t.m.Duals.Clone(), t.Leaf()
 	inherited := handDown(n, here)
@@ -311,8 +312,9 @@ func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
 	t.try(node{Box: box, Bound: n.Bound, Leaf: n.Leaf, Point: pt})
 }
 
-// list searches the box by lists of its columns and reports whether that closed it. Where the box
-// can be split, one list has to do, and none after another was too long at hardly a wider gap.
+// list searches the box by lists of its columns and reports whether that closed it. If the box can be split,
+// list tries the first list only, and only if the gap is below three quarters of the gap at which a list last
+// failed.
 func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 	gap := costs.Cutoff(t.cost) - n.Bound
 	if !t.affineOn(n.Box) || splits && gap >= t.crowd-t.crowd/4 {
@@ -333,15 +335,14 @@ func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 	return false
 }
 
-// improve looks for better plans now and then: each box makes the relaxation another place to dive
-// from.
+// improve looks for better plans at some of the boxes: each box's relaxation is another start for a dive.
 func (t *boxes) improve() {
 	if t.visits++; !t.exactOnly {
 		t.schedule.Box(t.visits)
 	}
 }
 
-// turn tries what a turn says.
+// turn runs the heuristic of a turn.
 func (r *solver) turn(t *heuristic.Turn) {
 	switch t.Name {
 	case heuristic.DiveTurn:
@@ -351,11 +352,12 @@ func (r *solver) turn(t *heuristic.Turn) {
 	}
 }
 
-// seedSteps is what a column of seed counts, so that the clock is looked at now and then.
+// seedSteps is the number of steps counted for an initial column, so that the clock is checked regularly.
 const seedSteps = 30
 
-// addInitialColumns gives the master the columns of the best plan, and for each item a pattern
-// with it alone: each column of those stays in the relaxation for good.
+// addInitialColumns gives the master its initial columns: those of the incumbent, of the start and of earlier
+// relaxations, and for each item a pattern of that item alone, since each column stays in the master for
+// good.
 func (r *solver) addInitialColumns() {
 	p := r.p
 	for _, q := range slices.Concat(r.plan, r.startPlan) {
@@ -372,7 +374,7 @@ func (r *solver) addInitialColumns() {
 	bins, one := initialBins(p)
 	for i := range p.Items {
 		if p.Items[i].Most <= 0 {
-			continue // it is all there already
+			continue // no more of it are of use
 		}
 		for _, b := range bins {
 			f := rules.Pattern{Bin: b, Uses: []rules.Use{{Item: i, Orient: 0, N: 1}}}
@@ -383,7 +385,7 @@ func (r *solver) addInitialColumns() {
 				}
 			}
 			if !r.mt.Spend(seedSteps) {
-				return // what is missing is no loss to who has no time for duals
+				return // without work left, no duals will be computed
 			}
 			x, ok := p.Fill(&f)
 			if p.Items[i].Offcut > 0 {
@@ -415,9 +417,9 @@ func (r *solver) addInitialColumns() {
 	r.m.Cheapest()
 }
 
-// initialBins returns the bins in which to look for an item's first pattern, and whether one is
-// enough: those of the most sticks first, of as many the cheapest by size. Where ends nest, to find
-// patterns is so dear that one of each bin is worth its place.
+// initialBins returns the bins to try for an item's initial pattern, and whether one pattern is enough. Bins
+// with the most sticks come first, among equals the cheapest per size. If ends nest, pricing is so expensive
+// that a pattern of each bin pays.
 func initialBins(p *rules.Problem) (bins []int, one bool) {
 	for b := range p.Bins {
 		bins = append(bins, b)
@@ -434,8 +436,8 @@ func initialBins(p *rules.Problem) (bins []int, one bool) {
 	return bins, true
 }
 
-// addInitialAround gives the master, for an item that stands for an offcut, its patterns with one
-// other item.
+// addInitialAround gives the master, for the item that stands for an offcut, a pattern with each of the other
+// items.
 func (r *solver) addInitialAround(offcut, bin int) {
 	p := r.p
 	for i := range p.Items[:offcut] {
@@ -452,8 +454,8 @@ func (r *solver) addInitialAround(offcut, bin int) {
 	}
 }
 
-// affineOn reports whether the search over a list can tell the cost of every plan in
-// the box.
+// affineOn reports whether a search over a list can compute the cost of every plan in the box: no charge is
+// open, and the cost of each class is a constant plus a price per stick.
 func (r *solver) affineOn(b bound.Box) bool {
 	p := r.p
 	for g := range p.Suppliers {
@@ -474,15 +476,14 @@ func (r *solver) affineOn(b bound.Box) bool {
 	return true
 }
 
-// enumerateBox lists the columns of the box and searches them; it reports whether that
-// closed the box.
+// enumerateBox lists the columns of the box and searches the list. It reports whether that closed the box.
 func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 	return r.m.Duals.Scale != 0 && r.enumerateBoxBy(b, []master.Duals{r.m.Duals.Clone()}, r.cost, most)
 }
 
-// enumerateBoxBy is enumerateBox by several sets of duals, each of the box or one around it. It
-// looks for plans below a cost that is at most that of the best plan, and reports whether the box
-// holds no more of them.
+// enumerateBoxBy is enumerateBox by several dual solutions, each of the box or an enclosing one. It looks for
+// plans that cost less than below, which is at most the cost of the incumbent, and reports whether the search
+// was complete.
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
 	r.proof = nil
 	mt := r.mt.Sub(most.work)
@@ -504,10 +505,10 @@ func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, mos
 	return complete
 }
 
-// round looks for a good plan among the columns that the relaxation has made.
+// round looks for a better plan among the columns of the master.
 func (r *solver) round(work int64) {
 	b := r.m.Box.Clone()
-	// Where costs are not straight or suppliers are open, guess by what the relaxation uses.
+	// If costs are not affine or suppliers are open, follow the relaxation.
 	for g := range r.p.Suppliers {
 		if b.On[g] == bound.Open {
 			b.On[g] = bound.Yes
@@ -536,10 +537,9 @@ func (r *solver) round(work int64) {
 	}
 }
 
-// branch splits the box: by whether a supplier is used, by a count that is not whole,
-// by a cost that the relaxation underrates, else by any count that is open and has to
-// do with the cost. What the relaxation is nearer to comes first. Where the relaxation
-// has whole counts and rates them right, branch returns them.
+// branch splits the box: on whether a supplier is used, on a fractional count, on a class whose cost the
+// relaxation underestimates, else on an open count that affects the cost. The part closer to the relaxation
+// comes first. If the relaxation has integer counts and their exact cost, branch returns the counts, too.
 func (r *boxes) branch(b bound.Box) (kids []bound.Box, whole []int64) {
 	if kids := r.branchOnSupplier(b); kids != nil {
 		return kids, nil
@@ -567,7 +567,7 @@ func (r *boxes) branch(b bound.Box) (kids []bound.Box, whole []int64) {
 	return []bound.Box{x, y}, whole
 }
 
-// branchOnSupplier splits the box by whether a supplier is used; nil where all are settled.
+// branchOnSupplier splits the box on whether a supplier is used; nil if none is open.
 func (r *solver) branchOnSupplier(b bound.Box) []bound.Box {
 	p := r.p
 	for g := range p.Suppliers {
@@ -587,13 +587,14 @@ func (r *solver) branchOnSupplier(b bound.Box) []bound.Box {
 	return nil
 }
 
-// openCount reports whether it is open how many sticks of a class are used.
+// openCount reports whether the box leaves the count of a class open.
 func (r *solver) openCount(b bound.Box, c int) bool {
 	lo, hi := r.m.Range(b, c)
 	return lo < hi
 }
 
-// underrated returns the class whose cost the relaxation underrates most.
+// underrated returns the class whose cost the relaxation underestimates most, and the count at which to
+// split; -1 if there is none.
 func (r *solver) underrated(b bound.Box, n []float64) (pick int, at int64) {
 	pick = -1
 	score := 0.0
@@ -615,7 +616,8 @@ func (r *solver) underrated(b bound.Box, n []float64) (pick int, at int64) {
 	return pick, at
 }
 
-// widest returns the class of the widest range of counts, of those that have to do with the cost.
+// widest returns the class with the widest range of counts among those that affect the cost, and the count at
+// which to split; -1 if there is none.
 func (r *solver) widest(b bound.Box, n []float64) (pick int, at int64) {
 	pick = -1
 	wide := int64(0)

@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// A plan without useless splices is one still, is no worse by any criterion and has no more of them to
-// take out; the plan that it was made from stays as it was.
+// A plan whose useless splices are removed is still a plan, is no worse by any criterion, and has no further
+// useless splices. The original plan is unchanged.
 func TestUnsplicedPlansAreNoWorse(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 31))
 	looked, fewer := 0, 0

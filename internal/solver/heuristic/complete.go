@@ -8,12 +8,12 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// fillUpSteps limits the steps of filling up a plan from outside: some tens of milliseconds.
+// fillUpSteps limits the steps of filling up a start from the caller: some tens of milliseconds.
 const fillUpSteps = 1 << 24
 
-// Complete turns a part of a plan from outside into plans, which it passes to offer. Missing
-// items go into the rest of the part's sticks, longest first; the others are planned as by
-// [Quick]. It returns the part as filled up; it offers nothing if the part is infeasible.
+// Complete turns a start from the caller, a plan or a part of one, into plans, which it passes to offer.
+// Missing items go into the rest of the part's sticks, longest first; the others are planned as by [Quick].
+// It returns the filled-up part, and offers nothing if the part is infeasible.
 func Complete(p *rules.Problem, part []rules.ColumnCount, mt *meter.Meter, offer func([]rules.ColumnCount)) []rules.ColumnCount {
 	part = fillUp(p, part, mt)
 	q := p.Residual(part)

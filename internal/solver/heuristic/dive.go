@@ -12,58 +12,55 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// lastPieces is how many pieces a dive leaves to a search for the best that can be made of
-// them. Where that takes too long it goes on and leaves two thirds as many, and so on down to
-// leastPieces. A run whose assembly is open counts as runPieces.
+// lastPieces is the number of pieces that a dive leaves to a search for their best plan. If the search takes
+// too long, the dive continues and leaves two thirds as many, and so on down to leastPieces. A run without an
+// assembly counts as runPieces.
 const (
 	lastPieces  = 24
 	leastPieces = 6
 	runPieces   = 3
 )
 
-// nearlyWhole is from where on a pattern is fixed with others, if slackShare of a stick may be
-// wasted.
+// nearlyWhole is the value from which patterns are fixed together, if slackShare of a stick may be wasted.
 const (
 	nearlyWhole = 0.5
 	slackShare  = 0.05
 )
 
-// giveBackEvery is of how many patterns, on average, a diversified dive into a huge problem fixes
-// one less.
+// A diversified dive into a huge problem fixes one copy less of one pattern in giveBackEvery, on average.
 const giveBackEvery = 16
 
-// Dive rounds a relaxation to a plan: it fixes the columns that are whole or nearly so, generates
-// columns for what is left, and goes on, all in one master (compare R. Sadykov, F. Vanderbeck, A.
-// Pessoa, I. Tahiri, E. Uchoa, Primal heuristics for branch and price: the assets of diving
-// methods, INFORMS Journal on Computing 31 (2019); from memory). Where no better plan is left it
-// takes back the last third and does without the first column of that, as often as there are
-// backtracks.
+// Dive rounds a relaxation to a plan: it fixes columns with integer values or nearly so, generates columns
+// for the residual problem, and continues, all in one master (compare R. Sadykov, F. Vanderbeck, A. Pessoa,
+// I. Tahiri, E. Uchoa, Primal heuristics for branch and price: the assets of diving methods, INFORMS Journal
+// on Computing 31 (2019); from memory). If no better plan is possible any more, it takes back the last third
+// of the fixed columns and forbids the first of these, at most Backtracks times.
 type Dive struct {
 	Master     *master.Master
 	Meter      *meter.Meter
 	Random     *diversify.Stream
-	Diversify  int          // above zero choices are scattered, each number in another way
-	Backtracks int          // how often a dive that comes to nothing takes back a part of what it fixed
-	Cost       func() int64 // what a plan must cost less than
+	Diversify  int          // if positive, choices are perturbed, differently for each number
+	Backtracks int          // the most backtracks
+	Cost       func() int64 // a plan must cost less
 	Bound      int64        // of all plans
-	Dearest    bool         // no more sticks of a class than the cost allows
-	Assemblies bool         // fixes assemblies alone, and leaves the rest to Finish when all runs have one
+	Dearest    bool         // limits the sticks of a class to those that a better plan can pay for
+	Assemblies bool         // fixes assemblies only, and calls Finish when all runs have one
 
 	Offer    func(plan []rules.ColumnCount) // takes a plan
-	Finish   func() (certain bool)          // plans the last pieces; certain: there is none that is better; nil: they are dived for
-	HandOver func()                         // plans what is left, where that is much smaller than the whole; nil: never
+	Finish   func() (certain bool)          // plans the last pieces; certain: they allow no better plan; nil: the dive plans them, too
+	HandOver func()                         // plans the residual problem if it is much smaller than the whole; nil: never
 
-	Left    []int64 // of each item, how many more can be of use
-	Pieces  int64   // that are left to cut
-	Optimal bool    // the relaxation that was solved last had an optimum
-	InUse   []int   // columns in the relaxation that was rounded last
+	Left    []int64 // per item: further pieces that are of use
+	Pieces  int64   // pieces left to cut
+	Optimal bool    // the last relaxation was solved to optimality
+	InUse   []int   // columns in use in the last relaxation that was rounded
 
-	need      []int64 // of each item to cut; with runs not what open ones take
-	fixed     []int64 // of each column
+	need      []int64 // per item: pieces to cut, without those that open runs will take
+	fixed     []int64 // per column: fixed copies
 	settled   []bool  // runs that have an assembly
 	trail     []fixing
-	forbidden map[int]bool // columns of which no more are taken
-	last      int64        // how many pieces are left to a search
+	forbidden map[int]bool // columns of which no more are fixed
+	last      int64        // the number of pieces that are left to a search
 }
 
 type fixing struct {
@@ -92,8 +89,8 @@ func (d *Dive) Run() {
 		if d.Finish != nil && !d.Assemblies && d.Pieces <= d.last && len(d.trail) > 0 && !d.finishOrGoOn() {
 			return
 		}
-		// With rules bounds that change leave little to repair, and the dual simplex method does
-		// it: 0.93 of the steps. Without, where demands are one, it takes 1.3 to 1.6 times as long.
+		// With rules, changed bounds leave little to repair, and the dual simplex method repairs it in 0.93
+		// of the steps. Without rules, if demands are one, it takes 1.3 to 1.6 times as long.
 		m.LP.Warm = m.Plain == nil && len(d.trail) > 0
 		st := m.Solve(d.Cost(), d.Meter)
 		m.LP.Warm = false
@@ -149,7 +146,8 @@ func (d *Dive) cut(item int, n int64) {
 	d.Pieces += max(0, d.need[item])
 }
 
-// settle counts a run as settled, or as open again. An open run may take what no other needs.
+// settle marks a run as settled, or, for a negative n, as open again. The pieces that an open run may take
+// are of use, though nothing else needs them.
 func (d *Dive) settle(run int, n int64) {
 	d.settled[run] = n > 0
 	d.Pieces -= n * runPieces
@@ -165,8 +163,8 @@ func (d *Dive) growFixed() {
 	}
 }
 
-// finishOrGoOn plans the last pieces, and reports whether the dive continues: deeper if planning
-// them was too much work, elsewhere if they allow no better plan.
+// finishOrGoOn plans the last pieces, and reports whether the dive continues: deeper if planning them was too
+// much work, after a backtrack if they allow no better plan.
 func (d *Dive) finishOrGoOn() bool {
 	before := d.Cost()
 	certain := d.Finish()
@@ -231,7 +229,7 @@ func (d *Dive) Columns() (plan []rules.ColumnCount) {
 	return plan
 }
 
-// restrictMaster tells the master what is fixed, and excludes patterns that no longer fit the rest.
+// restrictMaster sets the fixed columns in the master, and excludes patterns that no longer fit the demand.
 func (d *Dive) restrictMaster() {
 	m := d.Master
 	f := master.Fixed{Most: d.Left, Need: d.need, Used: make([]int64, len(m.P.Bins)), Settled: d.settled, Enough: d.Bound}
@@ -250,7 +248,7 @@ func (d *Dive) restrictMaster() {
 	m.SetFixed(&f)
 	for j := range m.Columns {
 		hi := math.Inf(1)
-		// What dual inequalities put into places that are too many makes up for them.
+		// With dual inequalities, other items can fill the surplus places of a pattern.
 		if c := &m.Columns[j]; d.forbidden[j] || c.Fill == nil && d.settled[c.Run] || c.Fill != nil && !m.HasInequalities() && d.room(c.Fill) == 0 {
 			hi = float64(d.fixed[j])
 		}
@@ -275,7 +273,7 @@ func (d *Dive) affordable(used []int64) []int64 {
 	return hi
 }
 
-// backtrack takes back the last third of what is fixed, and reports whether there is one.
+// backtrack takes back the last third of the fixed columns, and reports whether it could.
 func (d *Dive) backtrack() bool {
 	if d.Backtracks == 0 || len(d.trail) < 3 || !d.Meter.Left() {
 		return false
@@ -291,8 +289,8 @@ func (d *Dive) backtrack() bool {
 	return true
 }
 
-// fixNext fixes what is whole in the relaxation, or else the best fractional column, and reports
-// whether there was any.
+// fixNext fixes the integer parts of the relaxation's values. If there are none, it fixes the column with the
+// greatest value, or several with great values. It reports whether it fixed any.
 func (d *Dive) fixNext() bool {
 	type share struct {
 		j int
@@ -308,7 +306,7 @@ func (d *Dive) fixNext() bool {
 		d.InUse = append(d.InUse, j)
 		whole := math.Floor(x + 1e-6)
 		if whole >= 1 && d.Diversify > 0 && d.Master.HasInequalities() && d.Random.Int(giveBackEvery) == 0 {
-			whole-- // what a run of its own is left differs then
+			whole-- // so the residual problem for a separate run differs
 		}
 		if whole >= 1 {
 			d.fix(j, int64(whole))
@@ -338,9 +336,9 @@ func (d *Dive) fixNext() bool {
 	return len(d.trail) > before
 }
 
-// slackToWaste reports whether, with one kind of stick, a plan that costs no more than the bound
-// may waste a good part of a stick. A dive may then fix several patterns at a time; if almost
-// nothing may be wasted, it fails if it does.
+// slackToWaste reports whether, with one kind of stick, a plan that costs no more than the bound may waste a
+// good part of a stick. A dive may then fix several patterns at a time. If almost nothing may be wasted, that
+// makes it fail.
 func (d *Dive) slackToWaste() bool {
 	p := d.Master.P
 	if len(p.Bins) > 1 {

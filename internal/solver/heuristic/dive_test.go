@@ -21,7 +21,7 @@ func dived(t *testing.T, m *master.Master, diversify int, rng diversify.Stream) 
 		Cost: func() int64 { return cost },
 		Offer: func(plan []rules.ColumnCount) {
 			if _, ok := rules.Evaluate(m.P, plan); !ok {
-				plan = m.P.Tidy(plan) // more may be cut than is wanted
+				plan = m.P.Tidy(plan) // the plan may have surplus pieces
 			}
 			if sum, ok := rules.Evaluate(m.P, plan); ok && sum[rules.Price] < cost {
 				if m.Plain == nil {
@@ -124,7 +124,8 @@ func TestDives(t *testing.T) {
 	}
 }
 
-// Several columns at a time are fixed only where, with one kind of stick, a part of one may be wasted.
+// A dive fixes several columns at a time only if there is one kind of stick and a part of a stick may be
+// wasted.
 func TestSlackToWaste(t *testing.T) {
 	p := &model.Problem{Items: []model.Item{{Size: 5, Demand: 3}}, Bins: []model.Bin{{Cap: 10, Cost: 7, Limit: 9}}}
 	for _, w := range []struct {

@@ -85,7 +85,7 @@ func (b *builder) plans(mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	}
 	picks := []rule{cheapest, tightest}
 	for _, k := range bought[:min(len(bought), dearPreferences)] {
-		picks = append(picks, preferring(k)) // wherever it will do
+		picks = append(picks, preferring(k)) // wherever it fits
 	}
 	for _, pick := range picks {
 		if !try(func(*meter.Meter) []rules.ColumnCount { return b.greedy(pick, mt) }) {
@@ -94,8 +94,8 @@ func (b *builder) plans(mt *meter.Meter, offer func([]rules.ColumnCount)) {
 	}
 }
 
-// bought returns the bins that are bought, in increasing order of cost per size, as far as each
-// is worth a plan that prefers it: with nesting ends, filling a pattern takes long.
+// bought returns at most preferences bins that cost something, in increasing order of cost per size. If ends
+// nest it returns none, since filling a pattern then takes long.
 func (b *builder) bought() (list []int) {
 	if !b.loose {
 		return nil

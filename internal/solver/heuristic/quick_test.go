@@ -15,7 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// shape is of problems of a few kinds of items.
+// shape describes problems with a few kinds of items.
 func shape(kinds int, copies int64) *solvertest.Shape {
 	return &solvertest.Shape{
 		Largest: [2]int64{5, 44}, Step: [2]int64{1, 12}, Items: kinds, Copies: copies,

@@ -5,13 +5,13 @@ import "example.com/longpoint/internal/meter"
 // Turn says when a heuristic is tried in a tree of boxes.
 type Turn struct {
 	Name  string // one of those below
-	First int    // the box at which it is tried for the first time, whatever others took; 0: as Every has it
-	Every int    // then after each so many boxes; 0: not again
-	Share int64  // if all tries took one part in so many of the tree's work at most
-	Tries int    // neighborhoods in vain
+	First int    // the box of the first try, whatever the work of other tries; 0: by Every
+	Every int    // the number of boxes between later tries; 0: none
+	Share int64  // later tries require that all tries took at most 1/Share of the tree's work
+	Tries int    // failed neighborhoods after which a try ends
 }
 
-// What a turn may try.
+// The heuristics of turns.
 const (
 	DiveTurn         = "dive"
 	NeighborhoodTurn = "neighborhood"
@@ -27,8 +27,8 @@ type Schedule struct {
 	begun, spent int64
 }
 
-// Box tries what is due at a box; boxes are numbered by the caller, the tree's work counts from the
-// first one on.
+// Box tries the heuristics that are due at a box. The caller numbers the boxes. The tree's work counts from
+// the first box on, or from Begin.
 func (s *Schedule) Box(n int) {
 	s.Begin()
 	before := s.Meter.Used()
@@ -45,7 +45,7 @@ func (s *Schedule) Box(n int) {
 	s.spent += s.Meter.Used() - before
 }
 
-// Begin is when the tree's work begins, once.
+// Begin begins to count the tree's work, the first time that it is called.
 func (s *Schedule) Begin() {
 	if !s.running {
 		s.running, s.begun = true, s.Meter.Used()

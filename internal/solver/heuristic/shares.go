@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/pricing"
 )
 
-// shares goes through the columns that the relaxation uses beyond what is fixed.
+// shares visits the columns whose value in the relaxation exceeds the fixed copies.
 func (d *Dive) shares(visit func(j int, x float64)) {
 	m := d.Master
 	if !m.HasInequalities() {
@@ -19,7 +19,7 @@ func (d *Dive) shares(visit func(j int, x float64)) {
 		return
 	}
 	for _, s := range m.Shares(d.fixed) {
-		// Places that nothing needs any more go to the longest that is left and fits.
+		// Places of items that are no longer needed go to the longest remaining items that fit.
 		uses := slices.DeleteFunc(slices.Clone(s.Uses), func(u model.Use) bool { return d.Left[u.Item] == 0 })
 		for k := range uses {
 			uses[k].N = min(uses[k].N, d.Left[uses[k].Item])
@@ -33,8 +33,8 @@ func (d *Dive) shares(visit func(j int, x float64)) {
 	}
 }
 
-// muchSmaller reports whether what is left is a much smaller problem than the whole, of which each
-// step takes a fraction of the time.
+// muchSmaller reports whether the residual problem has less than half of the items, so that each step takes a
+// fraction of the time.
 func (d *Dive) muchSmaller() bool {
 	if !d.Master.HasInequalities() {
 		return false

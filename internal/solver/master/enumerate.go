@@ -11,19 +11,18 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Filter says what a column must gain by some duals to be part of a plan that costs less
-// than some cutoff.
+// Filter has the least gain, by some duals, of a column that can be part of a plan below a cutoff.
 type Filter struct {
 	*Duals
 	need []int64 // per place
 }
 
-// FilterOf returns the filter that duals give in a box, or that they rule out such plans by
-// themselves. It reports false where they are of no use.
+// FilterOf returns the filter of duals for a box. It is closed if the duals alone rule out plans below the
+// cutoff, and not ok if the duals are of no use.
 //
-// A column can be part of such a plan only if the Lagrangian bound plus its own reduced cost stays below: compare R.
-// Baldacci, S. Coniglio, J.-F. Cordeau, F. Furini, A numerically exact algorithm for the
-// bin-packing problem, INFORMS Journal on Computing 36 (2024) 141-162.
+// A column can be part of such a plan only if the Lagrangian bound plus the column's reduced cost is below
+// the cutoff: compare R. Baldacci, S. Coniglio, J.-F. Cordeau, F. Furini, A numerically exact algorithm for
+// the bin-packing problem, INFORMS Journal on Computing 36 (2024) 141-162.
 func (f *Families) FilterOf(d *Duals, b bound.Box, cutoff int64) (g Filter, closed, ok bool) {
 	if d.Scale == 0 || f.Plain != nil && cutoff >= rules.NoCost {
 		return g, false, false
@@ -38,11 +37,12 @@ func (f *Families) FilterOf(d *Duals, b bound.Box, cutoff int64) (g Filter, clos
 	r, ok := left.Int64()
 	switch {
 	case f.Plain != nil && (!ok || !narrow || r == math.MinInt64):
-		// Of a few hundred sticks the cost at the finest scale leaves 63 bits. With what is left a list is mostly too
-		// long, and to find that out takes its time (Falkenauer U 1.19, houses 1.06, tracts 1.15 of the steps).
+		// The cost of a few hundred sticks at the finest scale exceeds 63 bits. A list would then mostly be
+		// too long, and finding that out takes work (Falkenauer U 1.19, houses 1.06, tracts 1.15 of the
+		// steps).
 		return g, false, false
 	case f.Plain == nil && (!ok || r < -mostGap):
-		r = -mostGap // no plan is known: every column may be in one
+		r = -mostGap // no plan is known, so every column may be in one
 	}
 	g = Filter{d, make([]int64, len(d.Best))}
 	for i, best := range d.Best {
@@ -58,7 +58,7 @@ func (f *Families) FilterOf(d *Duals, b bound.Box, cutoff int64) (g Filter, clos
 		}
 		g.need[i] = max(0, best) + r
 		if b.Lo[c] == 0 {
-			g.need[i] += f.opening(d, c, hi) // the bound does not count this class yet
+			g.need[i] += f.opening(d, c, hi) // the bound contains no stick of this class yet
 		}
 		if f.Plain != nil {
 			g.need[i] = max(0, g.need[i])
@@ -67,11 +67,12 @@ func (f *Families) FilterOf(d *Duals, b bound.Box, cutoff int64) (g Filter, clos
 	return g, false, true
 }
 
-// mostGap is the widest gap that a filter reckons with where there are rules.
+// mostGap is the widest gap that a filter assumes with rules.
 const mostGap = 1 << 60
 
-// raised returns duals that give every item a value, since items of none must be part of patterns, too, and those of
-// a problem without rules come without them otherwise. The bound is loosened by what was added.
+// raised returns duals with a positive value for every item. Without rules, oracles otherwise omit items of
+// value zero from patterns, which the list needs. Best is raised by the greatest value that this adds to a
+// pattern, so the bound becomes weaker and remains valid.
 func (f *Families) raised(d *Duals, b bound.Box) *Duals {
 	if f.Plain == nil {
 		return d
@@ -91,7 +92,7 @@ func (f *Families) raised(d *Duals, b bound.Box) *Duals {
 	return &up
 }
 
-// opening returns what the bound of duals gains where at least one of up to hi sticks of a class is used.
+// opening returns the increase of the duals' bound if at least one of up to hi sticks of a class is used.
 func (f *Families) opening(d *Duals, c int, hi int64) int64 {
 	zero, _ := f.least(d, c, 0, hi)
 	one, ok := f.least(d, c, 1, hi)
@@ -105,8 +106,8 @@ func (f *Families) opening(d *Duals, c int, hi int64) int64 {
 	return max(0, v)
 }
 
-// Wide reports whether the filter accepts columns with half the gain of the best at every place: it excludes next to
-// nothing.
+// Wide reports whether the filter accepts columns with half the gain of the best at every place: it excludes
+// next to nothing.
 func (g *Filter) Wide() bool {
 	for i, need := range g.need {
 		if need != pricing.Closed && need > g.Best[i]/2 {
@@ -136,21 +137,22 @@ func (g *Filter) Accepts(p *rules.Problem, c *rules.Column) bool {
 	return gain >= g.need[place]
 }
 
-// Effort limits an enumeration. It looks for columns by one of several duals after the other, the others shorten the
-// list. It is the same by whichever duals; but by some it may be a hundred times as long as by others.
+// Effort limits an enumeration. Each try enumerates columns by one of several dual solutions, and the others
+// shorten the list. The list is the same in every try, but the number of columns visited can differ by a
+// factor of a hundred.
 type Effort struct {
-	Columns int   // that a list may have
-	Tries   int   // by so many duals; 0: all of them
-	Each    int64 // steps of a try for each of these columns; 0: no limit
-	Visits  int   // columns that each try may meet; 0: no limit. One duals after another first get firstVisits, then more
+	Columns int   // in a list, at most
+	Tries   int   // dual solutions to enumerate by; 0: all
+	Each    int64 // steps of a try, for each column that the list may have; 0: no limit
+	Visits  int   // columns that a try may visit; 0: no limit. Several tries start with firstVisits each, then get more
 }
 
-// firstVisits is how many columns the first tries may meet.
+// firstVisits is the number of columns that each of the first tries may visit.
 const firstVisits = 1_000
 
-// Enumerate returns every column that a plan better than cutoff can use in the box, by all of
-// the duals, which are of the box or one around it. Where it gives up it puts those duals first that led to most
-// columns.
+// Enumerate returns every column that, by all of the duals, a plan below the cutoff can use in the box. The
+// duals are of the box or an enclosing one. If Enumerate gives up and there are rules, it moves the duals
+// that found the most columns to the front.
 func (f *Families) Enumerate(b bound.Box, by []Duals, cutoff int64, most *Effort, mt *meter.Meter) ([]rules.Column, bool) {
 	var filters []Filter
 	for k := range by {
@@ -201,15 +203,15 @@ type end uint8
 
 const (
 	listedAll end = iota
-	crowded       // more than the list may have
+	crowded       // more columns than the list may have
 	gaveUp        // no visits or no work left
 )
 
-// enumerateBy returns the columns of filter k that the others take, too, those that gain most by it
-// first, or as many as it came to.
+// enumerateBy returns the columns that all filters accept, in increasing order of reduced cost by filter k.
+// If it ends early, it returns the columns found so far.
 func (f *Families) enumerateBy(filters []Filter, k, limit, visits int, mt *meter.Meter) ([]rules.Column, end) {
 	p, g, a := f.P, &filters[k], &f.Objective
-	// Whether an item added to a pattern makes it no worse.
+	// Whether one more item never makes a pattern worse.
 	maximal := !p.Exact && !a.Capped[rules.Salvage] && !a.Capped[rules.Cuts] && a.Main != rules.Salvage && a.Main != rules.Cuts
 	var found columnList
 	visited := 0
@@ -250,7 +252,7 @@ func (f *Families) enumerateBy(filters []Filter, k, limit, visits int, mt *meter
 	return found.sorted(), listedAll
 }
 
-// columnList is columns with their reduced costs. What they are made of lies in a few pieces of memory.
+// columnList is a list of columns with their reduced costs. It allocates patterns and uses many at a time.
 type columnList struct {
 	cols     []rules.Column
 	rated    []rated
@@ -281,7 +283,7 @@ func (l *columnList) add(c *rules.Column, rc int64) {
 	l.cols[len(l.cols)-1].Fill = &l.patterns[len(l.patterns)-1]
 }
 
-// sorted returns the columns, those of the least reduced cost first.
+// sorted returns the columns in increasing order of reduced cost.
 func (l *columnList) sorted() []rules.Column {
 	slices.SortStableFunc(l.rated, func(a, b rated) int { return cmp.Compare(a.rc, b.rc) })
 	out := make([]rules.Column, len(l.cols))
@@ -291,7 +293,7 @@ func (l *columnList) sorted() []rules.Column {
 	return out
 }
 
-// top is what the gain of a column is short of by its reduced cost.
+// top returns the sum of a column's gain and reduced cost, which is the same for all columns of a place.
 func (f *Families) top(d *Duals, place int) int64 {
 	if place >= len(f.P.Bins) {
 		return d.Best[place]
@@ -302,8 +304,8 @@ func (f *Families) top(d *Duals, place int) int64 {
 	return max(0, d.Best[place])
 }
 
-// Fix takes off a box what the duals show to hold no plan below the cutoff: counts of a class that are too many,
-// or too few (reduced cost fixing). It returns the box that is left and the parts taken off, one after the other.
+// Fix removes from a box the counts at both ends of a class's range that the duals rule out below the cutoff
+// (reduced cost fixing). It returns the remaining box and the removed parts, in the order of removal.
 func (f *Families) Fix(d *Duals, b bound.Box, cutoff int64) (in bound.Box, off []bound.Box) {
 	if d.Scale == 0 {
 		return b, nil
@@ -338,8 +340,8 @@ func (f *Families) Fix(d *Duals, b bound.Box, cutoff int64) (in bound.Box, off [
 	return in, off
 }
 
-// Split cuts a box up: a point, which is the box with just so many sticks of each class, and the boxes around it, which are
-// the rest. Classes whose count is nobody's concern keep their range.
+// Split divides a box into the point with the given count of sticks of each class and the boxes around it.
+// Classes whose count does not affect the cost keep their range.
 func (f *Families) Split(b bound.Box, counts []int64) (point bound.Box, around []bound.Box) {
 	in := b.Clone()
 	for c := range f.P.Classes {

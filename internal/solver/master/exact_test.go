@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// relaxation solves the linear program over all patterns in rational numbers.
-// It reports false when the box holds no solution.
+// relaxation solves the linear program over all patterns in rational numbers. It reports false if the box has
+// no solution.
 func relaxation(p *model.Problem, box bound.Box, limit []int64) (*big.Rat, bool) {
 	n, k := len(p.Items), len(p.Bins)
 	rows := make([][]int64, n+2*k)
@@ -37,10 +37,9 @@ func relaxation(p *model.Problem, box bound.Box, limit []int64) (*big.Rat, bool)
 	return simplex(cost, rows, rel, rhs)
 }
 
-// simplex minimizes cost*x over x >= 0 where each row is at least (rel 1) or at
-// most (rel -1) its right-hand side >= 0: a tableau of rationals, first against
-// artificials, then for the cost, under Bland's rule. The cost must not be
-// negative, so that there is an optimum.
+// simplex minimizes cost*x over x >= 0, if each row is at least (rel 1) or at most (rel -1) its right-hand
+// side >= 0. It uses a tableau of rationals in two phases, first for the artificials, then for the cost, with
+// Bland's rule. The cost must not be negative, so that there is an optimum.
 func simplex(cost []int64, rows [][]int64, rel, rhs []int64) (*big.Rat, bool) {
 	m, n := len(rows), len(cost)
 	width := n + m + m + 1 // columns, slacks, artificials, right-hand side

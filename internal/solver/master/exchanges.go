@@ -10,10 +10,10 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// exchanges are dual inequalities of a problem with rules: columns that cut an item from the place of the next longer
-// one, see SolveWithInequalities. Relaxations of boxes keep them, since most pivots only order the dual values of items by
-// size: of spliced runs, hundreds of parts that hardly any plan uses. They are closed while columns are
-// rounded, since what a relaxation with exchanges uses is no plan.
+// exchanges are dual inequalities of a problem with rules: columns that cut an item from the place of the
+// next longer one, see SolveWithInequalities. Relaxations of boxes keep them, since most pivots only order
+// the dual values of items by size: spliced runs have hundreds of parts that hardly any plan uses. They are
+// closed while columns are rounded, since a solution with exchanges gives no plan.
 type exchanges struct {
 	order []int   // items, the longest first
 	at    []int32 // the column in LP that cuts order[k+1] from the place of order[k]

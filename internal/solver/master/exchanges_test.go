@@ -12,9 +12,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// Relaxations with exchanges cost no more than those without, and their bounds hold: no plan costs less. Without the
-// exchanges, the patterns that they result in cost what the relaxation with them does if no rule forbids one, and afterwards the
-// relaxation is as before.
+// Relaxations with exchanges cost no more than those without, and their bounds hold: no plan costs less. If
+// no rule forbids an exchange, the patterns that exchanges result in cost the same without the exchanges as
+// the relaxation with them. Afterwards the relaxation is as before.
 func TestExchanges(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 21))
 	looked, used := 0, 0

@@ -10,22 +10,21 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// Families is all columns of a problem, none of them written down: patterns and assemblies by their
-// oracles, and the costs of sticks. Bounds rest on them alone, whichever relaxation the duals come
-// from.
+// Families describes all columns of a problem without listing them: patterns and assemblies by their oracles,
+// and the costs of sticks. Bounds depend on it alone, not on the relaxation that the duals come from.
 type Families struct {
 	P         *rules.Problem
-	Plain     *model.Problem // what P states, where it is a problem without rules, else nil
+	Plain     *model.Problem // the same problem as P if there are no rules, else nil
 	Objective rules.Objective
 	Root      bound.Box // of all plans
 
 	oracles    []pricing.Oracle
 	classOf    []int
 	supplierOf []int                   // class -> supplier, -1
-	folded     []bool                  // class -> no purchases: patterns bear the price of a stick
-	each       [][rules.Criteria]int64 // class -> what a stick costs; the price only where folded
+	folded     []bool                  // class -> no purchases: the cost of a pattern is the price of a stick
+	each       [][rules.Criteria]int64 // class -> cost of a stick; the price only if folded
 	demand     []int64
-	limit      []int64 // most of each item in a pattern
+	limit      []int64 // greatest count of each item in a pattern
 }
 
 // NewFamilies returns the columns of a problem without rules.

@@ -80,7 +80,7 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 			}
 		}
 		if least(left) >= cutoff {
-			continue // nothing had to be taken off
+			continue // nothing had to be removed
 		}
 		for b := range p.Bins {
 			for _, end := range [...]int64{left.Lo[b], left.Hi[b]} {

@@ -8,11 +8,11 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// SolveWithInequalities solves the relaxation, before Solve, with columns beside the patterns that
-// put an item in the place of the next longer one. They ask of the duals that a longer item has no
-// less, as it has in some optimal duals anyway, and take away most of the ways in which columns can
-// be found that come to nothing: with hundreds of items wanted once each, that is nearly all of
-// them. Its bound is one of the problem; its columns and its basis are where Solve goes on.
+// SolveWithInequalities solves the relaxation, before Solve, with additional columns that put an item in the
+// place of the next longer one. In the dual they require that a longer item has no lower value, which some
+// optimal dual solution satisfies anyway. With them, column generation finds far fewer useless columns: if
+// there are hundreds of items with a demand of one, nearly none. The bound is valid for the problem. Solve
+// continues from the columns and the basis.
 //
 // J. M. Valerio de Carvalho, Using extra dual cuts to accelerate column generation, INFORMS Journal
 // on Computing 17 (2005) 175-182; T. Gschwind, S. Irnich, Dual inequalities for stabilized column
@@ -37,8 +37,8 @@ func (m *Master) SolveWithInequalities(cutoff int64, mt *meter.Meter) Status {
 	return st
 }
 
-// KeepInequalities adds the columns of SolveWithInequalities to a master without columns, for good.
-// What such a relaxation uses of its patterns is no plan by itself; see Shares.
+// KeepInequalities adds the columns of SolveWithInequalities to a master without columns, permanently. The
+// patterns in a solution of such a relaxation give no plan by themselves; see Shares.
 func (m *Master) KeepInequalities() {
 	for i := 1; i < len(m.P.Items); i++ {
 		m.LP.AddColumn(0, []int32{int32(i - 1), int32(i)}, []float64{-1, 1})
@@ -49,21 +49,21 @@ func (m *Master) KeepInequalities() {
 // HasInequalities reports whether there are such columns.
 func (m *Master) HasInequalities() bool { return m.first > 0 }
 
-// Share is how often a relaxation uses a pattern.
+// Share is a pattern with its value in a relaxation.
 type Share struct {
 	model.Pattern
 	X float64
 }
 
-// leastShare is less than anything that matters.
+// leastShare is the value up to which a share counts as zero.
 const leastShare = 1e-7
 
-// Shares returns what the relaxation, an optimal one, uses of each pattern beyond so much of each
-// column, with each item in the place that the dual inequalities give it. Of a pattern that puts
-// different items into one place there are several.
+// Shares returns the value of each pattern in the optimal relaxation, less the given count of each column,
+// with each item in the place that the dual inequalities give it. A pattern with different items in one place
+// becomes several shares.
 func (m *Master) Shares(beyond []int64) []Share {
 	var all []Share
-	holds := make([][]int32, len(m.P.Items)) // of each item: the shares that hold it
+	holds := make([][]int32, len(m.P.Items)) // per item: the shares that hold it
 	put := func(s Share) {
 		for _, u := range s.Uses {
 			holds[u.Item] = append(holds[u.Item], int32(len(all)))
@@ -83,7 +83,7 @@ func (m *Master) Shares(beyond []int64) []Share {
 		return all
 	}
 	for i := range len(m.P.Items) - 1 {
-		flow := m.LP.Value(i) // of places of item i that the next one takes
+		flow := m.LP.Value(i) // places of item i that the next item takes
 		for k := 0; k < len(holds[i]) && flow > leastShare; k++ {
 			s := &all[holds[i][k]]
 			if s.X <= leastShare {
@@ -101,7 +101,7 @@ func (m *Master) Shares(beyond []int64) []Share {
 	return gathered(all)
 }
 
-// gathered joins shares of the same pattern, and leaves out what is nothing.
+// gathered merges shares of the same pattern, and omits those that count as zero.
 func gathered(all []Share) []Share {
 	all = slices.DeleteFunc(all, func(s Share) bool { return s.X <= leastShare })
 	slices.SortFunc(all, func(a, b Share) int {
@@ -120,7 +120,7 @@ func gathered(all []Share) []Share {
 	return out
 }
 
-// substituted returns uses with one of an item less, and one more of the next.
+// substituted returns uses with one item less, and one more of the next item.
 func substituted(uses []model.Use, item int) []model.Use {
 	out := make([]model.Use, 0, len(uses)+1)
 	for _, u := range uses {

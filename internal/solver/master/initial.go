@@ -5,9 +5,9 @@ import (
 	"example.com/longpoint/internal/solver/pricing"
 )
 
-// SeedByLength adds columns before there are duals: patterns that fill the bins well, as duals in
-// proportion to size, scattered a little more each round, find them. A relaxation that begins with
-// good patterns has sane duals from the start.
+// SeedByLength adds columns before there are duals: patterns that fill the bins well. It finds them by
+// pricing with duals proportional to size, perturbed a little more in each round. A relaxation that begins
+// with good patterns has reasonable duals from the start.
 func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
 	rate := 0.0 // cost of a unit of size, of the cheapest bin
 	for b, bin := range m.Plain.Bins {
@@ -30,7 +30,7 @@ func (m *Master) SeedByLength(rounds int, mt *meter.Meter) {
 		}
 		clear(m.floatDual[m.place.bin:])
 		scale := m.roundDuals(false, m.scale)
-		// Whatever fills at least half a percent less than its bin will do.
+		// Accept patterns that fill half a percent less than the bin, and more slack in later rounds.
 		for b, bin := range m.Plain.Bins {
 			if m.prices.Need[b] != pricing.Closed {
 				m.prices.Need[b] -= bin.Cost * scale / 200 * int64(1+2*round)

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// A list is every pattern that all filters accept, each once, maximal or not: as among all patterns that there are. A
+// A list contains every pattern that all filters accept, once, maximal or not: compared with all patterns. A
 // list by fewer filters, shortened by the others, is the same.
 func TestListAgainstEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 4))
@@ -106,7 +106,7 @@ func accepted(m *master.Master, filters []master.Filter, fill *rules.Pattern) bo
 	return true
 }
 
-// A relaxation that begins with the basis of another comes to the same bound, in fewer pivots.
+// A relaxation that begins with the basis of another reaches the same bound, in fewer pivots.
 func TestStartWithBasis(t *testing.T) {
 	r := rand.New(rand.NewPCG(42, 4))
 	var scratch, started int64

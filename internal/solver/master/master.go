@@ -1,14 +1,14 @@
-// Package master solves the linear relaxation of a cutting problem over all its columns by
-// column generation: P. C. Gilmore, R. E. Gomory, A linear programming approach to the
-// cutting-stock problem, Operations Research 9 (1961) 849-859, with bounded ("proper") patterns,
-// several columns a round and bounds that are exact at every round.
+// Package master solves the linear relaxation of a cutting problem over all its columns by column generation:
+// P. C. Gilmore, R. E. Gomory, A linear programming approach to the cutting-stock problem, Operations
+// Research 9 (1961) 849-859, with bounded ("proper") patterns, several columns a round and bounds that are
+// exact at every round.
 //
-// Columns come in families: patterns of a kind of stick and assemblies of a run, which oracles
-// (package pricing) find, and purchases of a class of sticks, one for each piece of the convex
-// envelope of its cost (purchase.go). Rows are the items, the bins, the links of classes to their
-// suppliers, the runs, then the criteria, which may be capped. Without rules purchases are folded
-// into patterns: they bear the price of a stick, and the row of the bin, which otherwise says that
-// there are no more patterns than sticks bought, bounds how many there are.
+// Columns come in families: patterns of a kind of stick and assemblies of a run, which oracles (package
+// pricing) find, and purchases of a class of sticks, one for each piece of the convex envelope of its cost
+// (purchase.go). Rows are the items, the bins, the links of classes to their suppliers, the runs, then the
+// criteria, which may be capped. Without rules, purchases are folded into patterns: a pattern has the price
+// of a stick as its cost, and the row of a bin bounds the number of patterns. Otherwise that row requires at
+// least as many purchased sticks as patterns.
 package master
 
 import (
@@ -30,18 +30,17 @@ const (
 	Converged  Status = iota + 1 // no column is missing
 	Pruned                       // the bound reached the cutoff
 	Infeasible                   // proven in integers: no plan in the box
-	Stopped                      // the meter ran out, or numbers would not settle
+	Stopped                      // the meter ran out, or the numerical method failed
 )
 
-// Duals is a dual solution in whole numbers with what follows from it: the bound of any box within
-// the one that it was worked out in.
+// Duals is a dual solution in integers. It proves a bound for its box and every box within.
 type Duals struct {
 	Scale  int64   // 0 for a Farkas ray
 	Item   []int64 // per item, >= 0
 	Weight [rules.Criteria]int64
 	Best   []int64 // per bin, then per run: no column gains more; see pricing.Oracle
 
-	Found int // columns, when an enumeration by them gave up
+	Found int // number of columns found when an enumeration by these duals gave up
 }
 
 // Clone copies the duals.
@@ -56,66 +55,64 @@ type Master struct {
 	Columns []rules.Column // patterns and assemblies, see Col
 	Box     bound.Box      // bounds of each class
 
-	// Bound is the best exact bound of the last Solve, Num over the scale of the duals before it
-	// was rounded up, and Duals are what shows it.
+	// Bound is the best exact bound of the last Solve: Num divided by the scale of Duals, rounded up. Duals
+	// prove it.
 	Bound int64
 	Num   wide.Int
 	Duals Duals
 
-	// ToOptimality makes Solve go on until no column is missing, also where the bound, rounded up,
-	// can rise no more; it then keeps the last bound, whose duals leave less gap to patterns than
-	// those of an earlier one.
+	// ToOptimality makes Solve continue until no column is missing, even if the bound, rounded up, cannot
+	// rise any more. Of equal bounds Solve then keeps the last, whose duals leave patterns a smaller gap.
 	ToOptimality bool
 
 	place rows
 	at    []int32 // column -> its column in LP
 	seen  map[uint64][]int32
-	first int // how many columns dual inequalities have
+	first int // number of columns of dual inequalities
 	stock stock
 
 	exchanges exchanges
 
 	costUnit float64 // LP costs are divided by it
 	scale    int64
-	most     float64 // that a column may be worth in whole numbers
+	most     float64 // greatest value of a column in integers
 	smooth   float64 // weight of the stability center
-	floor    int64   // that no plan costs less than
+	floor    int64   // no plan costs less
 
-	tolerance int64 // columns of a reduced cost that near to zero at the finest scale are none
+	tolerance int64 // a reduced cost this close to zero at the finest scale counts as zero
 	residual  residual
 
-	prices          pricing.Prices // the present duals, ...
-	now             Duals          // ... again, and what they show
+	prices          pricing.Prices // the present duals, as the oracles need them
+	now             Duals          // the present duals, with the greatest gains
 	floatDual       []float64      // of all rows
 	stabilityCenter []float64      // the duals of the best bound of a Solve
 	idx             []int32
 	val             []float64
 }
 
-// rows says where the rows of the LP are: items come first.
+// rows has the indices of the LP's rows. Items come first.
 type rows struct {
 	bin, run int
 	link     []int32               // class -> row, -1
 	capped   [rules.Criteria]int32 // criterion -> row
 }
 
-// smoothing is the weight of the stability center in problems without rules, and where runs are
-// spliced (BenchmarkRules: 0.83 of the steps). With other rules it takes as long (1.05; with
-// nesting 1.2).
+// smoothing is the weight of the stability center in problems without rules and in those with spliced runs
+// (BenchmarkRules: 0.83 of the steps). With other rules it saves nothing (1.05; with nesting 1.2).
 const smoothing = 0.5
 
-// coarse is the finest scale of duals in problems with rules. As fine as in those without they take
-// longer (BenchmarkRules, 8 jobs a rule: 1.06 of the steps).
+// coarse is the finest scale of duals in problems with rules. The finest scale of problems without rules
+// takes longer (BenchmarkRules, 8 jobs a rule: 1.06 of the steps).
 const coarse = 1 << 40
 
-// New sets up a master of a problem without rules, without columns, over the full box.
+// New returns a master of a problem without rules. It has no columns and the full box.
 func New(p *model.Problem) *Master {
 	m := &Master{Families: NewFamilies(p), most: 1 << 60, smooth: smoothing}
 	m.setUp()
 	return m
 }
 
-// NewOf sets up a master of a problem with rules.
+// NewOf returns a master of a problem with rules.
 func NewOf(p *rules.Problem, objective rules.Objective) *Master {
 	m := &Master{Families: NewFamiliesOf(p, objective), most: 1 << 58, floor: NoBound}
 	if p.Spliced() {
@@ -185,9 +182,9 @@ func (m *Master) addRows() {
 	m.stabilityCenter = make([]float64, m.LP.Rows())
 }
 
-// Perturb adds so much to the demand of each item in the relaxation alone, nil for
-// nothing. Bounds still hold, since they reckon with the demand itself; of several
-// optimal duals, Solve then comes to others.
+// Perturb adds the given amounts to the demands of the items in the relaxation only; nil adds nothing. Bounds
+// remain valid, since they use the true demands. If there are several optimal dual solutions, Solve then
+// finds others.
 func (m *Master) Perturb(by []float64) {
 	for i, n := range m.demand {
 		d := float64(n) - lp.Slack(i)
@@ -198,13 +195,13 @@ func (m *Master) Perturb(by []float64) {
 	}
 }
 
-// Add puts a pattern into the master unless it is there, and returns its place in Columns and
+// Add adds a pattern to the master unless it is there already. It returns the pattern's index in Columns and
 // whether it is new. Uses must be in increasing order of item.
 func (m *Master) Add(bin int, uses []model.Use) (int, bool) {
 	return m.AddColumn(rules.Column{Fill: &rules.Pattern{Bin: bin, Uses: uses}})
 }
 
-// AddColumn is Add for any column, of which it keeps a copy.
+// AddColumn is Add for any column. It keeps a copy of the column.
 func (m *Master) AddColumn(c rules.Column) (int, bool) {
 	h := hash(&c)
 	for _, j := range m.seen[h] {
@@ -286,7 +283,7 @@ func same(a, b *rules.Column) bool {
 	return a.Fill.Bin == b.Fill.Bin && slices.Equal(a.Fill.Uses, b.Fill.Uses)
 }
 
-// Col returns the place of a column in the LP.
+// Col returns the index of a column in the LP.
 func (m *Master) Col(j int) int { return int(m.at[j]) }
 
 // Basics returns the columns that are in the basis.
@@ -299,8 +296,8 @@ func (m *Master) Basics() (in []rules.Column) {
 	return in
 }
 
-// StartAs makes a basis of columns, by their places, and of purchases where another master's basis
-// has some.
+// StartAs starts the simplex method from a basis of columns, given by their indices, and of the purchases
+// that another master's basis has.
 func (m *Master) StartAs(other *Master, columns []int) {
 	var cols []int32
 	for _, j := range columns {
@@ -321,9 +318,8 @@ func (m *Master) StartAs(other *Master, columns []int) {
 	m.LP.Start(cols)
 }
 
-// StartWith starts the simplex method from a basis of columns, given by their places, and of one
-// purchase of each class that they use. Columns of another relaxation's basis make one that is
-// nearly feasible.
+// StartWith starts the simplex method from a basis of columns, given by their indices, and of one purchase of
+// each class that they use. The columns of another relaxation's basis are nearly feasible together.
 func (m *Master) StartWith(columns []int) {
 	var cols []int32
 	taken, bought := make([]bool, len(m.Columns)), make([]bool, len(m.P.Classes))
@@ -343,8 +339,7 @@ func (m *Master) StartWith(columns []int) {
 	m.LP.Start(cols)
 }
 
-// Cheapest adds some assemblies of each run by price alone, where it has any: columns to begin
-// with.
+// Cheapest adds some assemblies of each run, chosen by price alone, as initial columns.
 func (m *Master) Cheapest() {
 	clear(m.prices.Item)
 	m.prices.Weight = [rules.Criteria]int64{rules.Price: 1}

@@ -170,7 +170,7 @@ var worked = []struct {
 
 func TestWorkedExamples(t *testing.T) {
 	for _, w := range worked {
-		// At a million a stick the bound, which is whole, shows six decimals.
+		// At a cost of a million a stick, the integer bound shows six decimals.
 		for _, cost := range []int64{1, 1_000_000} {
 			p := w.p(cost)
 			m := master.New(p)
@@ -236,7 +236,7 @@ func small(r *rand.Rand) *model.Problem {
 	return p
 }
 
-// check solves m and holds the result against the exact relaxation.
+// check solves m and compares the result with the exact relaxation.
 func check(p *model.Problem, m *master.Master, box bound.Box) (feasible bool, err error) {
 	want, ok := relaxation(p, box, p.Demands())
 	st := m.Solve(noCutoff, new(meter.Meter))
@@ -384,7 +384,7 @@ func TestLargeDemands(t *testing.T) {
 	}
 }
 
-// Sticks that hold thousands of pieces of one length are priced all the same.
+// Pricing also works for sticks that hold thousands of pieces of one length.
 func TestManyCopies(t *testing.T) {
 	for _, n := range []int64{1, 10, 100, 1000, 3000} {
 		m := master.New(bars(10*n, 1, 9, 20*n, 7, 30*n, 4, 1000))
@@ -459,7 +459,7 @@ func TestAddKnowsItsColumns(t *testing.T) {
 	}
 }
 
-// On jobs of real size the bound itself shows that no column is missing.
+// On jobs of realistic size the bound itself shows that no column is missing.
 func TestHouseConverges(t *testing.T) {
 	for seed := range uint64(4) {
 		p := solvertest.Job(t, trimjob.House, seed)

@@ -8,11 +8,11 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// stock is the columns that pay for sticks, per class.
+// stock has the columns that pay for sticks, per class.
 type stock struct {
-	segments [][]purchase // purchases now in force
-	bought   [][]purchase // all there are
-	base     []int64      // cost of as many sticks as the box asks for at least; 0 where folded
+	segments [][]purchase // purchases of the present box
+	bought   [][]purchase // all purchases
+	base     []int64      // cost of the least count of the box; 0 if folded
 	charge   []int32      // supplier -> its column
 }
 
@@ -159,7 +159,7 @@ func (m *Master) purchase(c int, s segment) purchase {
 		m.idx = append(m.idx, m.place.link[c])
 		m.val = append(m.val, 1)
 	}
-	// Its price is not whole.
+	// Its price may be a fraction.
 	cost := [rules.Criteria]float64{rules.Price: s.slope}
 	for _, k := range [...]int{rules.Sticks, rules.Salvage} {
 		cost[k] = float64(m.each[c][k])

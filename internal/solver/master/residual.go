@@ -7,21 +7,21 @@ import (
 
 // Fixed describes the residual problem of fixed columns.
 type Fixed struct {
-	Most    []int64               // per item: no pattern to come holds more
-	Need    []int64               // per item: what is left to cut
-	Used    []int64               // per bin: patterns that are fixed
-	Hi      []int64               // per class: sticks at most, with those that are used; nil: as the box says
-	Cost    [rules.Criteria]int64 // of the columns that are fixed, what is bought aside
+	Most    []int64               // per item: greatest count in a further pattern
+	Need    []int64               // per item: count left to cut
+	Used    []int64               // per bin: fixed patterns
+	Hi      []int64               // per class: greatest count of sticks, including those used; nil: that of the box
+	Cost    [rules.Criteria]int64 // of the fixed columns, without purchases
 	Settled []bool                // per run: it has an assembly
 	Enough  int64                 // a relaxation that costs no more need not be solved to the end
 }
 
-// residual is what fixed columns leave.
+// residual is the state of a master with fixed columns.
 type residual struct {
 	Fixed
 	on    bool
 	box   bound.Box
-	whole bound.Box // the box before, where purchases are no part of patterns
+	whole bound.Box // the box before, if purchases are not folded
 }
 
 // SetFixed sets the fixed columns, nil for none. The caller sets their bounds in LP. Bounds then
@@ -50,7 +50,7 @@ func (m *Master) SetFixed(f *Fixed) {
 	if r.whole.Lo == nil {
 		r.whole = m.Box
 	}
-	// What is bought already costs what it does, not what the envelope says.
+	// Sticks already used count at their exact cost, not at that of the envelope.
 	b := r.whole.Clone()
 	for c, n := range sticks {
 		b.Lo[c] = max(b.Lo[c], n)
@@ -67,7 +67,7 @@ func (m *Master) residualBound() int64 {
 	r, d := &m.residual, &m.now
 	n := m.numerator(d, r.Need, r.box)
 	for b, k := range r.Used {
-		n.AddMul(max(0, d.Best[b]), k) // those gain nothing any more
+		n.AddMul(max(0, d.Best[b]), k) // fixed patterns gain nothing more
 	}
 	for q, settled := range r.Settled {
 		if settled {

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/internal/solver/wide"
 )
 
-// Value returns the objective of the relaxation in cost units, what the box asks for at least
-// included; a float and a guide only.
+// Value returns the objective of the relaxation in cost units, including the least counts of the box. It is a
+// floating-point number, and only a guide.
 func (m *Master) Value() float64 {
 	v := float64(m.LP.Objective() * m.costUnit)
 	for c := range m.P.Classes {
@@ -27,8 +27,7 @@ func (m *Master) Value() float64 {
 	return v
 }
 
-// Solve generates columns until none is missing, or until no plan in the box
-// can cost less than cutoff.
+// Solve generates columns until none is missing, or until the bound reaches the cutoff.
 func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	if !m.residual.on {
 		m.Bound, m.Num = m.floor, wide.Int{}
@@ -56,21 +55,20 @@ func (m *Master) Solve(cutoff int64, mt *meter.Meter) Status {
 	}
 }
 
-// limit makes relaxations end at duals that show the cutoff if no column is missing.
+// limit lets the LP stop at duals whose bound reaches the cutoff if no column is missing.
 func (g *generation) limit() {
 	m := g.Master
-	above := m.Value() - float64(m.LP.Objective()*m.costUnit) // what the LP does not count
+	above := m.Value() - float64(m.LP.Objective()*m.costUnit) // costs outside the LP
 	m.LP.Limit = (float64(g.cutoff) - above) / m.costUnit
 	m.LP.Save(&g.start)
 }
 
-// improve prices until it finds columns. It returns how Solve ends, 0 if it goes on.
+// improve prices until it finds columns. It returns how Solve ends, 0 if Solve continues.
 func (g *generation) improve(st lp.Status, mt *meter.Meter) Status {
 	m := g.Master
-	// Duals between those of the relaxation and the best so far swing less
-	// (P. Wentges, Weighted Dantzig-Wolfe decomposition for linear
-	// mixed-integer programming, 1997). If they find nothing, the
-	// relaxation's own decide.
+	// Duals between those of the relaxation and the stability center vary less (P. Wentges, Weighted
+	// Dantzig-Wolfe decomposition for linear mixed-integer programming, 1997). If pricing finds no column by
+	// them, the relaxation's own duals decide.
 	smooth := m.smooth
 	if !g.hasBound || g.farkas {
 		smooth = 0
@@ -83,7 +81,8 @@ func (g *generation) improve(st lp.Status, mt *meter.Meter) Status {
 			return end
 		case len(m.Columns) > before:
 			if beyond {
-				// The basis at the start is nearly optimal with the new columns too, this one is far from it.
+				// With the new columns, too, the basis at the start is nearly optimal. The present basis is
+				// not.
 				m.LP.Restore(&g.start)
 			}
 			return 0
@@ -91,28 +90,28 @@ func (g *generation) improve(st lp.Status, mt *meter.Meter) Status {
 			m.LP.Limit = 0 // rounding keeps the bound below the cutoff
 			return 0
 		case smooth == 0 && g.farkas:
-			return Stopped // infeasible to the eye, not proven
+			return Stopped // infeasible numerically, but not proven
 		case smooth == 0:
 			return Converged
 		}
 	}
 }
 
-// slack is what in floating point is nothing.
+// slack returns the difference of costs that floating point does not resolve.
 func (m *Master) slack() float64 { return float64(1e-9 * m.costUnit) }
 
-// generation is what a Solve knows beside the master.
+// generation is the state of one Solve.
 type generation struct {
 	*Master
 	cutoff   int64
 	farkas   bool    // the relaxation is infeasible
-	hasBound bool    // this Solve has one
+	hasBound bool    // this Solve has a bound
 	center   float64 // the bound at the stability center
 	start    lp.Basis
 }
 
-// round prices at the present duals, keeps the bound if it is the best and adds columns. It returns how Solve ends,
-// 0 where it goes on.
+// round prices at the present duals, keeps the bound if it is the best so far, and adds columns. It returns
+// how Solve ends, 0 if Solve continues.
 func (g *generation) round(smooth float64, mt *meter.Meter) Status {
 	m := g.Master
 	scale := m.setDuals(g.farkas, smooth)
@@ -146,7 +145,7 @@ func (g *generation) round(smooth float64, mt *meter.Meter) Status {
 		}
 	}
 	if g.hasBound && !g.farkas && !m.ToOptimality && float64(m.Bound) >= m.Value()-m.slack() {
-		return Converged // the bound, rounded up, has met the relaxation
+		return Converged // the bound, rounded up, has reached the relaxation's value
 	}
 	m.generate(mt)
 	return 0
@@ -159,7 +158,8 @@ func (m *Master) keep(num wide.Int) {
 	copy(m.Duals.Best, m.now.Best)
 }
 
-// price asks the oracles what the columns gain at most at the present duals.
+// price computes the greatest gain of a column at the present duals, by the oracles. It reports false if that
+// takes too much work.
 func (m *Master) price(mt *meter.Meter) bool {
 	for _, o := range m.oracles {
 		if !o.Build(&m.prices, m.now.Best, m.offer, mt) {
@@ -169,8 +169,8 @@ func (m *Master) price(mt *meter.Meter) bool {
 	return true
 }
 
-// Columns of a reduced cost within that much of zero are none: a billionth of the dearest stick at the finest scale
-// without rules, and that of a Farkas ray.
+// A reduced cost within the tolerance counts as zero. The first is a billionth of the most expensive stick at
+// the finest scale without rules, the second is for Farkas rays.
 const (
 	tolerance       = 1 << 26
 	farkasTolerance = 1 << 16

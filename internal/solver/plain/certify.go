@@ -9,9 +9,9 @@ import (
 	"example.com/longpoint/internal/solver/tree"
 )
 
-// certify looks for boxes whose relaxations prove what a search has proven, so that nobody has to
-// repeat the search. It gives up where the counts of a relaxation are whole and cost less, since
-// there only a search decides.
+// certify looks for boxes whose relaxations prove the result of a search, so that a check need not repeat the
+// search. It gives up if the counts of a relaxation are integers and cost less, since only a search decides
+// such a box.
 func (r *solver) certify() {
 	if len(r.p.Bins) < 2 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost {
 		return
@@ -42,9 +42,9 @@ func (r *solver) certify() {
 	r.leaves, r.leafBound = t.Leaves, r.cost
 }
 
-// showAgain looks for a list that proves what a search for a packing has proven, since that search
-// leaves no certificate. Its work is not part of the search: it is counted separately, and limited
-// to twice the work of the proof and to the caller's limit.
+// showAgain looks for a list that proves the result of a search for a packing, since that search leaves no
+// certificate. Its work is not part of the search: it is counted separately, and limited to twice the work of
+// the proof and to the caller's limit.
 func (r *solver) showAgain(ctx context.Context, limit int64) {
 	if len(r.p.Bins) != 1 || r.plan == nil || r.bound < r.cost || r.leafBound >= r.cost || r.leaves[0].Search != nil {
 		return

@@ -9,8 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// mostBacktracksOfOne limits how often a dive that finds no plan takes back a part of what it has
-// fixed, with one kind of stick.
+// mostBacktracksOfOne limits the backtracks of a dive with one kind of stick.
 const mostBacktracksOfOne = 6
 
 // mostBacktracks returns how often a dive may backtrack.

@@ -11,7 +11,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// start is a run that has solved the relaxation and looks for a plan that costs less than the given.
+// start returns a run that has solved the relaxation and looks for a plan that costs less than the given
+// cost.
 func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	t.Helper()
 	r := &solver{p: p, mt: new(meter.Meter), cost: cost, master: master.New(p)}
@@ -22,8 +23,8 @@ func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	return r
 }
 
-// Where the relaxation leaves some part of a stick to waste, a dive that fixes several
-// patterns at a time still comes to a plan that costs no more than the bound, nearly always.
+// If the relaxation allows some waste, a dive that fixes several patterns at a time still finds a plan that
+// costs no more than the bound, nearly always.
 func TestRoomyDives(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 21))
 	roomy, reached := 0, 0
@@ -38,7 +39,7 @@ func TestRoomyDives(t *testing.T) {
 		r := start(t, p, search.NoPlan)
 		sticks := math.Ceil(r.master.Value()/7 - 1e-6)
 		r.bound = 7 * int64(sticks)
-		r.cost = r.bound + 8 // one stick above it is known
+		r.cost = r.bound + 8 // a plan with one stick more is known
 		if left := sticks - r.master.Value()/7; left < 0.05 {
 			continue
 		}

@@ -47,8 +47,8 @@ func TestHandOver(t *testing.T) {
 	}
 }
 
-// A dive hands what it leaves over to a run of its own as soon as that is much smaller than the whole, and makes a
-// whole plan of the two.
+// A dive hands its residual problem over to a separate run as soon as that is much smaller than the whole,
+// and joins the two plans.
 func TestDiveHandsOver(t *testing.T) {
 	rng := rand.New(rand.NewPCG(12, 5))
 	handed := 0

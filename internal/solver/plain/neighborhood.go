@@ -14,8 +14,8 @@ type residualProblem struct {
 	item []int // of the part -> of the whole
 }
 
-// residualOf returns the problem of cutting what is left from the sticks that cols do not use, or
-// nil if nothing is left.
+// residualOf returns the problem of cutting the pieces left from the sticks that cols do not use, or nil if
+// no pieces are left.
 func residualOf(p *model.Problem, left []int64, cols []model.PatternCount) *residualProblem {
 	var q residualProblem
 	pieces := int64(0)

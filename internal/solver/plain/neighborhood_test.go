@@ -36,7 +36,7 @@ func alone(p *model.Problem) (plan []model.PatternCount) {
 	return plan
 }
 
-// improving returns a solver with a plan and the relaxation's duals, as neighborhoods want them.
+// improving returns a solver with a plan and the relaxation's duals, as neighborhoods need them.
 func improving(t *testing.T, p *model.Problem, plan []model.PatternCount) *solver {
 	r := start(t, p, search.NoPlan)
 	r.root, r.rng = r.master.Duals.Clone(), diversify.Start

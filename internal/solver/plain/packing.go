@@ -32,7 +32,7 @@ func (r *solver) searchPacking() {
 			r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
 		})
 	}
-	pass := min(search.Pass(), mostPass) // on huge sticks, not all of one
+	pass := min(search.Pass(), mostPass) // with huge sticks, less than one pass
 	work, long := shortWork+shortPasses*pass, min(longPasses*pass, longWork)
 	if !few {
 		work, long = min(work, wastefulWork), min(long, wastefulWork)
@@ -42,7 +42,7 @@ func (r *solver) searchPacking() {
 		if r.solveUnpacked(cols, bins, leftPasses*pass, true); r.done() {
 			return
 		}
-		// From the start again, since later runs shuffle what they try first.
+		// Start again with a new search, since later runs of a search shuffle its first choices.
 		r.packing = packing.New(r.p, bins)
 		cols, verdict = r.packing.Run(r.mt.Sub(long), near, r.solvePart)
 	}
@@ -83,7 +83,7 @@ func (r *solver) packed(cols []model.PatternCount, verdict packing.Verdict, bins
 	}
 }
 
-// solvePart plans what a partial packing leaves, and reports whether the search is over.
+// solvePart plans the pieces that a partial packing leaves, and reports whether the search is over.
 func (r *solver) solvePart(cols []model.PatternCount) bool {
 	bins := r.packing.Bins()
 	r.solveUnpacked(cols, bins, min(longPasses*r.packing.Pass(), partWork), false)
@@ -109,9 +109,9 @@ func (r *solver) goOnPacking(work int64) {
 	r.packed(cols, verdict, bins)
 }
 
-// solveUnpacked plans what a packing search leaves that has packed some sticks and could not
-// continue. If sure is set, these sticks belong to some plan with the given number of bins if there
-// is one: if the rest then has no such plan, neither has the whole.
+// solveUnpacked plans the rest of the pieces after a packing search has packed some sticks and could not
+// continue. If sure is set and there is a plan with the given number of bins, these sticks belong to one; if
+// the rest then has no such plan, neither has the whole.
 func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, sure bool) {
 	used := count(packed)
 	if 5*used < bins {

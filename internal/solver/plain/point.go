@@ -13,13 +13,13 @@ func (r *solver) Reachable(box bound.Box) *bound.ReachableCosts {
 	return bound.Reachable(r.p, box, r.cost, r.mt)
 }
 
-// searchPoint goes on where the node's relaxation, of the duals here, uses each bin so many
-// times, whole numbers. The node becomes that one point, the boxes around it are
-// returned.
+// searchPoint searches a node whose relaxation, with the duals here, uses each bin an integer number of
+// times. The node becomes the point with these counts; searchPoint returns the boxes around it, and reports
+// whether the point is closed.
 //
-// All plans at the point cost the same. One of them leaves nothing to lose against the bound, so
-// that few patterns are good enough, and fewer by several duals; and around the point the bound
-// rises to the next sum. It reports whether the point is closed.
+// All plans at the point cost the same, and hardly more than the bound. So few patterns pass the filter of
+// one dual solution, and fewer pass those of several. Around the point the bound rises to the next reachable
+// cost.
 func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed bool, around []node) {
 	m, start := r.master, r.Basis()
 	states := append([]master.Duals{here}, n.Inherited...)
@@ -65,8 +65,8 @@ func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed 
 	return cost >= r.cost, around
 }
 
-// alternativesHere returns duals of several optima of the current box's relaxation, as
-// findAlternatives does for the whole problem.
+// alternativesHere returns duals of several optima of the current box's relaxation, as findAlternatives does
+// for the whole problem.
 func (r *solver) alternativesHere() (states []master.Duals) {
 	m := r.master
 	m.ToOptimality = true

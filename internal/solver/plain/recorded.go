@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// recorded is the proof that a search over a list leaves: the duals by which the list was made and
-// the tree of the search, or duals that alone rule out all plans.
+// recorded is the proof of a search over a list: the duals of the list and the tree of the search, or duals
+// that alone rule out all plans.
 type recorded struct {
 	search *certificate.Search
 	alone  *master.Duals

@@ -7,20 +7,20 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// fewCopies is the average number of copies of an item below which fixing the whole part of the
-// relaxation gains little.
+// fewCopies is the average number of copies of an item below which fixing the integer part of the relaxation
+// gains little.
 const fewCopies = 20
 
-// residual is for demands that are large compared with the number of items. It fixes the whole part
-// of the relaxation, minus a few sticks of each pattern, and solves the residual problem, whose
-// size does not grow with the demand. If the relaxation has dual inequalities, dives do that.
+// residual is for demands that are large compared with the number of items. It fixes the integer part of the
+// relaxation, minus a few sticks of each pattern, and solves the residual problem, whose size does not grow
+// with the demand. If the relaxation has dual inequalities, dives do that.
 func (r *solver) residual() {
 	if r.master.HasInequalities() {
 		return
 	}
 	whole, work := r.p.Pieces(), int64(residualRunWork)
 	if len(r.p.Bins) > 1 && whole < fewCopies*int64(len(r.p.Items)) {
-		work = fewCopiesWork // what is left is hardly smaller, and the tree is better at it
+		work = fewCopiesWork // the residual problem is hardly smaller, and the tree is better
 	}
 	for _, back := range []float64{0, 1, 3} {
 		if r.done() {

@@ -8,13 +8,13 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// solve finds the cheapest plan for the part below cutoff, in terms of the whole, by
-// duals that suit the whole or what else is left of it. Nil is none; certain is that there
-// is none, and else that none is cheaper.
+// solve finds the cheapest plan of the residual problem below cutoff, in the numbering of the whole problem.
+// The duals are those of the whole problem or of another residual problem in the same numbering. The plan is
+// nil if none was found; certain reports that there is none, or that no plan is cheaper.
 //
-// It asks for plans that cost hardly more than the duals say, then for dearer ones: the
-// cheapest one is found by the shortest list of patterns that shows it, which is often
-// short where the list up to the cutoff would be far too long.
+// It looks for plans that cost hardly more than the bound, then for more expensive ones, until it finds one.
+// The list of patterns for the cheapest plan is often short even if the list up to the cutoff would be far
+// too long.
 func (q *residualProblem) solve(by *master.Duals, cutoff int64, mt *meter.Meter) (plan []model.PatternCount, certain bool) {
 	f := master.NewFamilies(&q.Problem)
 	d, ok := q.duals(f, by, mt)

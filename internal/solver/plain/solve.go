@@ -1,14 +1,13 @@
-// Package plain solves a model.Problem to proven optimality where it can, and otherwise returns
-// the best plan that it found, with a lower bound that holds.
+// Package plain solves a model.Problem to proven optimality if it can. Otherwise it returns the best plan
+// found, with a valid lower bound.
 //
-// A run goes through these stages and ends as soon as the bound meets the plan: quick plans
-// (package heuristic); a search for a plan without waste (packing); the linear relaxation over
-// all patterns (master), at several of its optimal duals (alternatives); dives that fix patterns
-// one after another (dive); the list of all patterns that a better plan could use, and a search
-// over that list (enumerate, setcover); what the whole part of the relaxation leaves of large
-// demands (residual). With several bins, a tree then splits on how often each bin is used (tree);
-// with one, longer lists, dives, neighborhoods of the best plan and the search for a plan without
-// waste alternate. Every bound is exact, see package bound.
+// A run goes through these stages and ends as soon as the bound meets the plan: quick plans (package
+// heuristic); a search for a plan without waste (packing); the linear relaxation over all patterns (master),
+// at several of its optimal duals (alternatives); dives that fix patterns one after another (dive); the list
+// of all patterns that a better plan could use, and a search over that list (enumerate, setcover); for large
+// demands, the residual problem that the integer part of the relaxation leaves (residual). With several bins,
+// a tree then splits on how often each bin is used (tree); with one, longer lists, dives, neighborhoods of
+// the best plan and the search for a plan without waste alternate. Every bound is exact, see package bound.
 package plain
 
 import (
@@ -28,7 +27,8 @@ import (
 // inequalityItems is the number of items from which the relaxation starts with dual inequalities.
 const inequalityItems = 30
 
-// From so many items on, with so many pieces of each, the relaxation keeps its dual inequalities.
+// The relaxation keeps its dual inequalities from this number of items on, if there are on average this many
+// pieces of each.
 const (
 	keepInequalityItems  = 300
 	keepInequalityCopies = 3
@@ -41,33 +41,33 @@ type solver struct {
 	master       *master.Master
 	rng          diversify.Stream
 	root         master.Duals
-	alternatives []master.Duals // optimal duals of the root, several of them
-	shown        master.Duals   // what shows the bound for the whole problem
+	alternatives []master.Duals // several optimal dual solutions of the root
+	shown        master.Duals   // the duals that prove the bound for the whole problem
 
-	packing *packing.Search // nil where there is nothing to search for
+	packing *packing.Search // nil if there is nothing to search for
 	peeler  *packing.Peeler // likewise
 
 	plan  []model.PatternCount // best so far
 	cost  int64
 	bound int64
-	stage search.Stage // where the run is
+	stage search.Stage // the present stage
 
 	leaves    []search.Leaf
 	leafBound int64
 	noPacking *search.Packed
 
-	patience int64 // times the usual work for what a dive leaves; 0 is one
+	patience int64 // multiple of the usual work for the residual problem of a dive; 0 counts as 1
 
-	insidePacking bool // what a search for a tight packing left
-	nested        bool // one of several tries: no long searches
+	insidePacking bool // the problem is the rest that a packing search left
+	nested        bool // one of several tries, without long searches
 
-	watch         *search.Watch        // nil for nobody, and in runs within runs
-	start         []model.PatternCount // the plan from outside
-	startPatterns []model.Pattern      // what the relaxation may need
+	watch         *search.Watch        // nil for none, and in nested runs
+	start         []model.PatternCount // the caller's start
+	startPatterns []model.Pattern      // patterns that the relaxation may need
 }
 
-// Run finds the cheapest plan and proves it if it can, without goals after the cost. It also
-// returns what is known of the relaxation.
+// Run finds the cheapest plan and proves it if it can. It ignores the goals after the cost. It also returns
+// the basis and optimal duals of the relaxation.
 func Run(ctx context.Context, p *model.Problem, mt *meter.Meter, w *search.Watch, o search.Options) (res search.Result, root master.Relaxed) {
 	r := &solver{p: p, mt: mt, cost: search.NoPlan, rng: diversify.Start, watch: w}
 	if o.Start != nil {
@@ -157,8 +157,7 @@ func (r *solver) relax() {
 	}
 }
 
-// firstDive dives before there are several optimal duals. Into a part of another problem it does
-// not: see diveOnce.
+// firstDive dives before there are several optimal duals, except in the rest of a packing: see diveOnce.
 func (r *solver) firstDive() {
 	if r.whole() && !r.insidePacking {
 		r.dive(0, r.mostBacktracks())
@@ -190,7 +189,7 @@ func (r *solver) takeBound(st master.Status) {
 	}
 }
 
-// show takes a bound for the whole problem that the master's duals prove, if it is the best so far.
+// show records a bound for the whole problem that the master's duals prove, if it is the best so far.
 func (r *solver) show(bound int64) {
 	if bound > r.bound {
 		r.bound, r.leafBound, r.shown = bound, bound, r.master.Duals.Clone()
@@ -198,8 +197,8 @@ func (r *solver) show(bound int64) {
 	}
 }
 
-// roundUpRoot rounds the bound for the whole problem up to the next reachable cost if that is the
-// cost of the incumbent. Otherwise the bound remains what the duals alone prove.
+// roundUpRoot rounds the bound for the whole problem up to the next reachable cost if that is the cost of the
+// incumbent. Otherwise the bound remains that of the duals alone.
 func (r *solver) roundUpRoot() {
 	if len(r.p.Bins) > 1 && r.plan != nil && r.Reachable(bound.Full(r.p)).RoundUp(r.bound) == r.cost {
 		r.bound, r.leafBound, r.leaves[0].RoundedUp = r.cost, r.cost, true
@@ -237,8 +236,8 @@ func (r *solver) enumerateRoot(limit int, cuts bool, work int64) {
 	}
 }
 
-// diveOnce dives once into a part of another problem, without backtracks: that part is as likely to
-// have no plan, which a list decides.
+// diveOnce dives once, without backtracks, in the rest of a packing: that is as likely to have no plan, which
+// a list decides.
 func (r *solver) diveOnce() {
 	if r.insidePacking && r.whole() {
 		r.dive(0, 0)

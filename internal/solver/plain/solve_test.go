@@ -56,10 +56,9 @@ func TestSameTwice(t *testing.T) {
 	}
 }
 
-// TestLargeDemands multiplies demands by a million, which must cost next to
-// nothing: compare F. Brandao, Cutting and packing problems solved with
-// arc-flow formulations (MSc thesis, 2012), table 3.5. The data is the
-// encyclopedia example with rolls of 5600 mm, and the fiber industry's fiber06.
+// TestLargeDemands multiplies demands by a million, which must take hardly more work: compare F. Brandao,
+// Cutting and packing problems solved with arc-flow formulations (MSc thesis, 2012), table 3.5. The data is
+// the encyclopedia example with rolls of 5600 mm, and the fiber industry's fiber06.
 func TestLargeDemands(t *testing.T) {
 	for name, p := range map[string]*model.Problem{
 		"paper": {
@@ -86,8 +85,8 @@ func TestLargeDemands(t *testing.T) {
 	}
 }
 
-// TestSettledCounts is a made-up job on which the sum of many small values hid
-// that a count was settled, so that the search went on splitting it.
+// TestSettledCounts is an invented job in which the sum of many small values hid that a count was settled, so
+// the search continued to split it.
 func TestSettledCounts(t *testing.T) {
 	p := &model.Problem{
 		Items: []model.Item{{Size: 2584, Demand: 1}, {Size: 2448, Demand: 3}, {Size: 2110, Demand: 2}, {Size: 2044, Demand: 1},

@@ -11,9 +11,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// Random problems, each the first that was seen to end in its stage, and the counts
-// that must not be zero there. A better engine may end sooner: then the case needs
-// another problem.
+// Random problems, each the first that was seen to end in its stage, and the counts that must not be zero
+// there. A better solver may end sooner; then the case needs another problem.
 func TestStages(t *testing.T) {
 	for _, tt := range []struct {
 		stage search.Stage

@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/internal/solver/tree"
 )
 
-// node is a box of bin counts. Nothing else is kept of it.
+// node is a box of bin counts, without further state.
 type (
 	node = tree.Node[none]
 	none struct{}
@@ -18,7 +18,7 @@ type (
 type boxes struct {
 	*solver
 	*tree.Tree[none]
-	stuckBound int64 // least bound of a box that nothing could split or search
+	stuckBound int64 // least bound of the boxes that could be neither split nor searched
 	round      int
 	schedule   heuristic.Schedule
 }
@@ -50,7 +50,7 @@ func (r *solver) tree() {
 		t.Shut(&t.Open[k])
 	}
 	r.leaves, r.leafBound = t.Leaves, t.Shown
-	// A box that was taken up and not finished may show more than when it was.
+	// An unfinished box may have a better bound than when it was taken.
 	r.bound = max(r.bound, min(r.leafBound, r.cost))
 	r.master.SetBox(bound.Full(r.p))
 }
@@ -88,8 +88,8 @@ func (t *boxes) explore(n *node) bool {
 	if _, shut := t.Fix(n, &here, costs.Cutoff(t.cost)); shut {
 		return true
 	}
-	// Split before the search over a list, which needs whole counts to be strong; a dive in between
-	// for better plans.
+	// Split before the search over a list, whose bound is strong only if the counts are integers. Dives in
+	// between look for better plans.
 	split := t.Fractional(used)
 	t.schedule.Box(t.round)
 	if split >= 0 {
@@ -114,7 +114,7 @@ func (t *boxes) turn(now *heuristic.Turn) {
 	}
 }
 
-// searchWhole searches a box whose relaxation uses each bin a whole number of times.
+// searchWhole searches a box whose relaxation uses each bin an integer number of times.
 func (t *boxes) searchWhole(n *node, here master.Duals, used []float64) {
 	if len(t.p.Bins) > 1 {
 		closed, around := t.searchPoint(n, here, used)

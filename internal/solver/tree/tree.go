@@ -1,7 +1,8 @@
-// Package tree splits the space of how often sticks of each class are used into boxes. A node is a box with
-// what shows its bound, rounded up to a cost that plans in it can have; the relaxation of the box it was cut from is where
-// its own begins. Closed parts and open nodes together hold every plan, so that the tree is its own certificate. How a box
-// is split, and what else closes it or finds plans in it, is up to who searches.
+// Package tree is the branch and bound tree over the counts of sticks of each class. A node is a box of
+// counts, with a bound and the duals that prove it; the bound is rounded up to a cost that plans in the box
+// can have. The relaxation of a box starts from the basis of the box that it is a part of. Closed parts and
+// open nodes together contain every plan, so the tree is its own certificate. The caller decides how to split
+// a box, looks for plans in it, and may close it by other means.
 package tree
 
 import (
@@ -15,32 +16,32 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// Host knows what plans cost.
+// Host provides the costs of plans.
 type Host interface {
-	Incumbent() int64                            // what the best plan costs, search.NoPlan without any
-	Reachable(b bound.Box) *bound.ReachableCosts // what plans in a box that are better can cost
+	Incumbent() int64                            // the cost of the best plan, search.NoPlan if there is none
+	Reachable(b bound.Box) *bound.ReachableCosts // the costs below the incumbent that plans in a box can have
 }
 
 // Node is a box that may still hold a better plan.
 type Node[P any] struct {
 	Box       bound.Box
 	Bound     int64
-	Leaf      search.Leaf    // shows Bound, or as much of it as is known
-	Inherited []master.Duals // of boxes around it
-	Start     *lp.Basis      // of the box that it was cut from; nil for that of all plans
-	Visits    int            // searches in vain
-	Point     *P             // what there is to know of a box with whole counts, where that is kept
+	Leaf      search.Leaf    // proves Bound, or a part of it
+	Inherited []master.Duals // of enclosing boxes
+	Start     *lp.Basis      // of the box that it is a part of; nil at the root
+	Visits    int            // failed searches
+	Point     *P             // further state of a box with fixed counts, nil if there is none
 }
 
-// Tree is what is closed so far, and the nodes that are open, the oldest first.
+// Tree has the leaves of the closed parts, and the open nodes, the oldest first.
 type Tree[P any] struct {
 	Host   Host
 	Master *master.Master
 	Open   []Node[P]
 	Leaves []search.Leaf
-	Shown  int64 // the least that closed parts show by themselves
-	Closed int64 // the least that plans in closed parts can cost and be better than the best
-	Rests  bool  // on rounding up or a search, what Closed says
+	Shown  int64 // the least bound of the closed parts
+	Closed int64 // a lower bound on the cost of plans in closed parts, by bounds or searches
+	Rests  bool  // Closed depends on rounding up or on a search
 }
 
 // New returns a tree of one node.
@@ -48,8 +49,8 @@ func New[P any](h Host, m *master.Master, root Node[P]) *Tree[P] {
 	return &Tree[P]{Host: h, Master: m, Open: []Node[P]{root}, Shown: search.NoPlan, Closed: search.NoPlan}
 }
 
-// Least returns the place of the open node of the least bound, of those the one that was searched least, then
-// the oldest.
+// Least returns the index of the open node with the least bound; among equals the one with the fewest failed
+// searches, then the oldest.
 func (t *Tree[P]) Least() (k int) {
 	for i := range t.Open {
 		if a, b := &t.Open[i], &t.Open[k]; a.Bound < b.Bound || a.Bound == b.Bound && a.Visits < b.Visits {
@@ -59,7 +60,7 @@ func (t *Tree[P]) Least() (k int) {
 	return k
 }
 
-// Take takes an open node out.
+// Take removes an open node and returns it.
 func (t *Tree[P]) Take(k int) Node[P] {
 	n := t.Open[k]
 	t.Open = slices.Delete(t.Open, k, k+1)
@@ -73,7 +74,7 @@ func (t *Tree[P]) Basis() *lp.Basis {
 	return b
 }
 
-// Leaf returns what the present duals show.
+// Leaf returns a leaf with the present duals.
 func (t *Tree[P]) Leaf() search.Leaf { return t.leafOf(&t.Master.Duals) }
 
 func (t *Tree[P]) leafOf(d *master.Duals) search.Leaf {
@@ -84,7 +85,7 @@ func (t *Tree[P]) leafOf(d *master.Duals) search.Leaf {
 	return l
 }
 
-// close keeps what shows the bound of a part.
+// close records the leaf of a closed part.
 func (t *Tree[P]) close(n *Node[P]) {
 	l := n.Leaf
 	l.Lo, l.Hi = n.Box.Lo, n.Box.Hi
@@ -101,8 +102,7 @@ func (t *Tree[P]) Shut(n *Node[P]) {
 	t.Closed = min(t.Closed, n.Bound)
 }
 
-// SearchedOut closes a node of which everything was looked at: whatever is better than the best plan
-// before is now the best plan.
+// SearchedOut closes a node after an exhaustive search: no plan in its box is better than the incumbent.
 func (t *Tree[P]) SearchedOut(n *Node[P]) {
 	t.close(n)
 	cost := t.Host.Incumbent()
@@ -111,7 +111,7 @@ func (t *Tree[P]) SearchedOut(n *Node[P]) {
 }
 
 // Raise rounds a node's bound up to the next cost that its plans can have, and closes the node if that
-// is enough.
+// reaches the incumbent.
 func (t *Tree[P]) Raise(n *Node[P], costs *bound.ReachableCosts) (shut bool) {
 	if up := costs.RoundUp(n.Bound); up > n.Bound {
 		n.Bound, n.Leaf.RoundedUp, t.Rests = up, true, true
@@ -123,8 +123,8 @@ func (t *Tree[P]) Raise(n *Node[P], costs *bound.ReachableCosts) (shut bool) {
 	return true
 }
 
-// Relax solves the relaxation of a node's box from the basis of the box around it, and closes the node if the bound is enough.
-// It returns what plans in the box can cost.
+// Relax solves the relaxation of a node's box from the node's starting basis, and closes the node if its
+// bound reaches the incumbent. It returns the costs that plans in the box can have.
 func (t *Tree[P]) Relax(n *Node[P], mt *meter.Meter) (costs *bound.ReachableCosts, st master.Status, shut bool) {
 	m := t.Master
 	costs = t.Host.Reachable(n.Box)
@@ -146,8 +146,8 @@ func (t *Tree[P]) Relax(n *Node[P], mt *meter.Meter) (costs *bound.ReachableCost
 	return costs, st, t.Raise(n, costs)
 }
 
-// Resolve solves the relaxation of the box that the master has, from the basis of one around
-// it; nil: from where it is.
+// Resolve solves the relaxation of the master's present box from the basis of an enclosing box, or from the
+// present basis if start is nil.
 func (t *Tree[P]) Resolve(start *lp.Basis, cutoff int64, mt *meter.Meter) master.Status {
 	m := t.Master
 	if start != nil {
@@ -160,8 +160,9 @@ func (t *Tree[P]) Resolve(start *lp.Basis, cutoff int64, mt *meter.Meter) master
 	return st
 }
 
-// Fractional returns the class whose count in the relaxation, n as Master.Sticks has it, is furthest from whole, weighted by its
-// price; -1 if all counts are whole. At an end of the box's range, or in a huge count, a fraction is noise.
+// Fractional returns the class whose count in the relaxation is furthest from an integer, weighted by its
+// price; -1 if all counts are integers. The counts n are those of Master.Sticks. At an end of the box's
+// range, or in a huge count, a fraction is noise.
 func (t *Tree[P]) Fractional(n []float64) int {
 	m := t.Master
 	best, score := -1, 0.0
@@ -178,15 +179,16 @@ func (t *Tree[P]) Fractional(n []float64) int {
 	return best
 }
 
-// Halves splits a box: into that with so many sticks of a class at most, and that with more.
+// Halves splits a box into the part with at most the given number of sticks of a class and the part with
+// more.
 func Halves(b bound.Box, class int, at int64) (lo, hi bound.Box) {
 	lo, hi = b.Clone(), b.Clone()
 	lo.Hi[class], hi.Lo[class] = at, at+1
 	return lo, hi
 }
 
-// Fix takes off a node's box the counts that its relaxation, of these duals, rules out below the cutoff, and closes them, and
-// the node itself if its bound then rises enough.
+// Fix removes from a node's box the counts that the duals of its relaxation rule out below the cutoff, and
+// closes the removed parts. It also closes the node if its bound then reaches the incumbent.
 func (t *Tree[P]) Fix(n *Node[P], d *master.Duals, cutoff int64) (costs *bound.ReachableCosts, shut bool) {
 	cost := t.Host.Incumbent()
 	if cost >= search.NoPlan {

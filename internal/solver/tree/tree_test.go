@@ -131,7 +131,7 @@ func TestTreeAgainstEveryPlan(t *testing.T) {
 	t.Logf("%d leaves, %d points, %d parts taken off", leaves, points, fixed)
 }
 
-// every goes through the counts of a box.
+// every enumerates the counts of a box.
 func every(b bound.Box) func(yield func([]int64) bool) {
 	return func(yield func([]int64) bool) {
 		n := slices.Clone(b.Lo)
