@@ -35,7 +35,7 @@ const (
 	maxTold       = 8       // shapes that a state distinguishes
 	maxRuleStates = 400     // states for one number of pieces
 	maxCopies     = 100     // of a good that may lie in several ways
-	maxLean       = 1 << 20 // how many more ends of a shape at one side than at the other
+	maxLean       = 1 << 20 // greatest surplus of ends of a shape at one side
 )
 
 type automaton struct {

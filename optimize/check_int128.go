@@ -2,8 +2,7 @@ package optimize
 
 import "math/bits"
 
-// int128 is a sum of products in two's complement. It remembers an overflow
-// instead of wrapping silently.
+// int128 is a sum of products in two's complement. It remembers an overflow instead of wrapping silently.
 type int128 struct {
 	hi   int64
 	lo   uint64
@@ -84,8 +83,7 @@ func (x int128) int64() (int64, bool) {
 	return int64(x.lo), !x.over && x.hi == int64(x.lo)>>63
 }
 
-// ceilDiv returns x/d rounded up for x >= 0 and d > 0, at most the greatest
-// int64.
+// ceilDiv returns x/d rounded up for x >= 0 and d > 0, at most the greatest int64.
 func (x int128) ceilDiv(d int64) int64 {
 	const top = 1<<63 - 1
 	if uint64(x.hi) >= uint64(d) {

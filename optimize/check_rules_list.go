@@ -192,7 +192,7 @@ func (r *ruleLists) lots() bool {
 
 func (r *ruleLists) work() **effort { return &r.e.steps }
 
-// counts returns how many items and classes a vector has values for.
+// counts returns the numbers of items and classes that a vector has values for.
 func (r *ruleLists) counts() (items, classes int) { return len(r.items), len(r.e.class) }
 
 // top returns the greatest cost of a plan in the box below LeafBound, in units.

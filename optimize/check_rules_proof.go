@@ -156,7 +156,7 @@ func (e *ruleEvidence) numberLots() {
 	}
 }
 
-// mostSold returns how many of a stick can be bought at most, in whole bundles and at least its
+// mostSold returns the greatest number of a stick that can be bought, in whole bundles and at least its
 // Minimum.
 func mostSold(s *stock.Stick) int64 {
 	if s.Bundle <= 1 && s.Minimum <= 1 {

@@ -4,7 +4,7 @@ import "fmt"
 
 // lists describes the columns of a problem, with or without rules.
 type lists interface {
-	// counts returns how many items and classes vectors have values for.
+	// counts returns the numbers of items and classes that vectors have values for.
 	counts() (items, classes int)
 
 	// top returns the greatest cost below the claim, in units, of a plan in the box; some is false if there

@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// everySum returns all sums of the base, up to most[i] times step[i] and one of each
-// of the choices, ascending.
+// everySum returns all sums of the base, up to most[i] times step[i] and one of each of the choices,
+// ascending.
 func everySum(base int64, step, most []int64, choices [][]int64) []int64 {
 	all := map[int64]bool{base: true}
 	add := func(some []int64) {

@@ -212,8 +212,7 @@ func meaning(p optimize.Problem, plan *optimize.Plan) (cost int64, ok bool) {
 	return cost, true
 }
 
-// spoil changes a plan in a few places, sometimes so that its parts still
-// agree with each other.
+// spoil changes a plan in a few places, sometimes so that its parts still agree with each other.
 func spoil(r *rand.Rand, plan *optimize.Plan) {
 	nudge := func(x int64) int64 {
 		switch r.IntN(6) {

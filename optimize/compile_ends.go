@@ -16,8 +16,7 @@ type endClass struct {
 	lean    int           // direction of the slant
 }
 
-// ways returns the ways in which a piece may lie, with the turn of each; sizes in
-// ticks.
+// ways returns the ways in which a piece may lie, with the turn of each; sizes in ticks.
 func (in *instance) ways(pc *stock.Piece) ([]rules.Orientation, []Turn) {
 	turns := []Turn{{}}
 	if in.problem.Rules.Nest && pc.Symmetry.MayTurn() {

@@ -6,8 +6,7 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// bar determines which items each kind of stick cannot yield, and how many of each a plan can
-// use.
+// bar determines the items that each kind of stick cannot yield, and the greatest useful count of each item.
 func (in *instance) bar() {
 	for i := range in.model.Items {
 		in.model.Items[i].Most = in.model.Items[i].Demand

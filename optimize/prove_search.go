@@ -17,9 +17,9 @@ type certifiable struct {
 	beyond certificate.Searching
 }
 
-// certifiable translates searches of leaves, or the evidence that there is no packing, into the
-// problem's classes and items, which are in ascending order of size where the solver's are in
-// descending order. It returns nil if there is none.
+// certifiable translates searches of leaves, or the evidence that there is no packing, into the problem's
+// classes and items, which are in ascending order of size; the solver's are in descending order. It returns
+// nil if there is none.
 func (in *instance) certifiable(leaves []search.Leaf, packed *search.Packed) *certifiable {
 	out := &certifiable{}
 	out.beyond.Items = len(in.items)

@@ -30,8 +30,7 @@ func longestOffcut(plan *optimize.Plan) measure.Length {
 	return l
 }
 
-// TestSolveSlow compares with trying everything: feasibility, cost, and both
-// tie-breaks.
+// TestSolveSlow compares with trying everything: feasibility, cost, and both tie-breaks.
 func TestSolveSlow(t *testing.T) {
 	runs := 6000
 	if testing.Short() {

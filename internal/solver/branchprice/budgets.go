@@ -70,9 +70,9 @@ type listLimits struct {
 	pairs bool
 }
 
-// rootList is tried first, the others one after another. The longest is for points, where its search mostly ends at the
-// root; it takes much memory. The lists differ in branching, since a search that does not end by one kind often ends by
-// the other.
+// rootList is tried first, the others one after another. The longest is for points, since its search mostly
+// ends at the root there; it takes much memory. The lists differ in branching, since a search that does not
+// end by one kind often ends by the other.
 var (
 	rootList = listLimits{master.Effort{Columns: 1_000, Tries: 1, Each: listSteps}, 5_000_000, false}
 	lists    = [...]listLimits{

@@ -48,7 +48,7 @@ func (l *goals) longest() search.GoalResult {
 			most = max(have, min(most, list.most()))
 		}
 	}
-	bound := most // proven; most is only where the bisection stands
+	bound := most // proven; most is only the upper end of the bisection
 	var leaves []search.Leaf
 	for first := true; have < most && l.mt.Left(); first = false {
 		mid := have + (most-have+1)/2
@@ -102,7 +102,7 @@ func (l *goals) piece(length int64) (plan []rules.ColumnCount, by []search.Leaf,
 	a.Main = rules.Price
 	r := &solver{p: l.p.Asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.Limit[rules.Price], startColumns: l.columns}
 	r.threshold = a.Limit[rules.Price] + 1
-	r.objective.Capped[rules.Price] = false // the threshold excludes dearer plans without a row
+	r.objective.Capped[rules.Price] = false // the threshold excludes more expensive plans without a row
 	r.solve(nil)
 	if r.plan != nil {
 		return l.freeOffcut(r.plan, length), nil, false
@@ -127,7 +127,7 @@ func (l *goals) freeOffcut(with []rules.ColumnCount, length int64) []rules.Colum
 			}
 		}
 		if len(f.Uses) == 0 {
-			return nil // a stick bought for nothing but its offcut
+			return nil // a stick bought only for its offcut
 		}
 		x, ok := l.p.Fill(&f)
 		if !ok {

@@ -169,7 +169,7 @@ func (l *listing) charge(col *setcover.Column, cost [rules.Criteria]int64) {
 func (l *listing) columns() {
 	p, n := l.p, int32(len(l.p.Items))
 	classOf := p.ClassOf()
-	// If nothing is earned by a stick or a pattern, none is used more often than its items are wanted.
+	// If no stick or pattern has a negative cost, no pattern is used more often than its items are wanted.
 	covering := len(p.Runs) == 0 && l.objective == rules.Objective{Main: rules.Price}
 	for j := range l.list {
 		covering = covering && l.list[j].Cost[rules.Price] >= 0

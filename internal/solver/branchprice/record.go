@@ -29,14 +29,16 @@ func (r *solver) shownBy(b bound.Box, by []master.Duals, cutoff int64, l *listin
 	return found
 }
 
-// recordable reports whether the tree of a search over a list can be recorded: it asks for the least price.
+// recordable reports whether the tree of a search over a list can be recorded: the price is the only
+// criterion, and there is no threshold.
 func (r *solver) recordable() bool {
 	return r.objective == rules.Objective{Main: rules.Price} && r.threshold == 0
 }
 
-// recorded returns the tree of the search in the terms of optimize.Proof; nil if there is none. In place of the
-// dual value of a class's row it has the value of a stick: its price less that dual value. Of a stick with several bins each
-// bin is one more item, in the order of classes and bins. Nodes of runs are counted in their run.
+// recorded returns the tree of the search in the terms of optimize.Proof; nil if there is none. In place of
+// the dual value of a class's row it has the value of a stick: its price less that dual value. If a stick has
+// several bins, each bin is one more item, in the order of classes and bins. Nodes are numbered within their
+// run.
 func (l *listing) recorded() *certificate.Node {
 	if l.q.Recorded == nil {
 		return nil

@@ -229,8 +229,7 @@ func (t *boxes) explore(n node) bool {
 	return true
 }
 
-// handDown returns the duals that the parts of a node's box inherit: those of the latest boxes on the path to
-// it.
+// handDown returns the duals that the parts of a node's box inherit: the latest on the path to it.
 func handDown(n *node, here master.Duals) []master.Duals {
 	all := append(n.Inherited[:len(n.Inherited):len(n.Inherited)], here)
 	return all[max(0, len(all)-mostNear):]
@@ -313,8 +312,7 @@ func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
 }
 
 // list searches the box by lists of its columns and reports whether that closed it. If the box can be split,
-// list tries the first list only, and only if the gap is below three quarters of the gap at which a list last
-// failed.
+// list tries the first list only, if the gap is below three quarters of that at which a list last failed.
 func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 	gap := costs.Cutoff(t.cost) - n.Bound
 	if !t.affineOn(n.Box) || splits && gap >= t.crowd-t.crowd/4 {
@@ -356,8 +354,7 @@ func (r *solver) turn(t *heuristic.Turn) {
 const seedSteps = 30
 
 // addInitialColumns gives the master its initial columns: those of the incumbent, of the start and of earlier
-// relaxations, and for each item a pattern of that item alone, since each column stays in the master for
-// good.
+// relaxations, and for each item a pattern of that item alone. They are few, since each stays in the master.
 func (r *solver) addInitialColumns() {
 	p := r.p
 	for _, q := range slices.Concat(r.plan, r.startPlan) {
@@ -436,8 +433,7 @@ func initialBins(p *rules.Problem) (bins []int, one bool) {
 	return bins, true
 }
 
-// addInitialAround gives the master, for the item that stands for an offcut, a pattern with each of the other
-// items.
+// addInitialAround gives the master a pattern of the item that stands for an offcut with each other item.
 func (r *solver) addInitialAround(offcut, bin int) {
 	p := r.p
 	for i := range p.Items[:offcut] {

@@ -15,8 +15,8 @@ const assemblyTurns = 6
 type assembler struct {
 	p           *rules.Problem
 	must        *meter.Meter
-	size, short []int64 // of items; short makes long ones dear
-	weight      int64   // of money against length
+	size, short []int64 // of items; by short, long items are expensive
+	weight      int64   // of money relative to length
 }
 
 func newAssembler(b *builder, mt *meter.Meter) *assembler {

@@ -207,7 +207,7 @@ func (d *Dive) fix(j int, n int64) {
 	}
 }
 
-// room returns how many more copies of a pattern are of use.
+// room returns the number of further copies of a pattern that are of use.
 func (d *Dive) room(f *rules.Pattern) int64 {
 	most, of := int64(math.MaxInt64), int64(0)
 	for k, u := range f.Uses {
@@ -256,7 +256,7 @@ func (d *Dive) restrictMaster() {
 	}
 }
 
-// affordable returns how many sticks of each class a better plan can have, including those used.
+// affordable returns the greatest number of sticks of each class in a better plan, including those used.
 func (d *Dive) affordable(used []int64) []int64 {
 	p := d.Master.P
 	hi, spent := p.Counts(used), int64(0)

@@ -4,6 +4,6 @@
 // Quick plans never look back (quick.go: first fit decreasing and its kin, with fill.go, downsize.go,
 // assemble.go). A start from the caller is completed (complete.go). A dive fixes columns of a relaxation one
 // after another, in one master (dive.go, shares.go). Neighborhoods are a few sticks of a plan that are
-// planned anew (neighborhood.go). A function of the caller plans the last pieces of a dive and the pieces of
+// planned again (neighborhood.go). A function of the caller plans the last pieces of a dive and the pieces of
 // a neighborhood, since that takes a solver. A table says when a tree tries each heuristic (schedule.go).
 package heuristic

@@ -7,8 +7,8 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// The least number of pieces to plan again, and how many more at most; and how many of many
-// equal sticks are considered.
+// The least number of pieces to plan again, the greatest number beyond that, and the greatest number of equal
+// sticks to consider.
 const (
 	fewestPieces = 16
 	morePieces   = 16
@@ -24,7 +24,7 @@ type Neighborhoods struct {
 	Random  *diversify.Stream
 
 	Plan  func() []rules.ColumnCount      // the best so far
-	Solve func(fixed []rules.ColumnCount) // plans the pieces that the fixed part of the best plan leaves
+	Solve func(fixed []rules.ColumnCount) // plans the residual problem of the fixed part of the best plan
 	Cost  func() int64                    // of the best plan
 	Done  func() bool
 }

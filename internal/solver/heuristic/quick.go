@@ -10,8 +10,8 @@ import (
 )
 
 const (
-	// preferences is how many bins, in increasing order of cost per size, are tried as the
-	// preferred length, and dearPreferences the same if each bin is also tried for each stick.
+	// preferences is the number of bins, in increasing order of cost per size, that are tried as the
+	// preferred length. dearPreferences is the number if each bin is also tried for each stick.
 	preferences     = 10
 	dearPreferences = 3
 

@@ -210,8 +210,7 @@ func TestDownsizeTakesTheCheapest(t *testing.T) {
 	}
 }
 
-// Plans on generated jobs are no worse than the plain baseline by much, and
-// often better.
+// Plans on generated jobs are no worse than the plain baseline by much, and often better.
 func TestHouseAgainstBaseline(t *testing.T) {
 	for seed := range uint64(20) {
 		j, err := trimjob.Generate(trimjob.House, seed, "test")

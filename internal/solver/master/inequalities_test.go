@@ -12,8 +12,7 @@ import (
 	"example.com/longpoint/internal/solver/model"
 )
 
-// many returns a problem of n items, most wanted once, that fill two bins in many
-// ways.
+// many returns a problem of n items, most wanted once, that fill two bins in many ways.
 func many(rng *rand.Rand, n int) *model.Problem {
 	p := &model.Problem{Bins: []model.Bin{{Cap: 5000, Cost: 51, Limit: int64(n)}, {Cap: 3600, Cost: 37, Limit: int64(n)}}}
 	size := int64(3500)
@@ -130,8 +129,8 @@ func TestShares(t *testing.T) {
 	}
 }
 
-// BenchmarkInequalities solves the relaxation of a problem in which nothing may be
-// wasted, of 240 items wanted once each, without and with dual inequalities.
+// BenchmarkInequalities solves the relaxation of a problem in which nothing may be wasted, of 240 items
+// wanted once each, without and with dual inequalities.
 func BenchmarkInequalities(b *testing.B) {
 	const cap = 10_000
 	rng := rand.New(rand.NewSource(3))

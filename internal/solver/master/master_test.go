@@ -19,8 +19,8 @@ import (
 
 const noCutoff = math.MaxInt64 / 4
 
-// bars states a problem with one stock length without a limit. The order of
-// size and demand pairs does not matter.
+// bars states a problem with one stock length without a limit. The order of size and demand pairs does not
+// matter.
 func bars(cap, cost int64, sizeDemand ...int64) *model.Problem {
 	return stocks([]model.Bin{{Cap: cap, Cost: cost}}, sizeDemand...)
 }
@@ -40,8 +40,7 @@ func stocks(bins []model.Bin, sizeDemand ...int64) *model.Problem {
 	return p
 }
 
-// certified checks in integers, by enumeration of all patterns, that the
-// master's numbers show its bound.
+// certified checks in integers, by enumeration of all patterns, that the master's numbers show its bound.
 func certified(p *model.Problem, m *master.Master) error {
 	for b := range p.Bins {
 		if m.Box.Hi[b] == 0 {
@@ -96,8 +95,8 @@ func fits(p *model.Problem, m *master.Master) error {
 	return nil
 }
 
-// worked are published problems with the value of the relaxation over patterns
-// that hold no more of an item than is wanted.
+// worked are published problems with the value of the relaxation over patterns that hold no more of an item
+// than is wanted.
 var worked = []struct {
 	source string
 	lp     float64 // known to within tol
@@ -187,8 +186,8 @@ func TestWorkedExamples(t *testing.T) {
 			if m.Bound < lo || m.Bound > hi {
 				t.Errorf("%s, cost %d: bound %d, want %d to %d", w.source, cost, m.Bound, lo, hi)
 			}
-			// The relaxation may stop once the rounded bound has met it, and the
-			// demands are a little loose: by 1e-8 of a piece each.
+			// The relaxation may stop once the rounded bound has met it, and the demands are a little loose:
+			// by 1e-8 of a piece each.
 			tol := 0.0
 			for _, b := range p.Bins {
 				tol = max(tol, 1e-6*float64(b.Cost))
@@ -203,8 +202,8 @@ func TestWorkedExamples(t *testing.T) {
 	}
 }
 
-// Three sticks hold each of these; a bound of four would be a rounding error.
-// Source: Belov's data file eps_issue, with the remark that 3 is optimal.
+// Three sticks hold each of these; a bound of four would be a rounding error. Source: Belov's data file
+// eps_issue, with the remark that 3 is optimal.
 func TestLongIntegers(t *testing.T) {
 	p := bars(1367814434311377, 1,
 		274884374398721, 1, 264600651501467, 1, 258731141537366, 1, 254635954282597, 1, 242155468908822, 1,

@@ -81,8 +81,8 @@ func (g *generation) improve(st lp.Status, mt *meter.Meter) Status {
 			return end
 		case len(m.Columns) > before:
 			if beyond {
-				// With the new columns, too, the basis at the start is nearly optimal. The present basis is
-				// not.
+				// The start basis remains nearly optimal with the new columns. The present basis is far from
+				// it.
 				m.LP.Restore(&g.start)
 			}
 			return 0

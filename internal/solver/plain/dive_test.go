@@ -11,8 +11,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// start returns a run that has solved the relaxation and looks for a plan that costs less than the given
-// cost.
+// start returns a run that has solved the relaxation and looks for a plan below the given cost.
 func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	t.Helper()
 	r := &solver{p: p, mt: new(meter.Meter), cost: cost, master: master.New(p)}

@@ -7,9 +7,9 @@ import (
 	"example.com/longpoint/internal/solver/rules"
 )
 
-// enumerateBox lists the patterns that a better plan in the box can use by all of the duals, and
-// searches them. It reports whether the box is closed: whatever was better than the incumbent is
-// then the incumbent, and rec proves it. It gives up beyond limit patterns or work steps.
+// enumerateBox lists the patterns that a better plan in the box can use by all of the duals, and searches
+// them. It reports whether the box is closed: then no plan in it is better than the incumbent, and rec proves
+// it. It gives up beyond limit patterns or work steps.
 func (r *solver) enumerateBox(box bound.Box, by []master.Duals, limit int, cuts bool, work int64) (rec recorded, closed bool) {
 	plan, rec, closed := searchRecorded(r.master.Families, box, by, r.cost, limit, cuts, r.mt.Sub(work))
 	if plan != nil {

@@ -18,8 +18,7 @@ func (r *solver) Reachable(box bound.Box) *bound.ReachableCosts {
 // whether the point is closed.
 //
 // All plans at the point cost the same, and hardly more than the bound. So few patterns pass the filter of
-// one dual solution, and fewer pass those of several. Around the point the bound rises to the next reachable
-// cost.
+// one dual solution, and fewer those of several. Around the point the bound rises to the next reachable cost.
 func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed bool, around []node) {
 	m, start := r.master, r.Basis()
 	states := append([]master.Duals{here}, n.Inherited...)

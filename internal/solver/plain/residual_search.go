@@ -13,8 +13,8 @@ import (
 // nil if none was found; certain reports that there is none, or that no plan is cheaper.
 //
 // It looks for plans that cost hardly more than the bound, then for more expensive ones, until it finds one.
-// The list of patterns for the cheapest plan is often short even if the list up to the cutoff would be far
-// too long.
+// The list of patterns for the cheapest plan is often short, even if the list up to the cutoff is far too
+// long.
 func (q *residualProblem) solve(by *master.Duals, cutoff int64, mt *meter.Meter) (plan []model.PatternCount, certain bool) {
 	f := master.NewFamilies(&q.Problem)
 	d, ok := q.duals(f, by, mt)

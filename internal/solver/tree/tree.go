@@ -179,8 +179,7 @@ func (t *Tree[P]) Fractional(n []float64) int {
 	return best
 }
 
-// Halves splits a box into the part with at most the given number of sticks of a class and the part with
-// more.
+// Halves splits a box into the part with at most the given count of a class and the part with more.
 func Halves(b bound.Box, class int, at int64) (lo, hi bound.Box) {
 	lo, hi = b.Clone(), b.Clone()
 	lo.Hi[class], hi.Lo[class] = at, at+1
