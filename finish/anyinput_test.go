@@ -134,7 +134,7 @@ func TestAnyInput(t *testing.T) {
 		table, err := schedule.Build([]schedule.Activity{
 			{ID: "a", Labor: span(), People: n() % 3, Dry: span(), Cure: span(), Dusty: n()%2 == 0, Wet: n()%2 == 0},
 			{ID: "b", Labor: span(), Dry: span(), Wet: true, After: []schedule.Link{{ID: "a", Type: schedule.LinkType(small()), Lag: span(), Working: n()%2 == 0}}}},
-			schedule.Calendar{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: schedule.Weekdays(small()), Crews: []schedule.Crew{{Size: n() % 5}, {}}}, nil)
+			schedule.Calendar{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: schedule.Weekdays(small()), Crews: []schedule.Crew{{People: n() % 5}, {}}}, nil)
 		typed(t, "schedule", err)
 		if (table == nil) == (err == nil) {
 			t.Fatalf("schedule: %v, %v", table, err)

@@ -34,17 +34,18 @@ type Purchase struct {
 
 // PurchaseLine is a number of packages of one size.
 type PurchaseLine struct {
-	Package string `json:"package"`
-	Size    Amount `json:"size"`
-	Count   int64  `json:"count"`
-	Price   int64  `json:"price"` // each, in cents
-	Cost    int64  `json:"cost"`  // total, in cents
+	Package string `json:"package"` // its label, or its size in words
+	Size    Amount `json:"size"`    // of each
+	Count   int64  `json:"count"`   // number of packages; > 0
+	Price   int64  `json:"price"`   // each, in cents
+	Cost    int64  `json:"cost"`    // total, in cents
 }
 
 // Buy returns the whole packages of p that cover need at the least cost. Material
 // on hand is used first. Ties in cost are broken by the fewest packages, then by
 // the least left over, and then always in the same way. A need of another kind
-// than the packages is converted by p.Yield, in either direction.
+// than the packages is converted by p.Yield, in either direction. The error joins a
+// [*measure.FieldError] for each invalid field, or is a [*measure.RangeError].
 func Buy(need Amount, p Product) (*Purchase, error) {
 	if err := p.Validate(); err != nil {
 		return nil, err

@@ -67,10 +67,10 @@ type Caution struct {
 const commonPractice = "common practice, no source"
 
 // Cautions returns the cautions for the given hazards as a fresh slice, in the units of the
-// country: each hazard once, in the order of the constants, and last the caution that
+// locale: each hazard once, in the order of the constants, and last the caution that
 // defers to local codes, the product's own sheet and licensed practice. Without hazards the
 // result is empty. An unknown hazard is a [*measure.FieldError].
-func Cautions(c measure.Locale, asked ...Hazard) ([]Caution, error) {
+func Cautions(locale measure.Locale, asked ...Hazard) ([]Caution, error) {
 	if err := checkHazards(asked); err != nil {
 		return nil, err
 	}
@@ -78,11 +78,11 @@ func Cautions(c measure.Locale, asked ...Hazard) ([]Caution, error) {
 	for _, h := range hazards {
 		if slices.Contains(asked, h) || h == HazardGeneral && len(asked) > 0 {
 			if h == HazardLeadPaint {
-				out = append(out, USLeadRule().general(c)...)
+				out = append(out, USLeadRule().general(locale)...)
 				continue
 			}
 			for _, k := range cautions[h] {
-				out = append(out, Caution{h, inUnits(k.trigger, c.Metric), inUnits(k.text, c.Metric), k.source})
+				out = append(out, Caution{h, inUnits(k.trigger, locale.Metric), inUnits(k.text, locale.Metric), k.source})
 			}
 		}
 	}
@@ -91,14 +91,16 @@ func Cautions(c measure.Locale, asked ...Hazard) ([]Caution, error) {
 
 // Cautions returns the cautions to read before the step starts: [Cautions] of its
 // hazards.
-func (r StepResult) Cautions(c measure.Locale) ([]Caution, error) { return Cautions(c, r.Hazards...) }
+func (r StepResult) Cautions(locale measure.Locale) ([]Caution, error) {
+	return Cautions(locale, r.Hazards...)
+}
 
 // CautionsBefore returns, for each step of a list in the order of work, the cautions to
 // read before it starts: each caution once, before the first step that it concerns. Call it
 // separately for separate lists, such as the steps of one day and crew. A result for a step
 // is either empty or ends with the caution that defers to local codes, the product's own
 // sheet and licensed practice. An unknown hazard is a [*measure.FieldError].
-func CautionsBefore(c measure.Locale, steps []StepResult) ([][]Caution, error) {
+func CautionsBefore(locale measure.Locale, steps []StepResult) ([][]Caution, error) {
 	all := make([][]Caution, len(steps))
 	said := map[Hazard]bool{HazardGeneral: true}
 	for i, s := range steps {
@@ -113,7 +115,7 @@ func CautionsBefore(c measure.Locale, steps []StepResult) ([][]Caution, error) {
 			}
 		}
 		var err error
-		if all[i], err = Cautions(c, asked...); err != nil {
+		if all[i], err = Cautions(locale, asked...); err != nil {
 			return nil, err
 		}
 	}

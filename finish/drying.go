@@ -60,7 +60,7 @@ func (r DryingRow) meets(c Climate) bool {
 // interpolate or extrapolate. For a climate that meets no row or is not stated, it returns
 // the slowest of the rows and Dry, with a doubt. A product without rows takes Dry in every
 // climate.
-func (p Product) DryIn(c Climate) (Drying, string) { return p.dryIn(words{}, c) }
+func (p Product) DryIn(c Climate) (dry Drying, doubt string) { return p.dryIn(words{}, c) }
 
 func (p Product) dryIn(w words, c Climate) (d Drying, doubt string) {
 	if len(p.DryAt) == 0 {

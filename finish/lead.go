@@ -292,20 +292,20 @@ func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) 
 			"29 CFR 1926.62(d)(2)"})
 	}
 	switch gate.Verdict {
-	case LeadNothing:
+	case VerdictNothing:
 		return nil, nil
-	case LeadLater:
+	case VerdictLater:
 		return []Caution{r.laterLead()}, nil
-	case LeadTestedFree:
+	case VerdictTestedFree:
 		return []Caution{testedFree()}, nil
-	case LeadOtherUse:
+	case VerdictOtherUse:
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
 			Trigger: "a building that is neither target housing nor a child-occupied facility",
 			Text:    "The federal renovation rule does not cover it as long as no child under six is there regularly. The limits for workers apply; check what your state adds.",
 			Source:  "40 CFR 745.82 and 745.83",
 		}), nil
-	case LeadUnpaid:
+	case VerdictUnpaid:
 		return append(out, Caution{
 			Topic:   HazardLeadPaint,
 			Trigger: "unpaid work",

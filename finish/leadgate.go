@@ -12,13 +12,13 @@ import (
 type LeadVerdict uint8
 
 const (
-	LeadNothing     LeadVerdict = iota // nothing painted is removed
-	LeadLater                          // the building is from the year Before or later
-	LeadOtherUse                       // neither target housing nor a child-occupied facility
-	LeadUnpaid                         // nobody is paid for the work
-	LeadTestedFree                     // all removed paint was found free of lead
-	LeadMinorRepair                    // minor repair in every room
-	LeadCovered                        // the rule covers the work
+	VerdictNothing     LeadVerdict = iota // nothing painted is removed
+	VerdictLater                          // the building is from the year Before or later
+	VerdictOtherUse                       // neither target housing nor a child-occupied facility
+	VerdictUnpaid                         // nobody is paid for the work
+	VerdictTestedFree                     // all removed paint was found free of lead
+	VerdictMinorRepair                    // minor repair in every room
+	VerdictCovered                        // the rule covers the work
 )
 
 var leadVerdictNames = [...]string{
@@ -45,7 +45,7 @@ func (v *LeadVerdict) UnmarshalText(b []byte) error {
 type LeadGate struct {
 	Verdict LeadVerdict `json:"verdict"`
 	Rooms   []LeadRoom  `json:"rooms,omitempty"`   // all rooms from which painted trim is removed
-	Covered []string    `json:"covered,omitempty"` // names of the rooms in which the rule covers the work; none unless Verdict is LeadCovered
+	Covered []string    `json:"covered,omitempty"` // names of the rooms in which the rule covers the work; none unless Verdict is VerdictCovered
 }
 
 // Covers reports whether the rule covers the work in a room.
@@ -68,27 +68,27 @@ func (r LeadRule) Gate(b Building, removed []RemovedTrim) (LeadGate, error) {
 	if err != nil {
 		return LeadGate{}, err
 	}
-	g := LeadGate{Verdict: LeadNothing, Rooms: rooms}
+	g := LeadGate{Verdict: VerdictNothing, Rooms: rooms}
 	switch {
 	case len(rooms) == 0:
 		return g, nil
 	case b.Year >= r.Before:
-		g.Verdict = LeadLater
+		g.Verdict = VerdictLater
 		return g, nil
 	case b.Occupancy == OccupancyOther:
-		g.Verdict = LeadOtherUse
+		g.Verdict = VerdictOtherUse
 		return g, nil
 	case b.Unpaid:
-		g.Verdict = LeadUnpaid
+		g.Verdict = VerdictUnpaid
 		return g, nil
 	case !slices.ContainsFunc(removed, func(p RemovedTrim) bool { return p.Test != LeadFree }):
-		g.Verdict = LeadTestedFree
+		g.Verdict = VerdictTestedFree
 		return g, nil
 	}
-	g.Verdict = LeadMinorRepair
+	g.Verdict = VerdictMinorRepair
 	for _, room := range rooms {
 		if !room.minor(b.Assisted) {
-			g.Verdict = LeadCovered
+			g.Verdict = VerdictCovered
 			g.Covered = append(g.Covered, room.Room)
 		}
 	}

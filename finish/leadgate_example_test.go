@@ -53,13 +53,13 @@ func ExampleLeadVerdict() {
 			return
 		}
 		switch gate.Verdict {
-		case finish.LeadLater, finish.LeadOtherUse, finish.LeadUnpaid, finish.LeadNothing:
+		case finish.VerdictLater, finish.VerdictOtherUse, finish.VerdictUnpaid, finish.VerdictNothing:
 			fmt.Println("outside the federal rule:", gate.Verdict)
-		case finish.LeadTestedFree:
+		case finish.VerdictTestedFree:
 			fmt.Println("keep the report:", gate.Verdict)
-		case finish.LeadMinorRepair:
+		case finish.VerdictMinorRepair:
 			fmt.Println("work clean:", gate.Verdict)
-		case finish.LeadCovered:
+		case finish.VerdictCovered:
 			fmt.Println("certified renovator:", gate.Verdict)
 		}
 	}

@@ -31,35 +31,35 @@ func TestLeadGate(t *testing.T) {
 		removed []finish.RemovedTrim
 		want    finish.LeadVerdict
 	}{
-		"nothing":           {old, nil, finish.LeadNothing},
-		"at the limit":      {old, []finish.RemovedTrim{base(12)}, finish.LeadMinorRepair},
-		"a hair over":       {old, []finish.RemovedTrim{base(12), with(base(0), func(r *finish.RemovedTrim) { r.Area = 1 })}, finish.LeadCovered},
-		"year unknown":      {finish.Building{}, []finish.RemovedTrim{base(13)}, finish.LeadCovered},
-		"1977":              {finish.Building{Year: 1977}, []finish.RemovedTrim{base(13)}, finish.LeadCovered},
-		"1978":              {finish.Building{Year: 1978}, []finish.RemovedTrim{base(13)}, finish.LeadLater},
-		"workshop":          {finish.Building{Year: 1924, Occupancy: finish.OccupancyOther}, []finish.RemovedTrim{base(13)}, finish.LeadOtherUse},
-		"owner, unpaid":     {finish.Building{Year: 1924, Unpaid: true}, []finish.RemovedTrim{base(13)}, finish.LeadUnpaid},
-		"tested":            {old, []finish.RemovedTrim{with(base(90), func(r *finish.RemovedTrim) { r.Test = finish.LeadFree; r.Demolished = true })}, finish.LeadTestedFree},
-		"tested in part":    {old, []finish.RemovedTrim{base(12), with(base(90), func(r *finish.RemovedTrim) { r.Test = finish.LeadFree })}, finish.LeadMinorRepair},
-		"lead found":        {old, []finish.RemovedTrim{with(base(12), func(r *finish.RemovedTrim) { r.Test = finish.LeadFound })}, finish.LeadMinorRepair},
-		"broken off":        {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Demolished = true })}, finish.LeadCovered},
-		"window":            {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Window = true })}, finish.LeadCovered},
-		"torch":             {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeFlame })}, finish.LeadCovered},
-		"bare belt sander":  {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeUnshrouded })}, finish.LeadCovered},
-		"heat gun, 1,100 F": {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeHotGun })}, finish.LeadCovered},
-		"heat gun":          {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeHeat })}, finish.LeadMinorRepair},
-		"shrouded":          {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeShrouded })}, finish.LeadMinorRepair},
-		"30 days apart":     {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Day = 30 })}, finish.LeadCovered},
-		"31 days apart":     {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Day = 31 })}, finish.LeadMinorRepair},
-		"earlier work":      {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Day = -20 })}, finish.LeadCovered},
-		"two rooms":         {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Room = "corridor" })}, finish.LeadMinorRepair},
-		"assisted":          {finish.Building{Year: 1924, Assisted: true}, []finish.RemovedTrim{base(5)}, finish.LeadCovered},
+		"nothing":           {old, nil, finish.VerdictNothing},
+		"at the limit":      {old, []finish.RemovedTrim{base(12)}, finish.VerdictMinorRepair},
+		"a hair over":       {old, []finish.RemovedTrim{base(12), with(base(0), func(r *finish.RemovedTrim) { r.Area = 1 })}, finish.VerdictCovered},
+		"year unknown":      {finish.Building{}, []finish.RemovedTrim{base(13)}, finish.VerdictCovered},
+		"1977":              {finish.Building{Year: 1977}, []finish.RemovedTrim{base(13)}, finish.VerdictCovered},
+		"1978":              {finish.Building{Year: 1978}, []finish.RemovedTrim{base(13)}, finish.VerdictLater},
+		"workshop":          {finish.Building{Year: 1924, Occupancy: finish.OccupancyOther}, []finish.RemovedTrim{base(13)}, finish.VerdictOtherUse},
+		"owner, unpaid":     {finish.Building{Year: 1924, Unpaid: true}, []finish.RemovedTrim{base(13)}, finish.VerdictUnpaid},
+		"tested":            {old, []finish.RemovedTrim{with(base(90), func(r *finish.RemovedTrim) { r.Test = finish.LeadFree; r.Demolished = true })}, finish.VerdictTestedFree},
+		"tested in part":    {old, []finish.RemovedTrim{base(12), with(base(90), func(r *finish.RemovedTrim) { r.Test = finish.LeadFree })}, finish.VerdictMinorRepair},
+		"lead found":        {old, []finish.RemovedTrim{with(base(12), func(r *finish.RemovedTrim) { r.Test = finish.LeadFound })}, finish.VerdictMinorRepair},
+		"broken off":        {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Demolished = true })}, finish.VerdictCovered},
+		"window":            {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Window = true })}, finish.VerdictCovered},
+		"torch":             {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeFlame })}, finish.VerdictCovered},
+		"bare belt sander":  {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeUnshrouded })}, finish.VerdictCovered},
+		"heat gun, 1,100 F": {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeHotGun })}, finish.VerdictCovered},
+		"heat gun":          {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeHeat })}, finish.VerdictMinorRepair},
+		"shrouded":          {old, []finish.RemovedTrim{with(base(1), func(r *finish.RemovedTrim) { r.Practice = finish.PracticeShrouded })}, finish.VerdictMinorRepair},
+		"30 days apart":     {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Day = 30 })}, finish.VerdictCovered},
+		"31 days apart":     {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Day = 31 })}, finish.VerdictMinorRepair},
+		"earlier work":      {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Day = -20 })}, finish.VerdictCovered},
+		"two rooms":         {old, []finish.RemovedTrim{base(7), with(base(7), func(r *finish.RemovedTrim) { r.Room = "corridor" })}, finish.VerdictMinorRepair},
+		"assisted":          {finish.Building{Year: 1924, Assisted: true}, []finish.RemovedTrim{base(5)}, finish.VerdictCovered},
 	} {
 		g, err := finish.USLeadRule().Gate(c.b, c.removed)
 		if err != nil || g.Verdict != c.want {
 			t.Errorf("%s: %v, %v; want %v", name, g.Verdict, err, c.want)
 		}
-		if covered := c.want == finish.LeadCovered; g.Covers("classroom") != covered || (len(g.Covered) > 0) != covered {
+		if covered := c.want == finish.VerdictCovered; g.Covers("classroom") != covered || (len(g.Covered) > 0) != covered {
 			t.Errorf("%s: covered %v", name, g.Covered)
 		}
 	}
@@ -173,11 +173,11 @@ func TestLeadGateRefuses(t *testing.T) {
 	}
 	forever := finish.USLeadRule()
 	forever.Days = 0
-	if g, err := forever.Gate(finish.Building{}, []finish.RemovedTrim{{Room: "r", Area: 4 * measure.SquareFoot}, {Room: "r", Area: 4 * measure.SquareFoot, Day: 1000}}); err != nil || g.Verdict != finish.LeadCovered {
+	if g, err := forever.Gate(finish.Building{}, []finish.RemovedTrim{{Room: "r", Area: 4 * measure.SquareFoot}, {Room: "r", Area: 4 * measure.SquareFoot, Day: 1000}}); err != nil || g.Verdict != finish.VerdictCovered {
 		t.Errorf("a rule without days counts everything together: %v, %v", g.Verdict, err)
 	}
 	far := []finish.RemovedTrim{{Room: "r", Area: 4 * measure.SquareFoot, Day: -1 << 63}, {Room: "r", Area: 4 * measure.SquareFoot, Day: 1<<63 - 1}}
-	if g, err := finish.USLeadRule().Gate(finish.Building{}, far); err != nil || g.Verdict != finish.LeadMinorRepair {
+	if g, err := finish.USLeadRule().Gate(finish.Building{}, far); err != nil || g.Verdict != finish.VerdictMinorRepair {
 		t.Errorf("days as far apart as can be: %v, %v", g.Verdict, err)
 	}
 }

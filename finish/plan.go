@@ -52,6 +52,9 @@ func usualYield(t Task) Yield {
 // several products supply a material and the step names none, NewList takes the
 // one whose purchase costs least, the first of equals. A job of zero length
 // needs nothing, whatever its corners and joints. Job labels must be unique.
+//
+// The error joins a [*measure.FieldError] for each invalid field and each material that
+// no product supplies, or is a [*measure.RangeError].
 func NewList(work []Work, shelf Shelf) (*List, error) {
 	var f fault.List
 	f.Under("", shelf.Validate())

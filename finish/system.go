@@ -56,7 +56,7 @@ func (t *Task) UnmarshalText(b []byte) error {
 // does not use are ignored, and every zero has the default meaning given.
 type Step struct {
 	Label    string `json:"label,omitempty"`    // "" = the task's name
-	Task     Task   `json:"task"`               //
+	Task     Task   `json:"task"`               // what is done; zero is TaskInstall
 	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer, backer rod, wood glue, brads; clean: none
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need

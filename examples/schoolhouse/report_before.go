@@ -57,10 +57,10 @@ func reportDoubts(p *page, v *view) {
 	p.para("", "", fmt.Sprintf("%s, %s, %s; %s of wall.",
 		count(len(rooms), "room", "rooms"), count(walls, "wall", "walls"), count(openings, "opening", "openings"), p.about(around)))
 	p.blank()
-	for _, f := range v.e.Order.Findings { // of the order of work
+	for _, f := range v.e.Sequence.Findings { // of the order of work
 		p.para("- ", "  ", f.Reason)
 	}
-	said := len(v.e.Order.Findings) > 0
+	said := len(v.e.Sequence.Findings) > 0
 	for _, x := range v.e.Spares {
 		if x.Short > 0 {
 			said = true
@@ -119,7 +119,7 @@ func reportDecision(p *page, v *view) {
 
 // reportLevel describes the break-even of a variant with the job as planned: the price of its
 // sticks, or the wage.
-func reportLevel(p *page, v *view, o estimate.Outcome) {
+func reportLevel(p *page, v *view, o estimate.VariantResult) {
 	job, terms := v.planned.Job, v.planned.Job.Terms
 	terms.Locale = job.Locale
 	i := slices.IndexFunc(job.Variants, func(x estimate.Variant) bool { return x.Label == o.Label })

@@ -314,7 +314,7 @@ func drawCosts(a *album, v *view) {
 		}
 		a.fold("From which wage on: " + asPlanned + " or " + o.Label)
 		a.add(func(w io.Writer, width int) error {
-			return estimate.WageCrossoverPicture(w, planned, other, job.Terms, wages, options(width))
+			return estimate.BreakEvenWagePicture(w, planned, other, job.Terms, wages, options(width))
 		})
 		a.end()
 	}

@@ -544,7 +544,7 @@ func TestBadFiles(t *testing.T) {
 		{"wage", `"wage": 5000`, `"wage": -1`, `terms.wage is -1`},
 		{"year", `"year": 1926`, `"year": -1`, `building.year is -1`},
 		{"girth", `"girth": "7in"`, `"girth": "-7in"`, "tear_out.parts[0].girth is"},
-		{"crews", `"building"`, `"calendar": {"start": "2027-06-07T08:00:00Z", "crews": [{"size": -1}]}, "building"`, `calendar.crews[0].size is -1`},
+		{"crews", `"building"`, `"calendar": {"start": "2027-06-07T08:00:00Z", "crews": [{"people": -1}]}, "building"`, `calendar.crews[0].people is -1`},
 		{"no start", `"building"`, `"calendar": {"crews": [{}, {}]}, "building"`, "calendar.start is"},
 		{"start", `"building"`, `"calendar": {"start": "Monday"}, "building"`, `calendar.start is "Monday"`},
 		{"style", `"kind": "door"`, `"kind": "door", "style": "gothic"`, `rooms[0].walls[2].openings[0].style is "gothic"`},

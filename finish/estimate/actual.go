@@ -108,7 +108,7 @@ func (l JobLog) sum(estimated *Quote) ([]Cost, error) {
 			if c.Wage == 0 {
 				c.Wage = was.Wage
 			}
-			c.Taxed, c.Risky, c.Apart, c.Markup, c.Allowed = was.Taxed, was.Risky, was.Apart, was.Markup, was.Allowed
+			c.Taxed, c.Risky, c.PassThrough, c.Markup, c.Allowance = was.Taxed, was.Risky, was.PassThrough, was.Markup, was.Allowance
 			costs = append(costs, c)
 			continue
 		}

@@ -19,7 +19,7 @@ func loggedJob(t *testing.T) (*estimate.Quote, estimate.Terms) {
 		{Label: "base, 12 ft", Kind: estimate.CostTrim, Profile: "base", Quantity: finish.Count(10), Amount: 30000},
 		{Label: "hang", Kind: estimate.CostLabor, Room: "corridor", Step: "hang", Labor: 8 * hour},
 		{Label: "rental", Kind: estimate.CostEquipment, Amount: 4000, Taxed: true},
-		{Label: "permit", Amount: 2000, Apart: true},
+		{Label: "permit", Amount: 2000, PassThrough: true},
 	}}, terms)), terms
 }
 

@@ -80,11 +80,11 @@ func (c Alternative) all() []Cost {
 
 // sticksOf reports whether a cost is trim of a profile that is priced like Sticks.
 func (c *Cost) sticksOf(profile string) bool {
-	return c.Kind == CostTrim && c.Profile == profile && !c.Apart && !c.Risky
+	return c.Kind == CostTrim && c.Profile == profile && !c.PassThrough && !c.Risky
 }
 
 // SticksOf returns the alternative with the trim of one profile in Sticks, as [BreakEvenPrice]
-// requires; the price stays the same. Trim that is Apart or Risky stays in Costs.
+// requires; the price stays the same. Trim that is PassThrough or Risky stays in Costs.
 func (c Alternative) SticksOf(profile string) (Alternative, error) {
 	if err := c.check(); err != nil {
 		return c, err

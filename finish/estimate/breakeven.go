@@ -43,8 +43,8 @@ func (l *LengthRange) fill() (steps int64, err error) {
 	return int64((l.To - l.From) / l.Step), nil
 }
 
-// BreakEvenSpan is a range of lengths over which the order of two offers is the same.
-type BreakEvenSpan struct {
+// LengthSpan is a range of lengths over which the order of two offers is the same.
+type LengthSpan struct {
 	From    measure.Length `json:"from"`    // first length
 	To      measure.Length `json:"to"`      // last length
 	Cheaper string         `json:"cheaper"` // label of the cheaper offer, "" if they cost the same
@@ -59,7 +59,7 @@ type BreakEvenSpan struct {
 //
 // All faults of offers, terms and lengths are reported together. A purchase that is not proven
 // the cheapest is a [*measure.RangeError], since a price might then fall.
-func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
+func BreakEven(a, b Offer, t Terms, at LengthRange) ([]LengthSpan, error) {
 	var bad fault.List
 	steps, err := at.fill()
 	bad.Under("lengths", err)
@@ -94,9 +94,9 @@ func BreakEven(a, b Offer, t Terms, at LengthRange) ([]BreakEvenSpan, error) {
 	if err := m.run(steps); err != nil {
 		return nil, err
 	}
-	var spans []BreakEvenSpan
+	var spans []LengthSpan
 	for _, s := range m.spans {
-		spans = append(spans, BreakEvenSpan{From: length(s.from), To: length(s.to), Cheaper: cheaper(s.order, a.Label, b.Label)})
+		spans = append(spans, LengthSpan{From: length(s.from), To: length(s.to), Cheaper: cheaper(s.order, a.Label, b.Label)})
 	}
 	return spans, nil
 }
@@ -187,9 +187,13 @@ func checkPair(a, b Alternative, t Terms) error {
 // BreakEvenPrice returns the greatest total price of the trim of a, in the currency's minor
 // unit, at which a costs no more per installed net foot than b; at one unit more b is cheaper.
 // Divide by the number of sticks for a stick price. It is exact, since it uses the rounded
-// lines of [NewQuote]. ok is false if a costs more even with free trim. The trim in question is
-// in Sticks; that of other profiles, which keeps its price, is in Costs.
-func BreakEvenPrice(a, b Alternative, t Terms) (most int64, ok bool, err error) {
+// lines of [NewQuote]. ok is false if a costs more even with free trim; limit is the greatest
+// int64 if a never costs more. The trim in question is in Sticks; that of other profiles, which
+// keeps its price, is in Costs.
+//
+// The error joins a [*measure.FieldError] for each fault of alternatives and terms, or is a
+// [*measure.RangeError].
+func BreakEvenPrice(a, b Alternative, t Terms) (limit int64, ok bool, err error) {
 	if err := checkPair(a, b, t); err != nil {
 		return 0, false, err
 	}

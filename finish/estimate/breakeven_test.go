@@ -91,20 +91,20 @@ func TestBreakEvenByHand(t *testing.T) {
 	}
 	a := estimate.Offer{Label: "a", Trim: pack("a", 1000)}
 	b := estimate.Offer{Label: "b", Trim: pack("b", 500), Costs: []estimate.Cost{{Label: "set-up", Amount: 2000}}}
-	got := must[[]estimate.BreakEvenSpan](t)(estimate.BreakEven(a, b, estimate.Terms{}, estimate.LengthRange{From: 1, To: 1 + 100*ft, Step: ft / 8}))
-	want := []estimate.BreakEvenSpan{{From: 1, To: 1 + 30*ft - ft/8, Cheaper: "a"}, {From: 1 + 30*ft, To: 1 + 40*ft - ft/8}, {From: 1 + 40*ft, To: 1 + 100*ft, Cheaper: "b"}}
+	got := must[[]estimate.LengthSpan](t)(estimate.BreakEven(a, b, estimate.Terms{}, estimate.LengthRange{From: 1, To: 1 + 100*ft, Step: ft / 8}))
+	want := []estimate.LengthSpan{{From: 1, To: 1 + 30*ft - ft/8, Cheaper: "a"}, {From: 1 + 30*ft, To: 1 + 40*ft - ft/8}, {From: 1 + 40*ft, To: 1 + 100*ft, Cheaper: "b"}}
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("spans %v, want %v", got, want)
 	}
 	// To the tick, around the change: a length of 30 ft takes three packs.
-	got = must[[]estimate.BreakEvenSpan](t)(estimate.BreakEven(a, b, estimate.Terms{}, estimate.LengthRange{From: 30*ft - 2, To: 30*ft + 2, Step: 1}))
-	want = []estimate.BreakEvenSpan{{From: 30*ft - 2, To: 30 * ft, Cheaper: "a"}, {From: 30*ft + 1, To: 30*ft + 2}}
+	got = must[[]estimate.LengthSpan](t)(estimate.BreakEven(a, b, estimate.Terms{}, estimate.LengthRange{From: 30*ft - 2, To: 30*ft + 2, Step: 1}))
+	want = []estimate.LengthSpan{{From: 30*ft - 2, To: 30 * ft, Cheaper: "a"}, {From: 30*ft + 1, To: 30*ft + 2}}
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("spans %v, want %v", got, want)
 	}
 	// The order changes back: of two sizes each is the better fit for a while.
 	c := estimate.Offer{Label: "c", Trim: finish.Product{Label: "c", Material: "trim", Packages: []finish.Package{{Size: finish.AmountOf(15 * ft), Price: 1500}}}}
-	got = must[[]estimate.BreakEvenSpan](t)(estimate.BreakEven(a, c, estimate.Terms{}, estimate.LengthRange{From: ft, To: 30 * ft, Step: ft}))
+	got = must[[]estimate.LengthSpan](t)(estimate.BreakEven(a, c, estimate.Terms{}, estimate.LengthRange{From: ft, To: 30 * ft, Step: ft}))
 	if len(got) != 4 || got[1].From != 11*ft || got[1].Cheaper != "c" || got[2].From != 16*ft || got[2].Cheaper != "a" || got[3].Cheaper != "" {
 		t.Errorf("spans %v, want a to 10 ft, c to 15, a to 20, then as much", got)
 	}
@@ -222,7 +222,7 @@ func TestSticksOfAProfile(t *testing.T) {
 			t.Fatalf("%+v\n%+v: %d, %d", job, moved, x.Total, y.Total)
 		}
 		for _, c := range moved.Costs {
-			if c.Kind == estimate.CostTrim && c.Profile == "base" && !c.Apart && !c.Risky {
+			if c.Kind == estimate.CostTrim && c.Profile == "base" && !c.PassThrough && !c.Risky {
 				t.Fatalf("%+v", c)
 			}
 		}

@@ -38,7 +38,7 @@ func randomJob(r *rand.Rand) (estimate.Alternative, estimate.Terms) {
 		} else {
 			c.Amount = money()
 		}
-		if c.Apart = r.IntN(4) == 0; c.Apart {
+		if c.PassThrough = r.IntN(4) == 0; c.PassThrough {
 			c.Markup = some(600_000)
 		}
 		job.Costs = append(job.Costs, c)
@@ -50,7 +50,7 @@ func randomJob(r *rand.Rand) (estimate.Alternative, estimate.Terms) {
 	} else {
 		t.Margin = some(900_000)
 	}
-	t.TaxRule = estimate.TaxRule{Base: estimate.TaxBase(r.IntN(4)), ByClient: r.IntN(2) == 0, Unmarked: r.IntN(2) == 0}
+	t.TaxRule = estimate.TaxRule{Base: estimate.TaxBase(r.IntN(4)), ByClient: r.IntN(2) == 0, PassThrough: r.IntN(2) == 0}
 	t.TaxRule.ByClient = t.TaxRule.ByClient || t.TaxRule.Base == estimate.TaxMaterialPrice
 	if r.IntN(3) == 0 {
 		t.Minimum = money()
@@ -113,7 +113,7 @@ func priced(job estimate.Alternative, t estimate.Terms) model {
 		}
 	}
 	isLabor := func(c estimate.Cost) bool { return c.Kind == estimate.CostLabor }
-	in := func(c estimate.Cost) bool { return !c.Apart }
+	in := func(c estimate.Cost) bool { return !c.PassThrough }
 	labor, labors, others := new(big.Rat), 0, len(costs) == 0
 	for i, c := range costs {
 		if isLabor(c) {
@@ -153,7 +153,7 @@ func priced(job estimate.Alternative, t estimate.Terms) model {
 	marked := sum(in)            // what overhead and the like are charged on
 	if !t.TaxRule.ByClient {
 		inside, outside := rat(0), r(share(sum(taxed), t.Tax, one))
-		if !t.TaxRule.Unmarked {
+		if !t.TaxRule.PassThrough {
 			inside = r(share(sum(func(c estimate.Cost) bool { return taxed(c) && in(c) }), t.Tax, one))
 			outside = r(share(sum(func(c estimate.Cost) bool { return taxed(c) && !in(c) }), t.Tax, one))
 		}
@@ -178,7 +178,7 @@ func priced(job estimate.Alternative, t estimate.Terms) model {
 		profit = r(share(marked, t.Margin, one-t.Margin))
 	}
 	for i, c := range costs {
-		if c.Apart {
+		if c.PassThrough {
 			own := burdened(i)
 			if isLabor(c) && labor.Cmp(plain[i]) == 0 && labors == 1 {
 				own = plus(labor, burden)
@@ -212,7 +212,7 @@ func materials(costs []estimate.Cost, t estimate.Terms, sum func(func(estimate.C
 	total := new(big.Rat)
 	for _, apart := range []bool{false, true} {
 		for _, risky := range []bool{false, true} {
-			d := sum(func(c estimate.Cost) bool { return isMaterial(c) && c.Apart == apart && c.Risky == risky })
+			d := sum(func(c estimate.Cost) bool { return isMaterial(c) && c.PassThrough == apart && c.Risky == risky })
 			x := plus(d, rat(0))
 			tax := new(big.Rat)
 			if !t.TaxRule.ByClient && (t.TaxRule.Base == estimate.TaxAll || t.TaxRule.Base == estimate.TaxMaterialCost) {
@@ -222,7 +222,7 @@ func materials(costs []estimate.Cost, t estimate.Terms, sum func(func(estimate.C
 				total = plus(total, plus(d, tax))
 				continue
 			}
-			if !t.TaxRule.Unmarked {
+			if !t.TaxRule.PassThrough {
 				x = plus(x, tax)
 			}
 			x = plus(x, share(x, t.Overhead, one))
@@ -242,13 +242,13 @@ func materials(costs []estimate.Cost, t estimate.Terms, sum func(func(estimate.C
 				profit = share(marked, t.Margin, one-t.Margin)
 			}
 			total = plus(total, plus(plus(x, contingency), profit))
-			if t.TaxRule.Unmarked {
+			if t.TaxRule.PassThrough {
 				total = plus(total, tax)
 			}
 		}
 	}
 	for i, c := range costs {
-		if c.Apart && isMaterial(c) {
+		if c.PassThrough && isMaterial(c) {
 			own := burdened(i)
 			if c.Kind == estimate.CostLabor {
 				own = sum(func(x estimate.Cost) bool { return x == c })
@@ -294,7 +294,7 @@ func TestCentsAddUp(t *testing.T) {
 
 func checkTables(t *testing.T, n int, q *estimate.Quote) {
 	t.Helper()
-	lines, parts := int64(0), map[estimate.LinePart]int64{}
+	lines, parts := int64(0), map[estimate.Part]int64{}
 	for _, l := range q.Lines {
 		lines += l.Amount
 		parts[l.Part] += l.Amount

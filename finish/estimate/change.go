@@ -13,9 +13,9 @@ type ChangeKind uint8
 
 // The kinds of change of a line.
 const (
-	LineChanged ChangeKind = iota // its quantity, its rate or both differ
-	LineAdded                     // it is new
-	LineRemoved                   // it is gone
+	ChangeModified ChangeKind = iota // its quantity, its rate or both differ
+	ChangeAdded                      // it is new
+	ChangeRemoved                    // it is gone
 )
 
 var changeKindNames = [...]string{"changed", "added", "removed"}
@@ -43,12 +43,12 @@ type Change struct {
 
 	Parts []PartChange `json:"parts,omitempty"` // parts of the price that differ, in the order of the price; they sum to Total
 
-	Labor     measure.Duration `json:"labor"`
-	Direct    int64            `json:"direct"` // sum of Direct in Lines and DirectElsewhere
-	Cost      int64            `json:"cost"`
-	Price     int64            `json:"price"` // sum of Price in Lines and PriceElsewhere
-	ClientTax int64            `json:"client_tax"`
-	Total     int64            `json:"total"` // change of the client's total
+	Labor     measure.Duration `json:"labor"`      // hours of all costs
+	Direct    int64            `json:"direct"`     // sum of Direct in Lines and DirectElsewhere
+	Cost      int64            `json:"cost"`       // the contractor's total cost, as in Quote.Cost
+	Price     int64            `json:"price"`      // sum of Price in Lines and PriceElsewhere
+	ClientTax int64            `json:"client_tax"` // on top of the price
+	Total     int64            `json:"total"`      // change of the client's total
 
 	// DirectElsewhere and PriceElsewhere are the changes borne by unchanged costs: because of
 	// another rate of burden, a minimum charge or another rounding of the price.
@@ -58,9 +58,9 @@ type Change struct {
 
 // PartChange is a part of the price, such as overhead, in both quotes.
 type PartChange struct {
-	Part LinePart `json:"part"`
-	Was  int64    `json:"was"` // in cents
-	Now  int64    `json:"now"`
+	Part Part  `json:"part"` // which
+	Was  int64 `json:"was"`  // in the earlier quote, in cents
+	Now  int64 `json:"now"`  // in the later, in cents
 }
 
 // partChanges returns the parts of two quotes that differ.
@@ -78,7 +78,7 @@ func partChanges(d *difference, was, now *Quote) []PartChange {
 	}
 	var out []PartChange
 	for i, p := range parts {
-		if p.Part = LinePart(i); p.Was != p.Now {
+		if p.Part = Part(i); p.Was != p.Now {
 			out = append(out, p)
 		}
 	}
@@ -88,14 +88,14 @@ func partChanges(d *difference, was, now *Quote) []PartChange {
 // LineChange is a cost that differs between two quotes. Costs are the same line if kind, room,
 // profile, step and label agree.
 type LineChange struct {
-	Change  ChangeKind `json:"change"`
-	Label   string     `json:"label"`
+	Change  ChangeKind `json:"change"` // what became of it
+	Label   string     `json:"label"`  // these five name the line, as in [Cost]
 	Kind    CostKind   `json:"kind"`
 	Room    string     `json:"room,omitempty"`
 	Profile string     `json:"profile,omitempty"`
 	Step    string     `json:"step,omitempty"`
-	Was     LineAmount `json:"was,omitzero"`
-	Now     LineAmount `json:"now,omitzero"`
+	Was     LineAmount `json:"was,omitzero"` // in the earlier quote; zero if it was added
+	Now     LineAmount `json:"now,omitzero"` // in the later; zero if it was removed
 
 	// ByQuantity is the change in direct cost due to the quantity, at the earlier rate, and
 	// ByRate that due to the rate. The quantity is the hours of labor, else Cost.Quantity.
@@ -106,12 +106,12 @@ type LineChange struct {
 	Price      int64 `json:"price"` // change of its price before tax
 }
 
-// LineAmount is a line in one quote.
+// LineAmount is a line in one quote. Amounts are in cents.
 type LineAmount struct {
-	Labor    measure.Duration `json:"labor,omitempty"`
-	Quantity finish.Amount    `json:"quantity,omitzero"`
-	Direct   int64            `json:"direct"` // with burden
-	Price    int64            `json:"price"`
+	Labor    measure.Duration `json:"labor,omitempty"`   // hours
+	Quantity finish.Amount    `json:"quantity,omitzero"` // number of sticks, packages, feet
+	Direct   int64            `json:"direct"`            // direct cost with burden
+	Price    int64            `json:"price"`             // its share of the price before tax
 }
 
 func (c *CostShare) amount() LineAmount {
@@ -151,19 +151,19 @@ func NewChange(was, now *Quote) (*Change, error) {
 		a := &was.Costs[i]
 		k := a.key()
 		if len(later[k]) == 0 {
-			add(line(LineRemoved, a, a.amount(), LineAmount{}))
+			add(line(ChangeRemoved, a, a.amount(), LineAmount{}))
 			continue
 		}
 		b := &now.Costs[later[k][0]]
 		matched[later[k][0]] = true
 		later[k] = later[k][1:]
 		if !a.same(b, &d) {
-			add(line(LineChanged, a, a.amount(), b.amount()))
+			add(line(ChangeModified, a, a.amount(), b.amount()))
 		}
 	}
 	for i := range now.Costs {
 		if !matched[i] {
-			add(line(LineAdded, &now.Costs[i], LineAmount{}, now.Costs[i].amount()))
+			add(line(ChangeAdded, &now.Costs[i], LineAmount{}, now.Costs[i].amount()))
 		}
 	}
 	if !d.ok {
@@ -177,7 +177,7 @@ func NewChange(was, now *Quote) (*Change, error) {
 func (c *CostShare) same(now *CostShare, d *difference) bool {
 	by := d.sub(now.Direct, c.Direct)
 	return c.Labor == now.Labor && c.Quantity == now.Quantity && c.Amount == now.Amount && c.Wage == now.Wage &&
-		c.Apart == now.Apart && c.Markup == now.Markup && -1 <= by && by <= 1
+		c.PassThrough == now.PassThrough && c.Markup == now.Markup && -1 <= by && by <= 1
 }
 
 func line(change ChangeKind, c *CostShare, was, now LineAmount) LineChange {
@@ -187,7 +187,7 @@ func line(change ChangeKind, c *CostShare, was, now LineAmount) LineChange {
 // split divides the change of direct cost into the parts due to quantity and rate.
 func (l *LineChange) split(d *difference) {
 	all := d.sub(l.Now.Direct, l.Was.Direct)
-	if l.Change != LineChanged {
+	if l.Change != ChangeModified {
 		l.ByQuantity = all
 		return
 	}

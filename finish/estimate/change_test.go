@@ -27,7 +27,7 @@ func TestQuantityAndRate(t *testing.T) {
 		t.Fatalf("%+v", c)
 	}
 	for i, l := range c.Lines {
-		if l.Change != estimate.LineChanged || [2]int64{l.ByQuantity, l.ByRate} != want[i] {
+		if l.Change != estimate.ChangeModified || [2]int64{l.ByQuantity, l.ByRate} != want[i] {
 			t.Errorf("%+v, want %v", l, want[i])
 		}
 	}

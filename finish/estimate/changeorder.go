@@ -17,14 +17,15 @@ type ChangeOrder struct {
 
 // ScopeItem is a line of the scope of a change order.
 type ScopeItem struct {
-	Change ChangeKind `json:"change"`
-	Label  string     `json:"label"`
-	Room   string     `json:"room,omitempty"`
+	Change ChangeKind `json:"change"`         // added, removed or changed
+	Label  string     `json:"label"`          // of the cost
+	Room   string     `json:"room,omitempty"` // "" is the whole job
 }
 
 // NewChangeOrder returns the change from one priced job to a later one as a change order: a
 // line of scope for each line that differs, and the difference of the client's totals, rounding
-// included, so that the new total is that of the later quote.
+// included, so that the new total is that of the later quote. A nil quote is empty. An empty
+// label is a [*measure.FieldError], a difference out of range a [*measure.RangeError].
 func NewChangeOrder(label string, was, now *Quote, days int64) (*ChangeOrder, error) {
 	if label == "" {
 		return nil, fault.Field("label", label, "a name")
@@ -40,12 +41,12 @@ func NewChangeOrder(label string, was, now *Quote, days int64) (*ChangeOrder, er
 	return o, nil
 }
 
-// Contract is a contract: a price, and the change orders since.
+// Contract is a contract with a client: its price and days, and the change orders since.
 type Contract struct {
-	Label  string        `json:"label"`
-	Price  int64         `json:"price"`          // of the original contract, in cents; >= 0
-	Days   int64         `json:"days,omitempty"` // working days; >= 0
-	Orders []ChangeOrder `json:"orders,omitempty"`
+	Label  string        `json:"label"`            // for people
+	Price  int64         `json:"price"`            // of the original contract, in cents; >= 0
+	Days   int64         `json:"days,omitempty"`   // working days; >= 0
+	Orders []ChangeOrder `json:"orders,omitempty"` // with labels that differ
 }
 
 // ContractTotal is what a contract comes to with its change orders.

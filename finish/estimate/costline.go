@@ -47,16 +47,16 @@ type Cost struct {
 	Profile string   `json:"profile,omitempty"` // the trim
 	Step    string   `json:"step,omitempty"`    // the step of work
 
-	Amount   int64            `json:"amount,omitempty"`  // in cents; >= 0. Zero for labor, which is priced at the wage
-	Labor    measure.Duration `json:"labor,omitempty"`   // hours of CostLabor; >= 0
-	Wage     int64            `json:"wage,omitempty"`    // cents per hour of CostLabor, such as of a painter; >= 0, 0 = the wage of the terms
-	Quantity finish.Amount    `json:"quantity,omitzero"` // number of sticks, packages, feet; >= 0. For the comparison of two jobs
-	Source   string           `json:"source,omitempty"`  // origin of amount and quantity, for people
-	Taxed    bool             `json:"taxed,omitempty"`   // a material for the tax, as trim and consumables always are
-	Risky    bool             `json:"risky,omitempty"`   // of uncertain amount, see Terms.ContingencyRisky
-	Apart    bool             `json:"apart,omitempty"`   // passed on without the overhead, contingency and markup of the terms
-	Markup   measure.Ratio    `json:"markup,omitempty"`  // own markup of a cost that is Apart; 0-1000 %
-	Allowed  bool             `json:"allowed,omitzero"`  // an allowance, for a choice that the client has yet to make
+	Amount      int64            `json:"amount,omitempty"`       // in cents; >= 0. Zero for labor, which is priced at the wage
+	Labor       measure.Duration `json:"labor,omitempty"`        // hours of CostLabor; >= 0
+	Wage        int64            `json:"wage,omitempty"`         // cents per hour of CostLabor, such as of a painter; >= 0, 0 = the wage of the terms
+	Quantity    finish.Amount    `json:"quantity,omitzero"`      // number of sticks, packages, feet; >= 0. For the comparison of two jobs
+	Source      string           `json:"source,omitempty"`       // origin of amount and quantity, for people
+	Taxed       bool             `json:"taxed,omitempty"`        // a material for the tax, as trim and consumables always are
+	Risky       bool             `json:"risky,omitempty"`        // of uncertain amount, see Terms.ContingencyRisky
+	PassThrough bool             `json:"pass_through,omitempty"` // passed on without the overhead, contingency and markup of the terms
+	Markup      measure.Ratio    `json:"markup,omitempty"`       // own markup of a cost that is PassThrough; 0-1000 %
+	Allowance   bool             `json:"allowance,omitempty"`    // a sum for a choice that the client has yet to make
 }
 
 // costKey identifies the line of a cost.
@@ -112,8 +112,8 @@ func (c Cost) check() error {
 	}
 	if err := fault.UpTo("markup", c.Markup, 10*whole); err != nil {
 		bad.Under("", err)
-	} else if c.Markup > 0 && !c.Apart {
-		bad.Add("markup", c.Markup, "none: only a cost that is apart has a markup of its own")
+	} else if c.Markup > 0 && !c.PassThrough {
+		bad.Add("markup", c.Markup, "none: only a cost that is passed through has a markup of its own")
 	}
 	return bad.Err()
 }

@@ -34,7 +34,7 @@ func (w *work) costsOf(s *scenario, e *Estimate) []Cost {
 			out = append(out, Cost{Label: laborLabel(l), Kind: CostLabor, Room: l.Room, Profile: l.Profile, Step: l.Step, Labor: l.Labor, Quantity: quantityOf(l), Source: ratesOf(l, &w.rates)})
 		}
 	}
-	for _, x := range e.Order.Job.Work[s.works:] { // dusting, punch list, final cleaning
+	for _, x := range e.Sequence.Job.Work[s.works:] { // dusting, punch list, final cleaning
 		if x.Labor > 0 {
 			out = append(out, Cost{Label: "labor", Kind: CostLabor, Room: x.Room, Step: x.Step, Labor: x.Labor, Source: "choices in the order of work"})
 		}

@@ -98,7 +98,7 @@ func (b *daySheets) sheet(s schedule.Slot, at time.Time) *paper.DaySheet {
 		crew := b.e.Job.Calendar.Crews
 		sheet := paper.DaySheet{Date: key.day, Crew: s.CrewName}
 		if s.Crew <= int64(len(crew)) {
-			sheet.People = max(crew[s.Crew-1].Size, 1)
+			sheet.People = max(crew[s.Crew-1].People, 1)
 		}
 		b.out.Days = append(b.out.Days, sheet)
 	}
@@ -147,7 +147,7 @@ func (b *daySheets) step(s schedule.Slot, from, to time.Time, first bool) {
 	room := &sheet.Rooms[len(sheet.Rooms)-1]
 	room.Steps = append(room.Steps, step)
 	if s.Dry.After(s.End) && to.Equal(s.End) {
-		sheet.Drying = append(sheet.Drying, paper.Drying{Room: s.Room, What: name, Until: s.Dry})
+		sheet.Drying = append(sheet.Drying, paper.Drying{Room: s.Room, Label: name, Until: s.Dry})
 	}
 }
 

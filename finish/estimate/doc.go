@@ -49,7 +49,7 @@
 // [NewPaymentSchedule] divides a price into payments, [NewActual] compares the hours and costs
 // of a finished job with its estimate, and [UpdateRates] averages labor rates with them.
 //
-// CostPicture, SchedulePicture, CrossoverPicture and WageCrossoverPicture draw the costs of
+// CostPicture, SchedulePicture, BreakEvenPicture and BreakEvenWagePicture draw the costs of
 // several alternatives, the schedule, and the length and the wage at which another alternative
 // becomes cheaper.
 //

@@ -105,7 +105,8 @@ func (e Employment) check() error {
 	return bad.Err()
 }
 
-// Rate computes the burdened rate. Every line is rounded once, a half up, and so is the rate.
+// Rate computes the burdened rate. Every line is rounded once, a half up, and so is the rate. The
+// error joins a [*measure.FieldError] for each invalid field, or is a [*measure.RangeError].
 func (e Employment) Rate() (*BurdenedRate, error) {
 	if err := e.check(); err != nil {
 		return nil, err

@@ -34,19 +34,19 @@ type Estimate struct {
 	TearOut  *tearout.Plan      `json:"tear_out,omitempty"` // nil if nothing comes off
 	Sheeting []finish.Purchase  `json:"sheeting,omitempty"` // packages for the dust containment of the tear-out
 	Labor    []labor.Line       `json:"labor"`              // hours by room, profile and step, except those of the tear-out and of Job.Sequence, which are in Costs
-	Order    *sequence.Order    `json:"order"`              // the order of work, with the reason for each link
-	Schedule *schedule.Schedule `json:"schedule,omitempty"` // of Order.Activities; nil without a calendar
+	Sequence *sequence.Order    `json:"sequence"`           // the order of work, with the reason for each link
+	Schedule *schedule.Schedule `json:"schedule,omitempty"` // of Sequence.Activities; nil without a calendar
 
 	Costs []Cost `json:"costs"` // direct costs, each with its origin
 	Quote *Quote `json:"quote"` // the costs priced under the terms
 
 	Payments *PaymentSchedule `json:"payments"` // of Quote.Total
 
-	Variants []Outcome `json:"variants,omitempty"` // in the order of Job.Variants
+	Variants []VariantResult `json:"variants,omitempty"` // in the order of Job.Variants
 }
 
-// An Outcome is the estimate of a variant.
-type Outcome struct {
+// A VariantResult is the estimate of a variant.
+type VariantResult struct {
 	Label      string    `json:"label"`      // the variant's
 	Estimate   *Estimate `json:"estimate"`   // of the whole job with the variant
 	Difference int64     `json:"difference"` // its Quote.Total less that of the job, in cents: an addition or, if negative, a saving
@@ -108,7 +108,7 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 		case out == nil:
 			out = e
 		default:
-			out.Variants = append(out.Variants, Outcome{Label: s.label, Estimate: e, Difference: e.Quote.Total - out.Quote.Total})
+			out.Variants = append(out.Variants, VariantResult{Label: s.label, Estimate: e, Difference: e.Quote.Total - out.Quote.Total})
 		}
 	}
 	return out, nil

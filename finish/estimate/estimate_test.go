@@ -51,11 +51,11 @@ func wholeJob() estimate.Job {
 	j.Shelf.Products = append(j.Shelf.Products, product("plastic sheeting", finish.AmountOf(1000*measure.SquareFoot), 8917), product("sheeting tape", finish.AmountOf(180*ft), 983),
 		product("heavy-duty bags", finish.Count(20), 3457), product("warning signs", finish.Count(1), 397), product("wet cloths", finish.Count(40), 1291))
 	j.Calendar = &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{
-		{Name: "carpenters", Size: 2, Skills: []string{"carpenter", "certified renovator"}}, {Name: "painter", Size: 1, Skills: []string{"painter"}}}}
+		{Name: "carpenters", People: 2, Skills: []string{"carpenter", "certified renovator"}}, {Name: "painter", People: 1, Skills: []string{"painter"}}}}
 	j.Terms = estimate.Terms{Wage: 5147, Burden: 173000, Tax: 67300, Contingency: 71000, Markup: 233000}
 	j.Payments = estimate.PaymentTerms{Down: 10 * measure.Percent, Retainage: 5 * measure.Percent}
 	j.SecondTrip = &estimate.SecondTrip{Chance: 20 * measure.Percent, Rate: 6500, Drive: hours(1), Miles: 20, PerMile: 71}
-	j.Costs = []estimate.Cost{{Label: "staging", Kind: estimate.CostEquipment, Amount: 9203}, {Label: "door hardware", Amount: 40007, Allowed: true}}
+	j.Costs = []estimate.Cost{{Label: "staging", Kind: estimate.CostEquipment, Amount: 9203}, {Label: "door hardware", Amount: 40007, Allowance: true}}
 	j.Variants = []estimate.Variant{{Label: "oak base, clear finish", Swap: []estimate.Swap{{From: "pine base", To: "oak base"}}}}
 	return j
 }
@@ -192,7 +192,7 @@ func TestProposalTellsNothing(t *testing.T) {
 			amount(c.Amount)
 			amount(c.Direct)
 			amount(c.Loaded)
-			if !c.Allowed {
+			if !c.Allowance {
 				amount(c.Price)
 			}
 		}

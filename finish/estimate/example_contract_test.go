@@ -58,7 +58,7 @@ func ExampleMarkupOf() {
 func ExampleNewPaymentSchedule() {
 	s, err := estimate.NewPaymentSchedule(1_500_000, estimate.PaymentTerms{
 		Down: 30 * measure.Percent, DownLimit: estimate.DownLimits()[0], Retainage: 10 * measure.Percent,
-		Stages: []estimate.Stage{{Label: "casing and base hung", Done: 40 * measure.Percent}, {Label: "crown hung", Done: 75 * measure.Percent}, {Label: "painted", Done: 100 * measure.Percent}},
+		Stages: []estimate.PaymentStage{{Label: "casing and base hung", Done: 40 * measure.Percent}, {Label: "crown hung", Done: 75 * measure.Percent}, {Label: "painted", Done: 100 * measure.Percent}},
 		Locale: measure.Locale{Currency: measure.Currency{Symbol: "$"}},
 	})
 	if err != nil {
@@ -108,7 +108,7 @@ func ExampleNewChange() {
 		fmt.Printf("%v %d to %d\n", p.Part, p.Was, p.Now)
 	}
 	fmt.Println("stone adds", c.Total)
-	fmt.Println(estimate.LineChanged, estimate.LineAdded, estimate.LineRemoved)
+	fmt.Println(estimate.ChangeModified, estimate.ChangeAdded, estimate.ChangeRemoved)
 	// Output:
 	// removed  pine base    30200 to       0: -30200 by quantity, 0 by rate; price -45300
 	// changed  hang         45000 to   70000: 25000 by quantity, 0 by rate; price 37500

@@ -20,8 +20,8 @@ func ExampleQuote_ByRoom() {
 		{Label: "bags", Kind: estimate.CostDisposal, Amount: 7500},
 		{Label: "delivery", Kind: estimate.CostDelivery, Amount: 4500},
 		{Label: "staging", Kind: estimate.CostEquipment, Room: "classroom", Amount: 6000},
-		{Label: "floor layer", Kind: estimate.CostSubcontract, Room: "classroom", Amount: 90000, Apart: true, Markup: 10 * measure.Percent},
-		{Label: "door handles", Kind: estimate.CostOther, Room: "cloakroom", Amount: 12000, Apart: true, Allowed: true},
+		{Label: "floor layer", Kind: estimate.CostSubcontract, Room: "classroom", Amount: 90000, PassThrough: true, Markup: 10 * measure.Percent},
+		{Label: "door handles", Kind: estimate.CostOther, Room: "cloakroom", Amount: 12000, PassThrough: true, Allowance: true},
 	}}
 	q, err := estimate.NewQuote(workshop, estimate.Terms{
 		Wage: 4141, Tax: 825 * measure.Percent / 100, Overhead: 12 * measure.Percent,
@@ -127,7 +127,7 @@ func ExampleBreakEvenWage() {
 }
 
 // The parts of a price and the kinds of cost have names in JSON.
-func ExampleLinePart() {
+func ExamplePart() {
 	for p := estimate.PartDirect; p <= estimate.PartClientTax; p++ {
 		fmt.Print(p, "; ")
 	}

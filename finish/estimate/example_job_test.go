@@ -56,7 +56,7 @@ func bookRoom() estimate.Job {
 		Suppliers: []estimate.Supplier{{Name: "river mill", Delivery: 4500, LeadDays: 3}},
 		Kerf:      in("1/8in"),
 		Shelf:     shelf,
-		Calendar:  &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Name: "crew", Size: 2}}},
+		Calendar:  &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Name: "crew", People: 2}}},
 		Terms:     estimate.Terms{Wage: 5200, Burden: 30 * measure.Percent, Markup: 25 * measure.Percent},
 		Locale:    measure.Locale{Currency: measure.Currency{Symbol: "$"}},
 	}

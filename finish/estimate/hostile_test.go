@@ -34,19 +34,19 @@ func TestAnyTermsAndCosts(t *testing.T) {
 		sound = flip()
 		job := estimate.Alternative{Label: "a", Net: measure.Length(n()), Sticks: n(), Consumables: n(), Labor: measure.Duration(n())}
 		for k := range r.IntN(4) {
-			c := estimate.Cost{Label: string(rune('a' + k)), Kind: estimate.CostKind(r.IntN(9)), Quantity: finish.Count(n()), Risky: flip(), Taxed: flip(), Apart: flip()}
+			c := estimate.Cost{Label: string(rune('a' + k)), Kind: estimate.CostKind(r.IntN(9)), Quantity: finish.Count(n()), Risky: flip(), Taxed: flip(), PassThrough: flip()}
 			if c.Kind == estimate.CostLabor {
 				c.Labor, c.Wage = measure.Duration(n()), n()
 			} else {
 				c.Amount = n()
 			}
-			if c.Apart {
+			if c.PassThrough {
 				c.Markup = ratio()
 			}
 			job.Costs = append(job.Costs, c)
 		}
 		terms := estimate.Terms{Wage: n(), Burden: ratio(), Tax: ratio(), Overhead: ratio(), Contingency: ratio(), ContingencyRisky: flip(), ContingencyAfter: flip(), Minimum: n(),
-			TaxRule:  estimate.TaxRule{Base: estimate.TaxBase(r.IntN(5)), ByClient: flip(), Unmarked: flip()},
+			TaxRule:  estimate.TaxRule{Base: estimate.TaxBase(r.IntN(5)), ByClient: flip(), PassThrough: flip()},
 			Rounding: estimate.Rounding{PerTotal: flip(), HalfUp: flip(), UpTo: n()}}
 		if flip() {
 			terms.Markup = ratio()
@@ -59,7 +59,7 @@ func TestAnyTermsAndCosts(t *testing.T) {
 			checkTables(t, i, q)
 			_, err = estimate.NewChange(q, &estimate.Quote{Total: n(), Direct: n(), Price: n(), Costs: q.Costs[:len(q.Costs)/2]})
 			answered(t, err)
-			_, err = estimate.NewPaymentSchedule(q.Total, estimate.PaymentTerms{Down: ratio(), DownLimit: estimate.DownLimit{Share: ratio(), Amount: n()}, Retainage: ratio(), Stages: []estimate.Stage{{Label: "a", Done: ratio()}, {Label: "b", Done: one}}})
+			_, err = estimate.NewPaymentSchedule(q.Total, estimate.PaymentTerms{Down: ratio(), DownLimit: estimate.DownLimit{Share: ratio(), Amount: n()}, Retainage: ratio(), Stages: []estimate.PaymentStage{{Label: "a", Done: ratio()}, {Label: "b", Done: one}}})
 			answered(t, err)
 			_, err = estimate.NewActual(q, terms, estimate.JobLog{Entries: []estimate.LogEntry{{Label: "a", Kind: estimate.CostKind(r.IntN(9)), Amount: n(), Labor: measure.Duration(n()), Wage: n(), Quantity: finish.Count(n())}}}, stock.Rack{})
 			answered(t, err)
@@ -93,7 +93,7 @@ func TestAllFaultsOfAJob(t *testing.T) {
 	job := estimate.Alternative{Net: -1, Sticks: -1, Consumables: -1, Labor: -1, Costs: []estimate.Cost{
 		{Label: "x", Kind: estimate.CostLabor, Amount: 1, Wage: -1},
 		{Label: "x", Kind: 77, Labor: 1, Wage: 1, Markup: 1},
-		{Label: "y", Amount: -1, Quantity: finish.Count(-1), Apart: true, Markup: -1}, {Label: "y"}, {},
+		{Label: "y", Amount: -1, Quantity: finish.Count(-1), PassThrough: true, Markup: -1}, {Label: "y"}, {},
 	}}
 	terms := estimate.Terms{Wage: -1, Burden: -1, Tax: -1, Overhead: -1, Contingency: -1, Markup: -1, Margin: one, Minimum: -1,
 		TaxRule: estimate.TaxRule{Base: 9}, Rounding: estimate.Rounding{UpTo: -1}, Locale: measure.Locale{Currency: measure.Currency{Minor: 3}}}
@@ -141,7 +141,7 @@ func FuzzPricedFile(f *testing.F) {
 		}
 		f.Add(text)
 	}
-	f.Add([]byte(`{"job":{"label":"a","net":"100 ft","sticks":100,"costs":[{"label":"x","amount":5,"apart":true,"markup":"10%","quantity":"3 ct"}]},"terms":{"wage":1,"minimum":7}}`))
+	f.Add([]byte(`{"job":{"label":"a","net":"100 ft","sticks":100,"costs":[{"label":"x","amount":5,"pass_through":true,"markup":"10%","quantity":"3 ct"}]},"terms":{"wage":1,"minimum":7}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var in file
 		if measure.UnmarshalStrict(data, &in) != nil {

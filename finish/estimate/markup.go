@@ -7,7 +7,8 @@ import (
 )
 
 // MarginOf returns the margin on price for a markup on cost, k/(1+k), rounded half to even: a
-// markup of 50 % is a margin of a third. The markup is 0 % to 1000 %.
+// markup of 50 % is a margin of a third. The markup is 0 % to 1000 %; any other is a
+// [*measure.FieldError].
 func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
 	if err := fault.UpTo("markup", markup, 10*whole); err != nil {
 		return 0, err
@@ -17,7 +18,8 @@ func MarginOf(markup measure.Ratio) (measure.Ratio, error) {
 }
 
 // MarkupOf returns the markup on cost for a margin on price, m/(1-m), rounded half to even: a
-// margin of 40 % takes a markup of two thirds. The margin is 0 % to below 100 %.
+// margin of 40 % takes a markup of two thirds. The margin is 0 % to below 100 %; any other is a
+// [*measure.FieldError].
 func MarkupOf(margin measure.Ratio) (measure.Ratio, error) {
 	if err := fault.Below("margin", margin, whole); err != nil {
 		return 0, err

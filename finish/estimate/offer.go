@@ -22,7 +22,8 @@ type Offer struct {
 	Costs    []Cost           `json:"costs,omitempty"`    // independent of the length: delivery, a blade, trim that stays the same
 }
 
-// At returns the alternative for a net length.
+// At returns the alternative for a net length, which is more than zero. The error joins a
+// [*measure.FieldError] for each invalid field, or is a [*measure.RangeError].
 func (o Offer) At(net measure.Length) (Alternative, error) {
 	if err := o.check(); err != nil {
 		return Alternative{}, err

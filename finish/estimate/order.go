@@ -88,8 +88,8 @@ func (e *Estimate) dateOrders() {
 		at[s.ID] = s
 	}
 	after := make(map[string][]*sequence.Edge)
-	for i := range e.Order.Edges {
-		edge := &e.Order.Edges[i]
+	for i := range e.Sequence.Edges {
+		edge := &e.Sequence.Edges[i]
 		after[edge.From] = append(after[edge.From], edge)
 	}
 	for i := range e.Orders {

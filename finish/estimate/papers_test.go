@@ -128,7 +128,7 @@ func TestProposalForTheClient(t *testing.T) {
 			t.Errorf("the client reads of the duties of an employer: %+v", c)
 		}
 	}
-	if got := p.Alternates[0].What; got != "MDF base, instead of primed pine base" {
+	if got := p.Alternates[0].Label; got != "MDF base, instead of primed pine base" {
 		t.Errorf("the alternate is %q", got)
 	}
 	openings := 0
@@ -142,7 +142,7 @@ func TestProposalForTheClient(t *testing.T) {
 		for _, i := range s.Items {
 			for n := 1; n <= 9; n++ {
 				for _, word := range []string{" opening", " openings"} {
-					if strings.HasSuffix(i.What, ", around "+string(rune('0'+n))+word) {
+					if strings.HasSuffix(i.Label, ", around "+string(rune('0'+n))+word) {
 						got += n
 					}
 				}
@@ -182,8 +182,8 @@ func TestVarnishIsNoPaint(t *testing.T) {
 	})
 	for _, s := range e.Proposal().Scope {
 		for _, i := range s.Items {
-			if strings.HasPrefix(i.What, "primed pine base") && (i.Grade != "" || i.Finish != "one coat of stain, 3 coats of varnish") {
-				t.Errorf("%s: %s is %q, %q", s.Room, i.What, i.Grade, i.Finish)
+			if strings.HasPrefix(i.Label, "primed pine base") && (i.Grade != "" || i.Finish != "one coat of stain, 3 coats of varnish") {
+				t.Errorf("%s: %s is %q, %q", s.Room, i.Label, i.Grade, i.Finish)
 			}
 		}
 	}

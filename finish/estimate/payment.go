@@ -13,15 +13,15 @@ import (
 type PaymentTerms struct {
 	Down      measure.Ratio  `json:"down,omitempty"`      // share of the price due on signing; 0-100 %. 10 % is usual where it is legal (common practice, no source)
 	DownLimit DownLimit      `json:"down_limit,omitzero"` // limit by local law; see [DownLimits]
-	Stages    []Stage        `json:"stages,omitempty"`    // progress payments, the last at 100 %; none means completion alone
+	Stages    []PaymentStage `json:"stages,omitempty"`    // progress payments, the last at 100 %; none means completion alone
 	Retainage measure.Ratio  `json:"retainage,omitempty"` // share of the earned amount held until the release; 0 to below 100 %. 5-10 %, rare in small residential work (common practice, no source)
 	Release   string         `json:"release,omitempty"`   // label of the payment of the retainage; "" = release of retainage
 	Locale    measure.Locale `json:"locale,omitzero"`     // format of findings
 }
 
-// Stage is a point of the work at which a payment is due.
-type Stage struct {
-	Label string        `json:"label"` // not empty, such as "base and casing hung"
+// PaymentStage is a point of the work at which a payment is due.
+type PaymentStage struct {
+	Label string        `json:"label"` // not empty, such as "base and casing installed"
 	Done  measure.Ratio `json:"done"`  // share of the whole work done by then; more than the stage before, 100 % at the last
 }
 
@@ -58,14 +58,14 @@ func (l DownLimit) of(price int64) int64 {
 
 // PaymentSchedule lists the payments of a price, to the cent.
 type PaymentSchedule struct {
-	Payments []Payment `json:"payments"` // sum exactly to the price
-	Findings []Finding `json:"findings,omitempty"`
+	Payments []Payment `json:"payments"`           // sum exactly to the price
+	Findings []Finding `json:"findings,omitempty"` // a down payment that was reduced to the limit
 }
 
 // Payment is one payment of a schedule. Amounts are in cents.
 type Payment struct {
-	Label  string        `json:"label"`
-	Done   measure.Ratio `json:"done"`   // of the work
+	Label  string        `json:"label"`  // of its stage, "on signing" or that of the release
+	Done   measure.Ratio `json:"done"`   // share of the work done by then
 	Earned int64         `json:"earned"` // by then, rounded half to even
 	Held   int64         `json:"held"`   // of that as retainage, rounded half to even
 	Due    int64         `json:"due"`    // now: earned and not held, less earlier payments
@@ -101,6 +101,8 @@ func (t PaymentTerms) check() error {
 // NewPaymentSchedule divides a price, such as Total of a quote, into payments. A down payment
 // above the limit is reduced to it and reported as a finding. Each stage has due the amount
 // earned, less retainage and earlier payments, and nothing while the down payment is ahead.
+//
+// The error joins a [*measure.FieldError] for a price below zero and each invalid term.
 func NewPaymentSchedule(price int64, t PaymentTerms) (*PaymentSchedule, error) {
 	var bad fault.List
 	if price < 0 {
@@ -130,7 +132,7 @@ func NewPaymentSchedule(price int64, t PaymentTerms) (*PaymentSchedule, error) {
 	}
 	stages := t.Stages
 	if len(stages) == 0 {
-		stages = []Stage{{"completion", whole}}
+		stages = []PaymentStage{{"completion", whole}}
 	}
 	for _, g := range stages {
 		earned := of(price, g.Done)

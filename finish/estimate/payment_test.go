@@ -8,8 +8,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-func thirds() []estimate.Stage {
-	return []estimate.Stage{{Label: "base hung", Done: 40 * percent}, {Label: "crown hung", Done: 75 * percent}, {Label: "painted", Done: one}}
+func thirds() []estimate.PaymentStage {
+	return []estimate.PaymentStage{{Label: "base hung", Done: 40 * percent}, {Label: "crown hung", Done: 75 * percent}, {Label: "painted", Done: one}}
 }
 
 // 10,000 with 10 % held (derived): 40 % done pays 3,600; at 75 % 6,750 less 3,600; at the
@@ -58,10 +58,10 @@ func TestPaymentsSumToThePrice(t *testing.T) {
 		done := measure.Ratio(0)
 		for range r.IntN(6) {
 			done += 1 + measure.Ratio(r.Int64N(150_000))
-			terms.Stages = append(terms.Stages, estimate.Stage{Label: "stage", Done: done})
+			terms.Stages = append(terms.Stages, estimate.PaymentStage{Label: "stage", Done: done})
 		}
 		if len(terms.Stages) > 0 {
-			terms.Stages = append(terms.Stages, estimate.Stage{Label: "end", Done: one})
+			terms.Stages = append(terms.Stages, estimate.PaymentStage{Label: "end", Done: one})
 		}
 		s := must[*estimate.PaymentSchedule](t)(estimate.NewPaymentSchedule(price, terms))
 		sum := int64(0)
@@ -85,6 +85,6 @@ func TestPaymentsSumToThePrice(t *testing.T) {
 
 func TestPaymentFaults(t *testing.T) {
 	_, err := estimate.NewPaymentSchedule(-1, estimate.PaymentTerms{Down: -1, Retainage: one, DownLimit: estimate.DownLimit{Share: -1, Amount: -1},
-		Stages: []estimate.Stage{{"", 50 * percent}, {"b", 50 * percent}, {"c", 90 * percent}}, Locale: measure.Locale{Currency: measure.Currency{Minor: 7}}})
+		Stages: []estimate.PaymentStage{{"", 50 * percent}, {"b", 50 * percent}, {"c", 90 * percent}}, Locale: measure.Locale{Currency: measure.Currency{Minor: 7}}})
 	fields(t, err, "price", "terms.down", "terms.retainage", "terms.down_limit.share", "terms.down_limit.amount", "terms.stages[0].label", "terms.stages[1].done", "terms.stages[2].done", "terms.locale.currency.minor")
 }

@@ -72,10 +72,10 @@ func TestPictureGolden(t *testing.T) {
 			"costs":    func(w io.Writer) error { return estimate.CostPicture(w, s.Quotes, o) },
 			"schedule": func(w io.Writer) error { return estimate.SchedulePicture(w, s.Schedule, s.Calendar, o) },
 			"crossover": func(w io.Writer) error {
-				return estimate.CrossoverPicture(w, pineOffer(), vinylOffer(), estimate.Terms{Wage: 4200}, estimate.LengthRange{From: 10 * measure.Foot, To: 200 * measure.Foot}, o)
+				return estimate.BreakEvenPicture(w, pineOffer(), vinylOffer(), estimate.Terms{Wage: 4200}, estimate.LengthRange{From: 10 * measure.Foot, To: 200 * measure.Foot}, o)
 			},
 			"wages": func(w io.Writer) error {
-				return estimate.WageCrossoverPicture(w, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 2000, To: 8000}, o)
+				return estimate.BreakEvenWagePicture(w, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 2000, To: 8000}, o)
 			},
 		} {
 			got, _ := drawPicture(t, name+suffix, f)
@@ -190,9 +190,9 @@ func TestSchedulePictureMoments(t *testing.T) {
 }
 
 // A wage at which both cost the same is no span from itself to itself.
-func TestWageCrossoverPictureEven(t *testing.T) {
+func TestBreakEvenWagePictureEven(t *testing.T) {
 	got, _ := drawPicture(t, "even", func(w io.Writer) error {
-		return estimate.WageCrossoverPicture(w, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 2000, To: 8000}, nil)
+		return estimate.BreakEvenWagePicture(w, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 2000, To: 8000}, nil)
 	})
 	if !strings.Contains(got, ">50.82: both cost the same</text>") {
 		t.Errorf("no wage at which both cost the same in\n%s", got)
@@ -270,7 +270,7 @@ func TestSchedulePicture(t *testing.T) {
 }
 
 // Crossovers of random offers are marked where BreakEven finds them.
-func TestCrossoverPicture(t *testing.T) {
+func TestBreakEvenPicture(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(2, 2))
 	crossed := 0
 	for range 60 {
@@ -286,7 +286,7 @@ func TestCrossoverPicture(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, pic := drawPicture(t, "crossover", func(w io.Writer) error {
-			return estimate.CrossoverPicture(w, a, b, terms, at, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
+			return estimate.BreakEvenPicture(w, a, b, terms, at, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
 		})
 		marks := 0
 		for _, s := range pic.Shapes {
@@ -307,7 +307,7 @@ func TestCrossoverPicture(t *testing.T) {
 		x := estimate.Alternative{Label: "x", Net: measure.Length(1 + rnd.Int64N(1<<40)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
 		y := estimate.Alternative{Label: "y", Net: x.Net + measure.Length(rnd.Int64N(2)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
 		drawPicture(t, "wages", func(w io.Writer) error {
-			return estimate.WageCrossoverPicture(w, x, y, estimate.Terms{}, estimate.WageRange{To: rnd.Int64N(10000)}, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
+			return estimate.BreakEvenWagePicture(w, x, y, estimate.Terms{}, estimate.WageRange{To: rnd.Int64N(10000)}, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
 		})
 	}
 	if crossed < 10 {
@@ -344,7 +344,7 @@ func TestPictureHostile(t *testing.T) {
 		other := free
 		other.Label = "y"
 		drawPicture(t, "free", func(w io.Writer) error {
-			return estimate.CrossoverPicture(w, free, other, estimate.Terms{}, estimate.LengthRange{From: 1, To: 1}, o)
+			return estimate.BreakEvenPicture(w, free, other, estimate.Terms{}, estimate.LengthRange{From: 1, To: 1}, o)
 		})
 	}
 	late := &schedule.Schedule{Slots: []schedule.Slot{{Start: start, End: start.AddDate(50, 0, 0)}, {Start: start, End: start.Add(-1)}, {Start: start, End: start, Dry: start.AddDate(50, 0, 0)}}}
@@ -353,8 +353,8 @@ func TestPictureHostile(t *testing.T) {
 		"quotes[0]":                      estimate.CostPicture(io.Discard, []*estimate.Quote{nil}, nil),
 		"schedule":                       estimate.SchedulePicture(io.Discard, nil, schedule.Calendar{}, nil),
 		"schedule.slots[0].end":          estimate.SchedulePicture(io.Discard, late, schedule.Calendar{}, nil),
-		"offers[0].label":                estimate.CrossoverPicture(io.Discard, estimate.Offer{}, vinylOffer(), estimate.Terms{}, estimate.LengthRange{From: 1, To: 2}, nil),
-		"wages.to":                       estimate.WageCrossoverPicture(io.Discard, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 5}, nil),
+		"offers[0].label":                estimate.BreakEvenPicture(io.Discard, estimate.Offer{}, vinylOffer(), estimate.Terms{}, estimate.LengthRange{From: 1, To: 2}, nil),
+		"wages.to":                       estimate.BreakEvenWagePicture(io.Discard, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 5}, nil),
 		"options.locale.currency.symbol": estimate.CostPicture(io.Discard, nil, &estimate.PictureOptions{Locale: measure.Locale{Currency: measure.Currency{Symbol: "\xff"}}}),
 	} {
 		var field *measure.FieldError
@@ -384,10 +384,10 @@ func ExampleCostPicture() {
 		log.Fatal(err)
 	}
 	span := estimate.LengthRange{From: 10 * measure.Foot, To: 200 * measure.Foot}
-	if err := estimate.CrossoverPicture(&lengths, pineOffer(), vinylOffer(), terms, span, options); err != nil {
+	if err := estimate.BreakEvenPicture(&lengths, pineOffer(), vinylOffer(), terms, span, options); err != nil {
 		log.Fatal(err)
 	}
-	if err := estimate.WageCrossoverPicture(&wages, pineInstalled, poplarInstalled, terms, estimate.WageRange{From: 1500, To: 8000}, options); err != nil {
+	if err := estimate.BreakEvenWagePicture(&wages, pineInstalled, poplarInstalled, terms, estimate.WageRange{From: 1500, To: 8000}, options); err != nil {
 		log.Fatal(err)
 	}
 	for _, picture := range []string{costs.String(), lengths.String(), wages.String()} {

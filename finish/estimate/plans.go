@@ -295,8 +295,8 @@ func startAtFault(err error) bool {
 // A PlanError reports a profile without a plan: a piece is longer than every stick, or the
 // search was stopped before it found one.
 type PlanError struct {
-	Profile string
-	Err     error // such as an *optimize.InfeasibleError or an *optimize.LimitError
+	Profile string // its name
+	Err     error  // such as an *optimize.InfeasibleError or an *optimize.LimitError
 }
 
 func (e *PlanError) Error() string {

@@ -30,7 +30,7 @@ type pricing struct {
 // exactLine is a line of a quote before rounding.
 type exactLine struct {
 	label  string
-	part   LinePart
+	part   Part
 	amount number
 }
 
@@ -42,7 +42,7 @@ func newPricing(c Alternative, t Terms) *pricing {
 
 // line adds the line of an amount x*num/den and returns the amount: in whole cents, unless only
 // totals are rounded.
-func (p *pricing) line(label string, part LinePart, x number, num, den int64) number {
+func (p *pricing) line(label string, part Part, x number, num, den int64) number {
 	if p.terms.Rounding.PerTotal {
 		x = x.times(num, den)
 	} else {
@@ -55,7 +55,7 @@ func (p *pricing) line(label string, part LinePart, x number, num, den int64) nu
 }
 
 // percent adds the line of a share of a base, if it is not zero.
-func (p *pricing) percent(name, suffix string, part LinePart, r, of measure.Ratio, on number) factor {
+func (p *pricing) percent(name, suffix string, part Part, r, of measure.Ratio, on number) factor {
 	if r == 0 {
 		return factor{}
 	}
@@ -66,19 +66,19 @@ func (p *pricing) percent(name, suffix string, part LinePart, r, of measure.Rati
 func (p *pricing) build() {
 	t := p.terms
 	p.direct()
-	apart := func(c *Cost) bool { return c.Apart }
-	marked := p.sum(func(c *Cost) bool { return !c.Apart })
+	apart := func(c *Cost) bool { return c.PassThrough }
+	marked := p.sum(func(c *Cost) bool { return !c.PassThrough })
 	passedOn := func(c *Cost) bool { return t.TaxRule.taxes(c) }
 	if t.TaxRule.inside() {
 		passedOn = func(c *Cost) bool { return t.TaxRule.taxes(c) && apart(c) }
-		p.taxIn = p.percent("tax", "", PartTax, t.Tax, whole, p.sum(func(c *Cost) bool { return t.TaxRule.taxes(c) && !c.Apart }))
+		p.taxIn = p.percent("tax", "", PartTax, t.Tax, whole, p.sum(func(c *Cost) bool { return t.TaxRule.taxes(c) && !c.PassThrough }))
 		marked = marked.plus(p.taxIn.amount)
 	}
 	p.overhead = p.percent("overhead", "", PartOverhead, t.Overhead, whole, marked)
 	marked = marked.plus(p.overhead.amount)
 	on, suffix := marked, ""
 	if t.ContingencyRisky {
-		on, suffix = p.sum(func(c *Cost) bool { return c.Risky && !c.Apart }), " of what is risky"
+		on, suffix = p.sum(func(c *Cost) bool { return c.Risky && !c.PassThrough }), " of what is risky"
 	}
 	if !t.ContingencyAfter {
 		p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, on)
@@ -167,7 +167,7 @@ func (p *pricing) settle() bool {
 		return false
 	}
 	p.wholeLines()
-	add := func(label string, part LinePart, amount int64) {
+	add := func(label string, part Part, amount int64) {
 		p.added = append(p.added, QuoteLine{label, part, amount})
 		var ok bool
 		p.price, ok = natural.Add(p.price, amount)

@@ -33,7 +33,7 @@ func (e *Estimate) Proposal() *paper.Proposal {
 	}
 	for _, x := range e.Payments.Payments {
 		if x.Due > 0 {
-			p.Payments = append(p.Payments, paper.Payment{When: x.Label, Amount: x.Due})
+			p.Payments = append(p.Payments, paper.Payment{Label: x.Label, Amount: x.Due})
 		}
 	}
 	if e.Schedule != nil {
@@ -41,15 +41,15 @@ func (e *Estimate) Proposal() *paper.Proposal {
 	}
 	e.scope(p)
 	for _, c := range e.Quote.Costs {
-		if c.Allowed {
-			p.Allowances = append(p.Allowances, paper.Allowance{What: c.Label, Amount: c.Price})
+		if c.Allowance {
+			p.Allowances = append(p.Allowances, paper.Allowance{Label: c.Label, Amount: c.Price})
 		}
 	}
 	for i, o := range e.Variants {
-		p.Alternates = append(p.Alternates, paper.Alternate{What: e.inPlaceOf(i), Change: o.Estimate.Quote.Price - e.Quote.Price})
+		p.Alternates = append(p.Alternates, paper.Alternate{Label: e.inPlaceOf(i), Change: o.Estimate.Quote.Price - e.Quote.Price})
 	}
 	if e.Quote.ClientTax > 0 {
-		p.Taxes = []paper.Tax{{What: "sales tax", Amount: e.Quote.ClientTax}}
+		p.Taxes = []paper.Tax{{Label: "sales tax", Amount: e.Quote.ClientTax}}
 	}
 	for _, t := range tearOutSteps(e.TearOut) {
 		if t.Task == tearout.TaskNotify {
@@ -131,7 +131,7 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 				if t.Method == tearout.MethodSalvage {
 					what = "removed whole, for reuse"
 				}
-				s.Items = append(s.Items, paper.Item{What: t.Label, Finish: what})
+				s.Items = append(s.Items, paper.Item{Label: t.Label, Finish: what})
 			}
 		}
 	}
@@ -139,15 +139,15 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 		if t.Room != room {
 			continue
 		}
-		item := paper.Item{What: t.Profile}
+		item := paper.Item{Label: t.Profile}
 		if role := t.Role.String(); !strings.Contains(t.Profile, role) {
-			item.What = role + ", " + t.Profile
+			item.Label = role + ", " + t.Profile
 		}
 		if alongWalls(t.Role) {
 			item.Length = t.Net.Round(e.clientLength(), measure.RoundUp)
 		}
 		if n := e.sides(t); n > 0 {
-			item.What += ", around " + inNumber(n, "opening", "openings")
+			item.Label += ", around " + inNumber(n, "opening", "openings")
 		}
 		var steps []finish.StepResult
 		for _, step := range e.Finish.Steps {

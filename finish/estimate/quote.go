@@ -31,45 +31,45 @@ type Quote struct {
 	Findings []Finding `json:"findings,omitempty"` // values in the terms that are allowed but probably mistakes
 }
 
-// LinePart is the part of a price to which a line belongs.
-type LinePart uint8
+// Part is the part of a price to which a line belongs.
+type Part uint8
 
 // The parts of a price, in the order of its calculation.
 const (
-	PartDirect      LinePart = iota // one of the costs
-	PartBurden                      // on labor
-	PartTax                         // paid by the contractor
-	PartOverhead                    // of the business
-	PartContingency                 // for unknowns
-	PartMarkup                      // or margin, of the terms or of a cost itself
-	PartMinimum                     // difference to the minimum charge
-	PartRounding                    // up to a round price
-	PartClientTax                   // paid by the client on top
+	PartDirect      Part = iota // one of the costs
+	PartBurden                  // on labor
+	PartTax                     // paid by the contractor
+	PartOverhead                // of the business
+	PartContingency             // for unknowns
+	PartMarkup                  // or margin, of the terms or of a cost itself
+	PartMinimum                 // difference to the minimum charge
+	PartRounding                // up to a round price
+	PartClientTax               // paid by the client on top
 )
 
 var linePartNames = [...]string{"direct", "burden", "tax", "overhead", "contingency", "markup", "minimum", "rounding", "client tax"}
 
 // String returns the name of the part, such as overhead.
-func (p LinePart) String() string { return kind.Text("LinePart", linePartNames[:], p) }
+func (p Part) String() string { return kind.Text("Part", linePartNames[:], p) }
 
 // MarshalText returns the name; a part without one is a [*measure.FieldError].
-func (p LinePart) MarshalText() ([]byte, error) {
-	return kind.Marshal("LinePart", "a part of a price", linePartNames[:], p)
+func (p Part) MarshalText() ([]byte, error) {
+	return kind.Marshal("Part", "a part of a price", linePartNames[:], p)
 }
 
 // UnmarshalText reads a name; any other text is a [*measure.FieldError].
-func (p *LinePart) UnmarshalText(b []byte) error {
+func (p *Part) UnmarshalText(b []byte) error {
 	return kind.Unmarshal("a part of a price", linePartNames[:], b, p)
 }
 
 // profit reports whether the part is added to cost.
-func (p LinePart) profit() bool { return p == PartMarkup || p == PartMinimum || p == PartRounding }
+func (p Part) profit() bool { return p == PartMarkup || p == PartMinimum || p == PartRounding }
 
 // QuoteLine is one amount of a quote.
 type QuoteLine struct {
-	Label  string   `json:"label"`  // such as "sticks, pine base" or "tax 6%": of a cost its label with its profile, step and room
-	Part   LinePart `json:"part"`   // the part of the price
-	Amount int64    `json:"amount"` // in cents
+	Label  string `json:"label"`  // such as "sticks, pine base" or "tax 6%": of a cost its label with its profile, step and room
+	Part   Part   `json:"part"`   // the part of the price
+	Amount int64  `json:"amount"` // in cents
 }
 
 // CostShare is a cost and its shares of a quote. Shares are exact before rounding; the
@@ -86,22 +86,22 @@ type CostShare struct {
 // NewQuote prices an alternative. Unless the terms round per total, each line is computed from
 // the rounded lines before it, and rounded once to whole cents, so the lines sum to the total
 // exactly. All faults of terms and alternative are reported together.
-func NewQuote(c Alternative, t Terms) (*Quote, error) {
+func NewQuote(a Alternative, t Terms) (*Quote, error) {
 	var bad fault.List
 	bad.Under("terms", t.check())
-	bad.Under("", c.check())
+	bad.Under("", a.check())
 	if err := bad.Err(); err != nil {
 		return nil, err
 	}
-	p := newPricing(c, t)
+	p := newPricing(a, t)
 	if !p.settle() {
-		return nil, tooLarge("the installed cost of " + c.Label)
+		return nil, tooLarge("the installed cost of " + a.Label)
 	}
 	p.spread()
 	if !p.charge() {
-		return nil, tooLarge("the tax on " + c.Label)
+		return nil, tooLarge("the tax on " + a.Label)
 	}
-	q := p.quote(c)
+	q := p.quote(a)
 	if t.Locale.Metric {
 		q.Unit = measure.Meter
 	}
@@ -110,7 +110,7 @@ func NewQuote(c Alternative, t Terms) (*Quote, error) {
 		q.UnitPrice, ok = mulDiv(q.Total, int64(q.Unit), int64(q.Net))
 	}
 	if !ok {
-		return nil, tooLarge("the unit price of " + c.Label)
+		return nil, tooLarge("the unit price of " + a.Label)
 	}
 	if q.Price > 0 {
 		r, _ := mulDiv(q.Price-q.Cost, int64(whole), q.Price)

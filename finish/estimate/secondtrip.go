@@ -25,7 +25,8 @@ type TripCost struct {
 }
 
 // Cost returns the cost of the trip if it happens and the expected cost, each rounded once,
-// half to even.
+// half to even. The error joins a [*measure.FieldError] for each invalid field, or is a
+// [*measure.RangeError].
 func (s SecondTrip) Cost() (TripCost, error) {
 	var bad fault.List
 	bad.Under("", fault.UpTo("chance", s.Chance, whole))

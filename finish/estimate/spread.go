@@ -27,7 +27,7 @@ func (p *pricing) spread() {
 			direct[i] = new(big.Rat).Mul(direct[i], burdened)
 		}
 		loaded[i] = new(big.Rat).Mul(direct[i], f.loaded)
-		if c.Apart {
+		if c.PassThrough {
 			profit[i] = p.own[i].rat()
 		} else {
 			profit[i] = new(big.Rat).Mul(direct[i], f.profit)
@@ -61,7 +61,7 @@ func (p *pricing) spread() {
 // class determines the loads of a cost.
 type class struct{ material, risky, apart bool }
 
-func (c *Cost) class() class { return class{c.material(), c.Risky, c.Apart} }
+func (c *Cost) class() class { return class{c.material(), c.Risky, c.PassThrough} }
 
 // loads are the charges, per cent of their base.
 type loads struct{ taxIn, taxOut, overhead, contingency, markup *big.Rat }
@@ -116,8 +116,8 @@ func (p *pricing) load(c class, l loads) (loaded, profit *big.Rat) {
 // on all. Costs that are passed on stay as they are, unless there are no others.
 func (p *pricing) lift(by int64, loaded, profit []*big.Rat) {
 	for _, bears := range []func(*Cost) bool{
-		func(c *Cost) bool { return !c.Apart && !c.material() },
-		func(c *Cost) bool { return !c.Apart },
+		func(c *Cost) bool { return !c.PassThrough && !c.material() },
+		func(c *Cost) bool { return !c.PassThrough },
 		func(c *Cost) bool { return true },
 	} {
 		sum := new(big.Rat)

@@ -35,13 +35,13 @@ func (b *TaxBase) UnmarshalText(t []byte) error {
 // building and kind of contract, and change: look yours up and keep its date. In the zero rule
 // the contractor pays tax on materials as a consumer and counts it as cost before markup.
 type TaxRule struct {
-	Label    string  `json:"label,omitempty"`     // place and kind of work
-	Base     TaxBase `json:"base,omitempty"`      // what it is a share of
-	ByClient bool    `json:"by_client,omitempty"` // the client pays it on top of the price; else the contractor pays it
-	Unmarked bool    `json:"unmarked,omitempty"`  // the contractor's tax is passed on without overhead, contingency and markup
-	Source   string  `json:"source,omitempty"`    // statute, regulation or publication
-	Date     string  `json:"date,omitempty"`      // of the source, as published
-	LookUp   string  `json:"look_up,omitempty"`   // what to look up before use
+	Label       string  `json:"label,omitempty"`        // place and kind of work
+	Base        TaxBase `json:"base,omitempty"`         // what it is a share of
+	ByClient    bool    `json:"by_client,omitempty"`    // the client pays it on top of the price; else the contractor pays it
+	PassThrough bool    `json:"pass_through,omitempty"` // the contractor's tax is passed on without overhead, contingency and markup
+	Source      string  `json:"source,omitempty"`       // statute, regulation or publication
+	Date        string  `json:"date,omitempty"`         // of the source, as published
+	LookUp      string  `json:"look_up,omitempty"`      // what to look up before use
 }
 
 func (r TaxRule) check() error {
@@ -56,7 +56,7 @@ func (r TaxRule) check() error {
 }
 
 // inside reports whether the tax is a cost to which overhead and markup are added.
-func (r TaxRule) inside() bool { return r.Base != TaxNone && !r.ByClient && !r.Unmarked }
+func (r TaxRule) inside() bool { return r.Base != TaxNone && !r.ByClient && !r.PassThrough }
 
 // taxes reports whether the contractor pays tax on a direct cost.
 func (r TaxRule) taxes(c *Cost) bool { return r.taxesClass(c.material()) }

@@ -12,7 +12,7 @@ import (
 // A price is calculated in this order: direct cost and labor burden; the contractor's tax,
 // unless the rule passes it on; overhead; contingency, unless it comes after markup. Their sum
 // is the cost to which markup or margin applies. Then come the costs passed on: costs that are
-// Apart with their own markup, contingency after markup, tax that is passed on. Then the
+// PassThrough with their own markup, contingency after markup, tax that is passed on. Then the
 // minimum charge and the rounding up of the price, and finally the client's tax.
 type Terms struct {
 	Wage        int64         `json:"wage"`                  // cents per hour of labor; >= 0. Less than 100 is a [Finding]. See [Employment] for a burdened rate

@@ -228,17 +228,17 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 	}
 	s.works = len(works)
 	job := sequence.Job{Work: works, Deliveries: w.deliveries(e), Others: w.job.Others}
-	if e.Order, err = sequence.Network(job, &w.job.Sequence); err != nil {
+	if e.Sequence, err = sequence.Network(job, &w.job.Sequence); err != nil {
 		return w.faultsOfOrder(err, works)
 	}
 	if w.job.Calendar == nil {
 		return nil
 	}
-	if err := w.checkCrews(e.Order); err != nil {
+	if err := w.checkCrews(e.Sequence); err != nil {
 		return err
 	}
-	if e.Schedule, err = schedule.Build(e.Order.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork}); err != nil {
-		return w.faultsOfSchedule(err, e.Order)
+	if e.Schedule, err = schedule.Build(e.Sequence.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork}); err != nil {
+		return w.faultsOfSchedule(err, e.Sequence)
 	}
 	return nil
 }
@@ -290,7 +290,7 @@ func (j Job) hands(skill string) int64 {
 	most := int64(0)
 	for _, c := range j.Calendar.Crews {
 		if knows(c, skill) {
-			most = max(most, c.Size, 1)
+			most = max(most, c.People, 1)
 		}
 	}
 	return max(most, 1)
@@ -386,7 +386,7 @@ func (w *work) deliveries(e *Estimate) []sequence.Delivery {
 			}
 			done = append(done, l.Profile)
 			out = append(out, sequence.Delivery{
-				ID: deliveryID(l.Profile, o.Supplier), Profile: l.Profile, Day: day, LeadDays: int(o.LeadDays), Class: w.classOf(l.Profile),
+				ID: deliveryID(l.Profile, o.Supplier), Profile: l.Profile, Day: day, LeadDays: o.LeadDays, Class: w.classOf(l.Profile),
 			})
 		}
 	}
@@ -406,14 +406,14 @@ func (w *work) classOf(profile string) stock.Class {
 // worksOf returns the works of an activity of the schedule, several if they are done together;
 // nil for milestones, deliveries and others.
 func (e *Estimate) worksOf(activity int) []*sequence.Work {
-	if activity < 0 || activity >= len(e.Order.Steps) {
+	if activity < 0 || activity >= len(e.Sequence.Steps) {
 		return nil
 	}
-	step := e.Order.Steps[activity]
+	step := e.Sequence.Steps[activity]
 	var out []*sequence.Work
 	for _, k := range append(slices.Clone(step.With), step.Work) {
-		if k >= 0 && k < len(e.Order.Job.Work) {
-			out = append(out, &e.Order.Job.Work[k])
+		if k >= 0 && k < len(e.Sequence.Job.Work) {
+			out = append(out, &e.Sequence.Job.Work[k])
 		}
 	}
 	return out

@@ -119,7 +119,7 @@ func (j Job) checkSystems(bad *fault.List) {
 // checkOthers checks each of the others alone with package schedule; the activities that it may
 // name are known only later.
 func (j Job) checkOthers(bad *fault.List) {
-	cal := schedule.Calendar{Start: time.Date(2000, 1, 3, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Size: 1000}}}
+	cal := schedule.Calendar{Start: time.Date(2000, 1, 3, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{People: 1000}}}
 	for i, o := range j.Others {
 		alone := []schedule.Activity{o.Activity}
 		for _, l := range o.Activity.After {

@@ -44,12 +44,12 @@ func TestSalesTaxByRule(t *testing.T) {
 		price, total int64
 	}{
 		{estimate.TaxRule{}, 462375, 462375},
-		{estimate.TaxRule{Unmarked: true}, 458250, 458250},
+		{estimate.TaxRule{PassThrough: true}, 458250, 458250},
 		{estimate.TaxRule{Base: estimate.TaxMaterialPrice, ByClient: true}, 450000, 462375},
 		{estimate.TaxRule{Base: estimate.TaxAll, ByClient: true}, 450000, 487125},
 		{estimate.TaxRule{Base: estimate.TaxMaterialCost, ByClient: true}, 450000, 458250},
 		{estimate.TaxRule{Base: estimate.TaxAll}, 487125, 487125}, // all direct cost, then marked up: the same here
-		{estimate.TaxRule{Base: estimate.TaxAll, Unmarked: true}, 450000 + 24750, 474750},
+		{estimate.TaxRule{Base: estimate.TaxAll, PassThrough: true}, 450000 + 24750, 474750},
 		{estimate.TaxRule{Base: estimate.TaxNone}, 450000, 450000},
 		{estimate.TaxRule{Base: estimate.TaxNone, ByClient: true}, 450000, 450000},
 	} {
@@ -89,8 +89,8 @@ func TestRoundingOnce(t *testing.T) {
 func TestRiskyApartMinimum(t *testing.T) {
 	job := estimate.Alternative{Label: "stair", Sticks: 50000, Costs: []estimate.Cost{
 		{Label: "old skirt comes off", Kind: estimate.CostLabor, Labor: 4 * hour, Risky: true},
-		{Label: "newel", Amount: 20000, Apart: true, Markup: 10 * percent, Allowed: true},
-		{Label: "permit", Amount: 5000, Apart: true},
+		{Label: "newel", Amount: 20000, PassThrough: true, Markup: 10 * percent, Allowance: true},
+		{Label: "permit", Amount: 5000, PassThrough: true},
 	}}
 	terms := estimate.Terms{Wage: 5000, Burden: 40 * percent, Overhead: 10 * percent, Contingency: 20 * percent, ContingencyRisky: true, Markup: 25 * percent}
 	// 500 + 4 h at 50 + 40 % = 780; overhead 78; 20 % of 280 is 56; 914 + 25 % = 1,142.50; newel 220, permit 50.

@@ -21,12 +21,12 @@ import (
 // too. Their sheets can be written, though they belong to no room.
 func TestScheduledHoursArePaid(t *testing.T) {
 	j := teachersRoom()
-	j.Calendar = &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Size: 2}}}
+	j.Calendar = &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{People: 2}}}
 	without := estimated(t, j, nil)
 	j.Sequence = sequence.Options{Dusting: hour / 2, Punch: 2 * hour, FinalClean: hour}
 	e := estimated(t, j, nil)
 	var scheduled, paid measure.Duration
-	for _, a := range e.Order.Activities {
+	for _, a := range e.Sequence.Activities {
 		scheduled += a.Labor
 	}
 	for _, c := range e.Costs {
@@ -100,8 +100,8 @@ func TestPapersOfAnyName(t *testing.T) {
 		j := teachersRoom()
 		j.Name, j.Rooms[0].Name, j.Materials[0].Profile.Name = name, name, name
 		j.Trim.Base = &stock.Profile{Name: name}
-		j.Costs = []estimate.Cost{{Label: name, Amount: 5, Allowed: true}}
-		j.Payments.Stages = []estimate.Stage{{Label: name, Done: 100 * measure.Percent}}
+		j.Costs = []estimate.Cost{{Label: name, Amount: 5, Allowance: true}}
+		j.Payments.Stages = []estimate.PaymentStage{{Label: name, Done: 100 * measure.Percent}}
 		j.Calendar = &schedule.Calendar{Start: time.Date(2027, 6, 7, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Name: name}}}
 		e := estimated(t, j, nil)
 		if err := e.Proposal().WriteText(new(strings.Builder), 0); err != nil {

@@ -22,9 +22,9 @@ type Factor struct {
 	Above measure.Length `json:"above,omitempty"` // work at least this high above the floor, see [Lines]; >= 0
 	Under measure.Area   `json:"under,omitempty"` // rooms with less floor area; >= 0
 
-	Source    string `json:"source,omitempty"`
-	Date      string `json:"date,omitempty"`
-	Condition string `json:"condition,omitempty"`
+	Source    string `json:"source,omitempty"`    // publication, or "common practice, no source"
+	Date      string `json:"date,omitempty"`      // when it was true, such as "2020s"
+	Condition string `json:"condition,omitempty"` // what it was observed on
 }
 
 func (f *Factor) validate() error {

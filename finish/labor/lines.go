@@ -39,13 +39,13 @@ func (k *Kind) UnmarshalText(text []byte) error {
 // A Line is the labor of one step on one profile in one room, or of setting up for a task in a
 // room, or of cleaning up after it.
 type Line struct {
-	Kind    Kind        `json:"kind,omitzero"`
+	Kind    Kind        `json:"kind,omitzero"`     // work, set-up or clean-up
 	Room    string      `json:"room,omitempty"`    // "" for a job in all rooms
 	Profile string      `json:"profile,omitempty"` // "" for set-up and clean-up; of panels their material
 	Role    stock.Role  `json:"role,omitzero"`     // of the profile
-	Task    finish.Task `json:"task"`
-	Step    string      `json:"step"`          // label of the step, "panels", "set-up" or "clean-up"
-	Job     string      `json:"job,omitempty"` // label of its finishing job
+	Task    finish.Task `json:"task"`              // what is done; of set-up and clean-up the task that they are for
+	Step    string      `json:"step"`              // label of the step, "panels", "set-up" or "clean-up"
+	Job     string      `json:"job,omitempty"`     // label of its finishing job
 
 	Coats int64         `json:"coats,omitempty"` // coats of the step
 	Dry   finish.Drying `json:"dry,omitzero"`    // drying times of the step

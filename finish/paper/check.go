@@ -140,7 +140,7 @@ func (c *checker) scope(path string, s *Scope) {
 	c.named(path+".room", s.Room)
 	for i := range s.Items {
 		it, path := &s.Items[i], fault.At(path+".items", i)
-		c.named(path+".what", it.What)
+		c.named(path+".label", it.Label)
 		if it.Length < 0 {
 			c.faults.Add(path+".length", it.Length.About(), "zero or more")
 		}
@@ -153,12 +153,12 @@ func (c *checker) scope(path string, s *Scope) {
 // money checks every amount, and that they add up.
 func (c *checker) money(p *Proposal) {
 	for i, a := range p.Allowances {
-		c.named(fault.At("allowances", i)+".what", a.What)
+		c.named(fault.At("allowances", i)+".label", a.Label)
 		c.amount(fault.At("allowances", i)+".amount", a.Amount)
 	}
 	for i, a := range p.Alternates {
 		path := fault.At("alternates", i)
-		c.named(path+".what", a.What)
+		c.named(path+".label", a.Label)
 		switch {
 		case p.Price >= 0 && a.Change < -p.Price:
 			c.faults.Add(path+".change", a.Change, "not to deduct more than the price ("+strconv.FormatInt(p.Price, 10)+")")
@@ -168,16 +168,16 @@ func (c *checker) money(p *Proposal) {
 	}
 	c.amount("price", p.Price)
 	for i, a := range p.Parts {
-		c.named(fault.At("parts", i)+".what", a.What)
+		c.named(fault.At("parts", i)+".label", a.Label)
 		c.amount(fault.At("parts", i)+".amount", a.Amount)
 	}
 	for i, a := range p.Taxes {
-		c.named(fault.At("taxes", i)+".what", a.What)
+		c.named(fault.At("taxes", i)+".label", a.Label)
 		c.amount(fault.At("taxes", i)+".amount", a.Amount)
 	}
 	for i, a := range p.Payments {
 		path := fault.At("payments", i)
-		c.named(path+".when", a.When)
+		c.named(path+".label", a.Label)
 		if c.date(path+".due", a.Due) && valid(p.Date) && noon(a.Due).Before(noon(p.Date)) {
 			c.faults.Add(path+".due", a.Due, "not before date ("+p.Date.String()+")")
 		}
@@ -228,9 +228,9 @@ func (c *checker) equal(path string, n int, amount func(int) int64, total int64,
 	}
 }
 
-// Total returns what the client pays: Price and Taxes. It is false where an amount is
-// less than zero or the sum does not fit.
-func (p *Proposal) Total() (int64, bool) {
+// Total returns what the client pays, in minor units: Price and Taxes. ok is false if an amount
+// is less than zero or the sum does not fit.
+func (p *Proposal) Total() (total int64, ok bool) {
 	return sum(1+len(p.Taxes), func(i int) int64 {
 		if i == 0 {
 			return p.Price
@@ -276,7 +276,7 @@ func (c *checker) day(path string, d *DaySheet) {
 	for i, w := range d.Drying {
 		path := fault.At(path+".drying", i)
 		c.text(path+".room", w.Room)
-		c.named(path+".what", w.What)
+		c.named(path+".label", w.Label)
 		c.moment(path+".until", w.Until)
 	}
 	c.lines(path+".notes", d.Notes)

@@ -24,7 +24,7 @@ func TestProposalFaults(t *testing.T) {
 		{"date", func(p *paper.Proposal) { p.Date = date(2026, 2, 30) }},
 		{"until", func(p *paper.Proposal) { p.Until = date(2026, 13, 1) }},
 		{"contractor.name client.lines[0]", func(p *paper.Proposal) { p.Contractor.Name, p.Client.Lines = bad, []string{" "} }},
-		{"scope[1].room scope[1].items[0].what scope[1].items[0].length scope[1].items[0].grade scope[1].items[0].finish scope[1].items[0].work[1]", func(p *paper.Proposal) {
+		{"scope[1].room scope[1].items[0].label scope[1].items[0].length scope[1].items[0].grade scope[1].items[0].finish scope[1].items[0].work[1]", func(p *paper.Proposal) {
 			p.Scope[1] = paper.Scope{Items: []paper.Item{{Length: -1, Grade: bad, Finish: bad, Work: []string{"x", ""}}}}
 		}},
 		{"included[0] excluded[1] notes[0] site[0]", func(p *paper.Proposal) {
@@ -37,16 +37,16 @@ func TestProposalFaults(t *testing.T) {
 		{"payments", func(p *paper.Proposal) { p.Payments[2].Amount-- }},
 		{"payments", func(p *paper.Proposal) { p.Taxes = nil }},
 		{"payments", func(p *paper.Proposal) { p.Taxes[0].Amount++ }},
-		{"payments[1].when payments[1].due payments[1].amount", func(p *paper.Proposal) { p.Payments[1] = paper.Payment{Due: date(2026, 0, 1), Amount: -5} }},
+		{"payments[1].label payments[1].due payments[1].amount", func(p *paper.Proposal) { p.Payments[1] = paper.Payment{Due: date(2026, 0, 1), Amount: -5} }},
 		{"payments[0].due", func(p *paper.Proposal) { p.Payments[0].Due = date(2026, 11, 15) }},
 		{"", func(p *paper.Proposal) {
 			p.Payments[0].Due, p.Date, p.Until = date(2026, 11, 15), date(0, 0, 0), date(0, 0, 0)
 		}},
-		{"taxes[0].what taxes[0].amount", func(p *paper.Proposal) { p.Taxes[0] = paper.Tax{Amount: -1} }},
+		{"taxes[0].label taxes[0].amount", func(p *paper.Proposal) { p.Taxes[0] = paper.Tax{Amount: -1} }},
 		{"taxes", func(p *paper.Proposal) { p.Taxes[0].Amount = math.MaxInt64 }},
 		{"allowances", func(p *paper.Proposal) { p.Allowances[0].Amount = p.Price }},
-		{"allowances[1].what allowances[1].amount", func(p *paper.Proposal) { p.Allowances[1] = paper.Allowance{Amount: -1} }},
-		{"alternates[0].what alternates[0].change", func(p *paper.Proposal) { p.Alternates[0] = paper.Alternate{Change: -p.Price - 1} }},
+		{"allowances[1].label allowances[1].amount", func(p *paper.Proposal) { p.Allowances[1] = paper.Allowance{Amount: -1} }},
+		{"alternates[0].label alternates[0].change", func(p *paper.Proposal) { p.Alternates[0] = paper.Alternate{Change: -p.Price - 1} }},
 		{"", func(p *paper.Proposal) { p.Alternates[0].Change = -p.Price }},
 		{"alternates[2].change", func(p *paper.Proposal) { p.Alternates[2].Change = math.MaxInt64 }},
 		{"alternates[2].change", func(p *paper.Proposal) { p.Alternates[2].Change = math.MinInt64 }},
@@ -128,7 +128,7 @@ func TestDaySheetFaults(t *testing.T) {
 		{"days[0].cautions[0].text days[0].rooms[0].steps[0].cautions[0].text", func(s *paper.DaySheets) {
 			s.Days[0].Cautions, step(s).Cautions = []paper.Caution{{}}, []paper.Caution{{}}
 		}},
-		{"days[2].drying[0].what days[2].drying[0].until", func(s *paper.DaySheets) { s.Days[2].Drying[0] = paper.Drying{} }},
+		{"days[2].drying[0].label days[2].drying[0].until", func(s *paper.DaySheets) { s.Days[2].Drying[0] = paper.Drying{} }},
 		{"days[2].notes[0]", func(s *paper.DaySheets) { s.Days[2].Notes = []string{"  "} }},
 	} {
 		s := week()
@@ -158,16 +158,16 @@ func TestPaymentsAddUp(t *testing.T) {
 		total := p.Price
 		for range r.IntN(3) {
 			tax := r.Int64N(1 << r.IntN(50))
-			p.Taxes = append(p.Taxes, paper.Tax{What: "tax", Amount: tax})
+			p.Taxes = append(p.Taxes, paper.Tax{Label: "tax", Amount: tax})
 			total += tax
 		}
 		left := total
 		for range r.IntN(5) {
 			a := r.Int64N(left + 1)
-			p.Payments = append(p.Payments, paper.Payment{When: "then", Amount: a})
+			p.Payments = append(p.Payments, paper.Payment{Label: "then", Amount: a})
 			left -= a
 		}
-		p.Payments = append(p.Payments, paper.Payment{When: "at last", Amount: left})
+		p.Payments = append(p.Payments, paper.Payment{Label: "at last", Amount: left})
 		if got, ok := p.Total(); got != total || !ok {
 			t.Fatalf("the total is %d, want %d", got, total)
 		}
@@ -190,7 +190,7 @@ func TestTotal(t *testing.T) {
 	} {
 		p := paper.Proposal{Price: c.price}
 		for _, a := range c.taxes {
-			p.Taxes = append(p.Taxes, paper.Tax{What: "tax", Amount: a})
+			p.Taxes = append(p.Taxes, paper.Tax{Label: "tax", Amount: a})
 		}
 		if got, ok := p.Total(); got != c.want || ok != c.ok {
 			t.Errorf("%+v: %d, %v", c, got, ok)

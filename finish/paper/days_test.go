@@ -100,7 +100,7 @@ func TestDoNotTouchUntil(t *testing.T) {
 		{at(14, 10, 0), paper.DateDayFirst, "Mon 14 December 2026, 10:00"},
 		{time.Date(2026, 12, 8, 10, 0, 0, 0, time.FixedZone("", 5*3600+1800)), 0, "Tue 10:00"},
 	} {
-		s := &paper.DaySheets{Dates: c.style, Days: []paper.DaySheet{{Date: date(2026, 12, 7), Drying: []paper.Drying{{What: "coat", Until: c.until}}}}}
+		s := &paper.DaySheets{Dates: c.style, Days: []paper.DaySheet{{Date: date(2026, 12, 7), Drying: []paper.Drying{{Label: "coat", Until: c.until}}}}}
 		if got := asText(t, s); !strings.Contains(got, "  coat  "+c.want+"\n") {
 			t.Errorf("%v: want %q in\n%s", c.until, c.want, got)
 		}
@@ -114,7 +114,7 @@ func TestWaitIsLongEnough(t *testing.T) {
 	clock := regexp.MustCompile(`coat +\w{3} (\d{4}-\d{2}-\d{2}), (\d{2}:\d{2})\n`)
 	for range 500 {
 		until := time.Date(2026, 1, 1, 0, 0, 0, int(r.Int64N(1e9)), time.UTC).Add(time.Duration(r.Int64N(int64(300 * 24 * time.Hour))))
-		s := &paper.DaySheets{Days: []paper.DaySheet{{Date: date(2025, 1, 1), Drying: []paper.Drying{{What: "coat", Until: until}}}}}
+		s := &paper.DaySheets{Days: []paper.DaySheet{{Date: date(2025, 1, 1), Drying: []paper.Drying{{Label: "coat", Until: until}}}}}
 		m := clock.FindStringSubmatch(asText(t, s))
 		if m == nil {
 			t.Fatal(asText(t, s))
@@ -182,7 +182,7 @@ func TestManyRows(t *testing.T) {
 			day.Rooms = append(day.Rooms, paper.Work{Room: name})
 		}
 		last := len(p.Scope) - 1
-		p.Scope[last].Items = append(p.Scope[last].Items, paper.Item{What: name})
+		p.Scope[last].Items = append(p.Scope[last].Items, paper.Item{Label: name})
 		day.Rooms[last].Steps = append(day.Rooms[last].Steps, paper.Step{Name: name, Do: []string{"do"}})
 		p.Included = append(p.Included, name)
 		day.Bring.Sticks = append(day.Bring.Sticks, name)

@@ -20,15 +20,15 @@ func Example() {
 		Contractor: paper.Party{Name: "The trim crew"},
 		Client:     paper.Party{Name: "The workshop committee", Lines: []string{"Schoolhouse, hill road"}},
 		Scope: []paper.Scope{{Room: "Teacher's room", Items: []paper.Item{{
-			What: "base, poplar", Length: 41 * measure.Foot, Grade: "paint grade", Finish: "primer, two coats", Work: []string{"fit and paint"},
+			Label: "base, poplar", Length: 41 * measure.Foot, Grade: "paint grade", Finish: "primer, two coats", Work: []string{"fit and paint"},
 		}}}},
 		Excluded:   []string{"repair of plaster behind the old base"},
-		Allowances: []paper.Allowance{{What: "hooks", Amount: 14400}},
-		Alternates: []paper.Alternate{{What: "oak, varnished", Change: 21000}},
+		Allowances: []paper.Allowance{{Label: "hooks", Amount: 14400}},
+		Alternates: []paper.Alternate{{Label: "oak, varnished", Change: 21000}},
 		Price:      90000,
-		Parts:      []paper.PricePart{{What: "material", Amount: 30000}, {What: "labor", Amount: 60000}},
-		Taxes:      []paper.Tax{{What: "sales tax on material, 8.25%", Amount: 2475}},
-		Payments:   []paper.Payment{{When: "when the order is placed", Amount: 9000}, {When: "when it is done", Amount: 83475}},
+		Parts:      []paper.PricePart{{Label: "material", Amount: 30000}, {Label: "labor", Amount: 60000}},
+		Taxes:      []paper.Tax{{Label: "sales tax on material, 8.25%", Amount: 2475}},
+		Payments:   []paper.Payment{{Label: "when the order is placed", Amount: 9000}, {Label: "when it is done", Amount: 83475}},
 		Cautions:   []paper.Caution{{About: "Dust", Text: "Keep the door to the classroom closed."}},
 		ChangeRule: "Changes are agreed in writing, with their price, before they are done.",
 		Locale:     measure.Locale{Currency: measure.Currency{Symbol: "$"}},
@@ -120,7 +120,7 @@ func ExampleDaySheets() {
 				Cautions: []paper.Caution{{About: "Saws", Text: "Let the blade stop before you reach in.", Source: "29 CFR 1926.300"}},
 				Do:       []string{"walls N, E, S, W in this order"},
 			}}}},
-			Drying: []paper.Drying{{Room: "Classroom", What: "enamel on the casing", Until: time.Date(2026, 12, 8, 10, 0, 0, 0, zone)}},
+			Drying: []paper.Drying{{Room: "Classroom", Label: "enamel on the casing", Until: time.Date(2026, 12, 8, 10, 0, 0, 0, zone)}},
 		}},
 	}
 	if err := s.WriteText(os.Stdout, 72); err != nil {
@@ -187,7 +187,7 @@ func ExampleProposal_Validate() {
 		Date:     schedule.Date{Year: 2026, Month: time.November, Day: 16},
 		Until:    schedule.Date{Year: 2026, Month: time.November, Day: 1},
 		Price:    90000,
-		Payments: []paper.Payment{{When: "at the start", Amount: 9000}, {When: "at the end", Amount: 80000}},
+		Payments: []paper.Payment{{Label: "at the start", Amount: 9000}, {Label: "at the end", Amount: 80000}},
 	}
 	fmt.Println(p.Validate())
 	// Output:

@@ -26,7 +26,7 @@ type paperOf interface {
 func lumpSum() *paper.Proposal {
 	return &paper.Proposal{
 		Client: paper.Party{Name: "Der Werkstattverein"}, Date: date(2026, 11, 2),
-		Scope:  []paper.Scope{{Room: "Klassenzimmer", Items: []paper.Item{{What: "Sockelleiste", Length: 35980 * measure.Millimeter}}}},
+		Scope:  []paper.Scope{{Room: "Klassenzimmer", Items: []paper.Item{{Label: "Sockelleiste", Length: 35980 * measure.Millimeter}}}},
 		Price:  123456,
 		Locale: measure.Locale{Metric: true, DecimalComma: true, Length: measure.Style{Unit: measure.Meter, Graduation: 100 * measure.Millimeter}, Currency: measure.Currency{Symbol: "€", After: true}},
 		Dates:  paper.DateDayFirst,

@@ -52,13 +52,13 @@ type Party struct {
 
 // Scope is the work in a room.
 type Scope struct {
-	Room  string `json:"room"`
-	Items []Item `json:"items,omitempty"`
+	Room  string `json:"room"`            // its name; required
+	Items []Item `json:"items,omitempty"` // in the order in which they are written
 }
 
 // Item is one item of work in a room.
 type Item struct {
-	What   string         `json:"what"`             // such as base, 1x6 poplar
+	Label  string         `json:"label"`            // such as base, 1x6 poplar; required
 	Length measure.Length `json:"length,omitempty"` // in the room; 0 = not told. With a graduation of Locale.Length of a foot it is "about 118'"
 	Grade  string         `json:"grade,omitempty"`  // such as paint grade
 	Finish string         `json:"finish,omitempty"` // such as primer and two coats, satin
@@ -68,13 +68,13 @@ type Item struct {
 // Allowance is a part of the price for something that is chosen later. When it is chosen,
 // the price changes by the difference.
 type Allowance struct {
-	What   string `json:"what"`
+	Label  string `json:"label"`  // such as hooks; required
 	Amount int64  `json:"amount"` // >= 0
 }
 
 // Alternate is a choice that changes the price.
 type Alternate struct {
-	What   string `json:"what"`
+	Label  string `json:"label"`  // such as oak, varnished; required
 	Change int64  `json:"change"` // change of Price: positive adds, negative deducts, at most all of it
 }
 
@@ -82,19 +82,19 @@ type Alternate struct {
 // states material and labor separately so that tax is due on only one of them (Texas, 34
 // TAC 3.291).
 type PricePart struct {
-	What   string `json:"what"`
+	Label  string `json:"label"`  // such as material; required
 	Amount int64  `json:"amount"` // >= 0
 }
 
 // Tax is a tax that the client pays on top of the price.
 type Tax struct {
-	What   string `json:"what"`   // such as sales tax on material, 8.25%
+	Label  string `json:"label"`  // such as sales tax on material, 8.25%; required
 	Amount int64  `json:"amount"` // >= 0
 }
 
 // Payment is a part of the amount due.
 type Payment struct {
-	When   string        `json:"when"`         // such as when the base is on the walls
+	Label  string        `json:"label"`        // when it is due, such as when the base is on the walls; required
 	Due    schedule.Date `json:"due,omitzero"` // due date, if one is agreed; not before Date
 	Amount int64         `json:"amount"`       // >= 0
 }

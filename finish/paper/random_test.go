@@ -47,21 +47,21 @@ func (m maker) proposal() *paper.Proposal {
 		Title: m.maybe(), Number: m.maybe(), Client: paper.Party{Name: m.maybe(), Lines: m.texts()}, Site: m.texts(),
 		Scope: some(m, 3, func() paper.Scope {
 			return paper.Scope{Room: m.text(), Items: some(m, 3, func() paper.Item {
-				return paper.Item{What: m.text(), Length: measure.Length(m.n(3)) * measure.Foot, Grade: m.maybe(), Finish: m.maybe(), Work: m.texts()}
+				return paper.Item{Label: m.text(), Length: measure.Length(m.n(3)) * measure.Foot, Grade: m.maybe(), Finish: m.maybe(), Work: m.texts()}
 			})}
 		}),
 		Included: m.texts(), Excluded: m.texts(), Notes: m.texts(), Price: m.amount(),
-		Alternates: some(m, 2, func() paper.Alternate { return paper.Alternate{What: m.text(), Change: m.amount()} }),
-		Taxes:      some(m, 2, func() paper.Tax { return paper.Tax{What: m.text(), Amount: m.amount()} }),
+		Alternates: some(m, 2, func() paper.Alternate { return paper.Alternate{Label: m.text(), Change: m.amount()} }),
+		Taxes:      some(m, 2, func() paper.Tax { return paper.Tax{Label: m.text(), Amount: m.amount()} }),
 		Lead:       some(m, 2, m.caution), Cautions: some(m, 2, m.caution), Dates: paper.DateStyle(m.n(2)),
 	}
 	if left, ok := p.Total(); ok {
 		for range m.n(2) {
 			a := rapid.Int64Range(0, left).Draw(m.T, "payment")
-			p.Payments, left = append(p.Payments, paper.Payment{When: m.text(), Amount: a}), left-a
+			p.Payments, left = append(p.Payments, paper.Payment{Label: m.text(), Amount: a}), left-a
 		}
 		if p.Payments != nil {
-			p.Payments = append(p.Payments, paper.Payment{When: m.text(), Due: date(2026, 12, 1), Amount: left})
+			p.Payments = append(p.Payments, paper.Payment{Label: m.text(), Due: date(2026, 12, 1), Amount: left})
 		}
 	}
 	return p
@@ -83,7 +83,7 @@ func (m maker) sheets() *paper.DaySheets {
 				})}
 			}),
 			Drying: some(m, 2, func() paper.Drying {
-				return paper.Drying{Room: m.maybe(), What: m.text(), Until: at(m.n(30), m.n(23), m.n(59))}
+				return paper.Drying{Room: m.maybe(), Label: m.text(), Until: at(m.n(30), m.n(23), m.n(59))}
 			}),
 		}
 	})}

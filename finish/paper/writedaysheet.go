@@ -135,7 +135,7 @@ func (s *DaySheets) drying(to pen, d *DaySheet) {
 	t := table{columns: []column{{"Room", columnText, false}, {"What", columnText, false}, {"Until", columnShort, true}}}
 	var g group
 	for _, w := range d.Drying {
-		g.rows = append(g.rows, row{cells: words(w.Room, w.What, s.Dates.until(d.Date, w.Until))})
+		g.rows = append(g.rows, row{cells: words(w.Room, w.Label, s.Dates.until(d.Date, w.Until))})
 	}
 	t.groups = []group{g}
 	t.withoutEmpty()

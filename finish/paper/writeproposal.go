@@ -106,7 +106,7 @@ func (p *Proposal) scope(to pen) {
 			if it.Length != 0 {
 				length = p.Locale.About(it.Length)
 			}
-			c := words(it.What, length, joined(it.Grade, it.Finish), "")
+			c := words(it.Label, length, joined(it.Grade, it.Finish), "")
 			if c[3].lines = it.Work; len(it.Work) == 1 {
 				c[3] = cell{text: it.Work[0]}
 			}
@@ -136,7 +136,7 @@ func (p *Proposal) price(to pen) {
 		t := table{columns: []column{{"Allowance for", columnText, false}, {"Amount", columnMoney, false}}}
 		var g group
 		for _, a := range p.Allowances {
-			g.rows = append(g.rows, row{cells: words(a.What, money(a.Amount))})
+			g.rows = append(g.rows, row{cells: words(a.Label, money(a.Amount))})
 		}
 		t.groups = []group{g}
 		to.section("Allowances", len(g.rows) <= wholeRows)
@@ -149,13 +149,13 @@ func (p *Proposal) price(to pen) {
 	var g group
 	add := func(what string, amount int64) { g.rows = append(g.rows, row{cells: words(what, money(amount))}) }
 	for _, a := range p.Parts {
-		add(a.What, a.Amount)
+		add(a.Label, a.Amount)
 	}
 	last, total := "Price", p.Price
 	if len(p.Taxes) > 0 {
 		add("Price before tax", p.Price)
 		for _, a := range p.Taxes {
-			add(a.What, a.Amount)
+			add(a.Label, a.Amount)
 		}
 		last = "Price with tax"
 		total, _ = p.Total() // Validate has checked that it fits
@@ -185,7 +185,7 @@ func (p *Proposal) payments(to pen, total int64) {
 		if a.Due != (schedule.Date{}) {
 			due = p.Dates.date(a.Due)
 		}
-		g.rows = append(g.rows, row{cells: words(a.When, due, p.Locale.FormatMoney(a.Amount))})
+		g.rows = append(g.rows, row{cells: words(a.Label, due, p.Locale.FormatMoney(a.Amount))})
 	}
 	t.groups = []group{g}
 	t.withoutEmpty()
@@ -213,7 +213,7 @@ func (p *Proposal) choices(to pen) {
 		case a.Change < 0:
 			change = "deduct " + p.Locale.FormatMoney(-a.Change)
 		}
-		g.rows = append(g.rows, row{cells: []cell{{box: "choose " + a.What}, {text: a.What}, {text: change}}})
+		g.rows = append(g.rows, row{cells: []cell{{box: "choose " + a.Label}, {text: a.Label}, {text: change}}})
 	}
 	t.groups = []group{g}
 	to.section("Alternates", len(g.rows) <= wholeRows)

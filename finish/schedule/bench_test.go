@@ -21,11 +21,11 @@ func trimNetwork(seed uint64, rooms int) ([]schedule.Activity, schedule.Calendar
 	cal := schedule.Calendar{Start: time.Date(2027, time.June, 7, 8, 0, 0, 0, time.UTC)}
 	switch r.IntN(3) {
 	case 0:
-		cal.Crews = []schedule.Crew{{Size: 2}}
+		cal.Crews = []schedule.Crew{{People: 2}}
 	case 1:
-		cal.Crews = []schedule.Crew{{Size: 2, Skills: []string{"carpentry"}}, {Size: 1, Skills: []string{"painting"}}}
+		cal.Crews = []schedule.Crew{{People: 2, Skills: []string{"carpentry"}}, {People: 1, Skills: []string{"painting"}}}
 	default:
-		cal.Crews = []schedule.Crew{{Size: 2}, {Size: 2}}
+		cal.Crews = []schedule.Crew{{People: 2}, {People: 2}}
 	}
 	oneAir, crownFirst := r.IntN(2) == 0, r.IntN(2) == 0
 	var all []schedule.Activity

@@ -55,8 +55,8 @@ func (s *Calendar) fill() error {
 		return fault.Field("crews", len(s.Crews), "at most "+strconv.Itoa(maxCrews)+" crews")
 	}
 	for i, c := range s.Crews {
-		if c.Size < 0 || c.Size > maxCrews {
-			return fault.Field("crews["+strconv.Itoa(i)+"].size", c.Size, "0 to "+strconv.Itoa(maxCrews))
+		if c.People < 0 || c.People > maxCrews {
+			return fault.Field("crews["+strconv.Itoa(i)+"].people", c.People, "0 to "+strconv.Itoa(maxCrews))
 		}
 	}
 	for i, d := range s.Off {

@@ -9,9 +9,9 @@ import (
 
 // Crew is a group of people who work on one activity at a time and share its labor.
 type Crew struct {
-	Name   string   `json:"name,omitempty"`                                         // for people; "" = its number
-	Size   int64    `json:"size,omitempty" zero:"1 or more, or leave it out for 1"` // people; 0 = 1, to 1000
-	Skills []string `json:"skills,omitempty"`                                       // nil = all skills
+	Name   string   `json:"name,omitempty"`                                           // for people; "" = its number
+	People int64    `json:"people,omitempty" zero:"1 or more, or leave it out for 1"` // people; 0 = 1, to 1000
+	Skills []string `json:"skills,omitempty"`                                         // nil = all skills
 }
 
 // UnmarshalJSON reads a crew; a zero for its size is a *[measure.FieldError].
@@ -20,7 +20,7 @@ func (c *Crew) UnmarshalJSON(data []byte) error {
 	return fault.Unmarshal(data, (*plain)(c))
 }
 
-func (c *Crew) people() int64 { return max(c.Size, 1) }
+func (c *Crew) people() int64 { return max(c.People, 1) }
 
 // team is a set of interchangeable crews.
 type team struct {

@@ -194,7 +194,7 @@ func TestScheduleWithoutNightsIsThePath(t *testing.T) {
 			t.Fatalf("%+v\ndone %v, proven %v, path %v", all, s.Done, s.Proven, p.Length)
 		}
 		for _, slot := range s.Slots {
-			if a := p.Activities[slot.Activity]; slot.Float != a.TotalFloat || slot.FreeFloat != a.FreeFloat || slot.Critical != a.Critical {
+			if a := p.Activities[slot.Activity]; slot.TotalFloat != a.TotalFloat || slot.FreeFloat != a.FreeFloat || slot.Critical != a.Critical {
 				t.Fatalf("%+v\n%+v, want the floats of %+v", all, slot, a)
 			}
 		}

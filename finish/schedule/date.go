@@ -11,11 +11,12 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Date is a calendar day without a location. Its text is "2026-07-03".
+// Date is a calendar day without a location. Its text is "2026-07-03". The zero Date is no day:
+// optional fields leave it out, and it has no text.
 type Date struct {
-	Year  int // 0 to 9999
-	Month time.Month
-	Day   int // of the month, from 1
+	Year  int        // 0 to 9999
+	Month time.Month // January to December
+	Day   int        // of the month, from 1
 }
 
 // DateOf returns the day of t in t's own location.
@@ -27,7 +28,7 @@ func DateOf(t time.Time) Date {
 // String returns the day as "2026-07-03".
 func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int(d.Month), d.Day) }
 
-// MarshalText writes "2026-07-03".
+// MarshalText writes "2026-07-03"; what is no day of the calendar is a [*measure.FieldError].
 func (d Date) MarshalText() ([]byte, error) {
 	if !d.exists() {
 		return nil, fault.Field("", d, wantDate)
@@ -86,7 +87,7 @@ func (w Weekdays) String() string {
 	return strings.Join(out, " ")
 }
 
-// MarshalText writes the days as String does.
+// MarshalText writes the days as String does; any other value is a [*measure.FieldError].
 func (w Weekdays) MarshalText() ([]byte, error) {
 	if bits.Len8(uint8(w)) > len(weekdayNames) {
 		return nil, fault.Field("", uint8(w), "days of the week")
@@ -94,7 +95,8 @@ func (w Weekdays) MarshalText() ([]byte, error) {
 	return []byte(w.String()), nil
 }
 
-// UnmarshalText reads names of days with spaces between them.
+// UnmarshalText reads names of days with spaces between them, such as "Mon Wed"; any other text
+// is a [*measure.FieldError].
 func (w *Weekdays) UnmarshalText(b []byte) error {
 	var set Weekdays
 	for _, f := range strings.Fields(string(b)) {

@@ -24,7 +24,7 @@ func manyRooms(n int) ([]schedule.Activity, schedule.Calendar) {
 		}
 	}
 	for range 12 {
-		cal.Crews = append(cal.Crews, schedule.Crew{Size: 2})
+		cal.Crews = append(cal.Crews, schedule.Crew{People: 2})
 	}
 	cal.Start = time.Date(2027, time.June, 7, 8, 0, 0, 0, time.UTC)
 	return all, cal
@@ -49,7 +49,7 @@ func BenchmarkTenThousand(b *testing.B) {
 func TestManyDifferentCrews(t *testing.T) {
 	cal := schedule.Calendar{Start: time.Date(2027, time.June, 7, 8, 0, 0, 0, time.UTC)}
 	for i := range 1000 {
-		c := schedule.Crew{Size: int64(i + 1)}
+		c := schedule.Crew{People: int64(i + 1)}
 		for k := range 100 {
 			c.Skills = append(c.Skills, fmt.Sprint("skill ", (i+k)%1000))
 		}

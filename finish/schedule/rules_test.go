@@ -63,7 +63,7 @@ func breaks(all []schedule.Activity, cal schedule.Calendar, s *schedule.Schedule
 			return fmt.Errorf("%s dries at the wrong time: %+v", a.ID, x)
 		case x.End.After(s.Done) || x.Cured.After(s.Cured):
 			return fmt.Errorf("done or cured is before %+v", x)
-		case x.Float < 0 || x.FreeFloat < 0 || x.FreeFloat > x.Float || x.Critical != (x.Float == 0):
+		case x.TotalFloat < 0 || x.FreeFloat < 0 || x.FreeFloat > x.TotalFloat || x.Critical != (x.TotalFloat == 0):
 			return fmt.Errorf("floats of %+v", x)
 		case a.Labor == 0:
 			if x.Crew != 0 || x.Start != x.End {
@@ -71,7 +71,7 @@ func breaks(all []schedule.Activity, cal schedule.Calendar, s *schedule.Schedule
 			}
 		default:
 			c := crews[x.Crew-1]
-			size := max(c.Size, 1)
+			size := max(c.People, 1)
 			if size < a.People || a.Skill != "" && len(c.Skills) > 0 && !slices.Contains(c.Skills, a.Skill) {
 				return fmt.Errorf("%s by %+v", a.ID, c)
 			}
@@ -123,7 +123,7 @@ func randomJob(r *rand.Rand) ([]schedule.Activity, schedule.Calendar) {
 	}
 	skills := []string{"carpentry", "painting", "tile"}
 	for range 1 + r.IntN(3) {
-		c := schedule.Crew{Size: r.Int64N(3)}
+		c := schedule.Crew{People: r.Int64N(3)}
 		for _, s := range skills {
 			if r.IntN(2) == 0 {
 				c.Skills = append(c.Skills, s)
@@ -131,7 +131,7 @@ func randomJob(r *rand.Rand) ([]schedule.Activity, schedule.Calendar) {
 		}
 		cal.Crews = append(cal.Crews, c)
 	}
-	cal.Crews = append(cal.Crews, schedule.Crew{Size: 2})
+	cal.Crews = append(cal.Crews, schedule.Crew{People: 2})
 	names := r.Perm(14)
 	var all []schedule.Activity
 	for i := range r.IntN(14) {
@@ -260,7 +260,7 @@ func TestLargeSchedules(t *testing.T) {
 
 // Whatever the input, Build returns a schedule that keeps the rules or an error.
 func FuzzBuild(f *testing.F) {
-	f.Add([]byte(`{"activities":[{"id":"a","labor":"3h","dusty":true},{"id":"b","labor":"1h","wet":true,"dry":"4h","after":[{"id":"a","type":"start-start","lag":"-2h"}]}],"calendar":{"start":"2027-06-07T08:00:00Z","crews":[{"size":2,"skills":["paint"]}]}}`))
+	f.Add([]byte(`{"activities":[{"id":"a","labor":"3h","dusty":true},{"id":"b","labor":"1h","wet":true,"dry":"4h","after":[{"id":"a","type":"start-start","lag":"-2h"}]}],"calendar":{"start":"2027-06-07T08:00:00Z","crews":[{"people":2,"skills":["paint"]}]}}`))
 	f.Add([]byte(`{"activities":[{"id":"a","not_before":"9999-01-01T00:00:00Z"}],"calendar":{"start":"0001-01-01T00:00:01Z","open":"1ns","close":"24h","days":"Sun"}}`))
 	f.Add([]byte(`{"activities":[{"id":"a","cure":"2562047h"},{"id":"b","after":[{"id":"a","lag":"-2562047h","working":true}]}],"calendar":{"start":"2027-06-07T08:00:00.5Z"}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -26,13 +26,13 @@ type Slot struct {
 	Dry   time.Time `json:"dry"`   // when work over it may continue
 	Cured time.Time `json:"cured"` // when it may be used
 
-	// Float is the working time by which the activity could start after its earliest start
+	// TotalFloat is the working time by which the activity could start after its earliest start
 	// without delaying the end, if a crew were always available. FreeFloat is the delay
 	// that delays no other start. Both are properties of the network and its calendar, not
 	// of this schedule, in which the crews may leave less.
-	Float     measure.Duration `json:"float"`
-	FreeFloat measure.Duration `json:"free_float"`
-	Critical  bool             `json:"critical,omitempty"` // Float is 0
+	TotalFloat measure.Duration `json:"total_float"`
+	FreeFloat  measure.Duration `json:"free_float"`
+	Critical   bool             `json:"critical,omitempty"` // TotalFloat is 0
 }
 
 // Schedule holds the slot of each activity.
@@ -154,8 +154,8 @@ func (n *network) schedule(s *site, p *rcpsp.Problem, teams []team, r *rcpsp.Res
 	for i, a := range n.all {
 		x := r.Plan[i]
 		slot := Slot{Activity: i, ID: a.ID, Name: a.Name, Job: a.Job, Room: a.Room, Start: s.at(x.Start), End: s.at(x.End),
-			Float: measure.Duration(r.Float[i].Total) * minute, FreeFloat: measure.Duration(r.Float[i].Free) * minute}
-		slot.Critical = slot.Float == 0
+			TotalFloat: measure.Duration(r.Float[i].Total) * minute, FreeFloat: measure.Duration(r.Float[i].Free) * minute}
+		slot.Critical = slot.TotalFloat == 0
 		if a.Name == "" {
 			slot.Name = a.ID
 		}

@@ -53,7 +53,7 @@ func coats(n int, labor, dry measure.Duration) []schedule.Activity {
 
 // crews is n crews of a size.
 func crews(n int, size int64) []schedule.Crew {
-	return slices.Repeat([]schedule.Crew{{Size: size}}, n)
+	return slices.Repeat([]schedule.Crew{{People: size}}, n)
 }
 
 // Clocks go forward on 8 March 2026 at 2:00 in New York and back on 1 November
@@ -179,18 +179,18 @@ func TestScheduleErrors(t *testing.T) {
 		}
 	}
 	for name, s := range map[string]schedule.Calendar{
-		"calendar.start":         {},
-		"calendar.open":          {Start: day, Open: -hour, Close: hour},
-		"calendar.close":         {Start: day, Open: 9 * hour, Close: 9 * hour},
-		"calendar.days":          {Start: day, Days: 128},
-		"calendar.crews":         {Start: day, Crews: crews(1001, 1)},
-		"calendar.crews[1].size": {Start: day, Crews: []schedule.Crew{{}, {Size: 1001}}},
-		"calendar.off[1]":        {Start: day, Off: []schedule.Date{{Year: 2026, Month: time.February, Day: 28}, {Year: 2026, Month: time.February, Day: 31}}},
+		"calendar.start":           {},
+		"calendar.open":            {Start: day, Open: -hour, Close: hour},
+		"calendar.close":           {Start: day, Open: 9 * hour, Close: 9 * hour},
+		"calendar.days":            {Start: day, Days: 128},
+		"calendar.crews":           {Start: day, Crews: crews(1001, 1)},
+		"calendar.crews[1].people": {Start: day, Crews: []schedule.Crew{{}, {People: 1001}}},
+		"calendar.off[1]":          {Start: day, Off: []schedule.Date{{Year: 2026, Month: time.February, Day: 28}, {Year: 2026, Month: time.February, Day: 31}}},
 	} {
 		_, err := schedule.Build(coats(1, hour, 0), s, nil)
 		field(name, err)
 	}
-	two := schedule.Calendar{Start: day, Crews: []schedule.Crew{{Size: 2, Skills: []string{"carpentry"}}, {Size: 1}}}
+	two := schedule.Calendar{Start: day, Crews: []schedule.Crew{{People: 2, Skills: []string{"carpentry"}}, {People: 1}}}
 	link := func(id string) []schedule.Link { return []schedule.Link{{ID: id}} }
 	for name, a := range map[string]schedule.Activity{
 		"activities[1].id":            {ID: ""},
@@ -248,7 +248,7 @@ func TestScheduleJSON(t *testing.T) {
 	}
 	for text, field := range map[string]string{
 		`{"activities":[{"id":"a","people":0}]}`:                          "activities[0].people",
-		`{"crews":[{"size":1},{"size":0}]}`:                               "crews[1].size",
+		`{"crews":[{"people":1},{"people":0}]}`:                           "crews[1].people",
 		`{"activities":[{"id":"a","after":[{"id":"b","type":"later"}]}]}`: "activities[0].after[0].type",
 	} {
 		var f *measure.FieldError

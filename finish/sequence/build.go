@@ -55,7 +55,8 @@ type builder struct {
 
 // Network puts the work of a job into the trade's order. The activities are in topological
 // order: each follows those for which it waits. Network adds the dusting before each room
-// is painted, the punch list and the final cleaning if no work has their stage.
+// is painted, the punch list and the final cleaning if no work has their stage. A nil o means
+// the zero Options.
 //
 // The error joins a [*measure.FieldError] for each invalid field, and for work that cannot
 // be done in any order, such as caulk on bare wood.
@@ -207,7 +208,7 @@ func (b *builder) isLate(w *Work) bool {
 			return x.stage() == s && x.Profile == profile && (x.Room == "" || x.Room == w.Room)
 		})
 	}
-	return b.opt.Floor == FloorAfterPaint && w.Profile != "" && w.Role == stock.RoleShoe && has(StageFloor, "") && has(StageHang, w.Profile)
+	return b.opt.Floor == FloorAfterPaint && w.Profile != "" && w.Role == stock.RoleShoe && has(StageFloor, "") && has(StageInstall, w.Profile)
 }
 
 // add adds a node with an ID of its own.

@@ -20,13 +20,13 @@ type Event struct {
 	Work     int       `json:"work"`               // index into Job.Work, or into Job.Deliveries
 	Delivery bool      `json:"delivery,omitempty"` // Work is a delivery
 	Coat     int64     `json:"coat,omitempty"`     // of the work, from 1; 0 = 1
-	Start    time.Time `json:"start"`
-	End      time.Time `json:"end"` // not before Start
+	Start    time.Time `json:"start"`              // of the work
+	End      time.Time `json:"end"`                // not before Start
 }
 
 // Violation is the violation of a firm rule by events.
 type Violation struct {
-	Rule   RuleCode `json:"rule"`
+	Rule   RuleCode `json:"rule"`   // a firm one
 	Early  int      `json:"early"`  // index of the event that is too early
 	Late   int      `json:"late"`   // index of the event for which it has to wait; -1 if there is none
 	Reason string   `json:"reason"` // in one sentence
@@ -64,7 +64,7 @@ const maxViolations = 1000
 // order of the events that are too early. It ignores choices, except that with
 // FloorAfterPaint floor and shoe may follow the last coat. Work without an event counts as
 // not done; a delivery without one arrives on its day. A sequence from Network, scheduled
-// by schedule.Build, has no violations: see [Order.Events].
+// by schedule.Build, has no violations: see [Order.Events]. A nil o means the zero Options.
 //
 // The error joins a [*measure.FieldError] for each event without a valid work and each that
 // ends before it starts.
@@ -107,7 +107,7 @@ func (c *checker) read(events []Event) error {
 		d.dry = e.End.Add(time.Duration(max(w.Dry.Recoat, 0)))
 		d.cured = e.End.Add(time.Duration(max(w.Dry.Recoat, w.Dry.Cure, 0)))
 		c.deeds = append(c.deeds, d)
-		if key := [2]string{w.Room, w.Profile}; d.stage == StageHang {
+		if key := [2]string{w.Room, w.Profile}; d.stage == StageInstall {
 			if t, ok := c.hang[key]; !ok || e.Start.Before(t) {
 				c.hang[key] = e.Start
 			}
@@ -116,7 +116,7 @@ func (c *checker) read(events []Event) error {
 	for i := range c.deeds {
 		d := &c.deeds[i]
 		up, ok := c.hang[[2]string{d.w.Room, d.w.Profile}]
-		d.racks = ok && d.w.Profile != "" && d.stage != StageHang && d.start.Before(up)
+		d.racks = ok && d.w.Profile != "" && d.stage != StageInstall && d.start.Before(up)
 	}
 	c.surfaces()
 	return bad.Err()
@@ -141,7 +141,7 @@ func (c *checker) surfaces() {
 		if d.stage == StageCoat && d.start.After(s.last) {
 			s.last = d.start
 		}
-		bare := d.racks || d.stage == StageHang || d.stage == StageFill || d.stage == StageSand
+		bare := d.racks || d.stage == StageInstall || d.stage == StageFill || d.stage == StageSand
 		if !bare && (s.touched.IsZero() || d.start.Before(s.touched)) {
 			s.touched = d.start
 		}
@@ -209,7 +209,7 @@ func (d *deed) isDusty() bool { return d.stage == StageSand || d.isTrade() }
 // isTrade reports whether it is work with saws and tools in the room.
 func (d *deed) isTrade() bool {
 	switch d.stage {
-	case StageHang, StageJambs, StageFloor, StageTearOut, StageWalls:
+	case StageInstall, StageJambs, StageFloor, StageTearOut, StageWalls:
 		return true
 	}
 	return false
@@ -278,7 +278,7 @@ func (c *checker) material(events []Event) {
 func (c *checker) comesTo(d *Delivery) map[string]bool {
 	rooms := map[string]bool{}
 	for i := range c.deeds {
-		if x := &c.deeds[i]; x.stage == StageHang && (d.Profile == "" || d.Profile == x.w.Profile) {
+		if x := &c.deeds[i]; x.stage == StageInstall && (d.Profile == "" || d.Profile == x.w.Profile) {
 			rooms[x.w.Room], rooms[""] = true, true
 		}
 	}

@@ -55,9 +55,9 @@ func (c *checker) house(a, b *deed) {
 		c.broken(RuleWallsDry, b, a, "the walls are wet until "+a.dry.Format("2006-01-02 15:04"))
 	case a.stage == StageClimate && toTrim && b.start.Before(a.dry):
 		c.broken(RuleClimate, b, a, "the house has no heat yet")
-	case a.stage == StageJambs && b.stage == StageHang && jamb(b.w.Role) && b.start.Before(a.dry):
+	case a.stage == StageJambs && b.stage == StageInstall && jamb(b.w.Role) && b.start.Before(a.dry):
 		c.broken(RuleJamb, b, a, "the doors are not hung yet")
-	case a.stage == StageFloor && b.stage == StageHang && b.w.Role == stock.RoleShoe && b.start.Before(a.dry):
+	case a.stage == StageFloor && b.stage == StageInstall && b.w.Role == stock.RoleShoe && b.start.Before(a.dry):
 		c.broken(RuleShoe, b, a, "the finish floor is not in yet")
 	}
 }
@@ -75,7 +75,7 @@ func (c *checker) isHung(d *deed) bool {
 
 // meeting checks adjoining trim: b has to wait for a.
 func (c *checker) meeting(a, b *deed) {
-	if a.stage != StageHang || b.stage != StageHang || a.w.Room != b.w.Room || a.w.Profile == b.w.Profile || !b.start.Before(a.dry) {
+	if a.stage != StageInstall || b.stage != StageInstall || a.w.Room != b.w.Room || a.w.Profile == b.w.Profile || !b.start.Before(a.dry) {
 		return
 	}
 	x, y := &a.w.Trim, &b.w.Trim

@@ -41,7 +41,7 @@ func (c *checker) pair(a, b *deed) {
 	switch {
 	case a.w == b.w && a.number < b.number && b.start.Before(a.end):
 		c.broken(RuleDry, b, a, "the coat under it is not on yet")
-	case a.glues() && b.stage == StageHang && a.w.Dry.Recoat == 0: // its joints are closed when it is nailed
+	case a.glues() && b.stage == StageInstall && a.w.Dry.Recoat == 0: // its joints are closed when it is nailed
 	case first && b.start.Before(a.dry):
 		c.broken(RuleDry, b, a, a.w.step()+" under it is wet until "+a.dry.Format("2006-01-02 15:04"))
 	case first && b.stage == StageSeal && a.stage != StageSeal && b.start.Before(a.cured):
@@ -50,9 +50,9 @@ func (c *checker) pair(a, b *deed) {
 	nails := b.bare && (b.task == finish.TaskInstall || b.task == finish.TaskBrad || b.task == finish.TaskSet)
 	onWall := b.stage == StageFill || b.stage == StageCaulk || b.stage == StageGrout
 	switch {
-	case a.stage == StageHang && onWall && b.start.Before(a.end):
+	case a.stage == StageInstall && onWall && b.start.Before(a.end):
 		c.broken(RuleNailed, b, a, "the trim is not up yet")
-	case a.stage == StageBackPrime && b.stage == StageHang && b.start.Before(a.end):
+	case a.stage == StageBackPrime && b.stage == StageInstall && b.start.Before(a.end):
 		c.broken(RuleBackPrime, b, a, "its back is not primed yet")
 	case a.glues() && nails && b.start.Before(a.start):
 		c.broken(RuleGlue, b, a, "its joints are not glued yet")

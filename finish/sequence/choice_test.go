@@ -122,10 +122,10 @@ func TestSchoolhouseNeverHangsOverWetEnamel(t *testing.T) {
 					for _, b := range s.Slots {
 						y := order.Activities[b.Activity]
 						sameAir := oneAir || a.Room == b.Room
-						if sameAir && order.Steps[a.Activity].Stage == sequence.StageHang && y.Wet && b.Dry.After(a.Start) && b.Start.Before(a.End) {
+						if sameAir && order.Steps[a.Activity].Stage == sequence.StageInstall && y.Wet && b.Dry.After(a.Start) && b.Start.Before(a.End) {
 							t.Errorf("%s: %s goes up while %s is wet", name, x.ID, y.ID)
 						}
-						if a.Room == b.Room && order.Steps[a.Activity].Stage == sequence.StageHang && order.Steps[b.Activity].Stage == sequence.StageCoat && a.End.After(b.Start) {
+						if a.Room == b.Room && order.Steps[a.Activity].Stage == sequence.StageInstall && order.Steps[b.Activity].Stage == sequence.StageCoat && a.End.After(b.Start) {
 							t.Errorf("%s: %s goes up after %s", name, x.ID, y.ID)
 						}
 					}

@@ -20,7 +20,7 @@ type Delivery struct {
 	Tasks []finish.Task `json:"tasks,omitempty"`
 
 	Day      time.Time `json:"day,omitzero"`        // day of the order, or of the delivery if LeadDays is zero; zero = from the start
-	LeadDays int       `json:"lead_days,omitempty"` // calendar days from order to delivery; 0 to 3650
+	LeadDays int64     `json:"lead_days,omitempty"` // calendar days from order to delivery; 0 to 3650
 
 	// Class and StainGrade describe the trim, which determines how long it settles in the
 	// air of the house. Settle overrides them if it is not zero; less than zero means no
@@ -98,7 +98,7 @@ func (d Delivery) On() time.Time {
 	if d.Day.IsZero() {
 		return d.Day
 	}
-	return d.Day.AddDate(0, 0, min(max(d.LeadDays, 0), days))
+	return d.Day.AddDate(0, 0, int(min(max(d.LeadDays, 0), days)))
 }
 
 // settles returns the settling time of the trim of a delivery, with the reason.

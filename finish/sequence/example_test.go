@@ -49,14 +49,14 @@ func ExampleNetwork() {
 		return
 	}
 	s, err := schedule.Build(order.Activities, schedule.Calendar{Start: time.Date(2026, 6, 1, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{
-		{Name: "carpenters", Size: 2, Skills: []string{"carpenter"}}, {Name: "painter", Skills: []string{"painter"}}}}, nil)
+		{Name: "carpenters", People: 2, Skills: []string{"carpenter"}}, {Name: "painter", Skills: []string{"painter"}}}}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	for _, slot := range s.Slots {
 		switch step := order.Steps[slot.Activity]; step.Stage {
-		case sequence.StageHang, sequence.StageDust, sequence.StageCoat, sequence.StagePunch, sequence.StageFinalClean:
+		case sequence.StageInstall, sequence.StageDust, sequence.StageCoat, sequence.StagePunch, sequence.StageFinalClean:
 			fmt.Println(slot.Start.Format("Mon 15:04"), slot.ID)
 		}
 	}
@@ -327,7 +327,7 @@ func ExampleStage() {
 		}
 	}
 	// Output:
-	// decision, tear-out, walls, climate, set-up, jambs, floor, delivery, hang, fill, sand, dust, prime, caulk, wall paint, coat, floor coat, punch, final clean, sign-off
+	// decision, tear-out, walls, climate, set-up, jambs, floor, delivery, install, fill, sand, dust, prime, caulk, wall paint, coat, floor coat, punch, final clean, sign-off
 	// not here: back-prime, grout, mask, seal, wipe
 	// unused delivery: set nothing waits for it: no work is of its profile or its tasks
 	// site  millwork is put up at 60°F to 90°F and 30% to 55% (AWI 200, as an installer cites it); here it is 50°F and 60% relative humidity

@@ -31,7 +31,7 @@ func ExampleOptions_together() {
 			return
 		}
 		for i, a := range order.Activities {
-			if s := order.Steps[i].Stage; s == sequence.StageHang || s == sequence.StageCaulk {
+			if s := order.Steps[i].Stage; s == sequence.StageInstall || s == sequence.StageCaulk {
 				fmt.Println(a.ID, a.Labor, "with", len(order.Steps[i].With), "more")
 			}
 		}

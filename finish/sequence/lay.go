@@ -80,7 +80,7 @@ func (b *builder) lay() {
 func (b *builder) glue(u *unit) {
 	for i := len(u.nodes) - 2; i >= 0; i-- {
 		a, c := &b.nodes[u.nodes[i]], &b.nodes[u.nodes[i+1]]
-		if a.stage != StageHang || c.stage != StageHang || !b.isGlue(a) || a.Skill != c.Skill || a.Dry > 0 || a.Labor > math.MaxInt64-c.Labor {
+		if a.stage != StageInstall || c.stage != StageInstall || !b.isGlue(a) || a.Skill != c.Skill || a.Dry > 0 || a.Labor > math.MaxInt64-c.Labor {
 			continue
 		}
 		c.Labor += a.Labor
@@ -103,7 +103,7 @@ func (b *builder) isGlue(x *node) bool {
 func (b *builder) hangs(u *unit) {
 	u.first, u.last = -1, -1
 	for i, n := range u.nodes {
-		if b.nodes[n].stage == StageHang {
+		if b.nodes[n].stage == StageInstall {
 			if u.first < 0 {
 				u.first = i
 			}
@@ -167,7 +167,7 @@ func (b *builder) coats(i, unit int) []int {
 // skill returns the skill that a work needs according to the options. Setting stone needs
 // the skill of grouting.
 func (b *builder) skill(w *Work, s Stage) string {
-	if s == StageHang && w.Stage == "" && w.Task == finish.TaskSet {
+	if s == StageInstall && w.Stage == "" && w.Task == finish.TaskSet {
 		s = StageGrout
 	}
 	for _, k := range b.opt.Skills {
@@ -181,7 +181,7 @@ func (b *builder) skill(w *Work, s Stage) string {
 // people returns the least number of people for a work.
 func (b *builder) people(w *Work) int64 {
 	long := w.Role.Sprung() && w.Longest >= b.opt.LongPiece
-	if w.People == 0 && long && w.stage() == StageHang && w.Task != finish.TaskGlueJoints {
+	if w.People == 0 && long && w.stage() == StageInstall && w.Task != finish.TaskGlueJoints {
 		return 2
 	}
 	return w.People

@@ -8,11 +8,11 @@ import (
 // Order is the work of a job as a network of activities. Milestones and deliveries are
 // activities without labor.
 type Order struct {
-	Job        Job                 `json:"job"`        // the given job, followed by the works that Network added
-	Activities []schedule.Activity `json:"activities"` // for schedule.Build and schedule.CriticalPath
-	Steps      []Step              `json:"steps"`      // the work behind each activity
-	Edges      []Edge              `json:"edges"`      // the reasons, one for each link
-	Findings   []Finding           `json:"findings,omitempty"`
+	Job        Job                 `json:"job"`                // the given job, followed by the works that Network added
+	Activities []schedule.Activity `json:"activities"`         // for schedule.Build and schedule.CriticalPath
+	Steps      []Step              `json:"steps"`              // the work behind each activity
+	Edges      []Edge              `json:"edges"`              // the reasons, one for each link
+	Findings   []Finding           `json:"findings,omitempty"` // what is probably mistaken in the job
 }
 
 // Step tells which work an activity represents.
@@ -26,21 +26,21 @@ type Step struct {
 
 // Edge is a link and its reason.
 type Edge struct {
-	From    string            `json:"from"` // ID of the predecessor
-	To      string            `json:"to"`   // ID of the activity that waits for it
-	Type    schedule.LinkType `json:"type,omitempty"`
+	From    string            `json:"from"`              // ID of the predecessor
+	To      string            `json:"to"`                // ID of the activity that waits for it
+	Type    schedule.LinkType `json:"type,omitempty"`    // of the link
 	Lag     measure.Duration  `json:"lag,omitempty"`     // by the clock, or in working hours
 	Working bool              `json:"working,omitempty"` // Lag is in working hours
-	Rule    RuleCode          `json:"rule"`
-	Firm    bool              `json:"firm,omitempty"` // see Rule
-	Reason  string            `json:"reason"`         // why it waits, in words
-	Source  string            `json:"source"`         // of the rule
+	Rule    RuleCode          `json:"rule"`              // of the order of work
+	Firm    bool              `json:"firm,omitempty"`    // see Rule
+	Reason  string            `json:"reason"`            // why it waits, in words
+	Source  string            `json:"source"`            // of the rule
 }
 
 // Finding is an allowed but probably mistaken property of a job, or an unknown one.
 type Finding struct {
-	Code   FindingCode `json:"code"`
-	Room   string      `json:"room,omitempty"`
+	Code   FindingCode `json:"code"`           // kind of the finding
+	Room   string      `json:"room,omitempty"` // where; "" is the whole job
 	Item   string      `json:"item,omitempty"` // the profile, delivery or work
 	Reason string      `json:"reason"`         // in one sentence
 }

@@ -150,7 +150,7 @@ func (b *builder) allAtOnce() {
 		}
 		name := first.Name + " done in all rooms"
 		switch {
-		case first.stage == StageHang:
+		case first.stage == StageInstall:
 			name = first.Job + " up in all rooms"
 		case first.Job != "":
 			name = first.Job + ": " + name

@@ -114,7 +114,7 @@ func drawJob(t *rapid.T) (sequence.Job, *sequence.Options) {
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "deliveries") {
 		d := sequence.Delivery{Profile: "profile " + string(rune('A'+rapid.IntRange(0, 3).Draw(t, "of"))), Class: stock.Class(rapid.IntRange(0, 4).Draw(t, "class")),
-			Day: monday.AddDate(0, 0, rapid.IntRange(0, 9).Draw(t, "day")), LeadDays: rapid.IntRange(0, 5).Draw(t, "lead")}
+			Day: monday.AddDate(0, 0, rapid.IntRange(0, 9).Draw(t, "day")), LeadDays: rapid.Int64Range(0, 5).Draw(t, "lead")}
 		if has.Draw(t, "paint") {
 			d.Tasks = []finish.Task{finish.TaskPaint}
 		}
@@ -139,7 +139,7 @@ func drawJob(t *rapid.T) (sequence.Job, *sequence.Options) {
 
 var monday = time.Date(2026, 6, 1, 8, 0, 0, 0, time.UTC)
 
-var crews = []schedule.Crew{{Name: "carpenters", Size: 2, Skills: []string{"carpenter", "plasterer", "floor layer"}}, {Name: "painters", Size: 2, Skills: []string{"painter", "tile setter"}}}
+var crews = []schedule.Crew{{Name: "carpenters", People: 2, Skills: []string{"carpenter", "plasterer", "floor layer"}}, {Name: "painters", People: 2, Skills: []string{"painter", "tile setter"}}}
 
 // Whatever the job and the choices: the order of Network and its schedule break no rule. If Network
 // rejects it, the work waits for itself, as in an assembly with an absurd order, or because of links

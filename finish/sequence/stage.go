@@ -15,7 +15,7 @@ const (
 	StageSetUp      Stage = "set-up"      // of tools and protection in a room
 	StageBackPrime  Stage = "back-prime"  // of bare wood, before it is installed
 	StageJambs      Stage = "jambs"       // doors and jambs are hung
-	StageHang       Stage = "hang"        // trim is installed: nailed, glued or set in mortar
+	StageInstall    Stage = "install"     // trim is installed: nailed, glued or set in mortar
 	StageFloor      Stage = "floor"       // finish floor is laid
 	StageFill       Stage = "fill"        // nail holes
 	StageSand       Stage = "sand"        // and vacuum
@@ -58,7 +58,7 @@ var places = [...]place{
 	{stage: StageSetUp, before: 5},
 	{stage: StageBackPrime, skill: painter, wet: true, room: true},
 	{stage: StageJambs, skill: carpenter, dusty: true, room: true},
-	{stage: StageHang, skill: carpenter, dusty: true, room: true},
+	{stage: StageInstall, skill: carpenter, dusty: true, room: true},
 	{stage: StageFloor, skill: "floor layer", dusty: true, room: true},
 	{stage: StageFill, skill: painter, room: true},
 	{stage: StageSand, skill: painter, dusty: true, room: true},
@@ -91,7 +91,7 @@ func placeOf(s Stage) (place, bool) {
 func stageOf(t finish.Task) (Stage, bool) {
 	switch t {
 	case finish.TaskInstall, finish.TaskGlue, finish.TaskGlueJoints, finish.TaskBrad, finish.TaskSet:
-		return StageHang, true
+		return StageInstall, true
 	case finish.TaskFill:
 		return StageFill, true
 	case finish.TaskSand:

@@ -33,9 +33,9 @@ func (b *builder) next(u *unit, k int) RuleCode {
 	switch {
 	case k == u.first && (from.stage == StageBackPrime || from.Dry > 0):
 		return RuleBackPrime
-	case to.stage == StageHang && b.isGlue(from) && !b.isGlue(to):
+	case to.stage == StageInstall && b.isGlue(from) && !b.isGlue(to):
 		return RuleGlue
-	case from.stage == StageHang && (to.stage == StageFill || to.stage == StageCaulk || to.stage == StageGrout):
+	case from.stage == StageInstall && (to.stage == StageFill || to.stage == StageCaulk || to.stage == StageGrout):
 		return RuleNailed
 	case from.Dry > 0:
 		return RuleDry

@@ -94,7 +94,7 @@ func (w Work) Validate() error {
 	if w.Room == "" && (w.Profile != "" || p.room && s != StageFloor && s != StageFloorCoat && s != StageJambs) {
 		bad.Add("room", w.Room, "the room in which it is done")
 	}
-	if w.Profile == "" && s == StageHang {
+	if w.Profile == "" && s == StageInstall {
 		bad.Add("profile", w.Profile, "the trim that goes up")
 	}
 	if w.Profile != "" && (known && !p.room || s == StageFloor || s == StageFloorCoat || s == StageJambs || s == StageDust || s == StageWallPaint) {

@@ -56,7 +56,7 @@ func TestSixSquareFeetAreSoMuchTrim(t *testing.T) {
 		for _, d := range []struct {
 			more float64
 			want finish.LeadVerdict
-		}{{-0.005, finish.LeadMinorRepair}, {0.01, finish.LeadCovered}} {
+		}{{-0.005, finish.VerdictMinorRepair}, {0.01, finish.VerdictCovered}} {
 			length := measure.Length((c.feet + d.more) * float64(ft))
 			got := plan(t, tearout.Job{Building: old, Rooms: []tearout.Room{classroom()}, Parts: []tearout.Part{
 				{Room: "classroom", Length: length, Width: c.width, Thickness: c.thickness, Girth: c.girth, Method: tearout.MethodPry},
@@ -71,7 +71,7 @@ func TestSixSquareFeetAreSoMuchTrim(t *testing.T) {
 	strip := plan(t, tearout.Job{Building: old, Rooms: []tearout.Room{classroom()}, Parts: []tearout.Part{
 		{Room: "classroom", Length: 36 * in, Width: in, Thickness: 11 * in / 8, Girth: in, Method: tearout.MethodPry},
 	}})
-	if got := strip.Gate.Rooms[0].Removed; got != 36*measure.SquareInch || strip.Gate.Verdict != finish.LeadMinorRepair {
+	if got := strip.Gate.Rooms[0].Removed; got != 36*measure.SquareInch || strip.Gate.Verdict != finish.VerdictMinorRepair {
 		t.Errorf("a strip of a door: %v, %v", got, strip.Gate.Verdict)
 	}
 }

@@ -63,10 +63,10 @@ func (c Containment) check() error {
 // a strip around each piece by itself (derived). Part.Count gives the number of separate
 // pieces. The dust may require more than this. A result out of range is a
 // [*measure.RangeError].
-func (c Containment) Sheet(room Room, parts []Part) (measure.Area, measure.Length, error) {
+func (c Containment) Sheet(room Room, parts []Part) (plastic measure.Area, tape measure.Length, err error) {
 	var t tally
-	area, tape := c.sheet(&t, room, parts)
-	return measure.Area(area), measure.Length(tape), t.err()
+	area, edges := c.sheet(&t, room, parts)
+	return measure.Area(area), measure.Length(edges), t.err()
 }
 
 // area returns the product of num, among which are two lengths, as an area.

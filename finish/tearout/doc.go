@@ -5,7 +5,7 @@
 //
 // A [Job] lists the rooms and the old trim in them, with a [Part] for each kind: its
 // length, thickness, width and method of removal. A door's casing has two faces, in two
-// rooms: [Door] returns the parts of both. [New] tests the job against the lead rule before
+// rooms: [DoorCasing] returns the parts of both. [New] tests the job against the lead rule before
 // it plans anything ([finish.LeadRule.Gate]) and returns a [Plan]: the verdict of the gate,
 // a [Step] for each task in each room with its labor, its cautions and the steps for which
 // it waits, the materials for containment, the debris by volume, weight, bags and boxes,

@@ -126,9 +126,9 @@ func ExampleStep() {
 }
 
 // A door's casing has a face in each of two rooms, which are counted separately.
-func ExampleDoor() {
+func ExampleDoorCasing() {
 	casing := tearout.Part{Label: "casing", Width: 9 * measure.Inch / 4, Thickness: 11 * measure.Inch / 16, Method: tearout.MethodPry}
-	parts, err := tearout.Door(casing, 36*measure.Inch, 80*measure.Inch, "classroom", "corridor")
+	parts, err := tearout.DoorCasing(casing, 36*measure.Inch, 80*measure.Inch, "classroom", "corridor")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -182,7 +182,7 @@ func ExampleRules() {
 	contain := tearout.DefaultContainment()
 	contain.Reach = 10 * measure.Foot
 	job := schoolJob()
-	job.Rules = tearout.Rules{Woods: woods, Disposal: disposal, Salvage: salvage, Contain: contain}
+	job.Rules = tearout.Rules{Woods: woods, Disposal: disposal, Salvage: salvage, Containment: contain}
 	job.Parts[0].Material = "chestnut"
 	plan, err := tearout.New(job)
 	if err != nil {

@@ -34,7 +34,7 @@ type Job struct {
 type Debris struct {
 	Solid  measure.Volume `json:"solid"`  // of the wood itself
 	Loose  measure.Volume `json:"loose"`  // as it lies in a bag or a box
-	Weight measure.Weight `json:"weight"` //
+	Weight measure.Weight `json:"weight"` // with the moisture of the wood
 	Bags   int64          `json:"bags"`   // filled room by room, with those for the plastic
 }
 

@@ -87,7 +87,7 @@ func (p *planner) bag(r *RoomResult) {
 
 // contain adds the containment of a room.
 func (p *planner) contain(r *RoomResult, room Room, parts []Part) {
-	c := p.job.Rules.Contain
+	c := p.job.Rules.Containment
 	floor, tape := c.sheet(&p.tally, room, parts)
 	r.Sheet, r.Cloths = measure.Area(floor), c.cloths(&p.tally, room, floor)
 	const plastic, edges = "the plastic", "the tape"
@@ -200,12 +200,12 @@ func (p *planner) total() {
 		}
 	}
 	p.plan.Boxes = p.product([]int64{int64(d.Loose)}, []int64{int64(p.job.Rules.Disposal.Box)}, "the boxes")
-	laps := p.job.Rules.Contain.Laps
+	laps := p.job.Rules.Containment.Laps
 	p.need("plastic sheeting", finish.AmountOf(measure.Area(p.sheet)), laps, "floors by the reach from the work, doors and ducts")
 	p.need("sheeting tape", finish.AmountOf(measure.Length(p.tape)), laps, "edges of the plastic on floors and doors")
 	p.need("heavy-duty bags", finish.Count(p.bags), finish.Waste{}, "of "+p.job.Locale.FormatVolume(p.job.Rules.Disposal.Bag)+", filled room by room")
 	p.need("warning signs", finish.Count(p.signs), finish.Waste{}, "at each door, at least one a room")
-	p.need("wet cloths", finish.Count(p.cloths), finish.Waste{}, "one for each sill and for each "+p.job.Locale.FormatArea(p.job.Rules.Contain.Cloth)+" of floor")
+	p.need("wet cloths", finish.Count(p.cloths), finish.Waste{}, "one for each sill and for each "+p.job.Locale.FormatArea(p.job.Rules.Containment.Cloth)+" of floor")
 }
 
 func (p *planner) need(material string, net finish.Amount, waste finish.Waste, why string) {

@@ -261,12 +261,12 @@ func TestAnyInput(t *testing.T) {
 		}
 		if n()%2 == 0 {
 			job.Rules = tearout.Rules{
-				Lead:     finish.LeadRule{Before: int(int32(n())), RoomLimit: measure.Area(n()), OutsideLimit: measure.Area(n()), AssistedLimit: measure.Area(n()), Days: n()},
-				Contain:  tearout.Containment{Reach: l(), Cloth: measure.Area(n()), Door: measure.Area(n()), Duct: measure.Area(n()), Taped: l(), Laps: finish.Waste{Share: measure.Ratio(n())}, Signs: n()},
-				Rates:    []tearout.Rate{{Task: tearout.Task(k(14)), Time: measure.Duration(n()), Per: l(), Wait: measure.Duration(n())}},
-				Woods:    []tearout.Wood{{Name: name(), Gravity: measure.Ratio(n()), Moisture: measure.Ratio(n())}},
-				Disposal: tearout.Disposal{Loose: measure.Weight(n()), Bag: measure.Volume(n()), Box: measure.Volume(n()), Lining: n()},
-				Salvage:  tearout.Salvage{Yield: measure.Ratio(n()), End: l()},
+				Lead:        finish.LeadRule{Before: int(int32(n())), RoomLimit: measure.Area(n()), OutsideLimit: measure.Area(n()), AssistedLimit: measure.Area(n()), Days: n()},
+				Containment: tearout.Containment{Reach: l(), Cloth: measure.Area(n()), Door: measure.Area(n()), Duct: measure.Area(n()), Taped: l(), Laps: finish.Waste{Share: measure.Ratio(n())}, Signs: n()},
+				Rates:       []tearout.Rate{{Task: tearout.Task(k(14)), Time: measure.Duration(n()), Per: l(), Wait: measure.Duration(n())}},
+				Woods:       []tearout.Wood{{Name: name(), Gravity: measure.Ratio(n()), Moisture: measure.Ratio(n())}},
+				Disposal:    tearout.Disposal{Loose: measure.Weight(n()), Bag: measure.Volume(n()), Box: measure.Volume(n()), Lining: n()},
+				Salvage:     tearout.Salvage{Yield: measure.Ratio(n()), End: l()},
 			}
 		}
 		p, err := tearout.New(job)
@@ -281,11 +281,11 @@ func TestAnyInput(t *testing.T) {
 		if p != nil && (p.Labor < 0 || p.Debris.Solid < 0 || p.Debris.Weight < 0 || p.Boxes < 0 || p.Debris.Bags < 0) {
 			t.Fatalf("%+v", p)
 		}
-		_, _, err = job.Rules.Contain.Sheet(job.Rooms[0], job.Parts)
+		_, _, err = job.Rules.Containment.Sheet(job.Rooms[0], job.Parts)
 		if err != nil && !errors.As(err, &o) && !errors.As(err, &f) {
 			t.Fatalf("%T %v", err, err)
 		}
-		if _, err := tearout.Door(tearout.Part{Width: l()}, l(), l(), "a", "b"); err != nil && !errors.As(err, &o) {
+		if _, err := tearout.DoorCasing(tearout.Part{Width: l()}, l(), l(), "a", "b"); err != nil && !errors.As(err, &o) {
 			t.Fatalf("%T %v", err, err)
 		}
 	})
@@ -302,11 +302,11 @@ func TestFaultsAreNamed(t *testing.T) {
 			{Room: "r", Length: ft, Section: measure.SquareInch},
 		},
 		Rules: tearout.Rules{
-			Rates:    []tearout.Rate{{Task: tearout.TaskPry}, {Task: tearout.TaskBag, Per: 1}, {Task: tearout.TaskClean}, {Task: tearout.TaskClean}, {Task: 99}, {Task: tearout.TaskTest, Wait: -1, Time: -1}},
-			Woods:    []tearout.Wood{{Name: "pine", Gravity: 1, Moisture: -1}, {Name: "pine"}, {}},
-			Contain:  tearout.Containment{Reach: -1, Laps: finish.Waste{Share: -1}},
-			Disposal: tearout.Disposal{Bag: -1},
-			Salvage:  tearout.Salvage{Yield: 2_000_000, End: -1},
+			Rates:       []tearout.Rate{{Task: tearout.TaskPry}, {Task: tearout.TaskBag, Per: 1}, {Task: tearout.TaskClean}, {Task: tearout.TaskClean}, {Task: 99}, {Task: tearout.TaskTest, Wait: -1, Time: -1}},
+			Woods:       []tearout.Wood{{Name: "pine", Gravity: 1, Moisture: -1}, {Name: "pine"}, {}},
+			Containment: tearout.Containment{Reach: -1, Laps: finish.Waste{Share: -1}},
+			Disposal:    tearout.Disposal{Bag: -1},
+			Salvage:     tearout.Salvage{Yield: 2_000_000, End: -1},
 		},
 		Rack: stock.Rack{Keep: -1},
 	})
@@ -314,7 +314,7 @@ func TestFaultsAreNamed(t *testing.T) {
 		"building.year", "rooms[0].doors", "rooms[0].suspects[1].kind", "rooms[1].name", "rooms[2].name", "parts[0].room", "parts[0].length", "parts[0].thickness", "parts[0].count", "parts[0].material",
 		"parts[0].method", "parts[0].scored", "parts[0].practice", "parts[0].test", "parts[1].profile", "parts[2].girth", "rules.rates[0].per", "rules.rates[1].per", "rules.rates[3].task",
 		"rules.rates[4].task", "rules.rates[5].wait", "rules.rates[5].time", "rules.woods[0].moisture", "rules.woods[1].name", "rules.woods[1].gravity", "rules.woods[2].name",
-		"rules.contain.reach", "rules.contain.cloth", "rules.contain.laps.share", "rules.disposal.loose", "rules.disposal.bag", "rules.salvage.yield", "rules.salvage.end", "rack.keep",
+		"rules.containment.reach", "rules.containment.cloth", "rules.containment.laps.share", "rules.disposal.loose", "rules.disposal.bag", "rules.salvage.yield", "rules.salvage.end", "rack.keep",
 	} {
 		if err == nil || !strings.Contains(err.Error(), want+" ") && !strings.Contains(err.Error(), want+":") && !strings.Contains(err.Error(), want+" =") {
 			t.Errorf("%s is not named", want)

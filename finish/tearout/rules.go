@@ -9,17 +9,17 @@ import (
 // Rules holds the figures on which a plan is based. The zero value means the
 // defaults, and so does each zero field.
 type Rules struct {
-	Lead     finish.LeadRule `json:"lead,omitzero"`     // zero = finish.USLeadRule
-	Contain  Containment     `json:"contain,omitzero"`  // zero = DefaultContainment
-	Rates    []Rate          `json:"rates,omitempty"`   // nil = DefaultRates; a task without one takes no time
-	Woods    []Wood          `json:"woods,omitempty"`   // nil = DefaultWoods; the first is for parts without a material
-	Disposal Disposal        `json:"disposal,omitzero"` // zero = DefaultDisposal
-	Salvage  Salvage         `json:"salvage,omitzero"`  // zero = DefaultSalvage
+	Lead        finish.LeadRule `json:"lead,omitzero"`        // zero = finish.USLeadRule
+	Containment Containment     `json:"containment,omitzero"` // zero = DefaultContainment
+	Rates       []Rate          `json:"rates,omitempty"`      // nil = DefaultRates; a task without one takes no time
+	Woods       []Wood          `json:"woods,omitempty"`      // nil = DefaultWoods; the first is for parts without a material
+	Disposal    Disposal        `json:"disposal,omitzero"`    // zero = DefaultDisposal
+	Salvage     Salvage         `json:"salvage,omitzero"`     // zero = DefaultSalvage
 }
 
 // A Rate is the time of a task.
 type Rate struct {
-	Task Task             `json:"task"`          // told apart
+	Task Task             `json:"task"`          // what is done; no two rates have the same
 	Time measure.Duration `json:"time"`          // labor for each Per; >= 0
 	Per  measure.Length   `json:"per,omitempty"` // length of trim, or of edges for TaskScore; zero for tasks counted by the room, or for TaskBag by the bag
 	Wait measure.Duration `json:"wait,omitzero"` // clock time after the labor until work continues, such as that of a laboratory; >= 0
@@ -183,8 +183,8 @@ func (r Rules) usual() Rules {
 	if r.Lead == (finish.LeadRule{}) {
 		r.Lead = finish.USLeadRule()
 	}
-	if r.Contain == (Containment{}) {
-		r.Contain = DefaultContainment()
+	if r.Containment == (Containment{}) {
+		r.Containment = DefaultContainment()
 	}
 	if r.Rates == nil {
 		r.Rates = DefaultRates()
@@ -228,7 +228,7 @@ func (r Rules) check() error {
 	if len(r.Woods) == 0 {
 		f.Add("woods", "none", "at least one, or nothing for the usual ones")
 	}
-	f.Under("contain", r.Contain.check())
+	f.Under("containment", r.Containment.check())
 	f.Under("disposal", r.Disposal.check())
 	f.Under("salvage", r.Salvage.check())
 	return f.Err()

@@ -76,7 +76,7 @@ func TestLeadSafeByChoice(t *testing.T) {
 	room := classroom()
 	part := tearout.Part{Room: "classroom", Length: 12 * ft, Width: 5 * in, Thickness: in}
 	job := tearout.Job{Building: finish.Building{Year: 1926, Occupancy: finish.OccupancyOther}, Rooms: []tearout.Room{room}, Parts: []tearout.Part{part}}
-	if p := plan(t, job); p.Rooms[0].Contained || p.Gate.Verdict != finish.LeadOtherUse || len(p.Needs) > 0 {
+	if p := plan(t, job); p.Rooms[0].Contained || p.Gate.Verdict != finish.VerdictOtherUse || len(p.Needs) > 0 {
 		t.Errorf("a workshop: %+v, %v", p.Rooms[0], p.Needs)
 	}
 	job.LeadSafe = true
@@ -184,7 +184,7 @@ func TestAsbestosIsPresumedBefore1981(t *testing.T) {
 // Both faces of a door's casing lie in two rooms, each with its own 6 square feet.
 func TestDoorStandsInTwoRooms(t *testing.T) {
 	casing := tearout.Part{Label: "casing", Width: 9 * in / 4, Thickness: 11 * in / 16, Girth: 9 * in / 4, Method: tearout.MethodPry}
-	parts, err := tearout.Door(casing, 36*in, 80*in, "classroom", "corridor")
+	parts, err := tearout.DoorCasing(casing, 36*in, 80*in, "classroom", "corridor")
 	if err != nil || len(parts) != 4 {
 		t.Fatalf("%+v, %v", parts, err)
 	}
@@ -197,10 +197,10 @@ func TestDoorStandsInTwoRooms(t *testing.T) {
 			t.Errorf("%s: %v, want %v", r.Room, r.Removed, want)
 		}
 	}
-	if p.Gate.Verdict != finish.LeadMinorRepair {
+	if p.Gate.Verdict != finish.VerdictMinorRepair {
 		t.Errorf("one door: %v", p.Gate.Verdict)
 	}
-	more, _ := tearout.Door(casing, 36*in, 80*in, "corridor")
+	more, _ := tearout.DoorCasing(casing, 36*in, 80*in, "corridor")
 	p = plan(t, tearout.Job{Building: old, Rooms: []tearout.Room{classroom(), corridor}, Parts: append(parts, more...)})
 	if p.Gate.Covers("classroom") || !p.Gate.Covers("corridor") {
 		t.Errorf("two doors into the corridor, one into the classroom: covered %v", p.Gate.Covered)
@@ -287,10 +287,10 @@ func TestWhatIsLeftOut(t *testing.T) {
 	}
 	// Zeros that mean zero, and limits that are reached.
 	job.Rules = tearout.Rules{
-		Contain:  tearout.Containment{Reach: 1 << 20 * ft, Cloth: measure.SquareFoot},
-		Woods:    []tearout.Wood{{Name: "balsa", Gravity: 1000 * measure.Percent, Moisture: 1000 * measure.Percent}},
-		Disposal: tearout.Disposal{Loose: measure.Pound, Bag: measure.Gallon, Box: measure.CubicFoot},
-		Salvage:  tearout.Salvage{Yield: 100 * measure.Percent},
+		Containment: tearout.Containment{Reach: 1 << 20 * ft, Cloth: measure.SquareFoot},
+		Woods:       []tearout.Wood{{Name: "balsa", Gravity: 1000 * measure.Percent, Moisture: 1000 * measure.Percent}},
+		Disposal:    tearout.Disposal{Loose: measure.Pound, Bag: measure.Gallon, Box: measure.CubicFoot},
+		Salvage:     tearout.Salvage{Yield: 100 * measure.Percent},
 	}
 	job.Parts[0].Method, job.Parts[0].Profile, job.Parts[0].Length = tearout.MethodSalvage, "base", 1<<20*ft
 	p = plan(t, job)
@@ -302,9 +302,9 @@ func TestWhatIsLeftOut(t *testing.T) {
 	}
 	job.Rules.Woods[0].Moisture = 0
 	plan(t, job)
-	job.Rules.Contain.Reach, job.Rules.Disposal.Bag = 0, 0
+	job.Rules.Containment.Reach, job.Rules.Disposal.Bag = 0, 0
 	_, err := tearout.New(job)
-	if err == nil || !strings.Contains(err.Error(), "contain.reach") || !strings.Contains(err.Error(), "disposal.bag") {
+	if err == nil || !strings.Contains(err.Error(), "containment.reach") || !strings.Contains(err.Error(), "disposal.bag") {
 		t.Errorf("no reach, no bag: %v", err)
 	}
 }

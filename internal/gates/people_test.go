@@ -227,7 +227,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 	}), 50)
 
 	// Papers.
-	proposal := paper.Proposal{Scope: []paper.Scope{{Room: "cloakroom", Items: []paper.Item{{What: "base", Length: 45 * ft}}}}}
+	proposal := paper.Proposal{Scope: []paper.Scope{{Room: "cloakroom", Items: []paper.Item{{Label: "base", Length: 45 * ft}}}}}
 	atLeast("proposal", spoil(t, &proposal, func() []string {
 		var text, page bytes.Buffer
 		texts := said(proposal.WriteText(&text, 0), proposal.WriteHTML(&page))

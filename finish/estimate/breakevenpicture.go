@@ -8,13 +8,13 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// CrossoverPicture draws the installed cost of two offers over the length of trim, with the
+// BreakEvenPicture draws the installed cost of two offers over the length of trim, with the
 // break-evens of [BreakEven]: up to six changes are marked and dimensioned; of more, the first
 // and the last. Whole packages make the lines rise in steps.
 //
 // The errors are those of BreakEven, a [*measure.FieldError] for each invalid option, and that
 // of w.
-func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *PictureOptions) error {
+func BreakEvenPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *PictureOptions) error {
 	opts, err := o.filled()
 	if err != nil {
 		return err
@@ -53,10 +53,10 @@ func CrossoverPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *Pictu
 	return err
 }
 
-// WageCrossoverPicture is like [CrossoverPicture] for two alternatives over the wage, by
+// BreakEvenWagePicture is like [BreakEvenPicture] for two alternatives over the wage, by
 // [BreakEvenWage]. It shows their total costs if both have the same length, else the cost per
 // foot, or per meter if the terms are metric.
-func WageCrossoverPicture(w io.Writer, a, b Alternative, t Terms, at WageRange, o *PictureOptions) error {
+func BreakEvenWagePicture(w io.Writer, a, b Alternative, t Terms, at WageRange, o *PictureOptions) error {
 	opts, err := o.filled()
 	if err != nil {
 		return err

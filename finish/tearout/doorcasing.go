@@ -2,12 +2,12 @@ package tearout
 
 import "example.com/longpoint/measure"
 
-// Door returns the parts of the casing around a door or an opening: two legs and a head
+// DoorCasing returns the parts of the casing around a door or an opening: two legs and a head
 // in each of the rooms, one room for each face. The parts are copies of p with their
 // own Room, Length and Count; width and height are those of the opening between the
 // inner edges of the casing, and the corners are mitered. A length out of range is a
 // [*measure.RangeError].
-func Door(p Part, width, height measure.Length, rooms ...string) ([]Part, error) {
+func DoorCasing(p Part, width, height measure.Length, rooms ...string) ([]Part, error) {
 	leg, err := height.Add(p.Width)
 	if err != nil {
 		return nil, err
