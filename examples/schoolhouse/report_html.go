@@ -249,7 +249,7 @@ func drawWalls(a *album, v *view) {
 	for i := range v.e.Takeoff.Runs {
 		if run := &v.e.Takeoff.Runs[i]; len(run.Splices) > 0 {
 			a.add(func(w io.Writer, width int) error {
-				return cutsheet.SplicedRunPicture(w, *run, from, &cutsheet.Options{Locale: v.e.Job.Locale}, width)
+				return cutsheet.SplicedRunPicture(w, *run, from, &cutsheet.PictureOptions{Locale: v.e.Job.Locale, Width: width})
 			})
 		}
 	}
@@ -347,7 +347,9 @@ func drawPurchases(a *album, v *view) {
 			continue
 		}
 		a.text(c.Profile)
-		a.add(s.PurchasePicture)
+		a.add(func(w io.Writer, width int) error {
+			return s.PurchasePicture(w, &cutsheet.PictureOptions{Width: width})
+		})
 		change, err := c.Plan.RackChange(c.Problem, c.Profile)
 		if err == nil {
 			rack, err = rack.Apply(change)
@@ -358,7 +360,7 @@ func drawPurchases(a *album, v *view) {
 		}
 	}
 	a.add(func(w io.Writer, width int) error {
-		return cutsheet.RackPicture(w, v.e.Job.Rack, &rack, &cutsheet.Options{Locale: v.e.Job.Locale}, width)
+		return cutsheet.RackPicture(w, v.e.Job.Rack, &rack, &cutsheet.PictureOptions{Locale: v.e.Job.Locale, Width: width})
 	})
 }
 
@@ -374,10 +376,12 @@ func drawCuts(a *album, v *view) {
 		}
 		a.fold(c.Profile + ": on the saw")
 		for _, e := range sawEnds(c) {
-			a.add(func(w io.Writer, width int) error { return e.Picture(w, o, width) })
+			a.add(func(w io.Writer, width int) error {
+				return e.Picture(w, &cutsheet.PictureOptions{Locale: o.Locale, Profile: o.Profile, Width: width})
+			})
 		}
 		if c.Parts <= 1 {
-			a.add(s.ProofPicture)
+			a.add(func(w io.Writer, width int) error { return s.ProofPicture(w, &cutsheet.PictureOptions{Width: width}) })
 		}
 		a.end()
 		if o.Profile == nil {

@@ -27,7 +27,7 @@ func ExampleSawEnd_Picture() {
 	e := cutsheet.SawEnd{Piece: "teacher's room N", End: stock.End{Kind: stock.EndCope}, Side: joint.SideLeft}
 	crown := stock.Profile{Name: "primed crown", Role: stock.RoleCrown, Thickness: 9 * measure.Inch / 16, Width: 29 * measure.Inch / 8}
 	var b bytes.Buffer
-	if err := e.Picture(&b, &cutsheet.Options{Profile: &crown}, 0); err != nil {
+	if err := e.Picture(&b, &cutsheet.PictureOptions{Profile: &crown, Graduation: measure.Degree / 2}); err != nil {
 		log.Fatal(err)
 	}
 	fmt.Println(strings.ReplaceAll(description(b.Bytes()), ". ", ".\n"))
@@ -57,13 +57,13 @@ func ExampleSheet_RunPicture() {
 		log.Fatal(err)
 	}
 	var run, sticks, proof bytes.Buffer
-	if err := s.RunPicture(&run, 0, 0); err != nil {
+	if err := s.RunPicture(&run, 0, nil); err != nil {
 		log.Fatal(err)
 	}
-	if err := s.PurchasePicture(&sticks, 0); err != nil {
+	if err := s.PurchasePicture(&sticks, nil); err != nil {
 		log.Fatal(err)
 	}
-	if err := s.ProofPicture(&proof, 360); err != nil {
+	if err := s.ProofPicture(&proof, &cutsheet.PictureOptions{Width: 360}); err != nil {
 		log.Fatal(err)
 	}
 	for _, b := range []bytes.Buffer{run, sticks, proof} {
@@ -85,7 +85,7 @@ func ExampleSplicedRunPicture() {
 	run.Splice = stock.SpliceRule{At: []measure.Length{144 * measure.Inch, 160 * measure.Inch, 176 * measure.Inch}, Overlap: measure.Inch / 2, Bevel: 45 * measure.Degree, Assumed: true}
 	var b bytes.Buffer
 	sticks := map[string]string{"corridor N 1/2": "stick 4", "corridor N 2/2": "stick 7"}
-	if err := cutsheet.SplicedRunPicture(&b, run, sticks, nil, 360); err != nil {
+	if err := cutsheet.SplicedRunPicture(&b, run, sticks, &cutsheet.PictureOptions{Width: 360}); err != nil {
 		log.Fatal(err)
 	}
 	fmt.Println(strings.ReplaceAll(description(b.Bytes()), ". ", ".\n"))
@@ -120,7 +120,7 @@ func ExampleRackPicture() {
 		log.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := cutsheet.RackPicture(&b, rack, &after, nil, 0); err != nil {
+	if err := cutsheet.RackPicture(&b, rack, &after, nil); err != nil {
 		log.Fatal(err)
 	}
 	fmt.Println(description(b.Bytes()))

@@ -28,19 +28,15 @@ type SawEnd struct {
 // its face, such as for a flat miter, lies flat. With Flat the back is on the table and the
 // blade tilts to the left; a soffit always lies the same way.
 //
-// The options used are Profile, Graduation and Locale; nil means the zero value. The width is
-// in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The
-// errors are a [*measure.FieldError] for each invalid option, width, angle or text (end.angle,
-// options.profile.spring), joined, and that of w.
-func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
-	if o == nil {
-		o = &Options{}
-	}
-	profile := o.profile()
+// Nil options mean the zero value. The errors are a [*measure.FieldError] for each invalid
+// option, angle or text (end.angle, options.profile.spring), joined, and that of w.
+func (e SawEnd) Picture(w io.Writer, o *PictureOptions) error {
+	options := o.sheet()
+	profile := options.profile()
 	c, err := joint.NewCut(profile, e.End)
 	var bad fault.List
-	bad.Under("", svg.CheckWidth(width))
-	bad.Under("", o.check())
+	bad.Under("", o.checkWidth())
+	bad.Under("", options.check())
 	bad.Under("", checkText("piece", e.Piece))
 	bad.Under("", err)
 	if e.Side > joint.SideRight {
@@ -50,9 +46,9 @@ func (e SawEnd) Picture(w io.Writer, o *Options, width int) error {
 		return err
 	}
 	side := max(e.Side, joint.SideLeft)
-	d := endDrawing{SawEnd: e, o: o, profile: profile, cut: c, lie: lieOnSaw(profile, c, side, e.Flat)}
+	d := endDrawing{SawEnd: e, o: options, profile: profile, cut: c, lie: lieOnSaw(profile, c, side, e.Flat)}
 	d.Side = side
-	d.draw(width)
+	d.draw(o.width())
 	_, err = d.p.WriteTo(w)
 	return err
 }

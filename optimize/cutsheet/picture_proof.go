@@ -9,14 +9,14 @@ import (
 
 // ProofPicture draws how good the plan is known to be as one strip: the costs that no plan can
 // have, the gap, and the plan. If bound and cost are equal there is one mark: nothing cheaper
-// exists. The width is in CSS pixels, 320 to 2000, zero for 672, which is 7 in on paper; 360
-// suits a telephone. The error is a [*measure.FieldError] for another width, or that of w.
-func (s *Sheet) ProofPicture(w io.Writer, width int) error {
-	if err := svg.CheckWidth(width); err != nil {
+// exists. Of the options only Width is used; nil means the zero value. The error is a
+// [*measure.FieldError] for a width out of range (options.width), or that of w.
+func (s *Sheet) ProofPicture(w io.Writer, o *PictureOptions) error {
+	if err := o.checkWidth(); err != nil {
 		return err
 	}
 	title := "How good the plan is: " + s.proofInShort()
-	p, y := svg.Titled(width, title, s.proof())
+	p, y := svg.Titled(o.width(), title, s.proof())
 	g := s.gauge(p, y+24*svg.One)
 	g.draw(p)
 	below := g.top + gaugeHeight + 14*svg.One

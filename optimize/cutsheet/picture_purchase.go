@@ -136,17 +136,17 @@ var purchaseLegend = []svg.Entry{
 
 // PurchasePicture draws the use of each kind of stick that is bought or taken off the rack: the
 // parts used, kept for later and wasted, in length and in money. The parts add up exactly. An
-// offcut of Options.Keep or more is kept. The width is in CSS pixels, 320 to 2000, zero for
-// 672, which is 7 in on paper; 360 suits a telephone. The error is a [*measure.FieldError] for
-// another width, or that of w.
-func (s *Sheet) PurchasePicture(w io.Writer, width int) error {
-	if err := svg.CheckWidth(width); err != nil {
+// offcut of Options.Keep or more is kept. Of the picture's options only Width is used; nil means
+// the zero value. The error is a [*measure.FieldError] for a width out of range (options.width),
+// or that of w.
+func (s *Sheet) PurchasePicture(w io.Writer, o *PictureOptions) error {
+	if err := o.checkWidth(); err != nil {
 		return err
 	}
 	rows, total := s.materials()
 	title := "Where the stock goes"
 	desc := "Total: " + s.materialWords(&total, "; ")
-	p, y := svg.Titled(width, title, desc)
+	p, y := svg.Titled(o.width(), title, desc)
 	var most big.Int
 	for i := range rows {
 		if all := rows[i].length.all(); all.Cmp(&most) > 0 {

@@ -32,24 +32,22 @@ var rackLegend = [3]svg.Entry{
 // After is the rack after a change, see [stock.Rack.Apply]: the picture then marks the offcuts
 // used up and added; nil draws the rack as it is. Equal offcuts are one bar with their number.
 //
-// Only the option Locale is used; nil means the zero value. The width is in CSS pixels, 320 to
-// 2000, zero for 672, which is 7 in on paper; 360 suits a telephone. The errors are those of
-// [stock.Rack.Validate], below before and after, a [*measure.FieldError] for another width and
-// for each text that is not UTF-8 (before.offcuts[2].label), joined, and that of w.
-func RackPicture(w io.Writer, before stock.Rack, after *stock.Rack, o *Options, width int) error {
-	if o == nil {
-		o = &Options{}
-	}
-	err := errors.Join(svg.CheckWidth(width), checkRack("before", &before), checkRack("after", after), o.check())
+// Of the options only Width and Locale are used; nil means the zero value. The errors are those
+// of [stock.Rack.Validate], below before and after, a [*measure.FieldError] for each invalid
+// option (options.width) and for each text that is not UTF-8 (before.offcuts[2].label), joined,
+// and that of w.
+func RackPicture(w io.Writer, before stock.Rack, after *stock.Rack, o *PictureOptions) error {
+	options := o.sheet()
+	err := errors.Join(o.checkWidth(), checkRack("before", &before), checkRack("after", after), options.check())
 	if err != nil {
 		return err
 	}
-	d := rackDrawing{s: &Sheet{options: *o, style: o.style()}, changed: after != nil}
+	d := rackDrawing{s: &Sheet{options: *options, style: options.style()}, changed: after != nil}
 	if after == nil {
 		after = &before
 	}
 	d.shelves = shelves(&before, after)
-	d.draw(width)
+	d.draw(o.width())
 	_, err = d.p.WriteTo(w)
 	return err
 }

@@ -26,20 +26,20 @@ const mostListed = 400
 // RunPicture draws a run of the problem to scale over the studs on which it may be spliced: its
 // splices, and the length and stick of each part. It marks assumed studs.
 //
-// The run is an index into Problem.Runs. The width is in CSS pixels, 320 to 2000, zero for 672,
-// which is 7 in on paper; 360 suits a telephone. The errors are a [*measure.FieldError] for
-// another run or width, joined, and that of w.
-func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
+// The run is an index into Problem.Runs. Of the options only Width is used; nil means the zero
+// value. The errors are a [*measure.FieldError] for another run (run) and a width out of range
+// (options.width), joined, and that of w.
+func (s *Sheet) RunPicture(w io.Writer, run int, o *PictureOptions) error {
 	var bad fault.List
 	if run < 0 || run >= len(s.plan.Spliced) {
 		bad.Add("run", strconv.Itoa(run), fmt.Sprintf("a run of the problem, which has %d, from 0", len(s.plan.Spliced)))
 	}
-	bad.Under("", svg.CheckWidth(width))
+	bad.Under("", o.checkWidth())
 	if err := bad.Err(); err != nil {
 		return err
 	}
 	d := runDrawing{s: s, run: &s.problem.Runs[run], name: typeset.Clip(s.runName(run), 100, "…"), spliced: s.plan.Spliced[run].At, parts: s.runParts(run)}
-	d.draw(width)
+	d.draw(o.width())
 	_, err := d.p.WriteTo(w)
 	return err
 }
@@ -48,17 +48,15 @@ func (s *Sheet) RunPicture(w io.Writer, run, width int) error {
 // plan, at its Splices, as by package takeoff. Sticks maps the label of a part to its stick,
 // such as "stick 3"; it may be nil.
 //
-// Only the option Locale is used; nil means the zero value. The width is as for RunPicture. The
-// errors are those of [stock.Run.Pieces], below run, a [*measure.FieldError] for a run whose
-// length is not positive (run.length), for each text that is not UTF-8 (run.label) and for the
-// width, joined, and that of w.
-func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *Options, width int) error {
-	if o == nil {
-		o = &Options{}
-	}
+// Of the options only Width and Locale are used; nil means the zero value. The errors are those
+// of [stock.Run.Pieces], below run, a [*measure.FieldError] for a run whose length is not
+// positive (run.length), for each text that is not UTF-8 (run.label) and for each invalid option
+// (options.width), joined, and that of w.
+func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *PictureOptions) error {
+	options := o.sheet()
 	var bad fault.List
-	bad.Under("", svg.CheckWidth(width))
-	bad.Under("", o.check())
+	bad.Under("", o.checkWidth())
+	bad.Under("", options.check())
 	for _, t := range [...]struct{ name, text string }{{"label", run.Label}, {"room", run.Room}, {"wall", run.Wall}} {
 		bad.Under("run", checkText(t.name, t.text))
 	}
@@ -70,7 +68,7 @@ func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *
 	if err := bad.Err(); err != nil {
 		return err
 	}
-	d := runDrawing{s: &Sheet{options: *o, style: o.style()}, run: &run, name: typeset.Clip(run.Label, 100, "…"), spliced: run.Splices}
+	d := runDrawing{s: &Sheet{options: *options, style: options.style()}, run: &run, name: typeset.Clip(run.Label, 100, "…"), spliced: run.Splices}
 	if run.Label == "" {
 		d.name = "run"
 	}
@@ -81,7 +79,7 @@ func SplicedRunPicture(w io.Writer, run stock.Run, sticks map[string]string, o *
 		}
 		d.parts = append(d.parts, runPart{typeset.Clip(cmp.Or(pieces[i].Label, d.name), 60, "…"), pieces[i].Length, typeset.Clip(from, 60, "…")})
 	}
-	d.draw(width)
+	d.draw(o.width())
 	_, err = d.p.WriteTo(w)
 	return err
 }

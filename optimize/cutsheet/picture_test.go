@@ -119,18 +119,18 @@ func TestPictureGolden(t *testing.T) {
 	}
 	ends := func(profile string, e cutsheet.SawEnd) func(io.Writer, int) error {
 		return func(w io.Writer, width int) error {
-			return e.Picture(w, &cutsheet.Options{Profile: sawProfiles[profile]}, width)
+			return e.Picture(w, &cutsheet.PictureOptions{Profile: sawProfiles[profile], Width: width})
 		}
 	}
 	for name, f := range map[string]func(io.Writer, int) error{
-		"run":        func(w io.Writer, width int) error { return s.RunPicture(w, 0, width) },
-		"assumed":    func(w io.Writer, width int) error { return assumed.RunPicture(w, 0, width) },
-		"purchase":   s.PurchasePicture,
-		"proof":      s.ProofPicture,
-		"proof-open": gap.ProofPicture,
-		"proof-none": unknown.ProofPicture,
-		"rack":       func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, nil, nil, width) },
-		"rack-after": func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, &after, nil, width) },
+		"run":        func(w io.Writer, width int) error { return s.RunPicture(w, 0, ofWidth(width)) },
+		"assumed":    func(w io.Writer, width int) error { return assumed.RunPicture(w, 0, ofWidth(width)) },
+		"purchase":   func(w io.Writer, width int) error { return s.PurchasePicture(w, ofWidth(width)) },
+		"proof":      func(w io.Writer, width int) error { return s.ProofPicture(w, ofWidth(width)) },
+		"proof-open": func(w io.Writer, width int) error { return gap.ProofPicture(w, ofWidth(width)) },
+		"proof-none": func(w io.Writer, width int) error { return unknown.ProofPicture(w, ofWidth(width)) },
+		"rack":       func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, nil, ofWidth(width)) },
+		"rack-after": func(w io.Writer, width int) error { return cutsheet.RackPicture(w, before, &after, ofWidth(width)) },
 		"end-base":   ends("base", cutsheet.SawEnd{Piece: "classroom bay N", End: end(stock.EndInsideMiter, 135), Side: joint.SideRight}),
 		"end-flat":   ends("base", cutsheet.SawEnd{Piece: "chimney W", End: end(stock.EndOutsideMiter, 0), Side: joint.SideRight, Flat: true}),
 		"end-casing": ends("casing", cutsheet.SawEnd{Piece: "door head", End: end(stock.EndFlatMiter, 0), Side: joint.SideLeft}),
@@ -173,9 +173,9 @@ func TestSawEndPicture(t *testing.T) {
 		default:
 			e.End.Angle = measure.Angle(1+rnd.Int64N(179)) * measure.Degree
 		}
-		o := &cutsheet.Options{Profile: sawProfiles[profile]}
+		o := &cutsheet.PictureOptions{Profile: sawProfiles[profile]}
 		name := fmt.Sprintf("%+v of %s", e, profile)
-		_, pic := drawPicture(t, name, func(w io.Writer) error { return e.Picture(w, o, 320+rnd.IntN(600)) })
+		_, pic := drawPicture(t, name, func(w io.Writer) error { o.Width = 320 + rnd.IntN(600); return e.Picture(w, o) })
 		keep := "left"
 		if strings.Contains(pic.Desc, "Keep the right side") {
 			keep = "right"
@@ -240,15 +240,15 @@ func TestPicturesOfRandomPlans(t *testing.T) {
 			t.Fatal(err)
 		}
 		width := 320 + rnd.IntN(800)
-		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.PurchasePicture(w, width) })
-		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.ProofPicture(w, width) })
+		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.PurchasePicture(w, ofWidth(width)) })
+		drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.ProofPicture(w, ofWidth(width)) })
 		for k := range p.Runs {
-			_, pic := drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.RunPicture(w, k, width) })
+			_, pic := drawPicture(t, brute.Written(&p), func(w io.Writer) error { return s.RunPicture(w, k, ofWidth(width)) })
 			checkRunToScale(t, &p, plan, k, pic)
 			run := p.Runs[k]
 			run.Splices = plan.Spliced[k].At
 			_, before := drawPicture(t, brute.Written(&p), func(w io.Writer) error {
-				return cutsheet.SplicedRunPicture(w, run, map[string]string{run.Label: "stick 1"}, nil, width)
+				return cutsheet.SplicedRunPicture(w, run, map[string]string{run.Label: "stick 1"}, ofWidth(width))
 			})
 			if got, want := wood(before), wood(pic); !slices.Equal(got, want) {
 				t.Fatalf("spliced before the plan, the bars are %v, not %v", got, want)
@@ -315,8 +315,8 @@ func TestRackPicture(t *testing.T) {
 		after := stock.Rack{Offcuts: slices.Clone(before.Offcuts[:rnd.IntN(len(before.Offcuts)+1)])}
 		after.Offcuts = append(after.Offcuts, stock.Offcut{Profile: "shoe", Length: ft(3, 1, 0), Count: 2})
 		width := 320 + rnd.IntN(700)
-		_, pic := drawPicture(t, "rack", func(w io.Writer) error { return cutsheet.RackPicture(w, before, nil, nil, width) })
-		drawPicture(t, "rack after", func(w io.Writer) error { return cutsheet.RackPicture(w, before, &after, nil, width) })
+		_, pic := drawPicture(t, "rack", func(w io.Writer) error { return cutsheet.RackPicture(w, before, nil, ofWidth(width)) })
+		drawPicture(t, "rack after", func(w io.Writer) error { return cutsheet.RackPicture(w, before, &after, ofWidth(width)) })
 		widths := make(map[measure.Length]float64)
 		longest := measure.Length(0)
 		for _, o := range before.Offcuts {
@@ -365,17 +365,17 @@ func TestPictureHostile(t *testing.T) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		for _, width := range []int{0, 320, 360, 2000} {
-			drawPicture(t, name, func(w io.Writer) error { return s.PurchasePicture(w, width) })
-			drawPicture(t, name, func(w io.Writer) error { return s.ProofPicture(w, width) })
+			drawPicture(t, name, func(w io.Writer) error { return s.PurchasePicture(w, ofWidth(width)) })
+			drawPicture(t, name, func(w io.Writer) error { return s.ProofPicture(w, ofWidth(width)) })
 			for k := range p.Runs {
-				drawPicture(t, name, func(w io.Writer) error { return s.RunPicture(w, k, width) })
+				drawPicture(t, name, func(w io.Writer) error { return s.RunPicture(w, k, ofWidth(width)) })
 				drawPicture(t, name, func(w io.Writer) error {
-					return cutsheet.SplicedRunPicture(w, p.Runs[k], map[string]string{p.Runs[k].Label: p.Runs[k].Label + "\xff"}, nil, width)
+					return cutsheet.SplicedRunPicture(w, p.Runs[k], map[string]string{p.Runs[k].Label: p.Runs[k].Label + "\xff"}, ofWidth(width))
 				})
 			}
 		}
 		var field *measure.FieldError
-		if err := s.RunPicture(io.Discard, len(p.Runs), 0); !errors.As(err, &field) || field.Field != "run" {
+		if err := s.RunPicture(io.Discard, len(p.Runs), ofWidth(0)); !errors.As(err, &field) || field.Field != "run" {
 			t.Errorf("%s: a run beyond the last: %v", name, err)
 		}
 	}
@@ -386,7 +386,7 @@ func TestPictureHostile(t *testing.T) {
 					p := stock.Profile{Name: "p", Role: role, Thickness: thick, Width: wide}
 					for _, flat := range []bool{false, true} {
 						drawPicture(t, fmt.Sprint(p, e, flat), func(w io.Writer) error {
-							return cutsheet.SawEnd{End: e, Flat: flat}.Picture(w, &cutsheet.Options{Profile: &p}, 360)
+							return cutsheet.SawEnd{End: e, Flat: flat}.Picture(w, &cutsheet.PictureOptions{Profile: &p, Width: 360})
 						})
 					}
 				}
@@ -395,8 +395,8 @@ func TestPictureHostile(t *testing.T) {
 	}
 	for _, l := range hostile {
 		e := cutsheet.SawEnd{Piece: l, End: end(stock.EndOutsideMiter, 0)}
-		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, nil, 360) })
-		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, nil, 0) })
+		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, ofWidth(360)) })
+		drawPicture(t, l, func(w io.Writer) error { return e.Picture(w, ofWidth(0)) })
 	}
 }
 
@@ -405,27 +405,27 @@ func TestPictureErrors(t *testing.T) {
 	_, _, s := stored(t)
 	bad := errors.New("full")
 	for name, f := range map[string]func(io.Writer) error{
-		"run":      func(w io.Writer) error { return s.RunPicture(w, 0, 0) },
-		"purchase": func(w io.Writer) error { return s.PurchasePicture(w, 0) },
-		"proof":    func(w io.Writer) error { return s.ProofPicture(w, 0) },
-		"rack":     func(w io.Writer) error { return cutsheet.RackPicture(w, stock.Rack{}, nil, nil, 0) },
-		"end":      func(w io.Writer) error { return cutsheet.SawEnd{}.Picture(w, nil, 0) },
+		"run":      func(w io.Writer) error { return s.RunPicture(w, 0, ofWidth(0)) },
+		"purchase": func(w io.Writer) error { return s.PurchasePicture(w, ofWidth(0)) },
+		"proof":    func(w io.Writer) error { return s.ProofPicture(w, ofWidth(0)) },
+		"rack":     func(w io.Writer) error { return cutsheet.RackPicture(w, stock.Rack{}, nil, ofWidth(0)) },
+		"end":      func(w io.Writer) error { return cutsheet.SawEnd{}.Picture(w, ofWidth(0)) },
 	} {
 		if err := f(failing{bad}); !errors.Is(err, bad) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 	for want, err := range map[string]error{
-		"run":                     s.RunPicture(io.Discard, -1, 0),
-		"end.angle":               cutsheet.SawEnd{End: stock.End{Kind: stock.EndCope, Angle: 200 * measure.Degree}}.Picture(io.Discard, nil, 0),
-		"piece":                   cutsheet.SawEnd{Piece: "\xff"}.Picture(io.Discard, nil, 0),
-		"side":                    cutsheet.SawEnd{Side: 3}.Picture(io.Discard, nil, 0),
-		"options.graduation":      cutsheet.SawEnd{}.Picture(io.Discard, &cutsheet.Options{Graduation: -1}, 0),
-		"run.length":              cutsheet.SplicedRunPicture(io.Discard, stock.Run{}, nil, nil, 0),
-		"run.label":               cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: 1, Label: "\xff"}, nil, nil, 0),
-		"run.at[0]":               cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: 10, Splices: []measure.Length{20}}, nil, nil, 0),
-		"before.offcuts[0].label": cutsheet.RackPicture(io.Discard, stock.Rack{Offcuts: []stock.Offcut{{Length: 1, Label: "\xff"}}}, nil, nil, 0),
-		"after.offcuts[0].length": cutsheet.RackPicture(io.Discard, stock.Rack{}, &stock.Rack{Offcuts: []stock.Offcut{{}}}, nil, 0),
+		"run":                     s.RunPicture(io.Discard, -1, ofWidth(0)),
+		"end.angle":               cutsheet.SawEnd{End: stock.End{Kind: stock.EndCope, Angle: 200 * measure.Degree}}.Picture(io.Discard, ofWidth(0)),
+		"piece":                   cutsheet.SawEnd{Piece: "\xff"}.Picture(io.Discard, ofWidth(0)),
+		"side":                    cutsheet.SawEnd{Side: 3}.Picture(io.Discard, ofWidth(0)),
+		"options.graduation":      cutsheet.SawEnd{}.Picture(io.Discard, &cutsheet.PictureOptions{Graduation: -1}),
+		"run.length":              cutsheet.SplicedRunPicture(io.Discard, stock.Run{}, nil, ofWidth(0)),
+		"run.label":               cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: 1, Label: "\xff"}, nil, ofWidth(0)),
+		"run.at[0]":               cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: 10, Splices: []measure.Length{20}}, nil, ofWidth(0)),
+		"before.offcuts[0].label": cutsheet.RackPicture(io.Discard, stock.Rack{Offcuts: []stock.Offcut{{Length: 1, Label: "\xff"}}}, nil, ofWidth(0)),
+		"after.offcuts[0].length": cutsheet.RackPicture(io.Discard, stock.Rack{}, &stock.Rack{Offcuts: []stock.Offcut{{}}}, ofWidth(0)),
 	} {
 		var field *measure.FieldError
 		if !errors.As(err, &field) || field.Field != want {
@@ -433,18 +433,21 @@ func TestPictureErrors(t *testing.T) {
 		}
 	}
 	for name, err := range map[string]error{
-		"run":      s.RunPicture(io.Discard, 0, -1),
-		"spliced":  cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: measure.Foot}, nil, nil, 319),
-		"purchase": s.PurchasePicture(io.Discard, 2001),
-		"proof":    s.ProofPicture(io.Discard, math.MaxInt),
-		"rack":     cutsheet.RackPicture(io.Discard, stock.Rack{}, nil, nil, 1),
-		"end":      cutsheet.SawEnd{}.Picture(io.Discard, nil, math.MinInt),
+		"run":      s.RunPicture(io.Discard, 0, ofWidth(-1)),
+		"spliced":  cutsheet.SplicedRunPicture(io.Discard, stock.Run{Length: measure.Foot}, nil, ofWidth(319)),
+		"purchase": s.PurchasePicture(io.Discard, ofWidth(2001)),
+		"proof":    s.ProofPicture(io.Discard, ofWidth(math.MaxInt)),
+		"rack":     cutsheet.RackPicture(io.Discard, stock.Rack{}, nil, ofWidth(1)),
+		"end":      cutsheet.SawEnd{}.Picture(io.Discard, ofWidth(math.MinInt)),
 	} {
-		if field := new(measure.FieldError); !errors.As(err, &field) || field.Field != "width" {
-			t.Errorf("%s: %v, want one of width", name, err)
+		if field := new(measure.FieldError); !errors.As(err, &field) || field.Field != "options.width" {
+			t.Errorf("%s: %v, want one of options.width", name, err)
 		}
 	}
 }
+
+// ofWidth returns the options of a picture of a width.
+func ofWidth(width int) *cutsheet.PictureOptions { return &cutsheet.PictureOptions{Width: width} }
 
 // failing is a writer that has no room.
 type failing struct{ err error }
