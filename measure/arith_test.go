@@ -67,9 +67,9 @@ func TestRangeErrors(t *testing.T) {
 			a, _, err := (90 * measure.Degree).MulDiv(1, 0, measure.RoundUp)
 			return int64(a), err
 		}},
-		{"Length.Ratio", func() (int64, error) { n, d, err := ft.Ratio(0); return n + d, err }},
-		{"Length.Ratio", func() (int64, error) { n, d, err := minL.Ratio(-1); return n + d, err }},
-		{"Length.Ratio", func() (int64, error) { n, d, err := measure.Length(1).Ratio(minL); return n + d, err }},
+		{"Length.Fraction", func() (int64, error) { n, d, err := ft.Fraction(0); return n + d, err }},
+		{"Length.Fraction", func() (int64, error) { n, d, err := minL.Fraction(-1); return n + d, err }},
+		{"Length.Fraction", func() (int64, error) { n, d, err := measure.Length(1).Fraction(minL); return n + d, err }},
 		{"FromDegrees", func() (int64, error) { a, err := measure.FromDegrees(3e9); return int64(a), err }},
 		{"FromDegrees", func() (int64, error) { a, err := measure.FromDegrees(math.NaN()); return int64(a), err }},
 		{"Length.Split", func() (int64, error) { p, err := ft.Split(0, in); return int64(len(p)), err }},

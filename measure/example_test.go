@@ -324,9 +324,9 @@ func ExampleLength() {
 }
 
 // The shorter wainscot rail takes panels in the ratio of the longer one.
-func ExampleLength_Ratio() {
+func ExampleLength_Fraction() {
 	long, short, panel := measure.MustParse(`12' 6"`), measure.MustParse(`10'`), measure.MustParse(`2' 1"`)
-	num, den, err := short.Ratio(long)
+	num, den, err := short.Fraction(long)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -88,7 +88,7 @@ func TestCompareAgainstRationals(t *testing.T) {
 func TestRatioAgainstRationals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, m := anyLength().Draw(t, "l"), anyLength().Draw(t, "m")
-		num, den, err := l.Ratio(m)
+		num, den, err := l.Fraction(m)
 		if m == 0 {
 			wantRangeRapid(t, err)
 			return

@@ -25,7 +25,7 @@ func NewSlope(rise, run Length) (Slope, error) {
 	if run <= 0 {
 		return fail("the run must be above zero")
 	}
-	num, den, err := rise.Ratio(run)
+	num, den, err := rise.Fraction(run)
 	if err != nil || num > maxTerm || num < -maxTerm || den > maxTerm {
 		return fail("the terms of the ratio must not be beyond 10^12")
 	}

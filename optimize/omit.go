@@ -9,13 +9,13 @@ import "slices"
 //
 // A plan whose proof is of kind [ProofNone] claims nothing of its cost, and keeps that proof and what
 // is Proven. The copy shares its slices with the plan, except Goals.
-func (p *Plan) WithoutProof() *Plan {
-	q := *p
-	q.Goals = slices.Clone(p.Goals)
+func (pl *Plan) WithoutProof() *Plan {
+	q := *pl
+	q.Goals = slices.Clone(pl.Goals)
 	for k := range q.Goals {
 		q.Goals[k].Proof = Proof{}
 	}
-	if p.Proof.kind == ProofNone {
+	if pl.Proof.kind == ProofNone {
 		return &q
 	}
 	q.Proof = Proof{kind: ProofOmitted}

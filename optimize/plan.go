@@ -91,11 +91,12 @@ type Pattern struct {
 	YardAfter int `json:"yard_after,omitempty"`
 }
 
-// Sticks returns the number of sticks that the plan uses.
-func (p *Plan) Sticks() int64 {
+// Sticks returns the number of sticks that the plan cuts, the sum of Count over Patterns. Buy
+// may have more.
+func (pl *Plan) Sticks() int64 {
 	var n int64
-	for i := range p.Patterns {
-		n += int64(p.Patterns[i].Count)
+	for i := range pl.Patterns {
+		n += int64(pl.Patterns[i].Count)
 	}
 	return n
 }
@@ -119,10 +120,10 @@ var stopNames = names{"Stop", "a reason to stop", []string{"not said", "proven",
 // String returns the reason in words.
 func (s Stop) String() string { return stopNames.text(uint8(s)) }
 
-// MarshalText implements encoding.TextMarshaler.
+// MarshalText returns the words of String; an unknown value is a [*measure.FieldError].
 func (s Stop) MarshalText() ([]byte, error) { return stopNames.marshal(uint8(s)) }
 
-// UnmarshalText implements encoding.TextUnmarshaler.
+// UnmarshalText reads the words of String; any other text is a [*measure.FieldError].
 func (s *Stop) UnmarshalText(b []byte) error {
 	v, err := stopNames.parse(b)
 	if err == nil {

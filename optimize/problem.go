@@ -98,7 +98,7 @@ type Options struct {
 	// may be empty. Indices are those of this problem, and Spliced may omit runs.
 	//
 	// An invalid value, pieces that do not fit their stick, more sticks than available and a
-	// broken rule are each a [measure.FieldError] below start, such as
+	// broken rule are each a [*measure.FieldError] below start, such as
 	// start.patterns[3].pieces; up to 100 of them are joined.
 	//
 	// The start is part of the input: the same problem, start and Work give the same plan.
@@ -108,7 +108,7 @@ type Options struct {
 	// Progress, if not nil, is called with each better plan, with each better bound, and once
 	// after every 1<<26 steps, some tenths of a second; a long step of the search may pass
 	// several of these. If it returns false, the search ends with the best plan so far and
-	// StopCaller (StopProven if that plan is proven), or with a [LimitError] if there is no
+	// StopCaller (StopProven if that plan is proven), or with a [*LimitError] if there is no
 	// plan yet.
 	//
 	// Progress does not affect the plan that Solve returns. Solve calls it on the caller's

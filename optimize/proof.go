@@ -21,7 +21,7 @@ import (
 // As JSON a proof is {"version": 1, "kind": "dual", "data": "..."}. The data is the bytes of
 // the proof in base64 (RFC 4648, section 4); it is omitted if there are none. The meaning of a
 // released version never changes: another format gets another number. An unknown version, and
-// bytes that differ from the description below, are a [measure.FieldError].
+// bytes that differ from the description below, are a [*measure.FieldError].
 //
 // # What a proof says
 //
@@ -356,7 +356,7 @@ import (
 // two counts; y has one number for each row on the path that counts as a row, from the root
 // down. Trees are at most 8,192 nodes deep.
 //
-// A [CheckError] names a fault in the bytes by these words: proof.leaf_bound,
+// A [*CheckError] names a fault in the bytes by these words: proof.leaf_bound,
 // proof.leaves[2].lo[0].
 //
 // # Limits
@@ -398,7 +398,7 @@ func (p Proof) MarshalJSON() ([]byte, error) {
 }
 
 // UnmarshalJSON reads what MarshalJSON writes. An unknown version, and bytes that are not a
-// proof, are a [measure.FieldError]. It does not verify what the proof shows; [Check] does.
+// proof, are a [*measure.FieldError]. It does not verify what the proof shows; [Check] does.
 func (p *Proof) UnmarshalJSON(text []byte) error {
 	if string(text) == "null" {
 		return nil
@@ -588,10 +588,10 @@ var proofNames = names{"ProofKind", "a kind of proof", []string{"none", "materia
 // String returns the kind in words.
 func (k ProofKind) String() string { return proofNames.text(uint8(k)) }
 
-// MarshalText implements encoding.TextMarshaler.
+// MarshalText returns the words of String; an unknown value is a [*measure.FieldError].
 func (k ProofKind) MarshalText() ([]byte, error) { return proofNames.marshal(uint8(k)) }
 
-// UnmarshalText implements encoding.TextUnmarshaler.
+// UnmarshalText reads the words of String; any other text is a [*measure.FieldError].
 func (k *ProofKind) UnmarshalText(b []byte) error {
 	v, err := proofNames.parse(b)
 	if err == nil {

@@ -22,21 +22,21 @@ import (
 // a stick that is bought and not cut counts by its usable length. Every length is listed,
 // however short; the rack decides what it keeps.
 //
-// A plan that cannot be cut as it says is a [CheckError]; its proof is ignored. An invalid
+// A plan that cannot be cut as it says is a [*CheckError]; its proof is ignored. An invalid
 // problem is a [*measure.FieldError].
-func (plan *Plan) RackChange(p Problem, id string) (stock.RackChange, error) {
+func (pl *Plan) RackChange(p Problem, id string) (stock.RackChange, error) {
 	if err := validate(&p); err != nil {
 		return stock.RackChange{}, err
 	}
-	if plan == nil {
+	if pl == nil {
 		return stock.RackChange{}, wrong("", "nil", "a plan")
 	}
-	r := rackChange{rules: ruleCheck{p: &p, plan: plan}, bought: make([]int, len(p.Sticks)), change: stock.RackChange{ID: id},
+	r := rackChange{rules: ruleCheck{p: &p, plan: pl}, bought: make([]int, len(p.Sticks)), change: stock.RackChange{ID: id},
 		usesAt: map[stock.Offcut]int{}, leaveAt: map[stock.Offcut]int{}}
 	if err := r.check(); err != nil {
 		return stock.RackChange{}, err
 	}
-	for k := range plan.Patterns {
+	for k := range pl.Patterns {
 		if err := r.pattern(k); err != nil {
 			return stock.RackChange{}, err
 		}

@@ -160,10 +160,10 @@ var groupNames = names{"GroupKind", "a kind of group", []string{"one stick", "in
 // String returns the kind in words.
 func (k GroupKind) String() string { return groupNames.text(uint8(k)) }
 
-// MarshalText implements encoding.TextMarshaler.
+// MarshalText returns the words of String; an unknown value is a [*measure.FieldError].
 func (k GroupKind) MarshalText() ([]byte, error) { return groupNames.marshal(uint8(k)) }
 
-// UnmarshalText implements encoding.TextUnmarshaler.
+// UnmarshalText reads the words of String; any other text is a [*measure.FieldError].
 func (k *GroupKind) UnmarshalText(b []byte) error {
 	v, err := groupNames.parse(b)
 	if err == nil {
@@ -223,10 +223,10 @@ var goalNames = names{"Goal", "a goal", []string{"least cost", "fewest sticks", 
 // String returns the goal in words.
 func (g Goal) String() string { return goalNames.text(uint8(g)) }
 
-// MarshalText implements encoding.TextMarshaler.
+// MarshalText returns the words of String; an unknown value is a [*measure.FieldError].
 func (g Goal) MarshalText() ([]byte, error) { return goalNames.marshal(uint8(g)) }
 
-// UnmarshalText implements encoding.TextUnmarshaler.
+// UnmarshalText reads the words of String; any other text is a [*measure.FieldError].
 func (g *Goal) UnmarshalText(b []byte) error {
 	v, err := goalNames.parse(b)
 	if err == nil {
@@ -254,7 +254,7 @@ type GoalResult struct {
 type Purchase struct {
 	Stick int   `json:"stick"` // index into Problem.Sticks
 	Count int   `json:"count"` // number to buy or take from the rack, cut or not
-	Cost  int64 `json:"cost"`  // for all of them, including breaks and yard cuts
+	Cost  int64 `json:"cost"`  // for all of them, in the unit of Plan.Cost, with breaks and yard cuts
 }
 
 // A Turn says how a piece lies on a stick. The zero value is as given: Left is toward the
@@ -289,10 +289,10 @@ func (t Turn) number() uint8 {
 // String returns the turn in words.
 func (t Turn) String() string { return turnNames.text(t.number()) }
 
-// MarshalText implements encoding.TextMarshaler. It never fails.
+// MarshalText returns the words of String. It never fails.
 func (t Turn) MarshalText() ([]byte, error) { return turnNames.marshal(t.number()) }
 
-// UnmarshalText implements encoding.TextUnmarshaler. Invalid text is a [*measure.FieldError].
+// UnmarshalText reads the words of String; any other text is a [*measure.FieldError].
 func (t *Turn) UnmarshalText(b []byte) error {
 	v, err := turnNames.parse(b)
 	if err == nil {

@@ -11,11 +11,11 @@ type Summary struct {
 	Buy  []Purchase     `json:"buy"`            // what to buy and take from the rack, as in Plan.Buy
 	Kept []stock.Offcut `json:"kept,omitempty"` // offcuts worth keeping, grouped by equal length
 
-	Sticks   int64 `json:"sticks"`    // price of the sticks
-	Splices  int64 `json:"splices"`   // price of the splices: labor, not taxed as material
-	YardCuts int64 `json:"yard_cuts"` // price of the yard's cuts
-	Charges  int64 `json:"charges"`   // suppliers' charges, such as for delivery
-	Total    int64 `json:"total"`     // sum of all four, as Plan.Cost
+	StickCost   int64 `json:"stick_cost"`    // of the sticks
+	SpliceCost  int64 `json:"splice_cost"`   // of the splices: labor, not taxed as material
+	YardCutCost int64 `json:"yard_cut_cost"` // of the yard's cuts
+	ChargeCost  int64 `json:"charge_cost"`   // suppliers' charges, such as for delivery
+	Cost        int64 `json:"cost"`          // sum of all four, as Plan.Cost
 
 	// Bought is the length of all sticks bought, as delivered, and of those off the rack that
 	// are cut. It is the sum of Used, Kept, Kerf and Waste.
@@ -54,25 +54,25 @@ func (pl *Plan) Summary(p Problem, keep measure.Length) (*Summary, error) {
 func (s *Summary) bill(p *Problem, pl *Plan) {
 	c := &ruleCheck{p: p, plan: pl}
 	for k := range pl.Spliced {
-		s.Splices += p.Runs[k].Splice.Price * int64(len(pl.Spliced[k].At))
+		s.SpliceCost += p.Runs[k].Splice.Price * int64(len(pl.Spliced[k].At))
 	}
 	for k := range pl.Patterns {
 		if c.inYard(&p.Sticks[pl.Patterns[k].Stick]) {
-			s.YardCuts += p.Rules.YardCut * int64(pl.Patterns[k].Count)
+			s.YardCutCost += p.Rules.YardCut * int64(pl.Patterns[k].Count)
 		}
 	}
 	visited := make(map[string]bool)
 	for _, b := range pl.Buy {
-		s.Sticks += b.Cost
+		s.StickCost += b.Cost
 		visited[p.Sticks[b.Stick].Supplier] = true
 	}
-	s.Sticks -= s.YardCuts
+	s.StickCost -= s.YardCutCost
 	for _, ch := range p.Rules.Charges {
 		if visited[ch.Supplier] {
-			s.Charges += ch.Amount
+			s.ChargeCost += ch.Amount
 		}
 	}
-	s.Total = pl.Cost
+	s.Cost = pl.Cost
 }
 
 // lengths adds up the use of the length, given all offcuts; it returns false on overflow.

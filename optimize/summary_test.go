@@ -35,7 +35,7 @@ func ExamplePlan_Summary() {
 	for _, b := range s.Buy {
 		fmt.Println(b.Count, p.Sticks[b.Stick].Label, b.Cost)
 	}
-	fmt.Println("sticks", s.Sticks, "splices", s.Splices, "charges", s.Charges, "total", s.Total)
+	fmt.Println("sticks", s.StickCost, "splices", s.SpliceCost, "charges", s.ChargeCost, "total", s.Cost)
 	for _, o := range s.Kept {
 		fmt.Println("keep", o.Count, "of", o.Length.About())
 	}
@@ -70,10 +70,10 @@ func TestSummaryAddsUp(t *testing.T) {
 			t.Fatalf("%v are kept, it says %v", kept, s.KeptLength)
 		}
 		if plan.ByLength {
-			if s.Sticks != 0 || s.Total != 0 {
+			if s.StickCost != 0 || s.Cost != 0 {
 				t.Fatalf("%+v without prices", s)
 			}
-		} else if s.Sticks+s.Splices+s.YardCuts+s.Charges != s.Total || s.Total != plan.Cost || s.Sticks < 0 {
+		} else if s.StickCost+s.SpliceCost+s.YardCutCost+s.ChargeCost != s.Cost || s.Cost != plan.Cost || s.StickCost < 0 {
 			t.Fatalf("%+v for a cost of %d\n%s", s, plan.Cost, written(&p))
 		}
 		if p.Rules.Nest || p.Rules.MaxTransport > 0 {

@@ -39,7 +39,7 @@ func TestWrittenZeros(t *testing.T) {
 		{new(stock.SpliceRule), `{"at":["3ft"],"max_splices":0}`, "nothing for no limit", `{"at":["3ft"],"max_splices":2}`, "max_splices", "0"},
 		{new(stock.Profile), `{"name":"crown","thickness":"1in","width":"4in","spring":"0deg"}`, "nothing for 38deg", `{"name":"crown","thickness":"1in","width":"4in","spring":"45deg"}`, "spring", "0deg"},
 		{new(stock.Profile), `{"name":"base","thickness":"1in","width":"4in","face":"0in"}`, "nothing for width plus", `{"name":"base","thickness":"1in","width":"4in","face":"5in"}`, "face", "0in"},
-		{new(stock.Rip), `{"width":"12in","strip":"3in","safe":"0in"}`, "nothing for 1in", `{"width":"1ft","strip":"3in","safe":"3/4in"}`, "safe", "0in"},
+		{new(stock.Rip), `{"width":"12in","strip":"3in","min_strip":"0in"}`, "nothing for 1in", `{"width":"1ft","strip":"3in","min_strip":"3/4in"}`, "min_strip", "0in"},
 		{new(optimize.Rules), `{"max_pieces":0}`, "nothing for no limit", `{"max_pieces":3}`, "max_pieces", "0"},
 		{new(optimize.Rules), `{"max_transport":"0mm"}`, "nothing for no limit", `{"max_transport":"10ft"}`, "max_transport", "0mm"},
 		{new(stock.Piece), `{"label":"a","length":"8ft","quantity":0}`, "1 or more", `{"label":"a","length":"8ft","quantity":3}`, "quantity", "0"},

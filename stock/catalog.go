@@ -95,7 +95,7 @@ func (c Catalog) Validate() error {
 // from one maker, and another contradicts it for long runs. Lengths are common practice,
 // no source.
 func GenericCatalog() Catalog {
-	wood := func(name string, tangential, radial int64) Material {
+	wood := func(name string, tangential, radial measure.Ratio) Material {
 		return Material{
 			Name: name, Thermal: 4_000, Across: tangential, Through: radial,
 			MinMoisture: 6 * measure.Percent, MaxMoisture: 14 * measure.Percent, Lengths: feet(8, 10, 12, 14, 16),

@@ -134,7 +134,7 @@ func TestAllFaults(t *testing.T) {
 			{"kerf", func(r *ripped) { r.Kerf = -1 }},
 			{"finished_edges", func(r *ripped) { r.FinishedEdges = 3 }},
 			{"trim", func(r *ripped) { r.Trim = -1 }},
-			{"safe", func(r *ripped) { r.Safe = -1 }},
+			{"min_strip", func(r *ripped) { r.MinStrip = -1 }},
 		})
 	})
 	t.Run("Run", func(t *testing.T) {

@@ -129,7 +129,8 @@ func (f Fit) Validate() error {
 //
 // The error is a [*measure.FieldError] for a coefficient of the material out of range
 // (thermal, along), for a temperature or a moisture content out of range of the fit or of
-// the material (laid, warmest, laid_at, dampest), or a [*measure.RangeError].
+// the material (install_temp, max_temp, install_moisture, max_moisture), or a
+// [*measure.RangeError].
 func (f Fit) Allowances(m Material, l measure.Length, finished bool) ([]Allowance, error) {
 	if l <= 0 {
 		return nil, nil

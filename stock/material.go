@@ -52,23 +52,24 @@ type Material struct {
 	Thermal int64 `json:"thermal,omitzero"`
 
 	// Along, Across and Through are the swelling per percent of moisture content along the
-	// length, across the width and through the thickness, in parts per million. For wood
-	// Across is the tangential coefficient of a flat-sawn board, or the radial one of a
-	// quarter-sawn board, and Along is about zero. See SwellAlong.
-	Along   int64 `json:"along,omitzero"`
-	Across  int64 `json:"across,omitzero"`
-	Through int64 `json:"through,omitzero"`
+	// length, across the width and through the thickness, at most 100%: 0.369% for a
+	// coefficient of 0.00369. For wood Across is the tangential coefficient of a flat-sawn
+	// board, or the radial one of a quarter-sawn board, and Along is about zero. See
+	// SwellAlong.
+	Along   measure.Ratio `json:"along,omitzero"`
+	Across  measure.Ratio `json:"across,omitzero"`
+	Through measure.Ratio `json:"through,omitzero"`
 
 	// MinMoisture and MaxMoisture are the range of moisture contents in which the three
 	// coefficients are valid; if both are zero, there is no limit.
 	MinMoisture measure.Ratio `json:"min_moisture,omitzero"`
 	MaxMoisture measure.Ratio `json:"max_moisture,omitzero"`
 
-	// WaterSensitive is set if a wet floor ruins the material. Swell24h is the thickness
-	// that it gains in 24 hours of soaking, in parts per million, from its data sheet;
-	// zero means unknown.
-	WaterSensitive bool  `json:"water_sensitive,omitempty"`
-	Swell24h       int64 `json:"swell24h,omitzero"`
+	// WaterSensitive is set if a wet floor ruins the material. Swell24h is the share of its
+	// thickness that it gains in 24 hours of soaking, from its data sheet, at most 100%; zero
+	// means unknown.
+	WaterSensitive bool          `json:"water_sensitive,omitempty"`
+	Swell24h       measure.Ratio `json:"swell24h,omitzero"`
 
 	// Bow is the material's own rule for bowed pieces; nil means the rule of the Fit.
 	// Rigid is set if the material is never bowed, whatever its class; stone and tile
@@ -88,7 +89,7 @@ type Material struct {
 // one degree or one percent.
 const (
 	maxThermal    = 1_000_000_000
-	maxPerPercent = 1_000_000
+	maxPerPercent = 100 * measure.Percent
 )
 
 // Expansion returns the growth of the length l between two temperatures, negative if
@@ -137,13 +138,13 @@ func (m Material) SwellThrough(l measure.Length, from, to measure.Ratio) (measur
 }
 
 // swell applies one coefficient; field is its name.
-func (m Material) swell(field string, c int64, l measure.Length, from, to measure.Ratio) (measure.Length, error) {
+func (m Material) swell(field string, c measure.Ratio, l measure.Length, from, to measure.Ratio) (measure.Length, error) {
 	var bad fault.List
 	switch {
 	case c < 0 || c > maxPerPercent:
-		bad.Add(field, strconv.FormatInt(c, 10), "0 to 1,000,000 parts per million")
+		bad.Add(field, c.String(), "from 0% to 100%")
 	case c == 0 && field != "along" && (m.Class == ClassWood || m.Class == ClassComposite):
-		bad.Add(field, "0", "the coefficient, which is not known for this material")
+		bad.Add(field, "0%", "the coefficient, which is not known for this material")
 	}
 	lo, hi := m.MinMoisture, m.MaxMoisture
 	if lo == 0 && hi == 0 {
@@ -159,7 +160,7 @@ func (m Material) swell(field string, c int64, l measure.Length, from, to measur
 	if err := bad.Err(); err != nil {
 		return 0, err
 	}
-	grown, _, err := l.MulDiv(c*int64(to-from), 1_000_000*int64(measure.Percent), measure.RoundHalfEven)
+	grown, _, err := l.MulDiv(int64(c)*int64(to-from), int64(100*measure.Percent)*int64(measure.Percent), measure.RoundHalfEven)
 	return grown, err
 }
 
@@ -167,9 +168,9 @@ func (m Material) swell(field string, c int64, l measure.Length, from, to measur
 // every fault, joined.
 func (m Material) Validate() error {
 	var bad fault.List
-	coefficient := func(field string, v, most int64) {
-		if v < 0 || v > most {
-			bad.Add(field, strconv.FormatInt(v, 10), fmt.Sprintf("0 to %d", most))
+	swelling := func(field string, v measure.Ratio) {
+		if v < 0 || v > maxPerPercent {
+			bad.Add(field, v.String(), "from 0% to 100%")
 		}
 	}
 	if m.Name == "" {
@@ -178,17 +179,19 @@ func (m Material) Validate() error {
 	if int(m.Class) >= len(classNames) {
 		bad.Add("class", m.Class.String(), kind.OneOf("a class", classNames[:]))
 	}
-	coefficient("thermal", m.Thermal, maxThermal)
-	coefficient("along", m.Along, maxPerPercent)
-	coefficient("across", m.Across, maxPerPercent)
-	coefficient("through", m.Through, maxPerPercent)
+	if m.Thermal < 0 || m.Thermal > maxThermal {
+		bad.Add("thermal", strconv.FormatInt(m.Thermal, 10), fmt.Sprintf("0 to %d", maxThermal))
+	}
+	swelling("along", m.Along)
+	swelling("across", m.Across)
+	swelling("through", m.Through)
 	if m.MinMoisture < 0 || m.MinMoisture > maxMoisture {
 		bad.Add("min_moisture", m.MinMoisture.String(), "from 0% to 500%")
 	}
 	if m.MaxMoisture < m.MinMoisture || m.MaxMoisture > maxMoisture {
 		bad.Add("max_moisture", m.MaxMoisture.String(), fmt.Sprintf("from min_moisture, %v, to 500%%", m.MinMoisture))
 	}
-	coefficient("swell24h", m.Swell24h, maxPerPercent)
+	swelling("swell24h", m.Swell24h)
 	if m.Bow != nil {
 		bad.Under("bow", m.Bow.validate())
 	}

@@ -129,7 +129,7 @@ func TestUnknownCoefficients(t *testing.T) {
 func TestMovementNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := func(what string) int64 { return rapid.Int64().Draw(t, what) }
-		m := stock.Material{Thermal: n("thermal"), Along: n("along"), Across: n("across"), MinMoisture: measure.Ratio(n("driest"))}
+		m := stock.Material{Thermal: n("thermal"), Along: measure.Ratio(n("along")), Across: measure.Ratio(n("across")), MinMoisture: measure.Ratio(n("driest"))}
 		var fe *measure.FieldError
 		var re *measure.RangeError
 		l := measure.Length(n("l"))
@@ -162,7 +162,7 @@ func TestShrinkage(t *testing.T) {
 		if !ok {
 			t.Errorf("no %s", name)
 		}
-		for i, got := range []int64{m.Through, m.Across} {
+		for i, got := range []int64{int64(m.Through), int64(m.Across)} {
 			if per := total[i] * 1_000_000 / 1000 * 10 / max(1, got); per < 278 || per > 299 {
 				t.Errorf("%s: %d parts per million for a total of %d/10 percent", name, got, total[i])
 			}

@@ -30,13 +30,13 @@ type Rip struct {
 	// Trim is taken off each unfinished edge first, and includes its kerf.
 	Trim measure.Length `json:"trim,omitzero"`
 
-	// Safe is the narrowest strip that may be ripped between fence and blade; zero means 1
+	// MinStrip is the narrowest strip that may be ripped between fence and blade; zero means 1
 	// in (common practice, no source; follow the manual of the saw), and in JSON is an
 	// error.
-	Safe measure.Length `json:"safe,omitzero" zero:"a width such as \"3/4in\", or nothing for 1in"`
+	MinStrip measure.Length `json:"min_strip,omitzero" zero:"a width such as \"3/4in\", or nothing for 1in"`
 }
 
-// UnmarshalJSON reads an object with the names of the fields. A Safe of zero, which
+// UnmarshalJSON reads an object with the names of the fields. A MinStrip of zero, which
 // would mean 1 in, is a [*measure.FieldError].
 func (r *Rip) UnmarshalJSON(data []byte) error {
 	type plain Rip
@@ -49,7 +49,7 @@ type RipResult struct {
 	Finished int            `json:"finished"`      // of them, those with a finished edge
 	Cuts     int            `json:"cuts"`          // rip cuts, without those that trim the edges
 	Rest     measure.Length `json:"rest,omitzero"` // remaining width, without a kerf
-	// Narrow is set if the rest is narrower than Safe: rip with the strip between fence
+	// Narrow is set if the rest is narrower than MinStrip: rip with the strip between fence
 	// and blade, so that the rest falls off on the outside.
 	Narrow bool `json:"narrow,omitempty"`
 }
@@ -64,8 +64,8 @@ const maxStrips = 1_000_000
 // that is too narrow to be ripped safely or too wide for the blank.
 func (r Rip) Blank() (RipResult, error) {
 	safe := measure.Inch
-	if 0 < r.Safe && r.Safe <= maxSection {
-		safe = r.Safe
+	if 0 < r.MinStrip && r.MinStrip <= maxSection {
+		safe = r.MinStrip
 	}
 	var bad fault.List
 	length := func(field string, l, least measure.Length, want string) {
@@ -82,7 +82,7 @@ func (r Rip) Blank() (RipResult, error) {
 		bad.Add("finished_edges", strconv.Itoa(r.FinishedEdges), "0, 1 or 2")
 	}
 	length("trim", r.Trim, 0, "zero or more")
-	length("safe", r.Safe, 0, "zero or more")
+	length("min_strip", r.MinStrip, 0, "zero or more")
 	if err := bad.Err(); err != nil {
 		return RipResult{}, err
 	}

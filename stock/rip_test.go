@@ -56,13 +56,13 @@ func TestRipErrors(t *testing.T) {
 		{"width", func(r *stock.Rip) { r.Width = 0 }},
 		{"kerf", func(r *stock.Rip) { r.Kerf = -1 }},
 		{"trim", func(r *stock.Rip) { r.Trim = -1 }},
-		{"safe", func(r *stock.Rip) { r.Safe = -1 }},
+		{"min_strip", func(r *stock.Rip) { r.MinStrip = -1 }},
 		{"finished_edges", func(r *stock.Rip) { r.FinishedEdges = 3 }},
 		{"finished_edges", func(r *stock.Rip) { r.FinishedEdges = -1 }},
-		{"strip", func(r *stock.Rip) { r.Strip = in / 2 }},                  // narrower than is safe
-		{"strip", func(r *stock.Rip) { r.Strip = 13 * in }},                 // wider than the blank
-		{"strip", func(r *stock.Rip) { r.Strip, r.Safe, r.Kerf = 1, 1, 0 }}, // a million strips and more
-		{"strip", func(r *stock.Rip) { r.Trim, r.Strip = 5*in, 3*in }},      // nothing left
+		{"strip", func(r *stock.Rip) { r.Strip = in / 2 }},                      // narrower than is safe
+		{"strip", func(r *stock.Rip) { r.Strip = 13 * in }},                     // wider than the blank
+		{"strip", func(r *stock.Rip) { r.Strip, r.MinStrip, r.Kerf = 1, 1, 0 }}, // a million strips and more
+		{"strip", func(r *stock.Rip) { r.Trim, r.Strip = 5*in, 3*in }},          // nothing left
 	} {
 		r := good
 		c.spoil(&r)

@@ -28,7 +28,7 @@ func Example_change() {
 		change whatif.Change
 	}{
 		{"one piece more", whatif.MorePieces(0, 1)},
-		{"an inch longer", whatif.Longer(0, measure.Inch)},
+		{"an inch longer", whatif.LongerPiece(0, measure.Inch)},
 		{"no 16-foot sticks", whatif.StickLimit(1, 0)},
 		{"8-foot sticks at $12 too", whatif.NewStick(stock.Stick{Length: 8 * measure.Foot, Price: 1200})},
 	} {

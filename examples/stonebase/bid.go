@@ -56,7 +56,7 @@ func (j *job) bid(b *base) (bid, error) {
 		w := &room.Walls[i]
 		w.Openings = append([]takeoff.Opening(nil), w.Openings...)
 		for k := range w.Openings {
-			w.Openings[k].Existing = j.Casing
+			w.Openings[k].ExistingWidth = j.Casing
 		}
 	}
 	var err error

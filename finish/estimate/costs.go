@@ -159,11 +159,11 @@ func (w *work) trimCosts(s *scenario, p *ProfilePlan) []Cost {
 	if !p.Plan.Proven {
 		source = "cutting plan; none costs less than " + w.job.Locale.FormatMoney(p.Plan.Bound/p.Parts)
 	}
-	sticks := p.Summary.Sticks / p.Parts
+	sticks := p.Summary.StickCost / p.Parts
 	add("sticks", CostTrim, sticks-min(p.SpareCost, sticks), finish.Count(max(bought-spare, 0)/p.Parts), source)
 	add("spare sticks", CostTrim, min(p.SpareCost, sticks), finish.Count(spare), "rule of the material for spares")
-	add("cuts in the yard", CostOther, p.Summary.YardCuts/p.Parts, finish.Amount{}, "rules")
-	add("splices", CostOther, p.Summary.Splices/p.Parts, finish.Amount{}, "splice rules")
+	add("cuts in the yard", CostOther, p.Summary.YardCutCost/p.Parts, finish.Amount{}, "rules")
+	add("splices", CostOther, p.Summary.SpliceCost/p.Parts, finish.Amount{}, "splice rules")
 	if m := w.materialOf(s, p.Profile); m >= 0 {
 		for _, c := range w.job.Materials[m].Costs {
 			c.Profile = p.Profile

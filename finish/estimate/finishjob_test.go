@@ -22,7 +22,7 @@ func ExampleFinishJob() {
 	room := takeoff.Room{Name: "cloakroom", Walls: []takeoff.Wall{
 		{Name: "N", Length: 10 * measure.Foot},
 		{Name: "E", Length: 6 * measure.Foot},
-		{Name: "S", Length: 10 * measure.Foot, Openings: []takeoff.Opening{{At: 5 * measure.Foot, Width: 32 * measure.Inch, Existing: 3 * measure.Inch}}},
+		{Name: "S", Length: 10 * measure.Foot, Openings: []takeoff.Opening{{At: 5 * measure.Foot, Width: 32 * measure.Inch, ExistingWidth: 3 * measure.Inch}}},
 		{Name: "W", Length: 6 * measure.Foot},
 	}}
 	list, err := takeoff.Take([]takeoff.Room{room}, takeoff.Scheme{Base: &base}, nil)

@@ -87,7 +87,7 @@ func usualRows() []usual {
 		{Profile: *base}, {Profile: *board("cap", stock.RoleCap, in/2, in), At: 13 * in / 4},
 	}}
 	wainscot := func(kind panel.Kind, width, sheet measure.Length) takeoff.Scheme {
-		w := &takeoff.Wainscot{Kind: kind, Top: 32 * in, Target: 20 * in, Sheet: sheet, Bottom: in}
+		w := &takeoff.Wainscot{Kind: kind, Top: 32 * in, Target: 20 * in, SheetThickness: sheet, Bottom: in}
 		if kind != panel.KindFrame || width > 0 {
 			w.Profile = board("member", 0, 3*in/4, width)
 		}

@@ -114,7 +114,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 		Name: "oak base", Thickness: 9 * in / 16, Width: 5 * in, Face: 6 * in, EndTrim: in / 2, MillShort: in / 4,
 		Lengths: []measure.Length{8 * ft, 12 * ft},
 	}
-	rip := stock.Rip{Width: 11 * in, Strip: 5 * in, Kerf: in / 8, Trim: in / 4, Safe: in}
+	rip := stock.Rip{Width: 11 * in, Strip: 5 * in, Kerf: in / 8, Trim: in / 4, MinStrip: in}
 	rack := stock.Rack{Keep: ft, Rules: []stock.KeepRule{{Keep: 2 * ft}}, Offcuts: []stock.Offcut{{Length: 3 * ft}, {Length: 5 * ft}}}
 	bow := stock.UsualBow()
 	fit := stock.Fit{Bow: &bow, BetweenFinished: in / 16}
@@ -143,7 +143,7 @@ func TestPeopleReadGraduations(t *testing.T) {
 		Walls: []takeoff.Wall{
 			{Name: "N", Length: 16*ft + 3*in, Fixtures: []takeoff.Fixture{{Name: "shelf", At: 2 * ft, Width: 3 * ft, Bottom: in, Height: ft, Depth: in}}},
 			{Name: "E", Length: 6*ft + 8*in, HeightLeft: 9 * ft, HeightRight: 9*ft + in},
-			{Name: "S", Length: 16*ft + 3*in, Top: 16 * ft, Openings: []takeoff.Opening{{Kind: takeoff.OpeningDoor, At: 5 * ft, Width: 32 * in, Height: 80 * in, TopWidth: 33 * in, RightHeight: 81 * in}}},
+			{Name: "S", Length: 16*ft + 3*in, TopLength: 16 * ft, Openings: []takeoff.Opening{{Kind: takeoff.OpeningDoor, At: 5 * ft, Width: 32 * in, Height: 80 * in, TopWidth: 33 * in, RightHeight: 81 * in}}},
 			{Name: "W", Length: 6*ft + 7*in, Openings: []takeoff.Opening{{Kind: takeoff.OpeningWindow, At: 2 * ft, Width: 2 * ft, Height: 4 * ft, Sill: 2 * ft, Reveal: in / 4}}},
 		},
 	}}

@@ -32,11 +32,11 @@ func TestBillIsTheSummary(t *testing.T) {
 				got[c.kind] += c.amount
 				seen[c.kind]++
 			}
-			if got["splice"] != sums.Splices || got["yard cut"] != sums.YardCuts || got["charge"] != sums.Charges {
+			if got["splice"] != sums.SpliceCost || got["yard cut"] != sums.YardCutCost || got["charge"] != sums.ChargeCost {
 				t.Errorf("%s and %s: billed %v, the summary says %+v", brute.Features[a].Name, brute.Features[b].Name, got, sums)
 			}
-			if sticks := s.toBuy() + got["rack"]; s.priced() && sticks != sums.Sticks {
-				t.Errorf("%s and %s: sticks of %d, the summary says %d", brute.Features[a].Name, brute.Features[b].Name, sticks, sums.Sticks)
+			if sticks := s.toBuy() + got["rack"]; s.priced() && sticks != sums.StickCost {
+				t.Errorf("%s and %s: sticks of %d, the summary says %d", brute.Features[a].Name, brute.Features[b].Name, sticks, sums.StickCost)
 			}
 		}
 	}

@@ -107,14 +107,14 @@
 // "levels" is "goals". Version 1 has no runs and rules.
 //
 // A version may gain fields that an older reader can ignore, and readers ignore unknown fields. Any
-// other change gets a new version number; [ReadJSON] returns a [VersionError] for an unknown one.
+// other change gets a new version number; [ReadJSON] returns a [*VersionError] for an unknown one.
 // Numbers go up to 2^63-1, beyond the exact range of float64.
 //
 // # Errors
 //
 // New returns the errors of [optimize.Audit] for the plan or the problem, and a
 // [*measure.FieldError] for anything else that a sheet cannot show. The methods that write return the
-// errors of their writer and nothing else. ReadJSON returns a [FormatError] or a VersionError.
+// errors of their writer and nothing else. ReadJSON returns a [*FormatError] or a [*VersionError].
 //
 // # Safety
 //

@@ -7,7 +7,7 @@
 // Money is in the currency's minor unit, as in the problem; if nothing has a price, costs are
 // lengths. [Revision.Picture] draws the job before and after.
 //
-// Bad input is a *[measure.FieldError] for each fault, joined. Each Field begins with the name
+// Bad input is a [*measure.FieldError] for each fault, joined. Each Field begins with the name
 // of the argument: problem or progress.
 //
 // Solve may be called concurrently. It changes none of its arguments.

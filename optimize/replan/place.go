@@ -31,8 +31,8 @@ func (p Place) String() string {
 	return fmt.Sprintf("Place(%d)", uint8(p))
 }
 
-// MarshalText implements [encoding.TextMarshaler]. The error for an unknown place is a
-// *[measure.FieldError].
+// MarshalText returns the words of String. The error for an unknown place is a
+// [*measure.FieldError].
 func (p Place) MarshalText() ([]byte, error) {
 	if int(p) < len(placeNames) {
 		return []byte(placeNames[p]), nil
@@ -40,8 +40,8 @@ func (p Place) MarshalText() ([]byte, error) {
 	return nil, badPlace(strconv.Itoa(int(p)))
 }
 
-// UnmarshalText implements [encoding.TextUnmarshaler]. The error for an unknown place is a
-// *[measure.FieldError].
+// UnmarshalText reads the words of String. The error for any other text is a
+// [*measure.FieldError].
 func (p *Place) UnmarshalText(b []byte) error {
 	for k, name := range placeNames {
 		if name == string(b) {

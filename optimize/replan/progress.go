@@ -76,14 +76,14 @@ type Supply struct {
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero count is a
-// *[measure.FieldError].
+// [*measure.FieldError].
 func (o *Owned) UnmarshalJSON(data []byte) error {
 	type plain Owned
 	return fault.Unmarshal(data, (*plain)(o))
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero count is a
-// *[measure.FieldError].
+// [*measure.FieldError].
 func (s *Spoiled) UnmarshalJSON(data []byte) error {
 	type plain Spoiled
 	return fault.Unmarshal(data, (*plain)(s))

@@ -54,9 +54,9 @@ import (
 //     square end: with Rules.Nest it shares no cut with the pieces already cut.
 //
 // [optimize.Check] must accept the plan for the problem; its proof is not verified again.
-// Errors are a *[measure.FieldError] for each bad field of the problem (problem.kerf) or, if it
+// Errors are a [*measure.FieldError] for each bad field of the problem (problem.kerf) or, if it
 // has none, of the progress (progress.cut[2]), joined in the order of the data; an
-// *[optimize.CheckError] for the plan; the cause of a context that ends before the search
+// [*optimize.CheckError] for the plan; the cause of a context that ends before the search
 // begins; and those of [optimize.Solve] for the rest, with the numbers and fields of the old
 // problem. Cut pieces and stock on hand may push the rest beyond the limits of package
 // optimize.

@@ -38,7 +38,7 @@ func BenchmarkStart(b *testing.B) {
 				b.Fatal(err)
 			}
 			for _, c := range []Change{
-				MorePieces(0, 1), Longer(len(p.Pieces)/2, measure.Inch/2), WiderKerf(measure.Inch / 32),
+				MorePieces(0, 1), LongerPiece(len(p.Pieces)/2, measure.Inch/2), WiderKerf(measure.Inch / 32),
 				StickLimit(plan.Patterns[0].Stick, max(1, plan.Patterns[0].Count-1)), NewStick(stock.Stick{Length: 14 * measure.Foot, Price: p.Sticks[0].Price * 2}),
 			} {
 				q := clone(p)

@@ -29,9 +29,9 @@ type Candidate struct {
 	// proof does not determine it. Below it, the stick may or may not save something.
 	BreakEven int64 `json:"break_even"`
 
-	// Saves is the range of the amount by which adding the stick lowers the least cost, in
+	// Saving is the range of the amount by which adding the stick lowers the least cost, in
 	// the unit of the plan's cost; zero or more.
-	Saves Range `json:"saves"`
+	Saving Range `json:"saving"`
 
 	// Plan is a plan with the stick added at the end of Problem.Sticks; nil if the proof
 	// alone shows that the stick saves nothing, or if the search ended before it was
@@ -71,9 +71,9 @@ func (r Range) Exact() bool { return r.Low == r.High }
 //
 // Nil options mean the zero value; Start and Progress are ignored.
 //
-// Errors are a *[measure.FieldError] for each bad field of the problem (problem.kerf) and
+// Errors are a [*measure.FieldError] for each bad field of the problem (problem.kerf) and
 // of the candidates (sticks[0].price), joined, including a candidate with a price if
-// nothing in the problem has one; an *[optimize.CheckError] for the plan; and the cause of
+// nothing in the problem has one; an [*optimize.CheckError] for the plan; and the cause of
 // a context that ends before the plan is checked.
 func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, sticks []stock.Stick, o *optimize.Options) ([]Candidate, error) {
 	bad := check(ctx, p, plan)
@@ -87,19 +87,19 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 	var open []int
 	ended := false
 	for k, s := range sticks {
-		out[k] = Candidate{Stick: s, BreakEven: -1, Saves: Range{0, plan.Cost}}
+		out[k] = Candidate{Stick: s, BreakEven: -1, Saving: Range{0, plan.Cost}}
 		if ended = ended || ctx != nil && meter.Ended(ctx) != nil; ended {
 			// Do not evaluate the proof for a caller that no longer waits.
 		} else if e := entering(ctx, &p, plan, &s); e != nil {
 			out[k].BreakEven = e.breakEven()
-			out[k].Saves.High = plan.Cost - min(plan.Cost, e.least(s.Price))
+			out[k].Saving.High = plan.Cost - min(plan.Cost, e.least(s.Price))
 		}
-		if out[k].Saves.High > 0 {
+		if out[k].Saving.High > 0 {
 			open = append(open, k)
 		}
 	}
 	// The most promising first, in case not all can be solved.
-	slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(out[b].Saves.High, out[a].Saves.High) })
+	slices.SortStableFunc(open, func(a, b int) int { return cmp.Compare(out[b].Saving.High, out[a].Saving.High) })
 	for n, k := range open {
 		c := &out[k]
 		mine, o, done := share.Of(ctx, o, n, len(open))
@@ -108,7 +108,7 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 		var limit *optimize.LimitError
 		switch {
 		case err == nil:
-			c.Saves.Low, c.Saves.High = max(-d.High, 0), min(c.Saves.High, max(-d.Low, 0))
+			c.Saving.Low, c.Saving.High = max(-d.High, 0), min(c.Saving.High, max(-d.Low, 0))
 			c.Plan = d.Plan
 		case errors.As(err, &limit) || meter.Ended(mine) != nil:
 		default:
@@ -116,7 +116,7 @@ func Candidates(ctx context.Context, p optimize.Problem, plan *optimize.Plan, st
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Candidate) int {
-		return cmp.Or(cmp.Compare(b.Saves.Low, a.Saves.Low), cmp.Compare(b.Saves.High, a.Saves.High))
+		return cmp.Or(cmp.Compare(b.Saving.Low, a.Saving.Low), cmp.Compare(b.Saving.High, a.Saving.High))
 	})
 	return out, nil
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // A Change is one change to a problem; see [Solve]. The functions of this package make
-// them: [MorePieces], [NewPiece], [Longer], [LongerRun], [WiderKerf], [StickLimit],
+// them: [MorePieces], [NewPiece], [LongerPiece], [LongerRun], [WiderKerf], [StickLimit],
 // [StickPrice], [NewStick], and [Edit] for everything else. The zero Change changes
 // nothing.
 //
@@ -74,8 +74,8 @@ func NewPiece(pc stock.Piece) Change {
 	}}
 }
 
-// Longer makes a piece longer, in its whole quantity, or shorter if by is below zero.
-func Longer(piece int, by measure.Length) Change {
+// LongerPiece makes a piece longer, in its whole quantity, or shorter if by is below zero.
+func LongerPiece(piece int, by measure.Length) Change {
 	return Change{make: func(p *optimize.Problem) error {
 		if err := index("piece", piece, len(p.Pieces)); err != nil {
 			return err
@@ -141,6 +141,6 @@ func NewStick(s stock.Stick) Change {
 
 // Edit makes any change: f receives a copy of the problem with the preceding changes, which
 // shares nothing with the original. Solve returns an error of f, with the fields of a
-// [measure.FieldError] under changes[0] or the index of this change. A nil f changes
+// [*measure.FieldError] under changes[0] or the index of this change. A nil f changes
 // nothing.
 func Edit(f func(p *optimize.Problem) error) Change { return Change{make: f, free: true} }

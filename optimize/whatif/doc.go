@@ -10,8 +10,8 @@
 // a search that ends early makes a range wider, never wrong. Money is in the currency's
 // minor unit, as in the problem; if nothing has a price, costs are lengths.
 //
-// Bad input is reported as *[measure.FieldError], all faults joined. Each Field begins with
-// the name of the argument: problem, changes, sticks, stick or most, or with start for
+// Bad input is reported as [*measure.FieldError], all faults joined. Each Field begins with
+// the name of the argument: problem, changes, sticks, stick or max_price, or with start for
 // Options.Start.
 //
 // All functions are safe for concurrent use. They do not modify their arguments.

@@ -32,7 +32,7 @@ func ExampleSolve() {
 		change whatif.Change
 	}{
 		{"one more", whatif.MorePieces(0, 1)},
-		{"an inch longer", whatif.Longer(0, measure.Inch)},
+		{"an inch longer", whatif.LongerPiece(0, measure.Inch)},
 		{"a blade 1/8 in wider", whatif.WiderKerf(measure.Inch / 8)},
 		{"no 16-foot sticks", whatif.StickLimit(1, 0)},
 	} {
@@ -65,7 +65,7 @@ func ExampleCandidates() {
 		panic(err)
 	}
 	for _, c := range list {
-		fmt.Printf("%v saves %d; from %d on it is not worth asking\n", c.Stick.Length, c.Saves.Low, c.BreakEven)
+		fmt.Printf("%v saves %d; from %d on it is not worth asking\n", c.Stick.Length, c.Saving.Low, c.BreakEven)
 	}
 	// Output:
 	// 8' saves 88; from 1339 on it is not worth asking
@@ -164,7 +164,7 @@ func ExampleSolve_faults() {
 	if err != nil {
 		panic(err)
 	}
-	_, err = whatif.Solve(ctx, p, plan, nil, whatif.Longer(1, measure.Inch), whatif.StickLimit(0, -2))
+	_, err = whatif.Solve(ctx, p, plan, nil, whatif.LongerPiece(1, measure.Inch), whatif.StickLimit(0, -2))
 	for fault := range measure.FieldErrors(err) {
 		fmt.Println(fault)
 	}

@@ -34,8 +34,8 @@ func TestAllFaultsByArgument(t *testing.T) {
 	plan := mustSolve(t, p)
 	own := errors.New("not today")
 	_, err := whatif.Solve(ctx, p, plan, nil,
-		whatif.MorePieces(1, 1), whatif.MorePieces(0, -1), whatif.Longer(-1, 0), whatif.LongerRun(0, 0), whatif.StickLimit(2, -1), whatif.StickPrice(2, 0),
-		whatif.Longer(0, 1<<62), whatif.Longer(0, 1<<62), whatif.Edit(func(*optimize.Problem) error { return own }),
+		whatif.MorePieces(1, 1), whatif.MorePieces(0, -1), whatif.LongerPiece(-1, 0), whatif.LongerRun(0, 0), whatif.StickLimit(2, -1), whatif.StickPrice(2, 0),
+		whatif.LongerPiece(0, 1<<62), whatif.LongerPiece(0, 1<<62), whatif.Edit(func(*optimize.Problem) error { return own }),
 		whatif.Edit(func(p *optimize.Problem) error { return &measure.FieldError{Field: "height", Want: "a wall"} }))
 	want := []string{"changes[0].piece", "changes[1].n", "changes[2].piece", "changes[3].run", "changes[4].stick", "changes[4].n", "changes[5].stick", "changes[7].by", "changes[9].height"}
 	if got := fields(err); !slices.Equal(got, want) || !errors.Is(err, own) {
@@ -53,7 +53,7 @@ func TestAllFaultsByArgument(t *testing.T) {
 	if got := fields(err); !slices.Equal(got, []string{"sticks[0].length", "sticks[2].price"}) {
 		t.Errorf("%q, %v", got, err)
 	}
-	if _, err = whatif.PriceToBuy(ctx, p, 2, -1, nil); !slices.Equal(fields(err), []string{"stick", "most"}) {
+	if _, err = whatif.PriceToBuy(ctx, p, 2, -1, nil); !slices.Equal(fields(err), []string{"stick", "max_price"}) {
 		t.Error(err)
 	}
 	p.Kerf = -1
@@ -75,7 +75,7 @@ func TestAllFaultsByArgument(t *testing.T) {
 	if got := fields(err); !slices.Equal(got, []string{"problem.kerf", "sticks[0].length", "sticks[0].limit", "sticks[2].price"}) {
 		t.Errorf("%q, %v", got, err)
 	}
-	if _, err = whatif.PriceToBuy(ctx, p, 2, -1, nil); !slices.Equal(fields(err), []string{"problem.kerf", "stick", "most"}) {
+	if _, err = whatif.PriceToBuy(ctx, p, 2, -1, nil); !slices.Equal(fields(err), []string{"problem.kerf", "stick", "max_price"}) {
 		t.Error(err)
 	}
 	p.Sticks[0].Price, p.Sticks[1].Price = 0, 0

@@ -39,7 +39,7 @@ type Threshold struct {
 // Exact reports whether the threshold is known: Above is one more than Price.
 func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
 
-// PriceToBuy finds the greatest price from zero to most at which a stick on the list is
+// PriceToBuy finds the greatest price from zero to maxPrice at which a stick on the list is
 // bought. A stick counts as bought if every plan without it costs more; at the price at
 // which both cost the same, it need not be bought. Nil options mean the zero value; Start
 // and Progress are ignored.
@@ -54,15 +54,15 @@ func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
 //
 // If the context or the limit ends the searches, PriceToBuy returns the results so far,
 // and an error only if there are none. Otherwise errors are those of [optimize.Solve]: an
-// *[optimize.InfeasibleError] if there is no plan with the stick either, and a
-// *[measure.FieldError] for each bad field of the problem (problem.kerf), for an unknown
-// stick (stick), for a greatest price that is below zero or too large (most) and for a
+// [*optimize.InfeasibleError] if there is no plan with the stick either, and a
+// [*measure.FieldError] for each bad field of the problem (problem.kerf), for an unknown
+// stick (stick), for a greatest price that is below zero or too large (max_price) and for a
 // problem in which nothing has a price. The stick's own price is ignored; its Breaks are
 // unchanged.
-func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, o *optimize.Options) (*Threshold, error) {
+func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, maxPrice int64, o *optimize.Options) (*Threshold, error) {
 	var high error
-	if most < 0 || most == math.MaxInt64 {
-		high = &measure.FieldError{Field: "most", Value: strconv.FormatInt(most, 10), Want: fmt.Sprintf("a price from zero to %d", int64(math.MaxInt64-1))}
+	if maxPrice < 0 || maxPrice == math.MaxInt64 {
+		high = &measure.FieldError{Field: "max_price", Value: strconv.FormatInt(maxPrice, 10), Want: fmt.Sprintf("a price from zero to %d", int64(math.MaxInt64-1))}
 	}
 	q, known := p, index("stick", stick, len(p.Sticks))
 	if known == nil && p.Sticks[stick].Price == 0 {
@@ -75,16 +75,16 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 	if price.ByLength(&p) {
 		return nil, &measure.FieldError{Field: "problem.sticks", Value: "without prices", Want: "prices: without any the objective is the least length"}
 	}
-	s := &search{ctx: ctx, p: &p, stick: stick, o: o, n: 2*bits.Len64(uint64(most)) + 3, t: &Threshold{Price: -1, Above: most + 1}}
+	s := &search{ctx: ctx, p: &p, stick: stick, o: o, n: 2*bits.Len64(uint64(maxPrice)) + 3, t: &Threshold{Price: -1, Above: maxPrice + 1}}
 	if err := s.without(); err != nil {
 		return nil, err
 	}
 	if s.t.Needed {
-		plan, err := s.at(most)
+		plan, err := s.at(maxPrice)
 		if err != nil {
 			return nil, err
 		}
-		s.t.Price, s.t.Plan = most, plan
+		s.t.Price, s.t.Plan = maxPrice, plan
 		return s.t, nil
 	}
 	// First find the prices at which the stick is surely bought, treating doubt as not
@@ -111,7 +111,7 @@ func PriceToBuy(ctx context.Context, p optimize.Problem, stick int, most int64, 
 			lo = mid
 		}
 	}
-	if s.t.Price < 0 && s.t.Above == most+1 && s.err != nil {
+	if s.t.Price < 0 && s.t.Above == maxPrice+1 && s.err != nil {
 		return nil, s.err
 	}
 	return s.t, nil
@@ -177,7 +177,7 @@ func (s *search) at(price int64) (*optimize.Plan, error) {
 	q.Sticks = slices.Clone(q.Sticks)
 	st := &q.Sticks[s.stick]
 	if st.Price = price; price == 0 && !s.alikeOnTheRack(st) {
-		return nil, &measure.FieldError{Field: "most", Value: "0", Want: "a price above zero for a stick that counts otherwise on the rack"}
+		return nil, &measure.FieldError{Field: "max_price", Value: "0", Want: "a price above zero for a stick that counts otherwise on the rack"}
 	}
 	// The price of zero is intended; a stick from the rack may have it.
 	st.Rack = st.Rack || price == 0

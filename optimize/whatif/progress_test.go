@@ -72,7 +72,7 @@ func TestWhatIfBeginsFromThePlan(t *testing.T) {
 		}
 	}
 	// One piece grows by so much that some patterns no longer hold it.
-	d, err := whatif.Solve(ctx, p, plan, &optimize.Options{Work: 1}, whatif.Longer(0, measure.Foot))
+	d, err := whatif.Solve(ctx, p, plan, &optimize.Options{Work: 1}, whatif.LongerPiece(0, measure.Foot))
 	if err != nil {
 		t.Fatal(err)
 	}

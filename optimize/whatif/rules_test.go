@@ -46,7 +46,7 @@ func TestCandidatesWithRules(t *testing.T) {
 			q := with(p, newStick(s).does)
 			after, _ := bruteSolve(&q)
 			want := before[0] - after[0]
-			if x.Saves.Low > want || x.Saves.High < want {
+			if x.Saving.Low > want || x.Saving.High < want {
 				t.Errorf("%s: %+v, want %d\n%s", features[a].Name, x, want, written(&q))
 			}
 			if want > 0 {

@@ -44,7 +44,7 @@ func newPiece(pc stock.Piece) meant {
 }
 
 func longer(i int, by measure.Length) meant {
-	return meant{"longer", whatif.Longer(i, by), func(p *optimize.Problem) { p.Pieces[i].Length += by }}
+	return meant{"longer", whatif.LongerPiece(i, by), func(p *optimize.Problem) { p.Pieces[i].Length += by }}
 }
 
 func longerRun(i int, by measure.Length) meant {
@@ -246,7 +246,7 @@ func TestWhatIfNeverCheaper(t *testing.T) {
 		}
 		i := r.IntN(len(p.Pieces))
 		for _, c := range []whatif.Change{
-			whatif.MorePieces(i, 1), whatif.NewPiece(p.Pieces[i]), whatif.Longer(i, measure.Length(r.IntN(12))*measure.Inch),
+			whatif.MorePieces(i, 1), whatif.NewPiece(p.Pieces[i]), whatif.LongerPiece(i, measure.Length(r.IntN(12))*measure.Inch),
 			whatif.WiderKerf(measure.Length(r.IntN(9)) * measure.Inch / 16), oneFewer(plan, plan.Patterns[0].Stick).change,
 		} {
 			d, err := whatif.Solve(context.Background(), p, plan, nil, c)
@@ -396,10 +396,10 @@ func TestCandidatesBrute(t *testing.T) {
 				q := with(p, newStick(x.Stick).does)
 				after, _ := bruteSolve(&q)
 				want := before[0] - after[0]
-				if x.Saves.Low > want || x.Saves.High < want || c.o == nil && x.Saves.Low != x.Saves.High {
+				if x.Saving.Low > want || x.Saving.High < want || c.o == nil && x.Saving.Low != x.Saving.High {
 					t.Errorf("%d: %+v, want %d\n%s", i, x, want, written(&q))
 				}
-				if k > 0 && x.Saves.Low > got[k-1].Saves.Low {
+				if k > 0 && x.Saving.Low > got[k-1].Saving.Low {
 					t.Errorf("%d: not in order", i)
 				}
 				if c.o != nil {
@@ -453,8 +453,8 @@ func TestCandidatesRooms(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if d.Low != 0 || d.High != 0 || c.Saves != (whatif.Range{}) {
-				t.Errorf("%s: %v saves %+v, by solving %d to %d", k.Name, c.Stick.Length, c.Saves, -d.High, -d.Low)
+			if d.Low != 0 || d.High != 0 || c.Saving != (whatif.Range{}) {
+				t.Errorf("%s: %v saves %+v, by solving %d to %d", k.Name, c.Stick.Length, c.Saving, -d.High, -d.Low)
 			}
 		}
 	}
@@ -489,8 +489,8 @@ func TestWhatIfEnds(t *testing.T) {
 			t.Errorf("%d looks: %v", looks, err)
 		}
 		for _, c := range cs {
-			if c.Saves.Low < 0 || c.Saves.Low > c.Saves.High || c.Saves.High > plan.Cost {
-				t.Errorf("%d looks: %+v", looks, c.Saves)
+			if c.Saving.Low < 0 || c.Saving.Low > c.Saving.High || c.Saving.High > plan.Cost {
+				t.Errorf("%d looks: %+v", looks, c.Saving)
 			}
 		}
 		th, err := whatif.PriceToBuy(ends(), p, 0, p.Sticks[0].Price, &optimize.Options{Work: 40_000_000})
@@ -508,8 +508,8 @@ func TestWhatIfErrors(t *testing.T) {
 	plan := mustSolve(t, p)
 	ctx := context.Background()
 	for k, c := range []whatif.Change{
-		whatif.MorePieces(1, 1), whatif.MorePieces(-1, 1), whatif.NewPiece(stock.Piece{}), whatif.Longer(7, 1), whatif.LongerRun(0, 1), whatif.StickLimit(2, 1),
-		whatif.StickLimit(0, -1), whatif.StickPrice(2, 1), whatif.StickPrice(0, -1), whatif.Longer(0, -9*measure.Foot), whatif.WiderKerf(-1),
+		whatif.MorePieces(1, 1), whatif.MorePieces(-1, 1), whatif.NewPiece(stock.Piece{}), whatif.LongerPiece(7, 1), whatif.LongerRun(0, 1), whatif.StickLimit(2, 1),
+		whatif.StickLimit(0, -1), whatif.StickPrice(2, 1), whatif.StickPrice(0, -1), whatif.LongerPiece(0, -9*measure.Foot), whatif.WiderKerf(-1),
 		whatif.StickLimit(-1, 0), whatif.MorePieces(0, -1), whatif.MorePieces(0, math.MaxInt), whatif.NewStick(stock.Stick{}),
 	} {
 		if _, err := whatif.Solve(ctx, p, plan, nil, c); !isField(err) {
@@ -519,7 +519,7 @@ func TestWhatIfErrors(t *testing.T) {
 	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.StickLimit(0, 0), whatif.StickLimit(1, 2)); !errors.As(err, new(*optimize.InfeasibleError)) {
 		t.Errorf("nothing can be had: %v", err)
 	}
-	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.Longer(0, 1<<62), whatif.Longer(0, 1<<62)); err == nil {
+	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.LongerPiece(0, 1<<62), whatif.LongerPiece(0, 1<<62)); err == nil {
 		t.Error("lengths out of range")
 	}
 	bad := *plan

@@ -34,11 +34,11 @@ type Difference struct {
 // The plan must be one that [optimize.Check] accepts; its bound is not checked again. It is
 // an error if the plan counts length and the changes introduce a price.
 //
-// Errors are a *[measure.FieldError] for each bad field of the problem
+// Errors are a [*measure.FieldError] for each bad field of the problem
 // (problem.sticks[2].price) and of the changes (changes[0].piece), joined; an
-// *[optimize.CheckError] for the plan; the error of a function given to [Edit], which is
+// [*optimize.CheckError] for the plan; the error of a function given to [Edit], which is
 // not called if the problem has faults; and those of [optimize.Solve] for the changed
-// problem, whose fields are also under problem or start. An *[optimize.InfeasibleError]
+// problem, whose fields are also under problem or start. An [*optimize.InfeasibleError]
 // means that the changed problem has no plan.
 func Solve(ctx context.Context, p optimize.Problem, plan *optimize.Plan, o *optimize.Options, changes ...Change) (*Difference, error) {
 	bad := check(ctx, p, plan)

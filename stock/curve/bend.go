@@ -6,11 +6,11 @@ import "example.com/longpoint/internal/kind"
 type Bend uint8
 
 const (
-	Convex  Bend = iota // it bulges into the room
-	Concave             // it is hollow, like an apse or a bay
+	BendConvex  Bend = iota // it bulges into the room
+	BendConcave             // it is hollow, like an apse or a bay
 )
 
-var bendNames = [...]string{Convex: "convex", Concave: "concave"}
+var bendNames = [...]string{BendConvex: "convex", BendConcave: "concave"}
 
 // String returns "convex" or "concave".
 func (b Bend) String() string { return kind.Text("Bend", bendNames[:], b) }

@@ -106,7 +106,7 @@ func TestFlexible(t *testing.T) {
 	}
 	near(t, "back", f.Back, 94.2478, 4)
 	near(t, "convex face", f.Face, 95.1314, 4)
-	s.Bend = curve.Concave
+	s.Bend = curve.BendConcave
 	if f, err = s.Flexible(); err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +126,7 @@ func TestSegments(t *testing.T) {
 	}{
 		{60 * in, in / 16, 18}, {60 * in, in / 32, 25}, {60 * in, in / 8, 13}, {24 * in, in / 16, 11}, {120 * in, in / 16, 25},
 	} {
-		s, err := curve.Strip{Arc: curve.Arc{Radius: c.radius, Angle: 90 * deg}, Bend: curve.Concave, Thickness: 9 * in / 16}.Segments(c.tolerance)
+		s, err := curve.Strip{Arc: curve.Arc{Radius: c.radius, Angle: 90 * deg}, Bend: curve.BendConcave, Thickness: 9 * in / 16}.Segments(c.tolerance)
 		if err != nil || s.Count != c.count {
 			t.Errorf("R %v within %v: %d segments, want %d, %v", c.radius, c.tolerance, s.Count, c.count, err)
 		}
@@ -151,7 +151,7 @@ func TestKerfs(t *testing.T) {
 		t.Fatal(err)
 	}
 	nearAngle(t, "angle", k.Angle, 12.680, 3)
-	near(t, "spacing", k.Spacing, 5.3115, 4)
+	near(t, "spacing", k.MaxSpacing, 5.3115, 4)
 	if k.Count != 8 || k.Depth != 9*in/16 || k.Web != in/16 || k.Radius != 24*in {
 		t.Errorf("%+v, want 8 kerfs, 9/16 deep, 1/16 left, hinged at 24", k)
 	}
@@ -161,7 +161,7 @@ func TestKerfs(t *testing.T) {
 	near(t, "lift", lift, 5.2683, 4)
 
 	for field, spoil := range map[string]func(*curve.Strip, *curve.Kerf){
-		"bend":       func(s *curve.Strip, _ *curve.Kerf) { s.Bend = curve.Concave },
+		"bend":       func(s *curve.Strip, _ *curve.Kerf) { s.Bend = curve.BendConcave },
 		"kerf.depth": func(_ *curve.Strip, k *curve.Kerf) { k.Depth = 9*in/16 + 1 },
 		"kerf.width": func(_ *curve.Strip, k *curve.Kerf) { k.Width = 0 },
 		"kerf.web":   func(_ *curve.Strip, k *curve.Kerf) { k.Web = -1 },
@@ -247,7 +247,7 @@ func TestArcErrors(t *testing.T) {
 		_, err := good.Segments(tolerance)
 		wantField(t, err, "tolerance")
 	}
-	tight := curve.Strip{Arc: curve.Arc{Radius: in, Angle: 90 * deg}, Bend: curve.Concave, Thickness: 2 * in}
+	tight := curve.Strip{Arc: curve.Arc{Radius: in, Angle: 90 * deg}, Bend: curve.BendConcave, Thickness: 2 * in}
 	_, err := tight.Flexible()
 	wantField(t, err, "thickness")
 	tight.Thickness = 31 * in / 32
@@ -272,7 +272,7 @@ func TestJSON(t *testing.T) {
 		Bullnose curve.Bullnose
 	}
 	a := all{
-		Strip:    curve.Strip{Arc: curve.Arc{Chord: 96 * in, Rise: 24 * in}, Bend: curve.Concave, Thickness: in, Standoff: in / 2},
+		Strip:    curve.Strip{Arc: curve.Arc{Chord: 96 * in, Rise: 24 * in}, Bend: curve.BendConcave, Thickness: in, Standoff: in / 2},
 		Kerf:     curve.Kerf{Width: in / 8, Depth: in / 2, Web: in / 8},
 		Bullnose: curve.Bullnose{Radius: in, Corner: 135 * deg, Pieces: 2, Thickness: in},
 	}

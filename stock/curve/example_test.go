@@ -18,7 +18,7 @@ func Example() {
 	}
 	fmt.Println("radius", d.Radius.About(), "angle", d.Angle.Round(measure.Degree/100, measure.RoundHalfEven), "length", d.Length.About())
 
-	base := curve.Strip{Arc: wall, Bend: curve.Convex, Thickness: 9 * measure.Inch / 16}
+	base := curve.Strip{Arc: wall, Bend: curve.BendConvex, Thickness: 9 * measure.Inch / 16}
 	s, err := base.Segments(measure.Inch / 16)
 	if err != nil {
 		fmt.Println(err)
@@ -60,9 +60,9 @@ func ExampleStrip_Kerfs() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(k.Count, "kerfs", k.Depth.About(), "deep,", k.Even.About(), "apart, leave", k.Web.About())
+	fmt.Println(k.Count, "kerfs", k.Depth.About(), "deep,", k.EvenSpacing.About(), "apart, leave", k.Web.About())
 
-	s.Bend = curve.Concave
+	s.Bend = curve.BendConcave
 	_, err = s.Kerfs(curve.Kerf{Width: measure.Inch / 8})
 	fmt.Println(err)
 	// Output:

@@ -36,13 +36,13 @@ type Kerfs struct {
 	Depth measure.Length `json:"depth"` // of each
 	Web   measure.Length `json:"web"`   // thickness that remains in front of it
 
-	// Angle is the bend of one kerf as it closes. Spacing is the greatest distance between
-	// kerfs, middle to middle, at which all of them close; Even is the distance if Count of
+	// Angle is the bend of one kerf as it closes. MaxSpacing is the greatest distance between
+	// kerfs, middle to middle, at which all of them close; EvenSpacing is the distance if Count of
 	// them are spread evenly, in which case none closes completely. More and narrower kerfs
 	// make a fairer curve; 1/4 to 1/2 in apart is usual (common practice, no source).
-	Angle   measure.Angle  `json:"angle"`
-	Spacing measure.Length `json:"spacing"`
-	Even    measure.Length `json:"even"`
+	Angle       measure.Angle  `json:"angle"`
+	MaxSpacing  measure.Length `json:"max_spacing"`
+	EvenSpacing measure.Length `json:"even_spacing"`
 
 	// Length is the length of the board along the inner side of the web, which does not
 	// change as it bends; Radius is the radius at the bottoms of the kerfs.
@@ -63,7 +63,7 @@ func (s Strip) Kerfs(k Kerf) (Kerfs, error) {
 	b, err := s.solve()
 	var bad fault.List
 	bad.Under("", err)
-	if s.Bend == Concave {
+	if s.Bend == BendConcave {
 		bad.Add("bend", s.Bend, "convex, because kerfs open on a concave wall")
 	}
 	length := func(field string, l, least measure.Length, want string) {
@@ -98,7 +98,7 @@ func (s Strip) Kerfs(k Kerf) (Kerfs, error) {
 	long := float64(hinge * b.turn.radians)
 	return Kerfs{
 		Count: n, Depth: k.Depth, Web: s.Thickness - k.Depth, Angle: microarcseconds(closes.radians),
-		Spacing: tick(float64(hinge * closes.radians)), Even: tick(long / float64(n)), Length: tick(long), Radius: tick(hinge),
+		MaxSpacing: tick(float64(hinge * closes.radians)), EvenSpacing: tick(long / float64(n)), Length: tick(long), Radius: tick(hinge),
 	}, nil
 }
 

@@ -44,7 +44,7 @@ func polygon(s curve.Segments, radius float64, bend curve.Bend) (gap float64) {
 		x := long * float64(i) / steps
 		d := math.Hypot(x-cx, cy)
 		off := radius - d // of a chord, inside the circle
-		if bend == curve.Convex {
+		if bend == curve.BendConvex {
 			off = d - radius
 		}
 		if off < -1e-4 {
@@ -85,7 +85,7 @@ func TestSegmentsKeepToTolerance(t *testing.T) {
 			fewer := curve.Segments{Count: n, Miter: d.Angle / measure.Angle(2*n)}
 			phi := d.Angle.Radians() / float64(2*n)
 			long := 2 * d.Radius.Inches() * math.Tan(phi)
-			if strip.Bend == curve.Concave {
+			if strip.Bend == curve.BendConcave {
 				long = 2 * d.Radius.Inches() * math.Sin(phi)
 			}
 			fewer.Back, _ = measure.FromInches(long)
@@ -128,7 +128,7 @@ func TestSegmentsAtTheEdge(t *testing.T) {
 			arc := curve.Arc{Chord: 2 * scale * measure.Length(half.Int64()), Rise: r - scale*measure.Length(m.Int64())}
 			tolerance := r / measure.Length(u[1]) * measure.Length(u[1]-u[0])
 			for _, off := range []measure.Length{0, -1, 1} {
-				s, err := curve.Strip{Arc: arc, Bend: curve.Concave, Thickness: in / 100}.Segments(tolerance + off)
+				s, err := curve.Strip{Arc: arc, Bend: curve.BendConcave, Thickness: in / 100}.Segments(tolerance + off)
 				want := n
 				if off < 0 {
 					want++
@@ -148,7 +148,7 @@ func TestSegmentsAtTheEdge(t *testing.T) {
 	for n := 1; n <= 2; n++ {
 		for off, want := range map[measure.Length]int{0: n, 1: n, -1: n + 1} {
 			arc := curve.Arc{Radius: 60 * in, Angle: measure.Angle(n) * 120 * deg}
-			if s, err := (curve.Strip{Arc: arc, Bend: curve.Concave, Thickness: in / 100}).Segments(30*in + off); err != nil || s.Count != want {
+			if s, err := (curve.Strip{Arc: arc, Bend: curve.BendConcave, Thickness: in / 100}).Segments(30*in + off); err != nil || s.Count != want {
 				t.Errorf("%v within 30 in %+d: %d, want %d, %v", arc.Angle, off, s.Count, want, err)
 			}
 			// And tangents that stand off by the radius, 1/cos 60° - 1 = 1: not less than it.
@@ -185,7 +185,7 @@ func TestCountFalls(t *testing.T) {
 		// The tolerance at which n are just enough, to the tick.
 		phi := angle.Radians() / float64(2*n)
 		gap := radius.Inches() * (1 - math.Cos(phi))
-		if bend == curve.Convex {
+		if bend == curve.BendConvex {
 			gap = radius.Inches() * (1/math.Cos(phi) - 1)
 		}
 		middle, err := measure.FromInches(gap)
@@ -224,7 +224,7 @@ func TestFlexibleString(t *testing.T) {
 			t.Fatal(err)
 		}
 		sign := 1.0
-		if s.Bend == curve.Concave {
+		if s.Bend == curve.BendConcave {
 			sign = -1
 		}
 		for _, c := range []struct{ off, want measure.Length }{{0, d.Length}, {s.Standoff, f.Back}, {s.Standoff + s.Thickness, f.Face}} {
@@ -282,10 +282,10 @@ func TestKerfsClose(t *testing.T) {
 		if all := float64(k.Count) * lo; all < d.Angle.Radians()-1e-6 || all-lo > d.Angle.Radians()+1e-6 {
 			t.Fatalf("%+v: %d kerfs turn by %v, the arc by %v", k, k.Count, all, d.Angle.Radians())
 		}
-		if k.Even > k.Spacing || k.Web < in/16 || k.Depth+k.Web != thick {
+		if k.EvenSpacing > k.MaxSpacing || k.Web < in/16 || k.Depth+k.Web != thick {
 			t.Fatalf("%+v", k)
 		}
-		if off := k.Even.Inches()*float64(k.Count) - k.Length.Inches(); math.Abs(off) > 1e-5*float64(k.Count) {
+		if off := k.EvenSpacing.Inches()*float64(k.Count) - k.Length.Inches(); math.Abs(off) > 1e-5*float64(k.Count) {
 			t.Fatalf("%+v: spacings miss the length by %v", k, off)
 		}
 	})

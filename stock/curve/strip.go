@@ -74,7 +74,7 @@ func (s Strip) solve() (bent, error) {
 		return bent{}, err
 	}
 	b := bent{circle: c, Strip: s, sign: 1}
-	if s.Bend == Concave {
+	if s.Bend == BendConcave {
 		b.sign = -1
 	}
 	b.back = c.radius + float64(b.sign*float64(s.Standoff))
@@ -141,7 +141,7 @@ func (b bent) within(tolerance measure.Length) step {
 	x := new(big.Rat).SetInt64(int64(tolerance))
 	x.Quo(x, r) // the tolerance as a share of the radius
 	share, _ := x.Float64()
-	if b.Bend == Concave { // 1 - cos φ = x
+	if b.Bend == BendConcave { // 1 - cos φ = x
 		return step{4 * math.Asin(math.Sqrt(share/2)), doubled(new(big.Rat).Sub(one, x))}
 	}
 	// 1/cos φ - 1 = x
@@ -158,7 +158,7 @@ func (b bent) segments(n int) Segments {
 	out := Segments{Count: n, Miter: b.turn.part(int64(2 * n))}
 	back := 2 * float64(b.back*tan)
 	gap := float64(b.back*rounded) / cos
-	if b.Bend == Concave {
+	if b.Bend == BendConcave {
 		back = 2 * float64(b.back*sin)
 		gap = float64(b.back * rounded)
 	}

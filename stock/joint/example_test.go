@@ -138,7 +138,7 @@ func ExampleCut_Hand() {
 }
 
 func ExampleCheckMiter() {
-	mistake, ok := joint.CheckMiter(67*measure.Degree+measure.Degree/2, 135*measure.Degree, measure.Inch/2)
+	mistake, ok := joint.CheckMiter(measure.Inch/2, 67*measure.Degree+measure.Degree/2, 135*measure.Degree)
 	fmt.Println(ok, mistake.Reason)
 	// Output: true 67.5° is half the corner of 135°; from the square cut the saw is set to 22.5° (only a saw that shows the included half angle is set to the half)
 }

@@ -51,7 +51,7 @@ func CheckSpring(p stock.Profile) (Mistake, bool) {
 // corner angle instead of (180° − corner)/2. At 90° the two are the same. The depth of
 // the miter gives the gap, which is zero if no joint exists at the halved angle. It
 // reports false for a corner or a depth out of range.
-func CheckMiter(setting, corner measure.Angle, depth measure.Length) (Mistake, bool) {
+func CheckMiter(depth measure.Length, setting, corner measure.Angle) (Mistake, bool) {
 	right, err := MiterAngle(corner)
 	if err != nil || depth < 0 {
 		return Mistake{}, false

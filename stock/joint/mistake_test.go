@@ -42,24 +42,24 @@ func TestCheckSpring(t *testing.T) {
 // is right at 90° only: at 135° it gives 67.5° for 22.5°.
 func TestCheckMiter(t *testing.T) {
 	const d = measure.Degree
-	mistake, ok := joint.CheckMiter(67*d+d/2, 135*d, 9*measure.Inch/16)
+	mistake, ok := joint.CheckMiter(9*measure.Inch/16, 67*d+d/2, 135*d)
 	if !ok || mistake.Meant != 22*d+d/2 || mistake.Gap <= 0 {
 		t.Fatalf("%+v, %v", mistake, ok)
 	}
 	for _, c := range []struct{ setting, corner measure.Angle }{
 		{45 * d, 90 * d}, {22*d + d/2, 135 * d}, {30 * d, 135 * d}, {45 * d, 90*d + d/4}, {0, 0}, {45 * d, 200 * d},
 	} {
-		if mistake, ok := joint.CheckMiter(c.setting, c.corner, measure.Inch); ok {
+		if mistake, ok := joint.CheckMiter(measure.Inch, c.setting, c.corner); ok {
 			t.Errorf("%v at %v: %+v", c.setting, c.corner, mistake)
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		a := corners().Draw(t, "corner")
 		m, _ := joint.MiterAngle(a)
-		if mistake, ok := joint.CheckMiter(m, a, measure.Inch); ok {
+		if mistake, ok := joint.CheckMiter(measure.Inch, m, a); ok {
 			t.Fatalf("the right setting is called a mistake: %+v", mistake)
 		}
-		_, ok := joint.CheckMiter(a/2, a, measure.Inch)
+		_, ok := joint.CheckMiter(measure.Inch, a/2, a)
 		if off := a - 90*d; ok != (off > d/2+1 || off < -d/2-1) && (off > d || off < -d) {
 			t.Fatalf("half of %v: %v", a, ok)
 		}

@@ -25,14 +25,14 @@ type Side struct {
 	// stretch is already there.
 	None bool `json:"none,omitempty"`
 
-	// Shows is the visible width of the stile, batten or margin; zero means as wide as the
+	// Visible is the visible width of the stile, batten or margin; zero means as wide as the
 	// others, and in JSON is an error. Extra is the overall width of the stile minus
-	// Shows: see CornerStile.
-	Shows measure.Length `json:"shows,omitzero" zero:"more than zero, or nothing for as much as of the others"`
-	Extra measure.Length `json:"extra,omitzero"`
+	// Visible: see CornerStile.
+	Visible measure.Length `json:"visible,omitzero" zero:"more than zero, or nothing for as much as of the others"`
+	Extra   measure.Length `json:"extra,omitzero"`
 }
 
-// UnmarshalJSON reads an object with the names of the fields. A Shows of zero is
+// UnmarshalJSON reads an object with the names of the fields. A Visible of zero is
 // a [*measure.FieldError].
 func (s *Side) UnmarshalJSON(data []byte) error {
 	type plain Side
@@ -64,7 +64,7 @@ func (s Stretch) validate() error {
 		field string
 		side  Side
 	}{{"left", s.Left}, {"right", s.Right}} {
-		within(&bad, e.field+".shows", e.side.Shows, 0)
+		within(&bad, e.field+".visible", e.side.Visible, 0)
 		if x := e.side.Extra; x < -maxLength || x > maxLength {
 			bad.Add(e.field+".extra", x.About(), "at most two miles")
 		}
@@ -277,7 +277,7 @@ func (d Design) spacing(s Stretch) Spacing {
 		if e.None {
 			return 0
 		}
-		return cmp.Or(e.Shows, end)
+		return cmp.Or(e.Visible, end)
 	}
 	return Spacing{Left: at(s.Left), Right: at(s.Right), Between: between, Count: d.Count, Target: d.Target, Graduation: d.Graduation}
 }

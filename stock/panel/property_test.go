@@ -124,7 +124,7 @@ func stretch(t *rapid.T) panel.Stretch {
 		case 0:
 			e.None = true
 		case 1:
-			e.Shows = length(in/2, 4*in).Draw(t, "shows")
+			e.Visible = length(in/2, 4*in).Draw(t, "shows")
 		case 2:
 			e.Extra = length(-in, in).Draw(t, "extra")
 		}
@@ -457,7 +457,7 @@ func TestWildDesigns(t *testing.T) {
 			MidRails: []measure.Length{wild.Draw(t, "mid rail")}, Tongue: wild.Draw(t, "tongue"), Groove: wild.Draw(t, "groove"), Float: wild.Draw(t, "float"), Clear: wild.Draw(t, "clear"),
 		}
 		s := panel.Stretch{
-			Length: wild.Draw(t, "length"), Left: panel.Side{Shows: wild.Draw(t, "shows"), Extra: wild.Draw(t, "extra")},
+			Length: wild.Draw(t, "length"), Left: panel.Side{Visible: wild.Draw(t, "shows"), Extra: wild.Draw(t, "extra")},
 			Rows:    []panel.Row{{Bottom: wild.Draw(t, "bottom"), Top: wild.Draw(t, "top")}},
 			Devices: []panel.Device{{At: wild.Draw(t, "at"), Height: wild.Draw(t, "height"), PlateWidth: wild.Draw(t, "plate")}},
 		}
@@ -502,7 +502,7 @@ func TestJSON(t *testing.T) {
 	})
 	for text, v := range map[string]any{
 		`{"count": 0}`: &panel.Design{}, `{"gap": "0in"}`: &panel.Design{}, `{"top_rail": "0in"}`: &panel.Design{},
-		`{"shows": "0in"}`: &panel.Side{}, `{"plate_width": "0in"}`: &panel.Device{}, `{"angle": "0deg"}`: &panel.Corner{},
+		`{"visible": "0in"}`: &panel.Side{}, `{"plate_width": "0in"}`: &panel.Device{}, `{"angle": "0deg"}`: &panel.Corner{},
 		`{"kind": "planks"}`: &panel.Design{}, `{"place": "north"}`: &panel.Member{}, `{ "count": 0}`: &panel.Spacing{},
 	} {
 		var fe *measure.FieldError

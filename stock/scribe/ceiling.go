@@ -33,9 +33,9 @@ func (f *CeilingFit) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a fit at the ceiling", ceilingNames[:], text, f)
 }
 
-// FillGap is the widest gap above crown that is filled in good work (A. Rae,
+// MaxFillGap is the widest gap above crown that is filled in good work (A. Rae,
 // questions and answers, Woodworker's Journal).
-const FillGap = 3 * measure.Inch / 16
+const MaxFillGap = 3 * measure.Inch / 16
 
 // A Ceiling is the ceiling of one room above its crown.
 type Ceiling struct {
@@ -54,7 +54,7 @@ type CeilingShape struct {
 	Rise measure.Length `json:"rise"`
 
 	// Fall is the greatest rise or fall of the ceiling along one wall within FollowOver.
-	// MayFollow is set if Fall is at most FollowFall, MayFill if Rise is at most FillGap.
+	// MayFollow is set if Fall is at most MaxFollowFall, MayFill if Rise is at most MaxFillGap.
 	Fall      measure.Length `json:"fall,omitzero"`
 	MayFollow bool           `json:"may_follow,omitempty"`
 	MayFill   bool           `json:"may_fill,omitempty"`
@@ -86,8 +86,8 @@ func (c Ceiling) Shape() (CeilingShape, error) {
 		return CeilingShape{}, err
 	}
 	l.Rise = l.High.FromLine - l.Low.FromLine
-	l.MayFollow = l.Fall <= FollowFall
-	l.MayFill = l.Rise <= FillGap
+	l.MayFollow = l.Fall <= MaxFollowFall
+	l.MayFill = l.Rise <= MaxFillGap
 	if drop := crown.Drop() + l.Rise; drop < crown.Width {
 		roll, err := NewRoll(crown, drop)
 		if err != nil {

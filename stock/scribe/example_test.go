@@ -24,8 +24,8 @@ func ExampleFloor() {
 		return
 	}
 	fmt.Println("high at", shape.High.At, "low at", shape.Low.At, "rise", shape.Rise)
-	fmt.Println("at most", shape.Fall, "in", scribe.FollowOver, "- may be followed up to", scribe.FollowFall, shape.MayFollow)
-	fmt.Println("shoe covers it:", shape.Covers, "- base left", shape.Left, "enough:", shape.Enough)
+	fmt.Println("at most", shape.Fall, "in", scribe.FollowOver, "- may be followed up to", scribe.MaxFollowFall, shape.MayFollow)
+	fmt.Println("shoe covers it:", shape.ShoeCovers, "- base left", shape.Remaining, "enough:", shape.HighEnough)
 	fmt.Println("advice:", shape.Advice)
 
 	cut := wall.Cut(0, 12*measure.Foot, shape.Low.FromLine, measure.Inch/16)
@@ -84,7 +84,7 @@ func ExampleCeiling() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println("lowest at", shape.Low.At, "rise", shape.Rise, "- filled up to", scribe.FillGap, shape.MayFill)
+	fmt.Println("lowest at", shape.Low.At, "rise", shape.Rise, "- filled up to", scribe.MaxFillGap, shape.MayFill)
 	fmt.Println("advice:", shape.Advice == scribe.CeilingRoll, shape.Advice)
 	roll, err := scribe.NewRoll(crown, measure.MustParse("3-1/2in"))
 	fmt.Printf("drop %v: projection %.4f in, spring %.2f° %v\n", roll.Drop, roll.Projection.Inches(), roll.Spring.Degrees(), err)
@@ -152,7 +152,7 @@ func ExampleSide() {
 // Tapered legs from a 1×6: turned end for end, eight lie side by side where seven strips as
 // wide as the wide end would.
 func ExampleTaperedRip() {
-	board := stock.Rip{Width: measure.MustParse("5-1/2in"), Strip: measure.MustParse("5/8in"), Kerf: measure.MustParse("1/8in"), FinishedEdges: 2, Safe: measure.Inch / 2}
+	board := stock.Rip{Width: measure.MustParse("5-1/2in"), Strip: measure.MustParse("5/8in"), Kerf: measure.MustParse("1/8in"), FinishedEdges: 2, MinStrip: measure.Inch / 2}
 	tapered, err := scribe.TaperedRip{Rip: board, Narrow: measure.MustParse("1/2in"), Length: 5 * measure.Foot}.Blank()
 	if err != nil {
 		fmt.Println(err)

@@ -35,8 +35,8 @@ func (f *FloorFit) UnmarshalText(text []byte) error {
 // The most that a line may be out of level and still be followed: 1/4 in in 6 ft
 // ("Level Lines", HomeTips).
 const (
-	FollowFall = measure.Inch / 4
-	FollowOver = 6 * measure.Foot
+	MaxFollowFall = measure.Inch / 4
+	FollowOver    = 6 * measure.Foot
 )
 
 // usualLap is the lap of shoe over base that stands off the floor; common practice, no
@@ -81,19 +81,19 @@ type FloorShape struct {
 	Low  Point `json:"low"`  // farthest from it
 
 	// Rise is the height of High above Low: the deepest scribe, and the widest gap below
-	// base that stands level on the highest point. Left is the height of base that a scribe
+	// base that stands level on the highest point. Remaining is the height of base that a scribe
 	// leaves there, Needed the height of base, as sold, that leaves MinBase.
-	Rise   measure.Length `json:"rise"`
-	Left   measure.Length `json:"left"`
-	Needed measure.Length `json:"needed"`
+	Rise      measure.Length `json:"rise"`
+	Remaining measure.Length `json:"remaining"`
+	Needed    measure.Length `json:"needed"`
 
 	// Fall is the greatest rise or fall of the floor along one wall within FollowOver.
-	// MayFollow is set if Fall is at most FollowFall, Covers if shoe laps over the base at
-	// the widest gap, Enough if base is at least as high as Needed.
-	Fall      measure.Length `json:"fall,omitzero"`
-	MayFollow bool           `json:"may_follow,omitempty"`
-	Covers    bool           `json:"covers,omitempty"`
-	Enough    bool           `json:"enough,omitempty"`
+	// MayFollow is set if Fall is at most MaxFollowFall, ShoeCovers if shoe laps over the base at
+	// the widest gap, HighEnough if base is at least as high as Needed.
+	Fall       measure.Length `json:"fall,omitzero"`
+	MayFollow  bool           `json:"may_follow,omitempty"`
+	ShoeCovers bool           `json:"shoe_covers,omitempty"`
+	HighEnough bool           `json:"high_enough,omitempty"`
 
 	// Advice is the fit with the least work: follow, if the floor is straight enough for
 	// the eye; else shoe, if it covers the gap; else scribe.
@@ -126,15 +126,15 @@ func (f Floor) Shape() (FloorShape, error) {
 		lap = usualLap
 	}
 	l.Rise = l.Low.FromLine - l.High.FromLine
-	l.Left = f.Height - l.Rise
+	l.Remaining = f.Height - l.Rise
 	l.Needed = least + l.Rise
-	l.MayFollow = l.Fall <= FollowFall
-	l.Covers = f.Shoe > 0 && l.Rise <= f.Shoe-lap
-	l.Enough = f.Height >= l.Needed
+	l.MayFollow = l.Fall <= MaxFollowFall
+	l.ShoeCovers = f.Shoe > 0 && l.Rise <= f.Shoe-lap
+	l.HighEnough = f.Height >= l.Needed
 	switch {
 	case l.MayFollow:
 		l.Advice = FloorFollow
-	case l.Covers:
+	case l.ShoeCovers:
 		l.Advice = FloorShoe
 	}
 	return l, nil

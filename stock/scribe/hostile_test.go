@@ -71,7 +71,7 @@ func TestAbsurdInput(t *testing.T) {
 		}
 		_, err = scribe.Stool{Width: l("w"), Horn: l("horn"), Sash: scribe.SashDepths{LeftJamb: l("lj"), LeftHorn: l("lh"), RightJamb: l("rj"), RightHorn: l("rh")}, Nose: l("nose"), Clear: l("clear")}.Notch()
 		fields("stool", err)
-		_, err = scribe.TaperedRip{Rip: stock.Rip{Width: l("board"), Strip: l("strip"), Kerf: l("kerf"), Trim: l("trim"), Safe: l("safe"), FinishedEdges: rapid.IntRange(-1, 3).Draw(t, "edges")},
+		_, err = scribe.TaperedRip{Rip: stock.Rip{Width: l("board"), Strip: l("strip"), Kerf: l("kerf"), Trim: l("trim"), MinStrip: l("safe"), FinishedEdges: rapid.IntRange(-1, 3).Draw(t, "edges")},
 			Narrow: l("narrow"), Length: l("length")}.Blank()
 		fields("rip", err)
 		_, err = joint.CopeRelief(l("thickness"), measure.Angle(l("corner")))

@@ -173,12 +173,12 @@ func TestTopsMeetInCorners(t *testing.T) {
 				deepest = max(deepest, low-r.FromLine)
 			}
 		}
-		if deepest != shape.Rise || shape.Needed-deepest != least || shape.Left != height-deepest || shape.Enough != (height-deepest >= least) {
+		if deepest != shape.Rise || shape.Needed-deepest != least || shape.Remaining != height-deepest || shape.HighEnough != (height-deepest >= least) {
 			t.Fatalf("%+v, deepest %v", shape, deepest)
 		}
 		if covers := (scribe.Floor{Walls: []scribe.Surface{a, b}, Height: height, Shoe: in}); true {
 			shape, err := covers.Shape()
-			if err != nil || shape.Covers != (deepest <= 3*in/4) {
+			if err != nil || shape.ShoeCovers != (deepest <= 3*in/4) {
 				t.Fatalf("%+v, %v", shape, err)
 			}
 		}
@@ -213,7 +213,7 @@ func TestTaperedStripsFit(t *testing.T) {
 		r := scribe.TaperedRip{
 			Rip: stock.Rip{
 				Width: wide + measure.Length(rapid.IntRange(0, 32*8).Draw(t, "board"))*in/32, Strip: wide,
-				Kerf: measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf")) * in / 32, FinishedEdges: 2, Safe: in / 2,
+				Kerf: measure.Length(rapid.IntRange(0, 4).Draw(t, "kerf")) * in / 32, FinishedEdges: 2, MinStrip: in / 2,
 			},
 			Narrow: narrow, Length: measure.Length(rapid.IntRange(12, 96).Draw(t, "length")) * in,
 		}

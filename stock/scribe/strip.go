@@ -78,7 +78,7 @@ func (r TaperedRip) Blank() (stock.RipResult, error) {
 		out.Cuts++
 	}
 	out.Rest = max(0, width-used-kerf)
-	safe := r.Rip.Safe
+	safe := r.Rip.MinStrip
 	if safe == 0 {
 		safe = measure.Inch
 	}

@@ -35,10 +35,10 @@ func TestFloorOfFourStations(t *testing.T) {
 	}
 	want := scribe.FloorShape{
 		High: scribe.Point{}, Low: scribe.Point{At: 8 * ft, FromLine: 3 * in / 8},
-		Rise: 3 * in / 8, Left: 39 * in / 8, Needed: 63*in/16 + 3*in/8, Enough: true,
+		Rise: 3 * in / 8, Remaining: 39 * in / 8, Needed: 63*in/16 + 3*in/8, HighEnough: true,
 		// From 2 to 8 ft: 3/8 − 1/16, more than 1/4: not to be followed. Shoe of 3/4 laps by
 		// 1/4 where the gap is 1/2, and it is 3/8.
-		Fall: 5 * in / 16, Covers: true, Advice: scribe.FloorShoe,
+		Fall: 5 * in / 16, ShoeCovers: true, Advice: scribe.FloorShoe,
 	}
 	if d := cmp.Diff(want, shape); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
@@ -95,8 +95,8 @@ func TestOneLineForTheRoom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if shape.High.Wall != 0 || shape.High.At != 0 || shape.Low.Wall != 2 || shape.Low.At != in || shape.Rise != in || shape.Left != 3*in ||
-		shape.Needed != 9*in/2 || shape.Enough {
+	if shape.High.Wall != 0 || shape.High.At != 0 || shape.Low.Wall != 2 || shape.Low.At != in || shape.Rise != in || shape.Remaining != 3*in ||
+		shape.Needed != 9*in/2 || shape.HighEnough {
 		t.Errorf("%+v", shape)
 	}
 }
@@ -288,7 +288,7 @@ func TestStool(t *testing.T) {
 // 4 · 1 3/8 − 1/8 = 5 3/8, and 1/8 is left for a last cut. Parallel strips of the wide end
 // would be (5 1/2 + 1/8) / (5/8 + 1/8) = 7 (derived).
 func TestTaperedRip(t *testing.T) {
-	r := scribe.TaperedRip{Rip: stock.Rip{Width: 11 * in / 2, Strip: 5 * in / 8, Kerf: in / 8, FinishedEdges: 2, Safe: in / 2}, Narrow: in / 2, Length: 60 * in}
+	r := scribe.TaperedRip{Rip: stock.Rip{Width: 11 * in / 2, Strip: 5 * in / 8, Kerf: in / 8, FinishedEdges: 2, MinStrip: in / 2}, Narrow: in / 2, Length: 60 * in}
 	got, err := r.Blank()
 	if err != nil || got.Strips != 8 || got.Cuts != 8 || got.Rest != 0 {
 		t.Errorf("%+v, %v", got, err)

@@ -24,11 +24,11 @@ type Backing struct {
 	// adjusted; zero means 4 in (common practice, no source), and in JSON is an error.
 	HoldBack measure.Length `json:"hold_back,omitzero" zero:"more than 0in, or nothing for 4in"`
 
-	// Block is the length of blocks; zero means an unbroken strip. Spacing is the greatest
+	// BlockLength is that of blocks; zero means an unbroken strip. Spacing is the greatest
 	// distance between their middles; zero means 32 in, and in JSON is an error: blocks are set
 	// every 24 to 32 in (Litchfield, Renovation).
-	Block   measure.Length `json:"block,omitzero"`
-	Spacing measure.Length `json:"spacing,omitzero" zero:"more than 0in, or nothing for 32in"`
+	BlockLength measure.Length `json:"block_length,omitzero"`
+	Spacing     measure.Length `json:"spacing,omitzero" zero:"more than 0in, or nothing for 32in"`
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero that would mean
@@ -54,12 +54,12 @@ func (b *Backing) validate(of stock.Profile, at string, bad *faults) {
 	}
 	bad.length(at+".clearance", b.Clearance, 0, maxHeight)
 	bad.length(at+".hold_back", b.HoldBack, 0, maxHeight)
-	bad.length(at+".block", b.Block, 0, maxHeight)
+	bad.length(at+".block_length", b.BlockLength, 0, maxHeight)
 	switch f := b.filled(); {
-	case b.Spacing != 0 && b.Block == 0:
+	case b.Spacing != 0 && b.BlockLength == 0:
 		bad.Add(at+".spacing", b.Spacing.About(), "nothing, because the backing is a strip, not blocks")
-	case b.Block > 0 && f.Spacing <= b.Block:
-		bad.Add(at+".spacing", f.Spacing.About(), fmt.Sprintf("more than a block, %v", b.Block.About()))
+	case b.BlockLength > 0 && f.Spacing <= b.BlockLength:
+		bad.Add(at+".spacing", f.Spacing.About(), fmt.Sprintf("more than a block, %v", b.BlockLength.About()))
 	case b.Spacing != 0:
 		bad.length(at+".spacing", b.Spacing, measure.Inch, maxHeight)
 	}
@@ -108,16 +108,16 @@ func (t *taker) cutBacking() {
 			if _, top, known := t.course.edges(t.room, i); known {
 				run.Bottom = max(0, top-wall)
 			}
-			if b.Block == 0 || free <= b.Block {
+			if b.BlockLength == 0 || free <= b.BlockLength {
 				run.Start, run.Length = t.section(i).off(l.from+t.level(i, b.HoldBack), s.length), free
 				runs = append(runs, t.inclined(i, run, wall))
 				continue
 			}
-			gaps := (free-b.Block-1)/b.Spacing + 1 // between the middles of the first and the last
+			gaps := (free-b.BlockLength-1)/b.Spacing + 1 // between the middles of the first and the last
 			for g := range gaps + 1 {
-				run.Start, _, _ = (free - b.Block).MulDiv(int64(g), int64(gaps), measure.RoundHalfEven) // at most free
+				run.Start, _, _ = (free - b.BlockLength).MulDiv(int64(g), int64(gaps), measure.RoundHalfEven) // at most free
 				run.Start = t.section(i).off(l.from+t.level(i, run.Start+b.HoldBack), s.length)
-				run.Length = b.Block
+				run.Length = b.BlockLength
 				runs = append(runs, t.inclined(i, run, wall))
 			}
 		}

@@ -27,7 +27,7 @@ func coded(fs []takeoff.Finding, code takeoff.FindingCode) (out []takeoff.Findin
 func TestShortSegments(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", 9*in/16, 5*in), Shoe: board("shoe", in/2, 3*in/4)}
-	for _, bend := range []curve.Bend{curve.Concave, curve.Convex} {
+	for _, bend := range []curve.Bend{curve.BendConcave, curve.BendConvex} {
 		r := roundRoom(60*in, bend)
 		list := take(t, r, s)
 		found := coded(list.Findings, takeoff.FindingShortReturn)
@@ -85,7 +85,7 @@ func TestRigidTrim(t *testing.T) {
 	}
 	base, band, rigid := board("base", 9*in/16, 5*in), board("band", 5*in/4, in), board("casing", 3*in/4, 7*in/2)
 
-	r := roundRoom(60*in, curve.Convex)
+	r := roundRoom(60*in, curve.BendConvex)
 	s := takeoff.Scheme{Base: base, Shoe: board("shoe", in/2, 3*in/4)}
 	for _, m := range []takeoff.CurveMethod{takeoff.CurveSegments, takeoff.CurveKerfed} {
 		r.Walls[1].Curve.Trim, r.Walls[1].Curve.Kerf = m, curve.Kerf{Width: in / 8}

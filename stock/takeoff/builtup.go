@@ -362,7 +362,7 @@ func (s Scheme) validateExtent(rooms []Room, bad *faults) {
 	blocks := measure.Length(0)
 	for i := range s.Assemblies {
 		for k, m := range s.Assemblies[i].Members {
-			if m.Backing == nil || m.Backing.Block <= 0 || m.Backing.Spacing < 0 {
+			if m.Backing == nil || m.Backing.BlockLength <= 0 || m.Backing.Spacing < 0 {
 				continue
 			}
 			spacing := m.Backing.filled().Spacing

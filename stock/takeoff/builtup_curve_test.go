@@ -16,7 +16,7 @@ import (
 // since both meet the same miters. Around a curve bent in one piece there is no backing.
 func TestMembersAroundACurve(t *testing.T) {
 	const in = measure.Inch
-	for _, bend := range []curve.Bend{curve.Concave, curve.Convex} {
+	for _, bend := range []curve.Bend{curve.BendConcave, curve.BendConvex} {
 		for _, method := range []takeoff.CurveMethod{takeoff.CurveSegments, takeoff.CurveFlexible} {
 			r := roundRoom(60*in, bend)
 			r.Walls[1].Curve.Trim, r.Walls[1].Curve.Crown = method, method
@@ -64,7 +64,7 @@ func TestMembersAroundACurve(t *testing.T) {
 func TestBuiltUpAroundAnyCurve(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const in = measure.Inch
-		bend := rapid.SampledFrom([]curve.Bend{curve.Concave, curve.Convex}).Draw(t, "bend")
+		bend := rapid.SampledFrom([]curve.Bend{curve.BendConcave, curve.BendConvex}).Draw(t, "bend")
 		r := roundRoom(length(30*in, 80*in).Draw(t, "radius"), bend)
 		c := r.Walls[1].Curve
 		c.Trim = takeoff.CurveMethod(rapid.IntRange(0, 2).Draw(t, "trim"))
@@ -72,7 +72,7 @@ func TestBuiltUpAroundAnyCurve(t *testing.T) {
 		if c.Trim == takeoff.CurveKerfed {
 			c.Kerf = curve.Kerf{Width: in / 8, Depth: in / 8}
 		}
-		if c.Trim == takeoff.CurveKerfed && bend == curve.Concave {
+		if c.Trim == takeoff.CurveKerfed && bend == curve.BendConcave {
 			t.Skip("kerfs open on a concave wall")
 		}
 		if rapid.Bool().Draw(t, "bullnose") {

@@ -269,7 +269,7 @@ func TestBackingOfCrown(t *testing.T) {
 		t.Errorf("%+v", list.Findings)
 	}
 
-	list = take(t, r, backed(takeoff.Backing{HoldBack: 2 * in, Block: 6 * in, Spacing: 24 * in}))
+	list = take(t, r, backed(takeoff.Backing{HoldBack: 2 * in, BlockLength: 6 * in, Spacing: 24 * in}))
 	var starts []measure.Length
 	for _, run := range list.Runs {
 		if run.Wall == "wall" && run.Role == stock.RoleBacking {
@@ -418,7 +418,7 @@ func TestAssemblyJSON(t *testing.T) {
 		{"profile": {"name": "1x6", "role": "frieze", "thickness": "3/4in", "width": "5-1/2in"}, "at": "3/4in"},
 		{"profile": {"name": "1x4", "role": "soffit", "thickness": "3/4in", "width": "3-1/2in"}},
 		{"profile": {"name": "bed", "role": "bed molding", "thickness": "9/16in", "width": "1-3/4in", "spring": "45deg"}, "at": "3/4in", "off": "1/16in",
-		 "backing": {"profile": {"name": "1x2", "thickness": "3/4in", "width": "1-1/2in"}, "clearance": "1/8in", "block": "3in", "spacing": "24in", "hold_back": "3in"}}
+		 "backing": {"profile": {"name": "1x2", "thickness": "3/4in", "width": "1-1/2in"}, "clearance": "1/8in", "block_length": "3in", "spacing": "24in", "hold_back": "3in"}}
 	]}]}`
 	var s takeoff.Scheme
 	if err := measure.UnmarshalStrict([]byte(text), &s); err != nil {
@@ -427,7 +427,7 @@ func TestAssemblyJSON(t *testing.T) {
 	const in = measure.Inch
 	bed := member(stock.RoleBed, "bed", 9*in/16, 7*in/4, 3*in/4)
 	bed.Profile.Spring, bed.Off = 45*measure.Degree, in/16
-	bed.Backing = &takeoff.Backing{Profile: *board("1x2", 3*in/4, 3*in/2), Clearance: in / 8, Block: 3 * in, Spacing: 24 * in, HoldBack: 3 * in}
+	bed.Backing = &takeoff.Backing{Profile: *board("1x2", 3*in/4, 3*in/2), Clearance: in / 8, BlockLength: 3 * in, Spacing: 24 * in, HoldBack: 3 * in}
 	want := takeoff.Scheme{Assemblies: []takeoff.Assembly{{
 		Name: "cornice", FromCeiling: true, Rooms: []string{"classroom"}, ReturnToWall: true,
 		Members: []takeoff.Member{member(stock.RoleFrieze, "1x6", 3*in/4, 11*in/2, 3*in/4), member(stock.RoleSoffit, "1x4", 3*in/4, 7*in/2, 0), bed},
@@ -463,7 +463,7 @@ func TestAssemblyFaults(t *testing.T) {
 		"assemblies[1].members[2].backing.profile.name": func(s *takeoff.Scheme) { s.Assemblies[1].Members[2].Backing.Profile.Name = "" },
 		"assemblies[1].members[2].backing.clearance":    func(s *takeoff.Scheme) { s.Assemblies[1].Members[2].Backing.Clearance = 3 * in },
 		"assemblies[1].members[2].backing.hold_back":    func(s *takeoff.Scheme) { s.Assemblies[1].Members[2].Backing.HoldBack = -in },
-		"assemblies[1].members[2].backing.block":        func(s *takeoff.Scheme) { s.Assemblies[1].Members[2].Backing.Block = -in },
+		"assemblies[1].members[2].backing.block_length": func(s *takeoff.Scheme) { s.Assemblies[1].Members[2].Backing.BlockLength = -in },
 		"assemblies[1].members[2].backing.spacing":      func(s *takeoff.Scheme) { s.Assemblies[1].Members[2].Backing.Spacing = 24 * in },
 		"assemblies": func(s *takeoff.Scheme) { s.Assemblies = make([]takeoff.Assembly, 51) },
 		"assemblies[0].members[0].profile.material": nil,

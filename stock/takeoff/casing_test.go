@@ -99,7 +99,7 @@ func TestWindowCasing(t *testing.T) {
 // An opening cased already, or never, gets no casing; the base still stops at it.
 func TestCasingThatStays(t *testing.T) {
 	rooms := doorWall(
-		takeoff.Opening{At: 2 * measure.Foot, Width: 3 * measure.Foot, Existing: 4 * measure.Inch},
+		takeoff.Opening{At: 2 * measure.Foot, Width: 3 * measure.Foot, ExistingWidth: 4 * measure.Inch},
 		takeoff.Opening{At: 8 * measure.Foot, Width: 2 * measure.Foot, Kind: takeoff.OpeningPlain},
 	)
 	list, err := takeoff.Take(rooms, takeoff.Scheme{Base: base(), Casing: casing(3 * measure.Inch)}, nil)

@@ -128,7 +128,7 @@ func (c casing) bentHead(p stock.Profile, role stock.Role, kind string, trim cur
 		return err
 	}
 	c.list.Curves = append(c.list.Curves, CurvedTrim{
-		Room: c.room, Wall: c.wall, Role: role, Method: CurveFlexible, Bend: curve.Convex, Radius: trim.Radius, Runs: []string{c.name + " " + name},
+		Room: c.room, Wall: c.wall, Role: role, Method: CurveFlexible, Bend: curve.BendConvex, Radius: trim.Radius, Runs: []string{c.name + " " + name},
 	})
 	return nil
 }

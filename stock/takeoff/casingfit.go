@@ -97,7 +97,7 @@ func (c *checker) overJamb(w Wall, s setting) {
 // remedy describes how to make a part narrower.
 func (c *checker) remedy(s setting, part string, lack measure.Length) string {
 	switch {
-	case part == "casing" && s.Existing == 0 && s.scheme.Casing != nil && lack < s.scheme.Casing.Width:
+	case part == "casing" && s.ExistingWidth == 0 && s.scheme.Casing != nil && lack < s.scheme.Casing.Width:
 		return fmt.Sprintf("its leg ripped to %v fits", c.w.About(s.scheme.Casing.Width-lack))
 	case part == "plinth" && lack < s.scheme.Plinth.Width:
 		return fmt.Sprintf("ripped to %v it fits", c.w.About(s.scheme.Plinth.Width-lack))
@@ -129,7 +129,7 @@ func (c *checker) between(w Wall, a, b setting) {
 		told = lack
 		remedy := ""
 		switch gap := wall - a.reveal() - b.reveal(); {
-		case part == "casing" && a.Existing == 0 && b.Existing == 0 && gap > 0:
+		case part == "casing" && a.ExistingWidth == 0 && b.ExistingWidth == 0 && gap > 0:
 			remedy = fmt.Sprintf("between the reveals are %v: one flat casing of that width serves both, if they are joined", c.w.About(gap))
 		case part == "head" && a.reach("casing")+b.reach("casing") <= wall:
 			remedy = "the legs fit: let one head run over both"

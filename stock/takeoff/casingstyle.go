@@ -132,7 +132,7 @@ const (
 
 // pick returns the index of an opening's style, -1 for none.
 func (s Scheme) pick(o Opening) int {
-	if o.Kind == OpeningPlain || o.Existing != 0 {
+	if o.Kind == OpeningPlain || o.ExistingWidth != 0 {
 		return -1
 	}
 	return slices.IndexFunc(s.CasingStyles, func(c CasingStyle) bool {

@@ -239,7 +239,7 @@ func TestStyleOfAnOpening(t *testing.T) {
 		{takeoff.Opening{Kind: takeoff.OpeningDoor}, takeoff.Joints{FlatMiters: 2}},
 		{takeoff.Opening{Kind: takeoff.OpeningDoor, Style: "butted windows"}, takeoff.Joints{Butts: 4}},
 		{takeoff.Opening{Kind: takeoff.OpeningPlain, Style: "wide"}, takeoff.Joints{}},
-		{takeoff.Opening{Existing: 4 * in, Style: "wide"}, takeoff.Joints{}},
+		{takeoff.Opening{ExistingWidth: 4 * in, Style: "wide"}, takeoff.Joints{}},
 	} {
 		tt.o.At, tt.o.Width = 30*in, 30*in
 		list, err := takeoff.Take(doorWall(tt.o), s, nil)

@@ -127,8 +127,8 @@ func (c *checker) heights() {
 		}
 	}
 	for i, w := range c.r.Walls {
-		if w.Top != 0 {
-			differ(FindingTopBottom, w.Name, w.Name, w.Length, w.Top, "%s is %v at the floor and %v at the ceiling")
+		if w.TopLength != 0 {
+			differ(FindingTopBottom, w.Name, w.Name, w.Length, w.TopLength, "%s is %v at the floor and %v at the ceiling")
 		}
 		c.roofPitch(i)
 		if l, r := c.r.heights(i); l != 0 && r != 0 && !w.sloped() {

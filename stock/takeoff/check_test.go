@@ -191,7 +191,7 @@ func TestFittingFindings(t *testing.T) {
 	}
 	r := rectangle("24ft", "18ft", "24ft", "18ft")
 	r.Height = 8 * ft
-	r.Walls[1].Top = 18*ft - in
+	r.Walls[1].TopLength = 18*ft - in
 	r.Walls[2].Openings = []takeoff.Opening{
 		{Name: "left", At: 3 * in, Width: 3 * ft},                        // casing 11/16 in too wide for the corner
 		{Name: "right", At: 3*ft + 9*in, Width: 3 * ft},                  // and 1 3/8 in too wide for the other

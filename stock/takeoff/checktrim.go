@@ -34,10 +34,10 @@ type Conditions struct {
 
 // Limits that a carpenter checks before buying.
 const (
-	openJoint  = 31 * measure.Inch / 1000 // a custom grade joint (ANSI/AWI 0620-2024)
-	lowSwell   = 55_000                   // parts per million in 24 h, near the floor (ANSI/AWI 0622.0646-2024)
-	nearFloor  = 6 * measure.Inch         // height meant by that (the same source)
-	leastJoint = measure.Inch / 16        // between tiles (ANSI A108.02, as TileLetter quotes it)
+	openJoint  = 31 * measure.Inch / 1000  // a custom grade joint (ANSI/AWI 0620-2024)
+	lowSwell   = 55 * measure.Percent / 10 // in 24 h, near the floor (ANSI/AWI 0622.0646-2024)
+	nearFloor  = 6 * measure.Inch          // height meant by that (the same source)
+	leastJoint = measure.Inch / 16         // between tiles (ANSI A108.02, as TileLetter quotes it)
 )
 
 // CheckTrim reports trim that does not suit the rooms, the other trim or the conditions: base
@@ -258,7 +258,7 @@ func vehicle(w words, p stock.Profile, longest measure.Length) []Finding {
 	if over == 0 {
 		return nil
 	}
-	f := Finding{Code: FindingVehicle, Severity: SeverityAdvice, Length: over}
+	f := Finding{Code: FindingTransport, Severity: SeverityAdvice, Length: over}
 	f.Reason = fmt.Sprintf("sticks of %s of %v are %v longer than can be carried", p.Name, w.About(longest+over), w.About(over, longest+over))
 	if fits == 0 {
 		f.Severity = SeverityDoubt
@@ -286,7 +286,7 @@ func paintLine(w words, r Room, courses []course) []Finding {
 func wet(w words, r Room, p stock.Profile, m stock.Material) []Finding {
 	gain := measure.Length(0)
 	if m.Swell24h > 0 {
-		gain, _, _ = p.Thickness.MulDiv(m.Swell24h, 1_000_000, measure.RoundHalfEven) // cannot overflow: a validated thickness, at most doubled
+		gain, _, _ = p.Thickness.MulDiv(int64(m.Swell24h), int64(100*measure.Percent), measure.RoundHalfEven) // cannot overflow: a validated thickness, at most doubled
 	}
 	if !m.WaterSensitive && m.Swell24h <= lowSwell {
 		return nil
@@ -294,7 +294,7 @@ func wet(w words, r Room, p stock.Profile, m stock.Material) []Finding {
 	f := Finding{Code: FindingWetSwelling, Severity: SeverityDoubt, Room: r.Name, Length: gain}
 	f.Reason = fmt.Sprintf("%s is of %s, which swells, and the floor gets wet", p.Name, m.Name)
 	if gain > 0 {
-		f.Reason += fmt.Sprintf("; soaked for 24 hours it gets %s thicker, where %s is allowed within %s of the floor", w.about(gain), w.FormatRatio(lowSwell*measure.PartPerMillion), w.or("6 in", "152 mm"))
+		f.Reason += fmt.Sprintf("; soaked for 24 hours it gets %s thicker, where %s is allowed within %s of the floor", w.about(gain), w.FormatRatio(lowSwell), w.or("6 in", "152 mm"))
 	}
 	return []Finding{f}
 }

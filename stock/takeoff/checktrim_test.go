@@ -26,7 +26,7 @@ func TestCheckTrim(t *testing.T) {
 	wet.Wet = true
 	old := square()
 	old.PaintLine = 21 * in / 4
-	soaked := stock.GenericCatalog().With(stock.Catalog{Materials: []stock.Material{{Name: "board", Class: stock.ClassComposite, Swell24h: 80_000}}})
+	soaked := stock.GenericCatalog().With(stock.Catalog{Materials: []stock.Material{{Name: "board", Class: stock.ClassComposite, Swell24h: 8 * measure.Percent}}})
 	for _, c := range []struct {
 		name string
 		room takeoff.Room
@@ -57,8 +57,8 @@ func TestCheckTrim(t *testing.T) {
 		{"tight tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, ButtSpliced: true, Inside: stock.JointButt}}, takeoff.Conditions{},
 			[]told{{takeoff.FindingWoodRules, takeoff.SeverityAdvice, "", in / 16}}},
 		{"tile", room, takeoff.Scheme{Base: &stock.Profile{Name: "tile", Material: "ceramic tile", Thickness: in / 4, Width: 4 * in, ButtSpliced: true, Inside: stock.JointButt, StripJoint: in / 8}}, takeoff.Conditions{}, nil},
-		{"vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Conditions{MaxTransport: 12 * ft}, []told{{takeoff.FindingVehicle, takeoff.SeverityAdvice, "", 4 * ft}}},
-		{"small vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Conditions{MaxTransport: 10 * ft}, []told{{takeoff.FindingVehicle, takeoff.SeverityDoubt, "", 6 * ft}}},
+		{"vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Conditions{MaxTransport: 12 * ft}, []told{{takeoff.FindingTransport, takeoff.SeverityAdvice, "", 4 * ft}}},
+		{"small vehicle", room, takeoff.Scheme{Base: base()}, takeoff.Conditions{MaxTransport: 10 * ft}, []told{{takeoff.FindingTransport, takeoff.SeverityDoubt, "", 6 * ft}}},
 		// The longest run, 10 ft of cellular PVC over 20 °F: .078 in; the sticks of 16 ft
 		// are cut (derived).
 		{"moves", room, takeoff.Scheme{Base: of("cellular PVC", base())}, takeoff.Conditions{MinTemp: 60 * f, MaxTemp: 80 * f},

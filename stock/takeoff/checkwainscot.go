@@ -19,7 +19,7 @@ func (s Scheme) wainscotDepth(words words, casing stock.Profile) (fs []Finding) 
 	for _, f := range []struct {
 		p    *stock.Profile
 		deep measure.Length
-	}{{w.Profile, w.Sheet}} {
+	}{{w.Profile, w.SheetThickness}} {
 		if f.p == nil || w.Kind == panel.KindBoxes {
 			continue
 		}
@@ -40,7 +40,7 @@ func (s Scheme) wainscotStack(words words) (fs []Finding) {
 	if w == nil || w.Kind == panel.KindBoxes {
 		return nil
 	}
-	deep := w.Sheet + w.Profile.Thickness
+	deep := w.SheetThickness + w.Profile.Thickness
 	if w.Cap != nil && w.Cap.Thickness < deep {
 		lack := deep - w.Cap.Thickness
 		fs = append(fs, Finding{
@@ -107,14 +107,14 @@ func (s Scheme) panelFloat(words words, at Conditions, catalog *stock.Catalog) [
 		return nil
 	}
 	f := Finding{Code: FindingPanelFloat, Severity: SeverityDoubt}
-	m, _ := catalog.Material(w.Panel)
+	m, _ := catalog.Material(w.PanelMaterial)
 	from, to := max(at.MinMoisture, m.MinMoisture), min(at.MaxMoisture, m.MaxMoisture) // as far as it is known
 	if swells, err := m.SwellAcross(w.Target, from, to); err == nil && from < to && m.Across > 0 && w.Target > 0 {
 		if swells <= w.Float {
 			return nil
 		}
 		f.Length = swells
-		f.Reason = fmt.Sprintf("a panel of %s %v wide moves by %v between %s and %s, and has %v to do so", w.Panel, words.About(w.Target), words.about(swells),
+		f.Reason = fmt.Sprintf("a panel of %s %v wide moves by %v between %s and %s, and has %v to do so", w.PanelMaterial, words.About(w.Target), words.about(swells),
 			words.FormatRatio(from), words.FormatRatio(to), words.About(w.Float))
 		return []Finding{f}
 	}

@@ -9,36 +9,37 @@ import (
 
 // A RoughComparison compares a quick takeoff with the exact one.
 type RoughComparison struct {
-	Need  measure.Length // counted by the rule
-	Buy   measure.Length // to buy by the rule, with the waste
-	Exact measure.Length // sum of all pieces, with splices and returns; without kerfs
+	Need  measure.Length `json:"need"`  // counted by the rule
+	Buy   measure.Length `json:"buy"`   // to buy by the rule, with the waste
+	Exact measure.Length `json:"exact"` // sum of all pieces, with splices and returns; without kerfs
 
 	// Sticks is the number of the shelf's longest stick that the rule buys, and Cost their
 	// price. Picked is the selection from the shelf for the exact pieces.
-	Stick  int // index into the shelf
-	Sticks int
-	Cost   int64 // in minor units
-	Picked *PickList
+	Stick  int       `json:"stick"` // index into the shelf
+	Sticks int       `json:"sticks"`
+	Cost   int64     `json:"cost"` // in minor units
+	Picked *PickList `json:"picked"`
 
 	// Over is the excess of the rule's purchase over the need, in sticks as delivered, and
 	// OverCost its price; both are negative if the rule buys less.
-	Over     measure.Length
-	OverCost int64
+	Over     measure.Length `json:"over"`
+	OverCost int64          `json:"over_cost"`
 
-	// Lacking are the pieces, as indices into Picked.Pieces, that cannot be cut from the rule's
+	// Missing are the pieces, as indices into Picked.Pieces, that cannot be cut from the rule's
 	// purchase, taken longest first.
-	Lacking []int
+	Missing []int `json:"missing,omitempty"`
 
 	// Walls compares each wall that was read or that has trim, the walls that were read first.
-	Walls []WallComparison
+	Walls []WallComparison `json:"walls,omitempty"`
 }
 
 // WallComparison compares one wall.
 type WallComparison struct {
-	Room, Wall string
-	Counted    measure.Length // by the rule; zero if the wall was not read
-	Exact      measure.Length // consumed by the runs on the wall, with splices and without returns
-	Spare      measure.Length // Counted − Exact; negative if the reading is too short
+	Room    string         `json:"room"`
+	Wall    string         `json:"wall"`
+	Counted measure.Length `json:"counted"` // by the rule; zero if the wall was not read
+	Exact   measure.Length `json:"exact"`   // consumed by the runs on the wall, with splices and without returns
+	Spare   measure.Length `json:"spare"`   // Counted − Exact; negative if the reading is too short
 }
 
 // Compare compares the quick takeoff of a profile with the exact one: the price of the
@@ -98,7 +99,7 @@ func (c *RoughComparison) buy(stick stock.Stick, kerf measure.Length) error {
 	c.Over, c.OverCost = total-c.Picked.Length, c.Cost-c.Picked.Cost
 	if n == 0 {
 		for i := range c.Picked.Pieces {
-			c.Lacking = append(c.Lacking, i)
+			c.Missing = append(c.Missing, i)
 		}
 		return nil
 	}
@@ -111,7 +112,7 @@ func (c *RoughComparison) buy(stick stock.Stick, kerf measure.Length) error {
 	if err != nil {
 		return err
 	}
-	c.Lacking = tried.Missing
+	c.Missing = tried.Missing
 	return nil
 }
 

@@ -123,8 +123,8 @@ func (w Wall) validateCurve() error {
 		return bad.Err()
 	}
 	bad.length("length", w.Length, 0, maxWall)
-	if w.Top != 0 {
-		bad.Add("top", w.Top.About(), "nothing, because the wall is curved")
+	if w.TopLength != 0 {
+		bad.Add("top_length", w.TopLength.About(), "nothing, because the wall is curved")
 	}
 	c := w.Curve
 	d, err := c.Arc.Dimensions()
@@ -146,7 +146,7 @@ func (w Wall) validateCurve() error {
 	switch {
 	case c.Crown == CurveKerfed:
 		bad.Add("curve.crown", c.Crown.String(), "segments or flexible, because crown is not kerfed")
-	case c.Trim == CurveKerfed && c.Bend == curve.Concave:
+	case c.Trim == CurveKerfed && c.Bend == curve.BendConcave:
 		bad.Add("curve.trim", c.Trim.String(), "segments or flexible, because kerfs open on a concave wall")
 	}
 	if c.Tolerance < 0 || c.Tolerance > maxHeight {
@@ -241,7 +241,7 @@ func (r *Room) chords() *Room {
 		}
 		half := d.Angle / 2
 		before := &out.Walls[(i+n-1)%n].Corner
-		if w.Curve.Bend == curve.Convex {
+		if w.Curve.Bend == curve.BendConvex {
 			*before, w.Corner = before.turned(-half), w.Corner.turned(half-d.Angle)
 		} else {
 			*before, w.Corner = before.turned(half), w.Corner.turned(d.Angle-half)

@@ -21,7 +21,7 @@ import (
 func roundRoom(radius measure.Length, bend curve.Bend) takeoff.Room {
 	const ft, deg = measure.Foot, measure.Degree
 	corner := takeoff.Corner{Angle: 180 * deg}
-	if bend == curve.Convex {
+	if bend == curve.BendConvex {
 		corner = takeoff.Corner{}
 	}
 	return takeoff.Room{Name: "entry", Height: 9 * ft, Walls: []takeoff.Wall{
@@ -40,7 +40,7 @@ func bowedRoom(rise measure.Length, bend curve.Bend) takeoff.Room {
 		panic(err)
 	}
 	corner := takeoff.Corner{Angle: 90*measure.Degree + d.Angle/2}
-	if bend == curve.Convex {
+	if bend == curve.BendConvex {
 		corner.Angle = 90*measure.Degree - d.Angle/2
 	}
 	return takeoff.Room{Name: "entry", Height: 9 * ft, Walls: []takeoff.Wall{
@@ -55,7 +55,7 @@ func closeTo(got measure.Length, want float64) bool { return math.Abs(got.Inches
 // mitered at 2.5°, here with corners of 175° between them and of 177.5° to the walls beside.
 func TestCurveInSegments(t *testing.T) {
 	const in, deg = measure.Inch, measure.Degree
-	list, err := takeoff.Take([]takeoff.Room{roundRoom(60*in, curve.Concave)}, takeoff.Scheme{Base: board("base", 9*in/16, 5*in)}, nil)
+	list, err := takeoff.Take([]takeoff.Room{roundRoom(60*in, curve.BendConcave)}, takeoff.Scheme{Base: board("base", 9*in/16, 5*in)}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,9 +104,9 @@ func TestCurveInOnePiece(t *testing.T) {
 		base, shoe float64
 		profile    string
 	}{
-		{curve.Convex, takeoff.CurveFlexible, 95.1314, 95.9168, "flexible base"},
-		{curve.Concave, takeoff.CurveFlexible, 94.2478, 93.3642, "flexible base"},
-		{curve.Convex, takeoff.CurveKerfed, 95.0332, 0, "base"},
+		{curve.BendConvex, takeoff.CurveFlexible, 95.1314, 95.9168, "flexible base"},
+		{curve.BendConcave, takeoff.CurveFlexible, 94.2478, 93.3642, "flexible base"},
+		{curve.BendConvex, takeoff.CurveKerfed, 95.0332, 0, "base"},
 	} {
 		r := roundRoom(60*in, c.bend)
 		r.Walls[1].Curve.Trim, r.Walls[1].Curve.Kerf = c.trim, curve.Kerf{Width: in / 8}
@@ -427,7 +427,7 @@ func nearWall(t *rapid.T, r takeoff.Room, curved int, d curve.Dimensions, run st
 		next := corner
 		if i == curved {
 			R, sign := d.Radius.Inches(), 1.0
-			if w.Curve.Bend == curve.Convex {
+			if w.Curve.Bend == curve.BendConvex {
 				sign = -1
 			}
 			center := spot{x: corner.x - sign*R*math.Sin(corner.heading), y: corner.y + sign*R*math.Cos(corner.heading)}
@@ -469,8 +469,8 @@ func nearWall(t *rapid.T, r takeoff.Room, curved int, d curve.Dimensions, run st
 func TestCurvedRoomCloses(t *testing.T) {
 	const in = measure.Inch
 	for name, r := range map[string]takeoff.Room{
-		"hollow corner": roundRoom(60*in, curve.Concave), "round corner": roundRoom(60*in, curve.Convex),
-		"bay": bowedRoom(30*in, curve.Concave), "bow": bowedRoom(30*in, curve.Convex),
+		"hollow corner": roundRoom(60*in, curve.BendConcave), "round corner": roundRoom(60*in, curve.BendConvex),
+		"bay": bowedRoom(30*in, curve.BendConcave), "bow": bowedRoom(30*in, curve.BendConvex),
 	} {
 		w, err := r.Traverse()
 		if err != nil || !w.Closed || w.Turn > 4 || w.Turn < -4 || w.Misclosure > in/10000 {
@@ -518,7 +518,7 @@ func TestDoorInCurve(t *testing.T) {
 	const in = measure.Inch
 	s := takeoff.Scheme{Base: board("base", in/2, 5*in), Casing: board("casing", in/2, 3*in)}
 	for _, m := range []takeoff.CurveMethod{takeoff.CurveSegments, takeoff.CurveFlexible} {
-		r := roundRoom(60*in, curve.Concave)
+		r := roundRoom(60*in, curve.BendConcave)
 		c := r.Walls[1].Curve
 		c.Trim = m
 		r.Walls[1].Openings = []takeoff.Opening{{At: 30 * in, Width: 32 * in, Flush: true}}
@@ -549,7 +549,7 @@ func TestDoorInCurve(t *testing.T) {
 
 func TestCurveFindings(t *testing.T) {
 	const in = measure.Inch
-	r := roundRoom(16*in, curve.Convex)
+	r := roundRoom(16*in, curve.BendConvex)
 	r.Walls[1].Curve.Trim = takeoff.CurveFlexible
 	bends := func(width measure.Length) takeoff.Scheme {
 		p := *board("flexible base", in/2, width)
@@ -582,13 +582,13 @@ func TestCurveErrors(t *testing.T) {
 		{"rooms[0].walls[1].curve.bend", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Curve.Bend = 9 }},
 		{"rooms[0].walls[1].curve.trim", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Curve.Trim = 9 }},
 		{"rooms[0].walls[1].curve.trim", func(r *takeoff.Room, _ *takeoff.Scheme) {
-			r.Walls[1].Curve.Trim, r.Walls[1].Curve.Bend = takeoff.CurveKerfed, curve.Concave
+			r.Walls[1].Curve.Trim, r.Walls[1].Curve.Bend = takeoff.CurveKerfed, curve.BendConcave
 		}},
 		{"rooms[0].walls[1].curve.crown", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Curve.Crown = takeoff.CurveKerfed }},
 		{"rooms[0].walls[1].curve.tolerance", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Curve.Tolerance = -1 }},
 		{"rooms[0].walls[1].curve.tolerance", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Curve.Tolerance = 1 }},
 		{"rooms[0].walls[1].length", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Length = -1 }},
-		{"rooms[0].walls[1].top", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Top = in }},
+		{"rooms[0].walls[1].top_length", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].TopLength = in }},
 		{"rooms[0].walls[1].bullnose", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Bullnose = in }},
 		{"rooms[0].walls[2].bullnose", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[2].Bullnose = -in }},
 		{"rooms[0].walls[0].bullnose", func(r *takeoff.Room, _ *takeoff.Scheme) {
@@ -596,7 +596,7 @@ func TestCurveErrors(t *testing.T) {
 		}},
 		{"rooms[0].walls[1]", func(r *takeoff.Room, _ *takeoff.Scheme) { r.Walls[1].Curve.Trim = takeoff.CurveKerfed }}, // no kerf is given
 		{"rooms[0].walls[1]", func(r *takeoff.Room, s *takeoff.Scheme) {
-			*r = roundRoom(60*in, curve.Concave)
+			*r = roundRoom(60*in, curve.BendConcave)
 			r.Walls[1].Curve.Trim = takeoff.CurveFlexible
 			s.Base = board("base", 61*in, 5*in)
 		}},
@@ -616,7 +616,7 @@ func TestCurveErrors(t *testing.T) {
 			s.Flexible = []stock.Profile{p, p}
 		}},
 	} {
-		r, spoiled := roundRoom(60*in, curve.Convex), s
+		r, spoiled := roundRoom(60*in, curve.BendConvex), s
 		c.spoil(&r, &spoiled)
 		_, err := takeoff.Take([]takeoff.Room{r}, spoiled, nil)
 		found := false
@@ -636,7 +636,7 @@ func TestCurveJSON(t *testing.T) {
 	if err := measure.UnmarshalStrict([]byte(text), &r); err != nil {
 		t.Fatal(err)
 	}
-	if c := r.Walls[1].Curve; c.Arc.Rise != 24*measure.Inch || c.Bend != curve.Concave || c.Trim != takeoff.CurveFlexible {
+	if c := r.Walls[1].Curve; c.Arc.Rise != 24*measure.Inch || c.Bend != curve.BendConcave || c.Trim != takeoff.CurveFlexible {
 		t.Errorf("%+v", c)
 	}
 	out, err := json.Marshal(r)
@@ -680,7 +680,7 @@ func TestWildCurves(t *testing.T) {
 				Arc: curve.Arc{Radius: length(20*measure.Inch, 300*measure.Inch).Draw(t, "radius"), Angle: measure.Angle(rapid.Int64Range(5, 350).Draw(t, "angle")) * measure.Degree},
 			}
 			if c.Trim == takeoff.CurveKerfed && rapid.IntRange(0, 9).Draw(t, "wrong") > 0 {
-				c.Bend = curve.Convex
+				c.Bend = curve.BendConvex
 			}
 			r.Walls[i].Curve, r.Walls[i].Bullnose = c, 0
 			r.Walls[(i+len(r.Walls)-1)%len(r.Walls)].Bullnose = 0

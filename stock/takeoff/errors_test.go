@@ -59,7 +59,7 @@ func spoils() []spoil {
 		{"rooms[0].walls[2].name", "N", func(r *takeoff.Room) { r.Walls[2].Name = "N" }},
 		{"rooms[0].walls[0].length", `0"`, func(r *takeoff.Room) { r.Walls[0].Length = 0 }},
 		{"rooms[0].walls[0].length", `-2'`, func(r *takeoff.Room) { r.Walls[0].Length = -2 * ft }},
-		{"rooms[0].walls[3].top", `-2'`, func(r *takeoff.Room) { r.Walls[3].Top = -2 * ft }},
+		{"rooms[0].walls[3].top_length", `-2'`, func(r *takeoff.Room) { r.Walls[3].TopLength = -2 * ft }},
 		{"rooms[0].walls[0].corner", "inside 181°", func(r *takeoff.Room) { r.Walls[0].Corner.Angle = 181 * measure.Degree }},
 		{"rooms[0].walls[0].corner", "outside -90°", func(r *takeoff.Room) {
 			r.Walls[0].Corner = takeoff.Corner{Kind: takeoff.CornerOutside, Angle: -90 * measure.Degree}
@@ -197,12 +197,12 @@ func TestAllFaultsAtOnce(t *testing.T) {
 			MaxTransport: -1, MinTemp: 1 << 40, MaxTemp: -1 << 40, MinMoisture: -1, MaxMoisture: 501 * measure.Percent,
 			Catalog: &stock.Catalog{Materials: make([]stock.Material, 1)}, Locale: measure.Locale{Currency: measure.Currency{Minor: 3}},
 		}
-		_, err := takeoff.Take(rooms, takeoff.Scheme{Base: thin, ChairRailAt: -1}, &takeoff.Options{Clear: -1, Movement: -1, Catalog: &stock.Catalog{Materials: make([]stock.Material, 1)}})
+		_, err := takeoff.Take(rooms, takeoff.Scheme{Base: thin, ChairRailAt: -1}, &takeoff.Options{Clear: -1, MovementJoint: -1, Catalog: &stock.Catalog{Materials: make([]stock.Material, 1)}})
 		for what, x := range map[string]struct {
 			err  error
 			more []string
 		}{
-			"Take":      {err, []string{"base.width", "chair_rail_at", "clear", "catalog.materials[0].name", "movement"}},
+			"Take":      {err, []string{"base.width", "chair_rail_at", "clear", "catalog.materials[0].name", "movement_joint"}},
 			"Check":     {second(takeoff.Check(rooms, takeoff.Scheme{Base: thin}, nil)), []string{"base.width"}},
 			"CheckTrim": {second(takeoff.CheckTrim(rooms, takeoff.Scheme{Base: thin}, wrong)), []string{"base.width", "max_transport", "min_temp", "max_temp", "min_moisture", "max_moisture", "catalog.materials[0].name", "locale.currency.minor"}},
 		} {

@@ -99,7 +99,7 @@ func ExampleBacking() {
 	backing := takeoff.Backing{Profile: stock.Profile{Name: "2x2", Thickness: 3 * in / 2, Width: 3 * in / 2}, Clearance: in / 4, HoldBack: 4 * in}
 	for _, block := range []measure.Length{0, 6 * in} {
 		if block > 0 {
-			backing.Block, backing.Spacing = block, 24*in
+			backing.BlockLength, backing.Spacing = block, 24*in
 		}
 		list, err := takeoff.Take([]takeoff.Room{{Name: "corridor", Walls: []takeoff.Wall{{Name: "N", Length: 114 * in}, {Name: "E", Length: 60 * in, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}}}},
 			takeoff.Scheme{Assemblies: []takeoff.Assembly{{Name: "crown", FromCeiling: true, Members: []takeoff.Member{{Profile: crown, Backing: &backing}}}}}, nil)

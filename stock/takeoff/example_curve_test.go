@@ -17,7 +17,7 @@ func ExampleCurve() {
 	room := takeoff.Room{Name: "entry", Walls: []takeoff.Wall{
 		{Name: "N", Length: 8 * measure.Foot, Start: takeoff.Corner{Kind: takeoff.CornerStop}},
 		{Name: "tower", Corner: takeoff.Corner{Kind: takeoff.CornerStop}, Curve: &takeoff.Curve{
-			Arc: curve.Arc{Chord: 42 * measure.Inch, Rise: 12 * measure.Inch}, Bend: curve.Convex, Tolerance: measure.Inch / 4, Crown: takeoff.CurveFlexible,
+			Arc: curve.Arc{Chord: 42 * measure.Inch, Rise: 12 * measure.Inch}, Bend: curve.BendConvex, Tolerance: measure.Inch / 4, Crown: takeoff.CurveFlexible,
 		}},
 	}}
 	base := &stock.Profile{Name: "base", Thickness: 9 * measure.Inch / 16, Width: 5 * measure.Inch, Inside: stock.JointMiter}

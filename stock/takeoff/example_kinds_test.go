@@ -74,7 +74,7 @@ func ExampleFindingCode() {
 		case takeoff.FindingThickBase, takeoff.FindingProportion, takeoff.FindingPaintLine, takeoff.FindingHighCrown,
 			takeoff.FindingTrimFit, takeoff.FindingCasingFit, takeoff.FindingRailFit, takeoff.FindingThinHead, takeoff.FindingWideLap, takeoff.FindingWideBlock:
 			return "choose other trim"
-		case takeoff.FindingWetSwelling, takeoff.FindingWoodRules, takeoff.FindingOpenJoints, takeoff.FindingVehicle:
+		case takeoff.FindingWetSwelling, takeoff.FindingWoodRules, takeoff.FindingOpenJoints, takeoff.FindingTransport:
 			return "order otherwise"
 		case takeoff.FindingSliver, takeoff.FindingShortReturn, takeoff.FindingSpliceSeen:
 			return "plan the cut"
@@ -82,7 +82,7 @@ func ExampleFindingCode() {
 		return "everybody"
 	}
 	rooms := []takeoff.Room{{Name: "workshop", Height: 9 * measure.Foot, Walls: []takeoff.Wall{
-		{Name: "N", Length: 20 * measure.Foot, Top: 20*measure.Foot - measure.Inch/2},
+		{Name: "N", Length: 20 * measure.Foot, TopLength: 20*measure.Foot - measure.Inch/2},
 		{Name: "E", Length: 12 * measure.Foot},
 		{Name: "S", Length: 20 * measure.Foot},
 		{Name: "W", Length: 12 * measure.Foot, Openings: []takeoff.Opening{{At: 3 * measure.Inch, Width: 36 * measure.Inch}}},

@@ -217,7 +217,7 @@ func ExampleCheckTrim() {
 	}
 	// Output:
 	// advice, thick base: flat base is 1/8" thicker than the casing flat casing that it dies into; its end will show; chamfer it over 1/8" at 45° or about 7/16" at 15°, return it short of there, or let it end at a backband at least 5/8" thick or at a plinth 3/4" thick and 3-3/8" high
-	// advice, vehicle: sticks of flat base of 16' are 6' longer than can be carried; the longest that can is 8'
+	// advice, transport: sticks of flat base of 16' are 6' longer than can be carried; the longest that can is 8'
 	// advice, paint line: base flat base is 3-1/4" high and the old paint line at 5-1/4": 2" of it will show
 	// doubt, wet swelling: flat base is of fiberboard, which swells, and the floor gets wet
 }
@@ -247,7 +247,7 @@ func ExampleList_Compare() {
 	fmt.Println("in the head:", c.Need, "and 10% are", c.Sticks, "sticks of", shelf[c.Stick].Length, "for", c.Cost)
 	fmt.Println("exact:", c.Exact, "from", len(c.Picked.Sticks), "sticks of", shelf[c.Picked.Sticks[0].Stick].Length, "for", c.Picked.Cost)
 	fmt.Println(c.OverCost, "too much, and lacking:")
-	for _, i := range c.Lacking {
+	for _, i := range c.Missing {
 		fmt.Println(" ", c.Picked.Pieces[i].Label, c.Picked.Pieces[i].Length)
 	}
 	// Output:

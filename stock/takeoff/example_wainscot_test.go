@@ -68,7 +68,7 @@ func ExampleWainscot_frame() {
 	}}}
 	s := takeoff.Scheme{Base: profile("base", 3*in/4, 5*in), Wainscot: &takeoff.Wainscot{
 		Rooms: []string{"teacher's room"}, Kind: panel.KindFrame, Profile: profile("1x4", 3*in/4, 7*in/2), BottomRail: profile("1x6", 3*in/4, 11*in/2),
-		Cap: profile("cap", 3*in/2, 3*in/4), Target: 20 * in, Groove: 3 * in / 8, Float: in / 8, Solid: true, Panel: "red oak",
+		Cap: profile("cap", 3*in/2, 3*in/4), Target: 20 * in, Groove: 3 * in / 8, Float: in / 8, Solid: true, PanelMaterial: "red oak",
 	}}
 	list, err := takeoff.Take(rooms, s, nil)
 	if err != nil {
@@ -124,7 +124,7 @@ func ExampleFindingCode_paneling() {
 		Casing: profile("casing", 3*in/4, 7*in/2), Stool: profile("stool", in, 4*in),
 		Wainscot: &takeoff.Wainscot{
 			Kind: panel.KindFrame, Profile: profile("1x4", 3*in/4, 7*in/2), CornerStile: profile("wider 1x4", 3*in/4, 4*in), Cap: profile("cap", 3*in/4, 3*in/4),
-			Target: 20 * in, Solid: true, Panel: "red oak",
+			Target: 20 * in, Solid: true, PanelMaterial: "red oak",
 		},
 	}
 	list, err := takeoff.Take(rooms, s, nil)

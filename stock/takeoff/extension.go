@@ -100,7 +100,7 @@ func (o Opening) validateDepths(s Scheme, bad *faults) {
 		return
 	}
 	bad.Under("depths", o.Depths.Validate())
-	if o.Kind == OpeningWindow && o.Height == 0 && s.Extension != nil && o.Existing == 0 {
+	if o.Kind == OpeningWindow && o.Height == 0 && s.Extension != nil && o.ExistingWidth == 0 {
 		bad.Add("height", o.Height.About(), "more than zero for a window whose jambs are extended")
 	}
 }
@@ -109,7 +109,7 @@ func (o Opening) validateDepths(s Scheme, bad *faults) {
 // straight head, and the wall projects beyond the jambs everywhere, and somewhere by more than
 // is beaten down.
 func (o Opening) extends(s Scheme) bool {
-	if s.Extension == nil || o.Depths == nil || o.Kind == OpeningPlain || o.Existing != 0 || o.ArchRise != 0 {
+	if s.Extension == nil || o.Depths == nil || o.Kind == OpeningPlain || o.ExistingWidth != 0 || o.ArchRise != 0 {
 		return false
 	}
 	least, greatest := o.Depths.Range()
@@ -228,7 +228,7 @@ func newStrips(rooms []Room, s Scheme, o Options) []StripStock {
 		p.Name = fmt.Sprintf("%s ripped to %v", p.Name, width.About(e.Board.Width))
 		p.Width, p.Role, p.Face = width, stock.RoleExtension, 0
 		strip := StripStock{Profile: p, Board: e.Board.Name, Rip: stock.Rip{
-			Width: e.Board.Width, Strip: width, Kerf: e.Kerf, FinishedEdges: 2, Safe: min(measure.Inch, width),
+			Width: e.Board.Width, Strip: width, Kerf: e.Kerf, FinishedEdges: 2, MinStrip: min(measure.Inch, width),
 		}}
 		if yield, err := strip.Rip.Blank(); err == nil {
 			strip.PerBoard = yield.Strips

@@ -98,7 +98,7 @@ func TestWhatIsExtended(t *testing.T) {
 		{"a door has three sides", func(*takeoff.Opening, *takeoff.Scheme) {}, 3},
 		{"not measured", func(o *takeoff.Opening, _ *takeoff.Scheme) { o.Depths = nil }, 0},
 		{"no stock", func(_ *takeoff.Opening, s *takeoff.Scheme) { s.Extension = nil }, 0},
-		{"casing that stays", func(o *takeoff.Opening, _ *takeoff.Scheme) { o.Existing = 3 * in }, 0},
+		{"casing that stays", func(o *takeoff.Opening, _ *takeoff.Scheme) { o.ExistingWidth = 3 * in }, 0},
 		{"no jamb", func(o *takeoff.Opening, _ *takeoff.Scheme) { o.Kind = takeoff.OpeningPlain }, 0},
 		{"beaten down", func(o *takeoff.Opening, _ *takeoff.Scheme) { o.Depths = depths(in/8, in/8, in/8, in/16) }, 0},
 		{"an arch", func(o *takeoff.Opening, s *takeoff.Scheme) { o.ArchRise, s.Casing = 6*in, nil }, 0},

@@ -35,8 +35,8 @@ func (s *Severity) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a severity", severityNames[:], text, s)
 }
 
-// A FindingCode is the subject of a finding. Later versions may add codes: treat an unknown one
-// as other.
+// A FindingCode is the subject of a finding. Later versions may add codes: go by the
+// Severity and the Reason of a finding with an unknown one.
 type FindingCode string
 
 const (
@@ -84,7 +84,7 @@ const (
 	FindingUnpaneled     FindingCode = "unpaneled"      // a curved wall, one along a stair, or the area below a window whose sill was not measured, gets no paneling
 	FindingPanelFloat    FindingCode = "panel float"    // solid panels have too little room to swell; Length is the necessary room, if known
 	FindingWoodRules     FindingCode = "wood rules"     // stone or tile is specified like wood
-	FindingVehicle       FindingCode = "vehicle"        // a stick is longer than its transport allows; Length is the excess
+	FindingTransport     FindingCode = "transport"      // a stick is longer than its transport allows; Length is the excess
 	FindingOpenJoints    FindingCode = "open joints"    // joints will open or press as the trim moves; Length is the movement of the longest run
 	FindingDiagonalFit   FindingCode = "diagonal fit"   // a diagonal does not agree with the walls; Length is the difference
 	FindingSwappedDigits FindingCode = "swapped digits" // two digits of a reading are exchanged; Length is the error this causes
@@ -120,7 +120,7 @@ var findingOrder = []FindingCode{
 	FindingPaintLine, FindingWetSwelling,
 	FindingProportion,
 	FindingDevice, FindingNarrowPanel, FindingCornerStile, FindingRailStool, FindingUnpaneled, FindingPanelFloat,
-	FindingWoodRules, FindingVehicle, FindingOpenJoints,
+	FindingWoodRules, FindingTransport, FindingOpenJoints,
 	FindingDiagonalFit, FindingSwappedDigits, FindingWrongSide, FindingWrongFraction,
 	FindingWeakCheck, FindingTrimFit, FindingRailFit, FindingWideBlock,
 	FindingWideLap, FindingThinHead, FindingCurveFit, FindingCurvedHead,

@@ -33,7 +33,7 @@ func (m *meeting) free() bool {
 // fitted strip has one; the other runs on behind it.
 func (t *taker) openJoint(m *meeting, side string, c Corner) measure.Length {
 	j := t.course.profile.StripJoint
-	move := max(j, t.opt.Movement)
+	move := max(j, t.opt.MovementJoint)
 	switch {
 	case j == 0 || m.end.Kind == stock.EndReturn:
 		return 0

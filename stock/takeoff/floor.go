@@ -35,7 +35,7 @@ func (w Wall) validateReadings(bad *faults) {
 		field  string
 		s      scribe.Surface
 		length measure.Length
-	}{{"floor", w.Floor, w.Length}, {"ceiling", w.Ceiling, max(w.Length, w.Top)}} {
+	}{{"floor", w.Floor, w.Length}, {"ceiling", w.Ceiling, max(w.Length, w.TopLength)}} {
 		bad.Under(f.field, f.s.Validate())
 		if n := len(f.s); n > 0 && f.length > 0 && f.s[n-1].At > f.length && f.s[n-1].At <= maxWall {
 			bad.Add(indexed(f.field, n-1)+".at", f.s[n-1].At.About(), fmt.Sprintf("at most the wall's %v", f.length.About()))
@@ -388,15 +388,15 @@ func baseOnFloor(r *Room, s Scheme, opt Options, shape scribe.FloorShape) []Find
 	base, shoe := s.onFloor(r)
 	switch {
 	case base == nil:
-	case opt.Floor == scribe.FloorScribe && !shape.Enough:
+	case opt.Floor == scribe.FloorScribe && !shape.HighEnough:
 		f := Finding{Code: FindingBaseHeight, Severity: SeverityAdvice, Room: r.Name, Wall: r.Walls[shape.High.Wall].Name, Length: shape.Needed - base.Width}
-		if shape.Left <= 0 {
+		if shape.Remaining <= 0 {
 			f.Severity = SeverityDoubt
 		}
 		f.Reason = fmt.Sprintf("scribed by up to %v, base %s of %v keeps %v where the floor is highest; to keep %v it would have to be sold %v high",
-			w.About(shape.Rise), base.Name, w.About(base.Width), w.About(max(0, shape.Left)), w.About(shape.Needed-shape.Rise), w.About(shape.Needed))
+			w.About(shape.Rise), base.Name, w.About(base.Width), w.About(max(0, shape.Remaining)), w.About(shape.Needed-shape.Rise), w.About(shape.Needed))
 		return []Finding{f}
-	case opt.Floor == scribe.FloorShoe && !shape.Covers:
+	case opt.Floor == scribe.FloorShoe && !shape.ShoeCovers:
 		f := Finding{Code: FindingShoeGap, Severity: SeverityAdvice, Room: r.Name, Wall: r.Walls[shape.Low.Wall].Name, Length: shape.Rise}
 		f.Reason = fmt.Sprintf("base that stands level on the highest point is %v off the floor where it is lowest; ", w.About(shape.Rise))
 		if shoe == nil {

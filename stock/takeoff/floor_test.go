@@ -280,7 +280,7 @@ func TestLeaningWalls(t *testing.T) {
 // How far a curve leans is not known; a wall beside it ends as if it were plumb.
 func TestLeaningBesideCurve(t *testing.T) {
 	const in = measure.Inch
-	r := roundRoom(60*in, curve.Concave)
+	r := roundRoom(60*in, curve.BendConcave)
 	for i := range r.Walls {
 		r.Walls[i].Lean = scribe.Lean{Out: in, Over: 48 * in}
 	}
@@ -488,7 +488,7 @@ func TestRolledCrown(t *testing.T) {
 // the ends of all segments lie on one straight line along the arc, as the readings do.
 func TestScribedSegments(t *testing.T) {
 	const in = measure.Inch
-	r := roundRoom(60*in, curve.Concave)
+	r := roundRoom(60*in, curve.BendConcave)
 	for i, w := range r.Walls {
 		if w.Curve == nil {
 			continue

@@ -19,7 +19,7 @@ func hostileAssembly(spacing measure.Length) takeoff.Scheme {
 	for i := range 49 {
 		m := sprung(stock.RoleCrown, fmt.Sprintf("crown %d", i), 3*in/4, 0)
 		m.Name = fmt.Sprint(i)
-		m.Backing = &takeoff.Backing{Profile: *board("block", in, in), Clearance: in / 64, HoldBack: in / 64, Block: in / 64, Spacing: spacing}
+		m.Backing = &takeoff.Backing{Profile: *board("block", in, in), Clearance: in / 64, HoldBack: in / 64, BlockLength: in / 64, Spacing: spacing}
 		a.Members = append(a.Members, m)
 	}
 	return takeoff.Scheme{Assemblies: []takeoff.Assembly{a}}

@@ -16,8 +16,8 @@ import (
 const written = `{
 	"name": "classroom", "height": "11ft", "entry": "S", "studs": {"first": "8in", "spacing": "24in"}, "off_square": "1/4in",
 	"walls": [
-		{"name": "N", "length": "24ft 3-1/2in", "top": "24ft 3in", "studs": {"at": ["16in", "40in"]},
-		 "openings": [{"name": "left window", "kind": "window", "at": "3ft", "width": "36in", "height": "6ft", "sill": "30in", "reveal": "1/4in", "existing": "4in"},
+		{"name": "N", "length": "24ft 3-1/2in", "top_length": "24ft 3in", "studs": {"at": ["16in", "40in"]},
+		 "openings": [{"name": "left window", "kind": "window", "at": "3ft", "width": "36in", "height": "6ft", "sill": "30in", "reveal": "1/4in", "existing_width": "4in"},
 		              {"kind": "plain opening", "at": "8ft", "width": "24in", "flush": true}],
 		 "fixtures": [{"name": "stove", "at": "12ft", "width": "4ft", "bottom": "2in", "height": "5ft", "depth": "30in", "ends": "return"}]},
 		{"name": "E", "length": "18ft", "corner": "outside 92.5°"},
@@ -35,10 +35,10 @@ func TestReadRoom(t *testing.T) {
 		Name: "classroom", Height: 11 * ft, Entry: "S", Studs: takeoff.Studs{First: 8 * in, Spacing: 24 * in}, OffSquare: in / 4,
 		Walls: []takeoff.Wall{
 			{
-				Name: "N", Length: 24*ft + 7*in/2, Top: 24*ft + 3*in, Studs: takeoff.Studs{At: []measure.Length{16 * in, 40 * in}},
+				Name: "N", Length: 24*ft + 7*in/2, TopLength: 24*ft + 3*in, Studs: takeoff.Studs{At: []measure.Length{16 * in, 40 * in}},
 				Openings: []takeoff.Opening{{
 					Name: "left window", Kind: takeoff.OpeningWindow, At: 3 * ft, Width: 36 * in, Height: 6 * ft, Sill: 30 * in,
-					Reveal: in / 4, Existing: 4 * in,
+					Reveal: in / 4, ExistingWidth: 4 * in,
 				}, {Kind: takeoff.OpeningPlain, At: 8 * ft, Width: 24 * in, Flush: true}},
 				Fixtures: []takeoff.Fixture{{
 					Name: "stove", At: 12 * ft, Width: 4 * ft, Bottom: 2 * in, Height: 5 * ft, Depth: 30 * in, Ends: stock.EndReturn,

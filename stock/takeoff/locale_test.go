@@ -37,7 +37,7 @@ func doubtfulRoom(t *rapid.T) takeoff.Room {
 	w := &r.Walls[rapid.IntRange(0, 3).Draw(t, "misread")]
 	w.Length = max(w.Length+off, ft)
 	if rapid.Bool().Draw(t, "crooked") {
-		r.Walls[0].Top = long + l("top", 0, ft)
+		r.Walls[0].TopLength = long + l("top", 0, ft)
 		r.Walls[1].HeightLeft = high + l("height", 0, ft)
 		r.Walls[1].Corner.Angle = rapid.SampledFrom([]measure.Angle{0, 91 * measure.Degree, 1805 * measure.Degree / 20}).Draw(t, "corner")
 	}
@@ -147,7 +147,7 @@ func TestLocaleChangesTextsOnly(t *testing.T) {
 		}
 	})
 	// These come up in more than every tenth room.
-	for _, code := range []takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingCasingFit, takeoff.FindingThickBase, takeoff.FindingCeilingAngle, takeoff.FindingPaintLine, takeoff.FindingVehicle, takeoff.FindingOpenJoints} {
+	for _, code := range []takeoff.FindingCode{takeoff.FindingClosure, takeoff.FindingCasingFit, takeoff.FindingThickBase, takeoff.FindingCeilingAngle, takeoff.FindingPaintLine, takeoff.FindingTransport, takeoff.FindingOpenJoints} {
 		if !seen[code] && !testing.Short() {
 			t.Errorf("no %s was found", code)
 		}

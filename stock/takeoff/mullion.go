@@ -76,7 +76,7 @@ func (w Wall) validateJoined(bad *faults) {
 		switch {
 		case a.Kind == OpeningPlain:
 			bad.Add(at, "true", "nothing, because a plain opening has no casing")
-		case a.Kind != b.Kind || a.Style != b.Style || a.Existing != b.Existing:
+		case a.Kind != b.Kind || a.Style != b.Style || a.ExistingWidth != b.ExistingWidth:
 			bad.Add(at, "true", "a kind and a casing like those of "+name)
 		case a.rightHeight() != b.height() || a.Sill != b.Sill || a.reveal() != b.reveal():
 			bad.Add(at, "true", "height, sill and reveal like those of "+name)

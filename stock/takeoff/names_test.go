@@ -27,7 +27,7 @@ var codes = []string{
 	"proud jamb", "jamb depth", "jamb twist", "jamb bow", "thin rip", "stool width",
 	"paint line", "wet swelling", "proportion",
 	"device", "narrow panel", "corner stile", "rail at stool", "unpaneled", "panel float",
-	"wood rules", "vehicle", "open joints",
+	"wood rules", "transport", "open joints",
 	"diagonal fit", "swapped digits", "wrong side", "wrong fraction", "weak check", "trim fit",
 	"rail fit", "wide block", "wide lap", "thin head", "curve fit", "curved head",
 	"mid-wall", "tight curve", "rigid trim", "loose edge", "thin backing", "stair fit", "rake",

@@ -267,7 +267,7 @@ func (n *noter) kerfs(k *curve.Kerfs) {
 	}
 	count, first := 0, measure.Length(0)
 	for i := range k.Count {
-		x, _, _ := k.Even.MulDiv(int64(2*i+1), 2, measure.RoundHalfEven)
+		x, _, _ := k.EvenSpacing.MulDiv(int64(2*i+1), 2, measure.RoundHalfEven)
 		if x += n.run.Reach; x < n.from || x >= n.to {
 			continue
 		}
@@ -279,6 +279,6 @@ func (n *noter) kerfs(k *curve.Kerfs) {
 	case count == 1:
 		n.add("kerf the back once, %s deep, %s from the %s", n.mark(k.Depth), n.at(first), n.left)
 	case count > 1:
-		n.add("kerf the back %d times, %s deep, %s apart from middle to middle, the first %s from the %s", count, n.mark(k.Depth), n.mark(k.Even), n.at(first), n.left)
+		n.add("kerf the back %d times, %s deep, %s apart from middle to middle, the first %s from the %s", count, n.mark(k.Depth), n.mark(k.EvenSpacing), n.at(first), n.left)
 	}
 }

@@ -101,7 +101,7 @@ func TestNotesOfOtherWork(t *testing.T) {
 	box.Height = 6 * in
 	check(bookRoom(nil, box), s, nil, map[string][]string{"book room N base": {`notch the upper edge 2-1/2" x 3-7/8" down, 6' 7-7/8" from the left end`}})
 
-	round := roundRoom(60*in, curve.Convex)
+	round := roundRoom(60*in, curve.BendConvex)
 	round.Walls[1].Curve.Trim, round.Walls[1].Curve.Kerf = takeoff.CurveKerfed, curve.Kerf{Width: in / 8}
 	s.Base = board("base", 9*in/16, 5*in)
 	check([]takeoff.Room{round}, s, nil, map[string][]string{

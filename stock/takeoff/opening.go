@@ -84,11 +84,11 @@ type Opening struct {
 	// stool is notched; nil if not measured.
 	Sash *scribe.SashDepths `json:"sash,omitempty"`
 
-	// Existing is the width of an existing casing that stays; no new casing is taken off. Zero
+	// ExistingWidth is the width of an existing casing that stays; no new casing is taken off. Zero
 	// means the casing of the Scheme.
-	Existing measure.Length `json:"existing,omitzero"`
+	ExistingWidth measure.Length `json:"existing_width,omitzero"`
 
-	// ExistingThickness is the projection of the Existing casing from the wall, including its
+	// ExistingThickness is the projection of that casing from the wall, including its
 	// paint; zero if not measured.
 	ExistingThickness measure.Length `json:"existing_thickness,omitzero"`
 }
@@ -149,8 +149,8 @@ func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 	switch {
 	case o.Kind == OpeningPlain:
 		return 0, 0
-	case o.Existing != 0:
-		return o.Existing, o.ExistingThickness
+	case o.ExistingWidth != 0:
+		return o.ExistingWidth, o.ExistingThickness
 	case s.Casing != nil && s.Backband != nil:
 		return s.Casing.Width + s.Backband.Width - s.BackbandLap, max(s.Casing.Thickness, s.Backband.Thickness)
 	case s.Casing != nil:
@@ -161,7 +161,7 @@ func (o Opening) casing(s Scheme) (width, thickness measure.Length) {
 
 // cased reports whether the scheme's casing goes around the opening.
 func (o Opening) cased(s Scheme) bool {
-	return s.Casing != nil && o.Kind != OpeningPlain && o.Existing == 0
+	return s.Casing != nil && o.Kind != OpeningPlain && o.ExistingWidth == 0
 }
 
 // margin returns the distance of the casing's outer edge from the jamb.

@@ -18,7 +18,7 @@ type Panel struct {
 	Label    string `json:"label"`
 	Room     string `json:"room,omitempty"`
 	Wall     string `json:"wall,omitempty"`
-	Material string `json:"material,omitempty"` // as Wainscot.Panel
+	Material string `json:"material,omitempty"` // as Wainscot.PanelMaterial
 
 	// Width by Height is the visible part; its lower left corner is at Start, from the left end
 	// of the wall, and Bottom, above the floor.
@@ -238,7 +238,7 @@ func (p *paneler) cornered(c Corner, beside int) measure.Length {
 	if c.Kind != CornerInside || c.straight() || !p.scheme.paneled(p.room, beside) {
 		return 0
 	}
-	return miterAt(p.w.Sheet+p.course.profile.Thickness, c.angle())
+	return miterAt(p.w.SheetThickness+p.course.profile.Thickness, c.angle())
 }
 
 // begin adds a stretch between two places on its wall.
@@ -311,11 +311,11 @@ func (p *paneler) side(l *line, m *meeting, c Corner, first bool) (in measure.Le
 		e.None = stiles && first && m.next >= 0 // the stile of the wall before is there
 		return 0, e
 	case m.next < 0 && c.Kind == CornerInside && m.short == 0:
-		return slantAt(p.w.Sheet+p.course.profile.Thickness, min(c.angle(), rightAngle)), e
+		return slantAt(p.w.SheetThickness+p.course.profile.Thickness, min(c.angle(), rightAngle)), e
 	case m.next < 0:
 		return 0, e
 	}
-	sheet := miterAt(p.w.Sheet, c.angle())
+	sheet := miterAt(p.w.SheetThickness, c.angle())
 	if c.Kind == CornerOutside {
 		sheet = -sheet
 	}
@@ -356,7 +356,7 @@ func (p *paneler) stileInCorner(l *line, first bool, left, right panel.CornerSti
 	case p.w.CornerStile != nil:
 		p.ripped(first, l, p.stile.Width, left, right)
 	case shows < measure.Inch:
-		e.Shows = max(1, shows)
+		e.Visible = max(1, shows)
 		p.noteOnce(first, Finding{
 			Code: FindingSliver, Severity: SeverityAdvice, Room: p.room.Name, Wall: p.room.Walls[l.wall].Name, Length: max(0, shows),
 			Reason: fmt.Sprintf("%v of the %s in a corner shows; wider stock for corners would show as much as elsewhere", p.words().about(max(0, shows)), p.stile.Role),
@@ -365,7 +365,7 @@ func (p *paneler) stileInCorner(l *line, first bool, left, right panel.CornerSti
 			e.Extra -= 1 - shows
 		}
 	default:
-		e.Shows = shows
+		e.Visible = shows
 		p.ripped(first, l, shows, left, right)
 	}
 }
@@ -578,16 +578,16 @@ func (p *paneler) build(s *stretch) {
 	w := p.room.Walls[s.wall].Name
 	for _, b := range s.layout.Panels {
 		p.list.Panels = append(p.list.Panels, Panel{
-			Label: p.next(s.wall, "panel"), Room: p.room.Name, Wall: w, Material: p.w.Panel,
+			Label: p.next(s.wall, "panel"), Room: p.room.Name, Wall: w, Material: p.w.PanelMaterial,
 			Start: s.from + b.Start, Bottom: b.Bottom, Width: b.Width, Height: b.Height, BlankWidth: b.BlankWidth, BlankHeight: b.BlankHeight,
 		})
 	}
-	if p.w.Sheet == 0 || len(s.layout.Members) == 0 {
+	if p.w.SheetThickness == 0 || len(s.layout.Members) == 0 {
 		return
 	}
 	for _, r := range s.what.Rows {
 		p.list.Panels = append(p.list.Panels, Panel{
-			Label: p.next(s.wall, "sheet"), Room: p.room.Name, Wall: w, Material: p.w.Panel, Start: s.from, Bottom: r.Bottom,
+			Label: p.next(s.wall, "sheet"), Room: p.room.Name, Wall: w, Material: p.w.PanelMaterial, Start: s.from, Bottom: r.Bottom,
 			Width: s.what.Length, Height: r.Top - r.Bottom, BlankWidth: s.what.Length, BlankHeight: r.Top - r.Bottom,
 		})
 	}
@@ -628,7 +628,7 @@ func (p *paneler) add(s *stretch, m panel.Member, label string, of stock.Profile
 	}
 	run := stock.Run{
 		Label: label, Profile: of.Name, Role: m.Role, Room: p.room.Name, Wall: p.room.Walls[s.wall].Name,
-		Start: s.from + m.Start, Bottom: m.Bottom, Standoff: p.w.Sheet, Net: m.Width, Length: m.Length, Ripped: m.Ripped, Allowances: m.Allowances,
+		Start: s.from + m.Start, Bottom: m.Bottom, Standoff: p.w.SheetThickness, Net: m.Width, Length: m.Length, Ripped: m.Ripped, Allowances: m.Allowances,
 	}
 	if m.Upright() {
 		run.Net = m.Height

@@ -12,22 +12,22 @@ import (
 
 // A PickList lists the sticks to take from the shelf.
 type PickList struct {
-	Sticks []Pick        // in the order in which they were opened
-	Pieces []stock.Piece // spliced as the shelf requires
+	Sticks []Pick        `json:"sticks,omitempty"` // in the order in which they were opened
+	Pieces []stock.Piece `json:"pieces,omitempty"` // spliced as the shelf requires
 
 	// Missing are the pieces, as indices into Pieces, for which the shelf has no stick
 	// left.
-	Missing []int
+	Missing []int `json:"missing,omitempty"`
 
-	Cost   int64          // sum of the prices
-	Length measure.Length // sum of the sticks as delivered
+	Cost   int64          `json:"cost"`   // sum of the prices
+	Length measure.Length `json:"length"` // sum of the sticks as delivered
 }
 
 // A Pick is one stick and the pieces cut from it.
 type Pick struct {
-	Stick  int            // index into the shelf
-	Pieces []int          // indices into PickList.Pieces, longest first
-	Left   measure.Length // usable length left, less the kerf of its cut
+	Stick  int            `json:"stick"`  // index into the shelf
+	Pieces []int          `json:"pieces"` // indices into PickList.Pieces, longest first
+	Offcut measure.Length `json:"offcut"` // usable length left, less the kerf of its cut
 }
 
 // PickFrom returns the sticks to take for the pieces of a profile if the shelf holds just
@@ -181,7 +181,7 @@ func (p *picker) settle(i int) error {
 	pick.Stick = p.cheapest(p.used[i], false)
 	p.take(pick.Stick, -1)
 	st := p.shelf[pick.Stick]
-	pick.Left = max(0, usable(st)-p.used[i])
+	pick.Offcut = max(0, usable(st)-p.used[i])
 	p.list.Cost += st.Price
 	var err error
 	if p.list.Length, err = p.list.Length.Add(st.Length); err != nil || p.list.Cost < 0 {

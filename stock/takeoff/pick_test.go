@@ -123,7 +123,7 @@ func TestPickListIsValid(t *testing.T) {
 				cut[i]++
 				used += b.Pieces[i].Length + kerf
 			}
-			if used > st.Length-st.TrimStart || len(pick.Pieces) == 0 || pick.Left != max(0, st.Length-st.TrimStart-used-kerf) {
+			if used > st.Length-st.TrimStart || len(pick.Pieces) == 0 || pick.Offcut != max(0, st.Length-st.TrimStart-used-kerf) {
 				t.Fatalf("%+v holds %v", pick, used)
 			}
 		}

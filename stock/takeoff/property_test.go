@@ -97,7 +97,7 @@ func TestLengthsAddUp(t *testing.T) {
 				if s.ChairRailAt = 40 * in; rapid.Bool().Draw(t, "blocks") {
 					for _, m := range s.Assemblies[1].Members {
 						if m.Backing != nil {
-							m.Backing.Block = 6 * in
+							m.Backing.BlockLength = 6 * in
 						}
 					}
 				}
@@ -411,7 +411,7 @@ func TestWildRooms(t *testing.T) {
 					Corner: takeoff.Corner{Kind: takeoff.CornerKind(rapid.IntRange(0, 6).Draw(t, "kind")), Angle: angle.Draw(t, "angle")},
 				}
 				if rapid.Bool().Draw(t, "more") {
-					w.Top, w.HeightLeft = wild.Draw(t, "top"), wild.Draw(t, "height left")
+					w.TopLength, w.HeightLeft = wild.Draw(t, "top"), wild.Draw(t, "height left")
 					w.KeepClear = []takeoff.KeepClear{{At: wild.Draw(t, "avoid"), Width: wild.Draw(t, "wide")}}
 				}
 				for range rapid.IntRange(0, 2).Draw(t, "openings") {
@@ -449,7 +449,7 @@ func TestWildRooms(t *testing.T) {
 					m.At, m.Off, m.Profile.Width = wild.Draw(t, "member at"), wild.Draw(t, "off"), wild.Draw(t, "member width")
 					m.Profile.Role = stock.Role(rapid.IntRange(0, 30).Draw(t, "role"))
 					m.Backing = &takeoff.Backing{Profile: *board("backing", wild.Draw(t, "backing"), measure.Inch), Clearance: wild.Draw(t, "clearance"),
-						HoldBack: wild.Draw(t, "hold back"), Block: wild.Draw(t, "block"), Spacing: wild.Draw(t, "spacing")}
+						HoldBack: wild.Draw(t, "hold back"), BlockLength: wild.Draw(t, "block"), Spacing: wild.Draw(t, "spacing")}
 				}
 				s.Assemblies = append(s.Assemblies, a)
 			}
@@ -457,7 +457,7 @@ func TestWildRooms(t *testing.T) {
 		o := &takeoff.Options{Bevel: angle.Draw(t, "bevel"), Clear: wild.Draw(t, "clear"), MinPart: wild.Draw(t, "min part"), FloorGap: wild.Draw(t, "gap")}
 		if rapid.Bool().Draw(t, "fitted") {
 			o = &takeoff.Options{
-				Sight: wild.Draw(t, "sight"), LapFromEntry: true, Horn: wild.Draw(t, "horn"), Movement: wild.Draw(t, "movement"),
+				Sight: wild.Draw(t, "sight"), LapFromEntry: true, Horn: wild.Draw(t, "horn"), MovementJoint: wild.Draw(t, "movement"),
 				Fit: &stock.Fit{BetweenFinished: wild.Draw(t, "between"), MaxTemp: measure.Temperature(rapid.Int64().Draw(t, "warmest"))},
 			}
 		}

@@ -44,10 +44,10 @@ type Wall struct {
 	// Length may be zero: it follows from the arc, and Check compares it.
 	Curve *Curve `json:"curve,omitempty"`
 
-	// Top is the length measured again at the ceiling, where crown goes; zero
+	// TopLength is the length measured again at the ceiling, where crown goes; zero
 	// means the same as Length. If the height is known too, the length for a rail is
 	// interpolated between the two.
-	Top measure.Length `json:"top,omitzero"`
+	TopLength measure.Length `json:"top_length,omitzero"`
 
 	// HeightLeft and HeightRight are the heights from floor to ceiling at the two ends; zero
 	// means the room's Height.
@@ -67,7 +67,7 @@ type Wall struct {
 	Corner Corner `json:"corner,omitzero"`
 
 	// Start is the left-hand end of a wall that does not join the wall before (whose Corner is
-	// open, stop or scribe). The zero value means the same as that Corner.
+	// open, stop or rough). The zero value means the same as that Corner.
 	Start Corner `json:"start,omitzero"`
 
 	// Bullnose is the radius of a rounded bead on the outside corner at the right-hand end;
@@ -137,15 +137,15 @@ func (r *Room) lengthAt(i int, c course) measure.Length {
 		at = max(0, h+c.hi)
 	}
 	switch {
-	case w.Top == 0 || !c.ceiling && at == 0:
+	case w.TopLength == 0 || !c.ceiling && at == 0:
 		return w.Length
 	case c.ceiling && h == 0 || h > 0 && at >= h:
-		return w.Top
+		return w.TopLength
 	case h == 0:
 		return w.Length
 	}
-	d, _, err := (w.Top - w.Length).MulDiv(int64(at), int64(h), measure.RoundHalfEven)
-	if err != nil { // cannot happen: |d| < |Top − Length|
+	d, _, err := (w.TopLength - w.Length).MulDiv(int64(at), int64(h), measure.RoundHalfEven)
+	if err != nil { // cannot happen: |d| < |TopLength − Length|
 		return w.Length
 	}
 	return w.Length + d

@@ -71,7 +71,7 @@ func TestCompare(t *testing.T) {
 		t.Fatal(err)
 	}
 	// 35 ft and 10% are 38 1/2 ft: three sticks, although each wall takes one of four.
-	if c.Sticks != 3 || c.Cost != 7200 || c.Picked.Cost != 9600 || c.OverCost != -2400 || c.Over != -16*ft || len(c.Lacking) != 1 || c.Exact != 36*ft {
+	if c.Sticks != 3 || c.Cost != 7200 || c.Picked.Cost != 9600 || c.OverCost != -2400 || c.Over != -16*ft || len(c.Missing) != 1 || c.Exact != 36*ft {
 		t.Errorf("%+v", c)
 	}
 	want := []takeoff.WallComparison{
@@ -88,7 +88,7 @@ func TestCompare(t *testing.T) {
 		t.Errorf("%+v, %v", c, err)
 	}
 	// Nothing read, nothing bought: everything is lacking.
-	if c, err = list.Compare("base", takeoff.RoughRule{}, nil, shelf([2]int64{16, 2400}), 0); err != nil || c.Sticks != 0 || len(c.Lacking) != 4 {
+	if c, err = list.Compare("base", takeoff.RoughRule{}, nil, shelf([2]int64{16, 2400}), 0); err != nil || c.Sticks != 0 || len(c.Missing) != 4 {
 		t.Errorf("%+v, %v", c, err)
 	}
 

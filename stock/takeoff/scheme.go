@@ -126,10 +126,10 @@ type Options struct {
 	Fit     *stock.Fit     `json:"fit,omitempty"`
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 
-	// Movement is the least joint where stone or tile with a StripJoint changes plane or meets
+	// MovementJoint is the least joint where stone or tile with a StripJoint changes plane or meets
 	// another material, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as wide
 	// as the grout joint but at least that).
-	Movement measure.Length `json:"movement,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
+	MovementJoint measure.Length `json:"movement_joint,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
 	// Floor is the way in which base meets a floor that is out of level, and Ceiling that in
 	// which crown meets such a ceiling, where walls have readings: by default, base is scribed
@@ -332,13 +332,13 @@ func (o *Options) filled() (Options, error) {
 		generic := stock.GenericCatalog()
 		v.Catalog = &generic
 	}
-	bad.length("movement", v.Movement, 0, maxHeight)
+	bad.length("movement_joint", v.MovementJoint, 0, maxHeight)
 	v.fillFloor(&bad)
 	bad.Under("locale", v.Locale.Validate())
 	setDefault(&v.Bevel, 45*measure.Degree)
 	setDefault(&v.Scribe, measure.Inch/4)
 	setDefault(&v.Horn, 3*measure.Inch/4)
-	setDefault(&v.Movement, measure.Inch/8)
+	setDefault(&v.MovementJoint, measure.Inch/8)
 	return v, bad.Err()
 }
 

@@ -15,7 +15,7 @@ const bay = 16 * measure.Inch
 // from the left end of that wall, which faces 20 ft of the north wall.
 func long() takeoff.Room {
 	r := rectangle("28ft", "12ft", "28ft", "12ft")
-	r.Walls[2].Openings = []takeoff.Opening{{At: 6*measure.Foot + 6*measure.Inch, Width: 3 * measure.Foot, Existing: 3 * measure.Inch}}
+	r.Walls[2].Openings = []takeoff.Opening{{At: 6*measure.Foot + 6*measure.Inch, Width: 3 * measure.Foot, ExistingWidth: 3 * measure.Inch}}
 	return r
 }
 

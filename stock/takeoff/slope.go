@@ -44,8 +44,8 @@ func (r *Room) sloped(i int, left, right measure.Length) (measure.Length, measur
 
 // topLength returns the length of the wall at the ceiling.
 func (w *Wall) topLength() measure.Length {
-	if w.Top != 0 {
-		return w.Top
+	if w.TopLength != 0 {
+		return w.TopLength
 	}
 	return w.Length
 }
@@ -97,7 +97,7 @@ func (r *Room) validateSlopes(bad *faults) {
 			continue
 		}
 		fine := func(l, most measure.Length) bool { return l >= 0 && l <= most }
-		if !w.sloped() || w.Length <= 0 || !fine(w.Length, maxWall) || !fine(w.Top, maxWall) || !fine(w.HeightLeft, maxHeight) || !fine(w.HeightRight, maxHeight) || !fine(r.Height, maxHeight) {
+		if !w.sloped() || w.Length <= 0 || !fine(w.Length, maxWall) || !fine(w.TopLength, maxWall) || !fine(w.HeightLeft, maxHeight) || !fine(w.HeightRight, maxHeight) || !fine(r.Height, maxHeight) {
 			continue // reported by another check
 		}
 		if w.Raked && w.Pitch == (measure.Slope{}) && (w.HeightLeft == 0 || w.HeightRight == 0) {

@@ -365,7 +365,7 @@ func TestStairsNeverPanic(t *testing.T) {
 		room.Name, room.Height = "r", any("height")
 		for i := range rapid.IntRange(1, 4).Draw(t, "walls") {
 			w := takeoff.Wall{
-				Name: string(rune('A' + i)), Length: any("length"), Top: any("top"), HeightLeft: any("left"), HeightRight: any("right"), Raked: rapid.Bool().Draw(t, "raked"),
+				Name: string(rune('A' + i)), Length: any("length"), TopLength: any("top"), HeightLeft: any("left"), HeightRight: any("right"), Raked: rapid.Bool().Draw(t, "raked"),
 				Corner: takeoff.Corner{Kind: takeoff.CornerKind(rapid.IntRange(0, 4).Draw(t, "corner")), Angle: measure.Angle(rapid.Int64Range(0, 180).Draw(t, "angle")) * measure.Degree},
 			}
 			if s, err := measure.NewSlope(any("rise"), any("run")); err == nil && rapid.Bool().Draw(t, "pitch") {
@@ -456,7 +456,7 @@ func TestBackingOnARake(t *testing.T) {
 	for _, block := range []measure.Length{0, 6 * in} {
 		s := takeoff.Scheme{Assemblies: []takeoff.Assembly{{Name: "crown", FromCeiling: true, Members: []takeoff.Member{{
 			Profile: stock.Profile{Name: "crown", Role: stock.RoleCrown, Thickness: in / 2, Width: 4 * in},
-			Backing: &takeoff.Backing{Profile: stock.Profile{Name: "2x4", Thickness: 3 * in / 2, Width: 7 * in / 2}, HoldBack: 5 * in, Block: block},
+			Backing: &takeoff.Backing{Profile: stock.Profile{Name: "2x4", Thickness: 3 * in / 2, Width: 7 * in / 2}, HoldBack: 5 * in, BlockLength: block},
 		}}}}}
 		list, err := takeoff.Take([]takeoff.Room{room}, s, nil)
 		if err != nil {

@@ -32,12 +32,12 @@ type Stretch struct {
 
 // A Transition is a place where a run ends at other trim and not square.
 type Transition struct {
-	Room string `json:"room"`
-	Wall string `json:"wall"`
-	Run  string `json:"run"`  // label of the run
-	Side string `json:"side"` // its end, left or right
-	Meet Meet   `json:"meet"`
-	At   string `json:"at"` // name of the other trim
+	Room  string     `json:"room"`
+	Wall  string     `json:"wall"`
+	Run   string     `json:"run"`  // label of the run
+	Side  joint.Side `json:"side"` // its end, left or right
+	Meet  Meet       `json:"meet"`
+	Other string     `json:"other"` // name of the other trim
 
 	// Excess is the thickness of the run less that of the other trim, and Step the difference
 	// in height, if known.
@@ -194,15 +194,15 @@ func (t *taker) stackSize() (bottom, height, thickness measure.Length) {
 // recordEnds adds to the list the ends of a run at other trim.
 func (t *taker) recordEnds(l *line, label string) error {
 	for _, e := range []struct {
-		side string
+		side joint.Side
 		at   *block
-	}{{"left", l.before}, {"right", l.after}} {
+	}{{joint.SideLeft, l.before}, {joint.SideRight, l.after}} {
 		if e.at == nil || e.at.with == nil {
 			continue
 		}
 		j, p := e.at.with, t.course.profile
 		v := Transition{
-			Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Run: label, Side: e.side, Meet: j.meet, At: e.at.name,
+			Room: t.room.Name, Wall: t.room.Walls[l.wall].Name, Run: label, Side: e.side, Meet: j.meet, Other: e.at.name,
 			Excess: p.Projection() - j.thickness,
 		}
 		_, high, thick := t.stackSize()
@@ -260,7 +260,7 @@ func (t *taker) noteStep(l *line, v Transition, j *joining) {
 	name := t.course.profile.Name
 	f := Finding{
 		Code: FindingMidWall, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: differ,
-		Reason: fmt.Sprintf("%s meets %s in mid-wall, %s and %s", name, v.At, stepped(w, v.Excess, "thicker", "thinner", "as thick"), stepped(w, v.Step, "higher", "lower", "as high")),
+		Reason: fmt.Sprintf("%s meets %s in mid-wall, %s and %s", name, v.Other, stepped(w, v.Excess, "thicker", "thinner", "as thick"), stepped(w, v.Step, "higher", "lower", "as high")),
 	}
 	_, high, thick := t.stackSize()
 	f.Reason += fmt.Sprintf("; let it change at a door or a corner, or stand a block between them, %v thick and %v high",
@@ -274,7 +274,7 @@ func (t *taker) noteThick(v Transition) {
 	w, p := t.opt.words(), t.course.profile
 	t.note(Finding{
 		Code: FindingThickBase, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: v.Excess,
-		Reason: fmt.Sprintf("%s is %v thicker than the %s that it dies into; its end will show", p.Name, w.About(v.Excess, p.Thickness), v.At) + waysOut(w, p, v.Excess),
+		Reason: fmt.Sprintf("%s is %v thicker than the %s that it dies into; its end will show", p.Name, w.About(v.Excess, p.Thickness), v.Other) + waysOut(w, p, v.Excess),
 	})
 }
 
@@ -295,10 +295,10 @@ func (t *taker) cutBlock(l *line, v Transition) {
 	p := *t.scheme.Block
 	p.Role = stock.RoleBlock
 	at := l.to
-	if v.Side == "left" {
+	if v.Side == joint.SideLeft {
 		at = l.from - p.Width
 	}
-	label := v.Run + " block " + v.Side
+	label := v.Run + " block " + v.Side.String()
 	as := []stock.Allowance{{Name: "height of the taller", Length: v.Height - t.opt.reveal()}, {Name: "reveal at the top", Length: t.opt.reveal()}}
 	t.list.add(p, false, stock.Run{
 		Label: label, Profile: p.Name, Role: p.Role, Room: v.Room, Wall: v.Wall, Start: t.section(l.wall).off(at, t.spans[l.wall].length),
@@ -308,7 +308,7 @@ func (t *taker) cutBlock(l *line, v Transition) {
 		w := t.opt.words()
 		t.note(Finding{
 			Code: FindingThickBase, Severity: SeverityAdvice, Room: v.Room, Wall: v.Wall, Length: lacks,
-			Reason: fmt.Sprintf("block %s is %v thick, and %s and %s need %v with a reveal of %v", p.Name, w.About(p.Thickness), t.course.profile.Name, v.At, w.About(v.Thickness), w.About(t.opt.reveal())),
+			Reason: fmt.Sprintf("block %s is %v thick, and %s and %s need %v with a reveal of %v", p.Name, w.About(p.Thickness), t.course.profile.Name, v.Other, w.About(v.Thickness), w.About(t.opt.reveal())),
 		})
 	}
 }

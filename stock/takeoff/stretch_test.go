@@ -13,6 +13,7 @@ import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
 	"example.com/longpoint/stock/curve"
+	"example.com/longpoint/stock/joint"
 	"example.com/longpoint/stock/takeoff"
 )
 
@@ -61,8 +62,8 @@ func TestThickEnds(t *testing.T) {
 		if len(list.Transitions) != 2 {
 			t.Fatalf("%v: %+v", c.how, list.Transitions)
 		}
-		for i, side := range []string{"right", "left"} {
-			if v := list.Transitions[i]; v.Side != side || v.Meet != c.how || v.Excess != 3*in/16 || !closeTo(v.Chamfer, c.chamfer) || v.At != "door casing" {
+		for i, side := range []joint.Side{joint.SideRight, joint.SideLeft} {
+			if v := list.Transitions[i]; v.Side != side || v.Meet != c.how || v.Excess != 3*in/16 || !closeTo(v.Chamfer, c.chamfer) || v.Other != "door casing" {
 				t.Errorf("%+v", v)
 			}
 		}
@@ -75,7 +76,7 @@ func TestOldCasing(t *testing.T) {
 	const in = measure.Inch
 	rooms := bookRoom(nil)
 	s := takeoff.Scheme{Base: board("base", 3*in/4, 21*in/4)}
-	rooms[0].Walls[0].Openings = []takeoff.Opening{{At: 100 * in, Width: 32 * in, Existing: 4 * in, ExistingThickness: 5 * in / 8}}
+	rooms[0].Walls[0].Openings = []takeoff.Opening{{At: 100 * in, Width: 32 * in, ExistingWidth: 4 * in, ExistingThickness: 5 * in / 8}}
 	list, err := takeoff.Take(rooms, s, nil)
 	if err != nil || len(list.Findings) != 1 || list.Findings[0].Code != takeoff.FindingThickBase || list.Findings[0].Length != in/8 || list.Findings[0].Wall != "N" {
 		t.Errorf("%+v, %v", list, err)

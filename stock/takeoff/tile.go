@@ -10,20 +10,21 @@ import (
 // strip is shorter than half the difference of strip and joint, unless the wall itself is: the
 // trade's rule against slivers.
 type Tiling struct {
-	Strip measure.Length // length of a full strip
-	Joint measure.Length // open joint between two, to be grouted
+	Strip measure.Length `json:"strip"`          // length of a full strip
+	Joint measure.Length `json:"joint,omitzero"` // open joint between two, to be grouted
 
 	// FullLeft and FullRight begin with a full strip at a visible end, such as at an outside
 	// corner; the cuts then go to the other end, or to the middle if both are set. If neither
 	// is, the layout is centered and both end strips are cut equally.
-	FullLeft, FullRight bool
+	FullLeft  bool `json:"full_left,omitempty"`
+	FullRight bool `json:"full_right,omitempty"`
 }
 
 // A Layout is one wall of strips from left to right.
 type Layout struct {
-	Strips []measure.Length // lengths to cut
-	Joints []measure.Length // middles of the joints between them, from the left end
-	Cut    int              // strips that are not full
+	Strips []measure.Length `json:"strips"`           // lengths to cut
+	Joints []measure.Length `json:"joints,omitempty"` // middles of the joints between them, from the left end
+	Cut    int              `json:"cut"`              // strips that are not full
 }
 
 // Lay lays out strips that, with the joints between them, fill the length; joints at the two

@@ -12,22 +12,24 @@ import (
 type Traverse struct {
 	// Closed is set if every wall ends in a corner with the next. Otherwise the other fields
 	// are zero.
-	Closed bool
+	Closed bool `json:"closed"`
 
 	// Turn is the turn of the corners in excess of once around (360°); zero for a closed room
 	// without errors.
-	Turn measure.Angle
+	Turn measure.Angle `json:"turn"`
 
 	// Reference names the wall that runs east: the first wall in the direction along and across
 	// which there is the most wall.
-	Reference string
+	Reference string `json:"reference"`
 
 	// East and South are the end of the walk relative to its start. Misclosure is its distance,
 	// to the nearest tick. They are exact if every wall runs along or across Reference.
-	East, South, Misclosure measure.Length
+	East       measure.Length `json:"east"`
+	South      measure.Length `json:"south"`
+	Misclosure measure.Length `json:"misclosure"`
 
 	// Perimeter is the sum of the walls.
-	Perimeter measure.Length
+	Perimeter measure.Length `json:"perimeter"`
 
 	// Tolerance is the possible sum of errors of careful readings in the direction of the
 	// Misclosure: three standard deviations, if the tape, the reading, the angle of each
@@ -36,7 +38,7 @@ type Traverse struct {
 	// Misclosure that is practically zero has no direction: then it is the greatest error of
 	// one wall that could go unseen. It depends neither on the first wall of the list nor on
 	// the orientation of the room.
-	Tolerance measure.Length
+	Tolerance measure.Length `json:"tolerance"`
 }
 
 // maxTurn is the greatest excess turn that is treated as a measuring error. More means that a

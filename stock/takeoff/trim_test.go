@@ -251,7 +251,7 @@ func TestWallMeasuredTwice(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := square()
 	r.Height = 8 * ft
-	r.Walls[0].Top = 10*ft + in
+	r.Walls[0].TopLength = 10*ft + in
 	r.Walls[1].HeightLeft = 8*ft - in/2
 	s := takeoff.Scheme{
 		Base: board("base", in/2, 5*in), ChairRail: board("rail", in/2, 2*in), ChairRailAt: 24 * in,

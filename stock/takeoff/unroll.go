@@ -103,7 +103,7 @@ func (s section) ends() measure.Angle {
 	switch {
 	case s.curved == nil || !s.segment:
 		return 0
-	case s.curved.Bend == curve.Convex:
+	case s.curved.Bend == curve.BendConvex:
 		return -s.segments.Miter
 	}
 	return s.segments.Miter
@@ -127,7 +127,7 @@ func (t *taker) segmentWall(i int, segs curve.Segments, add func(w Wall, s secti
 	w := t.room.Walls[i]
 	count := measure.Length(segs.Count)
 	inner := Corner{Kind: CornerInside, Angle: halfTurn - 2*segs.Miter}
-	if w.Curve.Bend == curve.Convex {
+	if w.Curve.Bend == curve.BendConvex {
 		inner.Kind = CornerOutside
 	}
 	for k := measure.Length(0); k < count; k++ {
@@ -164,7 +164,7 @@ func (t *taker) cutAt(r *Room, i, j int, right bool) measure.Length {
 	sa, sb := t.segmentsOf(a), t.segmentsOf(b)
 	stands := func(w Wall, s curve.Segments) (gap, lean float64) {
 		lean = s.Miter.Radians()
-		if s.Count > 0 && w.Curve.Bend == curve.Convex {
+		if s.Count > 0 && w.Curve.Bend == curve.BendConvex {
 			return float64(s.Gap), lean
 		}
 		return 0, -lean
@@ -322,7 +322,7 @@ func (t *taker) sizeCurve(l *line) error {
 			return err
 		}
 		name, out = "web of the kerfs", t.course.standoff+k.Depth
-	case c.Bend == curve.Concave:
+	case c.Bend == curve.BendConcave:
 		name, out = "back of the curve", -t.course.standoff
 	}
 	more, _, err := (l.to - l.from).MulDiv(int64(out), int64(d.Radius), measure.RoundHalfEven)

@@ -101,7 +101,7 @@ func (w Wall) validate(before Corner, s Scheme) error {
 	var bad faults
 	bad.Under("", w.validateCurve())
 	w = w.along()
-	bad.length("top", w.Top, 0, maxWall)
+	bad.length("top_length", w.TopLength, 0, maxWall)
 	bad.length("height_left", w.HeightLeft, 0, maxHeight)
 	bad.length("height_right", w.HeightRight, 0, maxHeight)
 	bad.Under("corner", w.Corner.validate())
@@ -184,8 +184,8 @@ func (o Opening) validate(s Scheme) error {
 	if bad.length("reveal", o.Reveal, 0, maxHeight); o.Flush && o.Reveal != 0 {
 		bad.Add("reveal", o.Reveal.About(), "nothing, because the casing is flush")
 	}
-	bad.length("existing", o.Existing, 0, maxHeight)
-	if bad.length("existing_thickness", o.ExistingThickness, 0, maxHeight); o.ExistingThickness > 0 && o.Existing == 0 {
+	bad.length("existing_width", o.ExistingWidth, 0, maxHeight)
+	if bad.length("existing_thickness", o.ExistingThickness, 0, maxHeight); o.ExistingThickness > 0 && o.ExistingWidth == 0 {
 		bad.Add("existing_thickness", o.ExistingThickness.About(), "nothing, because no existing casing is there")
 	}
 	bad.Under("", o.validateArch(s))

@@ -73,12 +73,12 @@ type Wainscot struct {
 	Float      measure.Length   `json:"float,omitzero"`
 	Clear      measure.Length   `json:"clear,omitzero"`
 
-	// Sheet is the thickness of a sheet on the wall behind all of it; zero if there is none.
-	// Panel is the material of panels, or of the sheet. Solid means boards, which swell and
+	// SheetThickness is that of a sheet on the wall behind all of it; zero if there is none.
+	// PanelMaterial is the material of panels, or of the sheet. Solid means boards, which swell and
 	// need a Float.
-	Sheet measure.Length `json:"sheet,omitzero"`
-	Panel string         `json:"panel,omitempty"`
-	Solid bool           `json:"solid,omitempty"`
+	SheetThickness measure.Length `json:"sheet_thickness,omitzero"`
+	PanelMaterial  string         `json:"panel_material,omitempty"`
+	Solid          bool           `json:"solid,omitempty"`
 }
 
 // UnmarshalJSON reads an object by the names of the fields. A zero that would mean
@@ -203,7 +203,7 @@ func (s Scheme) wainscotAssemblies() (as []Assembly) {
 	}
 	top := s.wainscotTop()
 	if w.Kind == panel.KindBattens && w.Rail != nil {
-		add(w.Rail, stock.RoleRail, top-w.Rail.Width, w.Sheet)
+		add(w.Rail, stock.RoleRail, top-w.Rail.Width, w.SheetThickness)
 	}
 	add(w.Cap, stock.RoleCap, top, 0)
 	return as
@@ -237,7 +237,7 @@ func (s Scheme) validateWainscot() error {
 	}
 	bad.length("bottom", w.Bottom, 0, maxHeight)
 	bad.length("top", w.Top, 0, maxHeight)
-	bad.length("sheet", w.Sheet, 0, maxHeight)
+	bad.length("sheet_thickness", w.SheetThickness, 0, maxHeight)
 	bad.Under("", w.design().Validate())
 	w.validateMembers(&bad)
 	if len(bad.List) > 0 || s.ChairRailAt < 0 || s.ChairRailAt > maxHeight {

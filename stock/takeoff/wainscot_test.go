@@ -86,7 +86,7 @@ func wainscot(t *rapid.T) *takeoff.Wainscot {
 		w.Upper = &panel.Row{Bottom: w.Top + 4*in, Top: w.Top + 40*in}
 	}
 	if rapid.Bool().Draw(t, "sheet") {
-		w.Sheet = in / 4
+		w.SheetThickness = in / 4
 	}
 	return w
 }
@@ -254,7 +254,7 @@ func TestWainscotSolids(t *testing.T) {
 			before := r.Walls[(i+len(r.Walls)-1)%len(r.Walls)]
 			thick := w.Profile.Thickness
 			// Inside, the left one is whole and the right one butted to it; outside, too.
-			start, end := []measure.Length{w.Sheet + thick, -w.Sheet}, []measure.Length{-w.Sheet, w.Sheet + thick}
+			start, end := []measure.Length{w.SheetThickness + thick, -w.SheetThickness}, []measure.Length{-w.SheetThickness, w.SheetThickness + thick}
 			next := r.Walls[(i+1)%len(r.Walls)]
 			// In a corner with a bare wall, or with something else near the corner, it ends elsewhere.
 			plain := func(w takeoff.Wall, x measure.Length) bool {
@@ -448,7 +448,7 @@ func TestWainscotFindings(t *testing.T) {
 		edit(w)
 		return takeoff.Scheme{Casing: casing(7 * in / 2), Stool: board("stool", in, 4*in), Wainscot: w}
 	}
-	thinBase := frame(func(w *takeoff.Wainscot) { w.Sheet, w.Cap = in/4, nil })
+	thinBase := frame(func(w *takeoff.Wainscot) { w.SheetThickness, w.Cap = in/4, nil })
 	thinBase.Base, thinBase.Casing = board("base", in/2, 5*in), nil
 	toFloor := func(off measure.Length) takeoff.Scheme { // stiles of 3/4 in behind the base
 		s := frame(func(w *takeoff.Wainscot) { w.ToFloor, w.Cap = true, nil })
@@ -476,7 +476,7 @@ func TestWainscotFindings(t *testing.T) {
 		{"sill not measured", wall(12*ft, takeoff.Opening{Kind: takeoff.OpeningWindow, At: 5 * ft, Width: 34 * in, Height: 4 * ft}), takeoff.Scheme{Wainscot: boxes}, takeoff.FindingUnpaneled, 0},
 		{"as high as a low room", takeoff.Room{Name: "hall", Height: 36 * in, Walls: wall(12 * ft).Walls}, upper, takeoff.FindingTrimFit, 44 * in},
 		{"cap of 1/2 over 3/4", wall(12 * ft), frame(func(w *takeoff.Wainscot) { w.Cap.Thickness = in / 2 }), takeoff.FindingThinHead, in / 4},
-		{"cap that reaches over it", wall(12 * ft), frame(func(w *takeoff.Wainscot) { w.Sheet = in / 2 }), takeoff.FindingThinHead, -1},
+		{"cap that reaches over it", wall(12 * ft), frame(func(w *takeoff.Wainscot) { w.SheetThickness = in / 2 }), takeoff.FindingThinHead, -1},
 		{"base of 1/2 under 3/4 and a sheet of 1/4", wall(12 * ft), thinBase, takeoff.FindingThickBase, in / 2},
 		{"base in the way", wall(12 * ft), toFloor(in / 2), takeoff.FindingThickBase, in / 4},
 		{"base in front of it", wall(12 * ft), toFloor(3 * in / 4), takeoff.FindingThickBase, -1},
@@ -526,17 +526,17 @@ func TestWainscotErrors(t *testing.T) {
 		t.Fatal(err)
 	}
 	for field, spoil := range map[string]func(*takeoff.Scheme){
-		"wainscot.profile":       func(s *takeoff.Scheme) { s.Wainscot.Profile = nil },
-		"wainscot.profile.width": func(s *takeoff.Scheme) { s.Wainscot.Profile.Width = 0 },
-		"wainscot.target":        func(s *takeoff.Scheme) { s.Wainscot.Target = 0 },
-		"wainscot.count":         func(s *takeoff.Scheme) { s.Wainscot.Count = -1 },
-		"wainscot.bottom":        func(s *takeoff.Scheme) { s.Wainscot.Bottom = in },
-		"wainscot.top":           func(s *takeoff.Scheme) { s.Wainscot.Top = 33 * in },
-		"wainscot.upper.bottom":  func(s *takeoff.Scheme) { s.Wainscot.Upper = &panel.Row{Bottom: in, Top: 60 * in} },
-		"wainscot.rail":          func(s *takeoff.Scheme) { s.Wainscot.Rail = board("rail", in, in) },
-		"wainscot.kind":          func(s *takeoff.Scheme) { s.Wainscot.Kind = 9 },
-		"wainscot.sheet":         func(s *takeoff.Scheme) { s.Wainscot.Sheet = -1 },
-		"wainscot.cap.thickness": func(s *takeoff.Scheme) { s.Wainscot.Cap = board("cap", 0, in) },
+		"wainscot.profile":         func(s *takeoff.Scheme) { s.Wainscot.Profile = nil },
+		"wainscot.profile.width":   func(s *takeoff.Scheme) { s.Wainscot.Profile.Width = 0 },
+		"wainscot.target":          func(s *takeoff.Scheme) { s.Wainscot.Target = 0 },
+		"wainscot.count":           func(s *takeoff.Scheme) { s.Wainscot.Count = -1 },
+		"wainscot.bottom":          func(s *takeoff.Scheme) { s.Wainscot.Bottom = in },
+		"wainscot.top":             func(s *takeoff.Scheme) { s.Wainscot.Top = 33 * in },
+		"wainscot.upper.bottom":    func(s *takeoff.Scheme) { s.Wainscot.Upper = &panel.Row{Bottom: in, Top: 60 * in} },
+		"wainscot.rail":            func(s *takeoff.Scheme) { s.Wainscot.Rail = board("rail", in, in) },
+		"wainscot.kind":            func(s *takeoff.Scheme) { s.Wainscot.Kind = 9 },
+		"wainscot.sheet_thickness": func(s *takeoff.Scheme) { s.Wainscot.SheetThickness = -1 },
+		"wainscot.cap.thickness":   func(s *takeoff.Scheme) { s.Wainscot.Cap = board("cap", 0, in) },
 		"wainscot.corner_stile.width": func(s *takeoff.Scheme) {
 			s.Wainscot.Kind, s.Wainscot.CornerStile = panel.KindFrame, board("wide", in, in/2)
 		},
@@ -593,7 +593,7 @@ func TestWildWainscot(t *testing.T) {
 		w := takeoff.Wainscot{
 			Kind: panel.Kind(rapid.IntRange(0, 4).Draw(t, "kind")), Profile: p("field"), Rail: p("rail"), BottomRail: p("bottom"), CornerStile: p("corner"), Cap: p("cap"),
 			MiterCorners: rapid.Bool().Draw(t, "miter"), Bottom: wild.Draw(t, "bottom"), Top: wild.Draw(t, "top"), Target: wild.Draw(t, "target"),
-			Match: true, Gap: wild.Draw(t, "gap"), Groove: wild.Draw(t, "groove"), Float: wild.Draw(t, "float"), Sheet: wild.Draw(t, "sheet"), Clear: wild.Draw(t, "clear"),
+			Match: true, Gap: wild.Draw(t, "gap"), Groove: wild.Draw(t, "groove"), Float: wild.Draw(t, "float"), SheetThickness: wild.Draw(t, "sheet"), Clear: wild.Draw(t, "clear"),
 		}
 		r := walls(t, everyCorner...)
 		for i := range r.Walls {
@@ -646,7 +646,7 @@ func TestWainscotInLeaningCorners(t *testing.T) {
 		r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{Name: "A", Length: 60 * in, Corner: c}, {Name: "B", Length: 60 * in, Corner: stop}}}
 		w := &takeoff.Wainscot{
 			Kind: panel.KindFrame, Profile: board("stile", length(in/2, in).Draw(t, "thick"), 4*in), Target: 16 * in,
-			MiterCorners: rapid.Bool().Draw(t, "miter"), Sheet: length(0, in/2).Draw(t, "sheet"),
+			MiterCorners: rapid.Bool().Draw(t, "miter"), SheetThickness: length(0, in/2).Draw(t, "sheet"),
 		}
 		if rapid.Bool().Draw(t, "wider") {
 			w.CornerStile = board("wider", w.Profile.Thickness, 8*in)
@@ -672,7 +672,7 @@ func TestWainscotInLeaningCorners(t *testing.T) {
 			}
 		}
 		g := groundOf(r)
-		back, face := w.Sheet.Inches(), (w.Sheet + w.Profile.Thickness).Inches()
+		back, face := w.SheetThickness.Inches(), (w.SheetThickness + w.Profile.Thickness).Inches()
 		lean := w.Profile.Thickness.Inches() * math.Tan(bevel.Radians())
 		// How much farther toward the corner the back reaches than the face.
 		obtuse := 1.0

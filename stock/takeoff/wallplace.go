@@ -17,28 +17,28 @@ type WallPlace struct {
 	// Traverse.Reference or, in a room that is not closed, that of the first wall of each
 	// chain. Length is that of the wall at the floor, along the arc for a curved one; Chord is
 	// straight from end to end.
-	East    measure.Length
-	South   measure.Length
-	Heading measure.Angle
-	Length  measure.Length
-	Chord   measure.Length
+	East    measure.Length `json:"east"`
+	South   measure.Length `json:"south"`
+	Heading measure.Angle  `json:"heading"`
+	Length  measure.Length `json:"length"`
+	Chord   measure.Length `json:"chord"`
 
 	// Apart is set if the wall does not join the wall before: a new chain begins at zero.
-	Apart bool
+	Apart bool `json:"apart,omitempty"`
 
 	// HeightLeft and HeightRight are the heights from floor to ceiling at the two ends, zero if
 	// unknown.
-	HeightLeft  measure.Length
-	HeightRight measure.Length
+	HeightLeft  measure.Length `json:"height_left,omitzero"`
+	HeightRight measure.Length `json:"height_right,omitzero"`
 
 	// Studs are the middles of the studs, ascending, at most 1000 of them. StudsAssumed is set
 	// if the layout is assumed.
-	Studs        []measure.Length
-	StudsAssumed bool
+	Studs        []measure.Length `json:"studs,omitempty"`
+	StudsAssumed bool             `json:"studs_assumed,omitempty"`
 
 	// Openings are those of the wall from left to right, with Height, TopWidth, RightHeight and
 	// Reveal filled in.
-	Openings []Opening
+	Openings []Opening `json:"openings,omitempty"`
 }
 
 // mostStuds limits WallPlace.Studs: those of 1,300 ft at 16 in.

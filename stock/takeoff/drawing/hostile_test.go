@@ -63,7 +63,7 @@ func TestAbsurdRooms(t *testing.T) {
 
 // Everything that takeoff knows about a wall is drawn without overlaps.
 func TestOddWalls(t *testing.T) {
-	quarter := &takeoff.Curve{Arc: curve.Arc{Radius: 4 * measure.Foot, Angle: 90 * measure.Degree}, Bend: curve.Concave}
+	quarter := &takeoff.Curve{Arc: curve.Arc{Radius: 4 * measure.Foot, Angle: 90 * measure.Degree}, Bend: curve.BendConcave}
 	straight := takeoff.Corner{Angle: 180 * measure.Degree}
 	rooms := []takeoff.Room{
 		{Name: "turret", Height: 9 * measure.Foot, Walls: []takeoff.Wall{
@@ -121,7 +121,7 @@ func TestWildRooms(t *testing.T) {
 			case 0:
 				w.Length = wild()
 			case 1:
-				w.HeightLeft, w.Top = wild(), wild()
+				w.HeightLeft, w.TopLength = wild(), wild()
 			case 2:
 				w.Studs = takeoff.Studs{First: wild(), Spacing: wild()}
 			case 3:

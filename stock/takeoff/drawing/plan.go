@@ -173,7 +173,7 @@ func (pl *plan) line(i int, last bool) ([]spot, []measure.Length) {
 	// The arc bulges into the room, to the right, if it is convex. Each point is placed on the
 	// circle, as seen from the middle of the chord.
 	side := 1.0
-	if c.Bend != curve.Convex {
+	if c.Bend != curve.BendConvex {
 		side = -1
 	}
 	half, radius := float64(d.Angle.Radians()/2), float64(d.Radius)
