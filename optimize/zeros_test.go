@@ -55,7 +55,7 @@ func TestWrittenZeros(t *testing.T) {
 		{new(takeoff.Options), `{"horn":"0in"}`, `1/128in for next to none`, `{"horn":"1in"}`, "horn", "0in"},
 		{new(takeoff.Options), `{"chamfer":"0deg"}`, `nothing for 45deg`, `{"chamfer":"30deg"}`, "chamfer", "0deg"},
 		{new(takeoff.Options), `{"meet_reveal":"0in"}`, `nothing for 1/8in`, `{"meet_reveal":"1/4in"}`, "meet_reveal", "0in"},
-		{new(takeoff.Options), `{"movement":"0in"}`, `nothing for 1/8in`, `{"movement":"1/4in"}`, "movement", "0in"},
+		{new(takeoff.Options), `{"movement_joint":"0in"}`, `nothing for 1/8in`, `{"movement_joint":"1/4in"}`, "movement_joint", "0in"},
 		{new(takeoff.Options), `{"straight_cut":"0in"}`, `exact_cut`, `{"straight_cut":"1/8in"}`, "straight_cut", "0in"},
 		{new(takeoff.Options), `{"min_base":"0in"}`, `three quarters`, `{"min_base":"4in"}`, "min_base", "0in"},
 		{new(replan.Owned), `{"stick":0,"place":"leftover","length":"8ft","count":0}`, "1 or more", `{"stick":0,"place":"leftover","length":"8ft","count":2}`, "count", "0"},
