@@ -46,7 +46,6 @@ type instance struct {
 	total    int64 // number of pieces
 	useful   int64 // number of sticks: no plan needs more
 	spare    int   // the item of the spare sticks, -1 if none
-	parting  rules.Parting
 }
 
 // compile converts a valid problem to an instance, or reports why it cannot or why no plan
@@ -54,7 +53,7 @@ type instance struct {
 func compile(ctx context.Context, p *Problem) (*instance, error) {
 	in := &instance{problem: p, ruled: !p.plain(), double: 1, ctx: ctx, mt: meter.New(ctx, 0).First(compileSteps),
 		endAt: map[endClass]int{}, itemAt: map[itemKey][]int{}, lotAt: map[string]int{}}
-	in.model.Parting = &in.parting
+	in.model.Parting = new(rules.Parting)
 	if p.Rules.Nest {
 		in.double = 2
 	}

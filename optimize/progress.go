@@ -77,6 +77,7 @@ func (m *moment) plan() (*Plan, error) {
 func (in *instance) interim(r *search.Result, bound int64) (*Plan, error) {
 	now := *in
 	now.mt, now.ctx = nil, context.Background() // takes the time that it takes
+	now.model.Parting = nil                     // the search may be at work on its own
 	plan, err := now.decode(r)
 	if err != nil {
 		return nil, err

@@ -91,7 +91,7 @@ func solveIf(ctx context.Context, p Problem, o *Options, run solverFunc, sound f
 // unparted reports that pieces can lie before and after the yard's cut in too many ways, so that the
 // solver has left some patterns out.
 func (in *instance) unparted() error {
-	if !in.parting.TooMany {
+	if !in.model.Parting.TooMany {
 		return nil
 	}
 	return fieldError("rules.max_transport", in.problem.Rules.MaxTransport.About(),
