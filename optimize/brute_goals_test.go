@@ -17,6 +17,7 @@ var nobody = []optimize.Charge{{Supplier: "nobody", Amount: 4}}
 // Every goal after every other, with free sticks and no limit but the saw's. Later goals keep an offcut
 // that an earlier one reached.
 func TestGoalsInEveryOrderBrute(t *testing.T) {
+	t.Parallel()
 	levels, proven, held := 0, 0, 0
 	for seed := range uint64(200 * *bruteCases) {
 		r := rand.New(rand.NewPCG(seed, 101))

@@ -176,6 +176,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 //
 // A long run: go test -run TestMixedRulesBrute -timeout 0 ./optimize -mixedcases 1000000
 func TestMixedRulesBrute(t *testing.T) {
+	t.Parallel()
 	sound, four, plans, levels, proven, images, wrong, ties := 0, 0, 0, 0, 0, 0, 0, 0
 	for n := range *mixedCases {
 		seed := uint64(*mixedFrom + n)

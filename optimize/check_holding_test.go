@@ -103,6 +103,7 @@ func placed(p *optimize.Problem, of *optimize.Pattern, stretches int, yard bool)
 // TestHoldingBrute: no stick holds more value than Check computes, and if the state tracks all rules of
 // the problem the value is exact.
 func TestHoldingBrute(t *testing.T) {
+	t.Parallel()
 	which := featuresNamed("grades", "most", "hold", "nest", "in sequence", "one stick", "one lot", "defects", "transport")
 	runs := 60
 	if testing.Short() {

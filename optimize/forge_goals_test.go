@@ -41,6 +41,7 @@ func moreIsBetter(g optimize.Goal) bool {
 // TestForgedGoalProofs forges proofs of the bounds of goals after the cost: no bound that some plan
 // beats is accepted as verified.
 func TestForgedGoalProofs(t *testing.T) {
+	t.Parallel()
 	jobs := forgedGoals
 	if testing.Short() {
 		jobs /= 4

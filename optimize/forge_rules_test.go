@@ -18,6 +18,7 @@ var (
 // TestListsHoldPlans looks up the patterns of plans in the lists that Check makes, by random values: a list without one of them
 // would take a plan for impossible.
 func TestListsHoldPlans(t *testing.T) {
+	t.Parallel()
 	jobs := *listedJobs
 	if testing.Short() {
 		jobs = min(jobs, 300)
@@ -52,6 +53,7 @@ func TestListsHoldPlans(t *testing.T) {
 
 // TestForgedRuleSearches forges searches of problems with rules: nothing above the least cost is taken for shown.
 func TestForgedRuleSearches(t *testing.T) {
+	t.Parallel()
 	jobs := *listedJobs
 	if testing.Short() {
 		jobs = min(jobs, 720)
@@ -117,6 +119,7 @@ func TestForgedRuleSearches(t *testing.T) {
 // TestSearchesOfOtherProblems gives plans the searches of other problems, whose least cost is higher: nothing above the least cost
 // is taken for shown.
 func TestSearchesOfOtherProblems(t *testing.T) {
+	t.Parallel()
 	jobs := *listedJobs
 	if testing.Short() {
 		jobs = min(jobs, 144)

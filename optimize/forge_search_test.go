@@ -254,6 +254,7 @@ var searchForgeries = []struct {
 // TestForgedSearches makes searches that prove the least cost, and forges them: nothing above the least
 // cost is accepted as verified.
 func TestForgedSearches(t *testing.T) {
+	t.Parallel()
 	jobs := *forgedJobs
 	if testing.Short() {
 		jobs = min(jobs, 120)
@@ -334,6 +335,7 @@ func perfect(r *rand.Rand) optimize.Problem {
 // proves with a true search that the rest needs more: nothing above the least cost is accepted as
 // verified.
 func TestForgedPackings(t *testing.T) {
+	t.Parallel()
 	jobs := 25 * *forgedJobs
 	if testing.Short() {
 		jobs = min(jobs, 2_500)

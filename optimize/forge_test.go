@@ -312,6 +312,7 @@ var forgedJobs = flag.Int("forgedjobs", 400, "random problems for which TestForg
 // rules: nothing that Audit verifies is above the least cost, and nothing that Check accepts claims
 // more, unless it says that the rest relies on a search.
 func TestForgedProofs(t *testing.T) {
+	t.Parallel()
 	jobs := *forgedJobs
 	if testing.Short() {
 		jobs = min(jobs, 120)

@@ -364,6 +364,7 @@ func peak() float64 {
 // Candidates, too, returns when the context ends, however many there are, and whatever the proof
 // requires.
 func TestHostileCandidates(t *testing.T) {
+	t.Parallel()
 	p := manyLengths(300)
 	plan := mustSolve(t, p)
 	sticks := make([]stock.Stick, 2_000)

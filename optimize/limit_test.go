@@ -55,6 +55,7 @@ func TestWorkLimit(t *testing.T) {
 
 // TestWorkEnds ends searches in all of their rooms.
 func TestWorkEnds(t *testing.T) {
+	t.Parallel()
 	houses := trimjob.OfClass("house")
 	if testing.Short() {
 		houses = houses[10:11]

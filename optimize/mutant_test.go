@@ -428,6 +428,7 @@ var mutants = []mutant{
 // Every mutant of a valid plan is rejected, and each kind of mutant occurs. A mutant is false by
 // construction, so there is nothing to compare with.
 func TestMutants(t *testing.T) {
+	t.Parallel()
 	tried := make([]int, len(mutants))
 	for seed := range uint64(*mutantJobs) {
 		p := mixed(seed)

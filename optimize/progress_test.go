@@ -84,6 +84,7 @@ func asJSON(t *testing.T, v any) string {
 // TestProgressChangesNothing compares plans with and without it, byte for byte, and two
 // sequences of reports.
 func TestProgressChangesNothing(t *testing.T) {
+	t.Parallel()
 	all, rising, plans := 0, 0, 0
 	watched(t, func(t *testing.T, w followed) {
 		alone, aloneErr := optimize.Solve(context.Background(), w.p, &optimize.Options{Work: w.work})
@@ -172,6 +173,7 @@ func better(goals []optimize.Goal, a, b *optimize.Plan, g optimize.Goal) bool {
 
 // TestProgressPlans checks each plan on the way, when it is reported and, kept, in the end.
 func TestProgressPlans(t *testing.T) {
+	t.Parallel()
 	watched(t, func(t *testing.T, w followed) {
 		var kept []string
 		var reports []optimize.Progress
@@ -201,6 +203,7 @@ func TestProgressPlans(t *testing.T) {
 
 // TestProgressStops ends the search at each report in turn.
 func TestProgressStops(t *testing.T) {
+	t.Parallel()
 	stops, noPlan := map[optimize.Stop]int{}, 0
 	watched(t, func(t *testing.T, w followed) {
 		reports, whole, wholeErr := follow(w, -1)

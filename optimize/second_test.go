@@ -456,6 +456,7 @@ func secondOpinion(p *optimize.Problem, plan *optimize.Plan) (shown *big.Int, er
 // changed ones: they accept the same and verify the same bound. For kind material the second may verify
 // more, since it finds the best filling where Check uses the value of a length.
 func TestSecondChecker(t *testing.T) {
+	t.Parallel()
 	runs := 4000
 	if testing.Short() {
 		runs = 1000

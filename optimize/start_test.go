@@ -117,6 +117,7 @@ func TestStartBrute(t *testing.T) {
 // TestStartIsKept begins from the best known plan, with no time to search. Solve must return this plan or one
 // as good.
 func TestStartIsKept(t *testing.T) {
+	t.Parallel()
 	gained, mended := 0, 0
 	r := rand.New(rand.NewPCG(3, 1925))
 	watched(t, func(t *testing.T, w followed) {

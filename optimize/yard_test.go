@@ -76,6 +76,7 @@ func oddPieces(n int, step measure.Length) optimize.Problem {
 // Pieces of odd lengths can lie before and after the yard's cut in twice as many ways for each further piece.
 // The work limit sees what that takes, and beyond some twenty pieces Solve says so and goes no further.
 func TestYardTooManyWays(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		pieces int
 		step   measure.Length
