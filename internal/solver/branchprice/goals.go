@@ -213,7 +213,13 @@ func (l *goals) fewestSticks() bool {
 		dearest = max(dearest, cl.Tiers[0].Price)
 	}
 	crit, _ := rules.Evaluate(p, l.plan)
-	return dearest > 0 && (crit[rules.Price]+dearest-1)/dearest == crit[rules.Sticks]
+	bought := crit[rules.Sticks]
+	for i := range p.Items {
+		if p.Items[i].Alone {
+			bought += p.Items[i].Demand // a spare is paid for and counts as no stick
+		}
+	}
+	return dearest > 0 && (crit[rules.Price]+dearest-1)/dearest == bought
 }
 
 // pick minimizes one criterion over the list; false if there is no list, it is too long, or the search does not end.
