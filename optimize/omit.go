@@ -8,8 +8,11 @@ import "slices"
 // reports that none of the bound was verified.
 //
 // A plan whose proof is of kind [ProofNone] claims nothing of its cost, and keeps that proof and what
-// is Proven. The copy shares its slices with the plan, except Goals.
+// is Proven. The copy shares its slices with the plan, except Goals. Of a nil plan it is nil.
 func (pl *Plan) WithoutProof() *Plan {
+	if pl == nil {
+		return nil
+	}
 	q := *pl
 	q.Goals = slices.Clone(pl.Goals)
 	for k := range q.Goals {

@@ -92,9 +92,12 @@ type Pattern struct {
 }
 
 // Sticks returns the number of sticks that the plan cuts, the sum of Count over Patterns. Buy
-// may have more.
+// may have more. A nil plan has none.
 func (pl *Plan) Sticks() int64 {
 	var n int64
+	if pl == nil {
+		return n
+	}
 	for i := range pl.Patterns {
 		n += int64(pl.Patterns[i].Count)
 	}
