@@ -286,7 +286,7 @@ func (e *evidence) everyPattern(l *leaf, x *exhibit, cuts bool) *certificate.Sea
 	if !complete || plan != nil || tree == nil {
 		return nil
 	}
-	t := renumbering{items: len(q.Items), classOf: classOf, cuts: map[string]int{}}
+	t := reversing(len(q.Items), classOf)
 	s.Root = e.widened(t.node(tree))
 	return s
 }

@@ -93,12 +93,7 @@ func TestForgedRuleSearches(t *testing.T) {
 					continue
 				}
 				searchForgeries[k].make(r, &p, pr, in)
-				a, err := tryForged(t, &p, plan, pr, least[0])
-				if err != nil {
-					refused[k]++
-				} else if a > 0 {
-					shown[k]++
-				}
+				tally(t, &p, plan, pr, least[0], &shown[k], &refused[k])
 				if t.Failed() {
 					t.Fatalf("seed %d: %s", seed, searchForgeries[k].name)
 				}

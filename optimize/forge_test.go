@@ -352,12 +352,7 @@ func TestForgedProofs(t *testing.T) {
 					}
 				}
 				forgeries[k].make(r, &p, pr)
-				a, err := tryForged(t, &p, plan, pr, least[0])
-				if err != nil {
-					refused[k]++
-				} else if a > 0 {
-					shown[k]++
-				}
+				tally(t, &p, plan, pr, least[0], &shown[k], &refused[k])
 				if t.Failed() {
 					t.Fatalf("seed %d: %s", seed, forgeries[k].name)
 				}
@@ -373,6 +368,16 @@ func TestForgedProofs(t *testing.T) {
 	}
 	if total == 0 || dear < jobs/8 || len(forgeries) < 30 {
 		t.Errorf("%d shown, %d dear plans: this tests little", total, dear)
+	}
+}
+
+// tally tries a forgery, and counts it if it is refused or shows something.
+func tally(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optimize.OpenProof, least int64, shown, refused *int) {
+	t.Helper()
+	if a, err := tryForged(t, p, plan, pr, least); err != nil {
+		*refused++
+	} else if a > 0 {
+		*shown++
 	}
 }
 

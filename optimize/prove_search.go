@@ -4,7 +4,6 @@ import (
 	"context"
 	"math/bits"
 	"slices"
-	"strconv"
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/certificate"
@@ -23,13 +22,13 @@ type certifiable struct {
 func (in *instance) certifiable(leaves []search.Leaf, packed *search.Packed) *certifiable {
 	out := &certifiable{}
 	out.beyond.Items = len(in.items)
-	t := renumbering{items: len(in.items), classOf: in.listed(), cuts: map[string]int{}}
+	t := reversing(len(in.items), in.listed())
 	if packed != nil {
 		leaves = []search.Leaf{packed.Leaf}
 		for _, items := range packed.Forced {
 			f := [3]int{2: -1}
 			for k, i := range items {
-				f[k] = t.item(i)
+				f[k] = t.itemOf[i]
 			}
 			out.beyond.Forced = append(out.beyond.Forced, f)
 		}
@@ -40,76 +39,12 @@ func (in *instance) certifiable(leaves []search.Leaf, packed *search.Packed) *ce
 		if s == nil {
 			continue
 		}
-		x := certificate.Search{Leaf: k, Root: t.node(s.Root)}
-		for _, f := range s.Filters {
-			x.Filters = append(x.Filters, certificate.Vector{Scale: f.Scale, Items: reversed(f.Items)})
-		}
-		out.beyond.Searches = append(out.beyond.Searches, x)
+		out.beyond.Searches = append(out.beyond.Searches, *t.search(k, s))
 		out.leaves[k].Sums = true
 	}
 	if len(out.beyond.Searches) == 0 && len(out.beyond.Forced) == 0 {
 		return nil
 	}
-	return out
-}
-
-// renumbering copies trees, with the problem's numbers instead of the solver's.
-type renumbering struct {
-	items   int
-	classOf []int
-	cuts    map[string]int // by items, as text
-}
-
-func (t *renumbering) item(i int) int { return t.items - 1 - i }
-
-func reversed(values []int64) []int64 {
-	out := slices.Clone(values)
-	slices.Reverse(out)
-	return out
-}
-
-func (t *renumbering) vector(v *certificate.Vector) *certificate.Vector {
-	out := &certificate.Vector{Scale: v.Scale, Items: reversed(v.Items), Classes: make([]int64, len(v.Classes)), Rows: v.Rows}
-	for b, c := range t.classOf {
-		out.Classes[c] = v.Classes[b]
-	}
-	for _, w := range v.Cuts {
-		cut := certificate.Weight{By: w.By}
-		var text []byte
-		for _, i := range w.Items {
-			cut.Items = append(cut.Items, t.item(i))
-		}
-		slices.Sort(cut.Items)
-		for _, i := range cut.Items {
-			text = strconv.AppendInt(append(text, ' '), int64(i), 10)
-		}
-		k, known := t.cuts[string(text)]
-		if !known {
-			k = len(t.cuts)
-			t.cuts[string(text)] = k
-		}
-		cut.Cut = k
-		out.Cuts = append(out.Cuts, cut)
-	}
-	return out
-}
-
-func (t *renumbering) node(n *certificate.Node) *certificate.Node {
-	if n == nil {
-		return nil
-	}
-	out := &certificate.Node{At: n.At, Then: t.node(n.Then), Less: t.node(n.Less), More: t.node(n.More)}
-	if n.Vector != nil {
-		out.Vector = t.vector(n.Vector)
-		return out
-	}
-	if out.Row.Class = n.Row.Class; n.Row.Class >= 0 {
-		out.Row.Class = t.classOf[n.Row.Class]
-	}
-	for _, h := range n.Row.Holds {
-		out.Row.Holds = append(out.Row.Holds, certificate.Hold{Item: t.item(h.Item), N: h.N})
-	}
-	slices.SortFunc(out.Row.Holds, func(a, b certificate.Hold) int { return a.Item - b.Item })
 	return out
 }
 
@@ -166,20 +101,9 @@ func (in *instance) certify(ctx context.Context, plan *Plan, pr *unsealed) bool 
 	return true
 }
 
-// shortenBetween shortens the leaves without a search. A leaf with a search gets the values of
-// the leaf before it, since its own do not matter.
+// shortenBetween shortens the leaves without a search.
 func (e *evidence) shortenBetween(full *unsealed, x *exhibit) {
-	searched := make([]bool, len(full.Leaves))
-	for k := range full.Beyond.Searches {
-		searched[full.Beyond.Searches[k].Leaf] = true
-	}
-	var bare []leaf
-	for k := range full.Leaves {
-		if !searched[k] {
-			bare = append(bare, full.Leaves[k])
-		}
-	}
-	shorten(bare, func(*leaf) func(*leaf) bool {
+	full.shortenBetween(len(e.size), func(*leaf) func(*leaf) bool {
 		own := *e
 		own.known = nil // it remembers these values only
 		return func(l *leaf) bool {
@@ -187,14 +111,30 @@ func (e *evidence) shortenBetween(full *unsealed, x *exhibit) {
 			return ok && exact && known && shown >= x.leafBound && e.steps.left >= 0
 		}
 	})
-	last := leaf{Values: make([]int64, len(e.size)), Scale: 1}
-	for k := range full.Leaves {
+}
+
+// shortenBetween shortens the leaves without a search, as shorten does. A leaf with a search gets the
+// values of the leaf before it, since its own do not matter; values is their number.
+func (pr *unsealed) shortenBetween(values int, shows func(values *leaf) func(*leaf) bool) {
+	searched := make([]bool, len(pr.Leaves))
+	for k := range pr.Beyond.Searches {
+		searched[pr.Beyond.Searches[k].Leaf] = true
+	}
+	var bare []leaf
+	for k := range pr.Leaves {
+		if !searched[k] {
+			bare = append(bare, pr.Leaves[k])
+		}
+	}
+	shorten(bare, shows)
+	last := leaf{Values: make([]int64, values), Scale: 1}
+	for k := range pr.Leaves {
 		if searched[k] {
-			full.Leaves[k] = withValues(&full.Leaves[k], &last)
+			pr.Leaves[k] = withValues(&pr.Leaves[k], &last)
 			continue
 		}
-		full.Leaves[k], bare = bare[0], bare[1:]
-		last = full.Leaves[k]
+		pr.Leaves[k], bare = bare[0], bare[1:]
+		last = pr.Leaves[k]
 	}
 }
 

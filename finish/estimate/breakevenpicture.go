@@ -34,7 +34,7 @@ func BreakEvenPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *Pictu
 	}
 	d.title, d.axis, d.amount = "Which costs less installed", "length of trim", opts.Locale.FormatMoney
 	offers := [2]Offer{a, b}
-	if err := d.sample(func(i int64) (p [2]int64, err error) {
+	return d.write(w, func(i int64) (p [2]int64, err error) {
 		for k, o := range offers {
 			c, _, err := o.at(at.From + measure.Length(i)*at.Step)
 			if err != nil {
@@ -45,12 +45,7 @@ func BreakEvenPicture(w io.Writer, a, b Offer, t Terms, at LengthRange, o *Pictu
 			}
 		}
 		return p, nil
-	}); err != nil {
-		return err
-	}
-	d.draw()
-	_, err = d.p.WriteTo(w)
-	return err
+	})
 }
 
 // BreakEvenWagePicture is like [BreakEvenPicture] for two alternatives over the wage, by
@@ -84,7 +79,7 @@ func BreakEvenWagePicture(w io.Writer, a, b Alternative, t Terms, at WageRange, 
 		d.title = "Which costs less installed"
 	}
 	alternatives := [2]Alternative{a, b}
-	if err := d.sample(func(i int64) (p [2]int64, err error) {
+	return d.write(w, func(i int64) (p [2]int64, err error) {
 		terms := t
 		terms.Wage = at.From + i*at.Step
 		for k, c := range alternatives {
@@ -102,12 +97,7 @@ func BreakEvenWagePicture(w io.Writer, a, b Alternative, t Terms, at WageRange, 
 			p[k] = int64(per)
 		}
 		return p, nil
-	}); err != nil {
-		return err
-	}
-	d.draw()
-	_, err = d.p.WriteTo(w)
-	return err
+	})
 }
 
 // crossSpan is a range of steps over which one is cheaper; neither if its label is empty.
@@ -137,6 +127,16 @@ const mostSamples = 240
 
 // mostMarked is the greatest number of changes that are marked individually.
 const mostMarked = 6
+
+// write draws the prices.
+func (d *crossDrawing) write(w io.Writer, price func(step int64) ([2]int64, error)) error {
+	if err := d.sample(price); err != nil {
+		return err
+	}
+	d.draw()
+	_, err := d.p.WriteTo(w)
+	return err
+}
 
 // sample computes the prices of as many steps as can be distinguished.
 func (d *crossDrawing) sample(price func(step int64) ([2]int64, error)) error {

@@ -259,6 +259,13 @@ class Leaves:
         box = self.boxed(leaf)
         return None if box is None else Totals(self.p, self.classes, box, leaf.used)
 
+    def most(self, leaf, bound):
+        """The most units that a plan in the box of a leaf costs if it is cheaper than the bound; None if there is none."""
+        if not leaf.sums:
+            return (bound - 1) // self.unit
+        top = self.totals(leaf).most(bound)
+        return None if top is None else top // self.unit
+
     def shows(self, e, k, bound):
         """What a leaf shows of the cost; None if its box contains no plan. Below the bound that it should show,
         it is rounded up to the next total."""

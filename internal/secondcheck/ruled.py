@@ -179,12 +179,9 @@ class Search:
         self.name = at
         if self.box is None:
             return
-        self.top = (self.bound - 1) // self.leaves.unit
-        if self.leaf.sums:
-            top = self.leaves.totals(self.leaf).most(self.bound)
-            if top is None:
-                return
-            self.top = top // self.leaves.unit
+        self.top = self.leaves.most(self.leaf, self.bound)
+        if self.top is None:
+            return
         ways = self.ways()
         found = {k: self.patterns(k) for k, (_, hi) in enumerate(self.box) if hi > 0}
         columns = self.columns(found)

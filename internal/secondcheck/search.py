@@ -69,12 +69,9 @@ class Search:
         self.at = at
         if self.box is None:
             return
-        self.top = (self.bound - 1) // self.leaves.unit
-        if self.leaf.sums:
-            top = self.leaves.totals(self.leaf).most(self.bound)
-            if top is None:
-                return
-            self.top = top // self.leaves.unit
+        self.top = self.leaves.most(self.leaf, self.bound)
+        if self.top is None:
+            return
         filters = self.filters()
         if filters is None:
             return
