@@ -259,7 +259,7 @@ class Leaves:
         box = self.boxed(leaf)
         return None if box is None else Totals(self.p, self.classes, box, leaf.used)
 
-    def most(self, leaf, bound):
+    def dearest(self, leaf, bound):
         """The most units that a plan in the box of a leaf costs if it is cheaper than the bound; None if there is none."""
         if not leaf.sums:
             return (bound - 1) // self.unit

@@ -69,7 +69,7 @@ class Search:
         self.at = at
         if self.box is None:
             return
-        self.top = self.leaves.most(self.leaf, self.bound)
+        self.top = self.leaves.dearest(self.leaf, self.bound)
         if self.top is None:
             return
         filters = self.filters()
