@@ -86,8 +86,8 @@ func (d *decoder) leaveSpares(count, cost []int64) {
 
 // toSpare reports whether whole sticks of a class count as spare sticks.
 func (d *decoder) toSpare(c int) bool {
-	cl := &d.in.classes[c]
-	return !cl.yard && cl.usable >= d.in.longest && len(d.in.problem.Sticks[cl.sticks[0]].Defects) == 0
+	m := &d.in.model
+	return m.Kinds[m.Bins[m.Classes[c].Bins[0]].Kind].Spare
 }
 
 // onlyOf reports whether a stick's supplier has a charge, and no other stick of this supplier is bought:
