@@ -65,7 +65,7 @@ type PartChange struct {
 
 // partChanges returns the parts of two quotes that differ.
 func partChanges(d *difference, was, now *Quote) []PartChange {
-	var parts [len(linePartNames)]PartChange
+	var parts [len(partNames)]PartChange
 	for _, l := range was.Lines {
 		if int(l.Part) < len(parts) {
 			parts[l.Part].Was = d.add(parts[l.Part].Was, l.Amount)

@@ -9,8 +9,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// PictureOptions configure a picture. Nil and the zero value are the usual settings. The pictures
-// of package cutsheet take only a width, because their Sheet or Options have the locale.
+// PictureOptions configure a picture. Nil and the zero value are the usual settings.
 type PictureOptions struct {
 	Locale measure.Locale // format of lengths and money
 

@@ -47,19 +47,19 @@ const (
 	PartClientTax               // paid by the client on top
 )
 
-var linePartNames = [...]string{"direct", "burden", "tax", "overhead", "contingency", "markup", "minimum", "rounding", "client tax"}
+var partNames = [...]string{"direct", "burden", "tax", "overhead", "contingency", "markup", "minimum", "rounding", "client tax"}
 
 // String returns the name of the part, such as overhead.
-func (p Part) String() string { return kind.Text("Part", linePartNames[:], p) }
+func (p Part) String() string { return kind.Text("Part", partNames[:], p) }
 
 // MarshalText returns the name; a part without one is a [*measure.FieldError].
 func (p Part) MarshalText() ([]byte, error) {
-	return kind.Marshal("Part", "a part of a price", linePartNames[:], p)
+	return kind.Marshal("Part", "a part of a price", partNames[:], p)
 }
 
 // UnmarshalText reads a name; any other text is a [*measure.FieldError].
 func (p *Part) UnmarshalText(b []byte) error {
-	return kind.Unmarshal("a part of a price", linePartNames[:], b, p)
+	return kind.Unmarshal("a part of a price", partNames[:], b, p)
 }
 
 // profit reports whether the part is added to cost.
