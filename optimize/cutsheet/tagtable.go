@@ -11,12 +11,9 @@ var tagColumns = []string{
 
 // WriteTagsCSV writes the contents of the tags of [Sheet.WriteTags] as a table, a row for each
 // in the same order, for programs that print their own labels. It follows the rules of
-// [Sheet.WriteCSV], with a byte order mark: without it, spreadsheets and programs that read
-// tables as they do take it for the code page of the computer, and the accents of a room's name
-// are lost. Programs that do not know the mark, such as package encoding/csv, find it before
-// the first column name: remove it by bytes.TrimPrefix(table, []byte("\ufeff")). Left end and
-// Right end have the readings of the saw; Stick counts the sticks of the pattern from 1, and is
-// empty if a row is for the Pieces of all of them. The error is that of w.
+// [Sheet.WriteCSV], so it begins with a byte order mark. Left end and Right end have the readings
+// of the saw; Stick counts the sticks of the pattern from 1, and is empty if a row is for the
+// Pieces of all of them. The error is that of w.
 func (s *Sheet) WriteTagsCSV(w io.Writer) error {
 	c := csvSheet{Sheet: s}
 	c.begin(tagColumns)
