@@ -125,11 +125,11 @@ func (x *planList) shorten(filters []master.Filter) {
 // pick searches the list for a plan whose main criterion is below the value, with an offcut of at least the length (0:
 // any). It reports whether the answer is certain.
 func (x *planList) pick(a rules.Objective, length, value int64, mt *meter.Meter) ([]rules.ColumnCount, bool) {
-	var some []bool
+	l := newListing(x.p, a, x.root, x.columns, false)
 	if length > 0 {
 		for _, v := range x.offcuts {
-			some = append(some, v >= length)
+			l.some = append(l.some, v >= length)
 		}
 	}
-	return searchListWith(some, x.p, a, x.root, x.columns, value, nil, false, mt)
+	return l.search(value, nil, mt)
 }

@@ -10,25 +10,14 @@ import (
 	"example.com/longpoint/internal/solver/setcover"
 )
 
-// searchList returns the best plan below the cost from the listed columns, nil if there is none, and reports whether that
-// is certain. In the box the cost of each class must be a constant plus a price per stick. costs holds the costs that
-// plans can have.
-func searchList(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	return newListing(p, a, bx, list, pairs).search(cost, costs, mt)
-}
-
-// searchListWith is searchList for plans that use at least one of the marked columns.
-func searchListWith(some []bool, p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, cost int64, costs *bound.ReachableCosts, pairs bool, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
-	l := newListing(p, a, bx, list, pairs)
-	l.some = some
-	return l.search(cost, costs, mt)
-}
-
+// newListing states a search for a plan in a box from the listed columns, which must outlive the search. In the box the
+// cost of each class must be a constant plus a price per stick. pairs is as in listLimits.
 func newListing(p *rules.Problem, a rules.Objective, bx bound.Box, list []rules.Column, pairs bool) *listing {
 	return &listing{p: p, objective: a, box: bx.Clone(), list: list, q: &setcover.Problem{Exact: p.Exact, Cuts: pairs, ColumnsFirst: !pairs, PairsFirst: pairs}}
 }
 
-// search is searchList.
+// search returns the best plan below the cost, nil if there is none, and reports whether that is certain. costs holds the
+// costs that plans can have, nil for any.
 func (l *listing) search(cost int64, costs *bound.ReachableCosts, mt *meter.Meter) (plan []rules.ColumnCount, complete bool) {
 	p, a, list := l.p, &l.objective, l.list
 	if !l.prices() {

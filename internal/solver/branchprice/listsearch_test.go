@@ -133,7 +133,7 @@ func TestListAgainstEveryPlan(t *testing.T) {
 		if r.IntN(2) == 0 {
 			cutoff = 1 + r.Int64N(80)
 		}
-		plan, complete := searchList(p, a, b, list, cutoff, nil, r.IntN(2) == 0, x.mt)
+		plan, complete := newListing(p, a, b, list, r.IntN(2) == 0).search(cutoff, nil, x.mt)
 		if !complete {
 			t.Fatalf("case %d: not certain", i)
 		}

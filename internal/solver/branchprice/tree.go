@@ -26,16 +26,14 @@ type solver struct {
 	plan         []rules.ColumnCount
 	cost         int64
 	bound        int64
-	criteria     [rules.Criteria]int64 // of the incumbent
 	leaves       []search.Leaf
 	searched     bool
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
-	threshold    int64 // only plans that cost less count; 0: any
-	target       int64 // with a threshold, a plan that costs no more ends the run
-	exactOnly    bool  // without quick plans and dives, for tests
-	stuck        bool
+	threshold    int64               // only plans that cost less count; 0: any
+	target       int64               // with a threshold, a plan that costs no more ends the run
+	exactOnly    bool                // without quick plans and dives, for tests
 	dived        [][]int64           // counts that diveAtCounts has tried
 	startPlan    []rules.ColumnCount // the caller's start: a plan, or a part of one
 	startColumns []rules.Column      // of earlier relaxations, to start this one
@@ -67,7 +65,7 @@ func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 		}
 	}
 	if r.objective.Keeps(&crit) && crit[r.objective.Main] < r.cost {
-		r.plan, r.cost, r.criteria = plan, crit[r.objective.Main], crit
+		r.plan, r.cost = plan, crit[r.objective.Main]
 		r.watch.found(joined, crit)
 	}
 }
@@ -168,7 +166,6 @@ func (t *boxes) try(n node) {
 		t.later = append(t.later, n)
 	default:
 		t.Shut(&n)
-		t.stuck = true
 	}
 }
 
@@ -178,7 +175,6 @@ func (t *boxes) explore(n node) bool {
 	costs, st, shut := t.Relax(&n, t.mt)
 	if st == master.Stopped && t.m.Duals.Scale == 0 {
 		t.Open = append(t.Open, n)
-		t.stuck = t.mt.Left()
 		return false
 	}
 	if !t.rooted {
@@ -219,7 +215,6 @@ func (t *boxes) explore(n node) bool {
 	t.improve()
 	if len(kids) == 0 {
 		t.Shut(&n)
-		t.stuck = true
 		return true
 	}
 	inherited := handDown(&n, t.m.Duals.Clone())
@@ -285,7 +280,7 @@ func (t *boxes) searchListed(n *node) bool {
 			list = append(list, t.listed[k])
 		}
 	}
-	plan, complete := searchList(t.p, t.objective, n.Box, list, t.cost, costs, false, t.mt.Sub(pickWork))
+	plan, complete := newListing(t.p, t.objective, n.Box, list, false).search(t.cost, costs, t.mt.Sub(pickWork))
 	if plan != nil {
 		t.tryIncumbent(plan)
 	}
@@ -528,7 +523,7 @@ func (r *solver) round(work int64) {
 			}
 		}
 	}
-	if plan, _ := searchList(r.p, r.objective, b, slices.Clone(r.m.Columns), r.cost, r.Reachable(b), false, r.mt.Sub(work)); plan != nil {
+	if plan, _ := newListing(r.p, r.objective, b, slices.Clone(r.m.Columns), false).search(r.cost, r.Reachable(b), r.mt.Sub(work)); plan != nil {
 		r.tryIncumbent(plan)
 	}
 }

@@ -27,7 +27,7 @@ type ratio struct {
 // Mathematical Programming 57 (1992) 341-374).
 //
 // It reports whether all values are now within their bounds; duals and reduced costs then belong to the
-// basis. Otherwise - it stops after a number of steps, and at a row that no variable can repair - it
+// basis. Otherwise - it stops after a number of steps, at Limit, and at a row that no variable can repair - it
 // leaves a valid basis for the primal method, which determines the status. ok is false if the meter ran
 // out.
 func (p *LP) dual(m *meter.Meter) (done, ok bool) {
@@ -93,7 +93,7 @@ func (p *LP) solveDual(m *meter.Meter) (dualsOK bool, end Status) {
 	}
 	dualsOK, ok := p.dual(m)
 	for _, r := range raised {
-		p.cost[r.column] -= r.by
+		p.cost[r.column] = r.cost
 	}
 	switch {
 	case !ok:
@@ -104,10 +104,10 @@ func (p *LP) solveDual(m *meter.Meter) (dualsOK bool, end Status) {
 	return dualsOK && len(raised) == 0, 0
 }
 
-// raise is the amount by which the cost of a column is raised.
+// raise is a column whose cost is raised, with its own cost.
 type raise struct {
 	column int
-	by     float64
+	cost   float64
 }
 
 // raiseCosts raises the cost of each column that could enter at a profit, and that has no upper bound to
@@ -116,7 +116,7 @@ func (p *LP) raiseCosts() (raised []raise) {
 	p.duals()
 	for j, w := range p.cstat {
 		if w == atLower && p.d[j] < -dualTol && math.IsInf(p.hi[j], 1) {
-			raised = append(raised, raise{j, -p.d[j]})
+			raised = append(raised, raise{j, p.cost[j]})
 			p.cost[j] -= p.d[j]
 		}
 	}

@@ -32,3 +32,9 @@ func (p *LP) Inside() bool {
 	}
 	return true
 }
+
+// SetCost changes the cost of a column.
+func (p *LP) SetCost(j int, c float64) { p.cost[j] = c }
+
+// Bounds returns the bounds of a column.
+func (p *LP) Bounds(j int) (lo, hi float64) { return p.lo[j], p.hi[j] }

@@ -65,7 +65,7 @@ type LP struct {
 	idx          [][]int32
 	val          [][]float64
 	weight       []float64 // devex weights of the columns
-	d            []float64 // reduced costs of the columns in phase 2, where dOK
+	d            []float64 // reduced costs of the columns
 	cstat        []where
 
 	head  []int32 // basis position -> column j, or ^r for the logical of row r
@@ -289,12 +289,6 @@ func (p *LP) SetColumn(j int, lo, hi float64) {
 		p.cstat[j] = rest(lo, hi, p.cstat[j])
 	}
 }
-
-// SetCost changes the cost of a column.
-func (p *LP) SetCost(j int, c float64) { p.cost[j] = c }
-
-// Bounds returns the bounds of a column.
-func (p *LP) Bounds(j int) (lo, hi float64) { return p.lo[j], p.hi[j] }
 
 func rest(lo, hi float64, w where) where {
 	switch {

@@ -147,11 +147,15 @@ func (s *search) splits(row certificate.Row, at int64, by passed) {
 }
 
 func (s *search) splitsPlace(place int, at int64) {
-	if q := &s.p.Places[place]; s.record != nil && q.Column < 0 {
-		s.record.next = &certificate.Node{Row: certificate.Row{Class: int(q.Row) - len(s.p.Items)}, At: at}
-	} else if s.record != nil {
-		s.record.next = &certificate.Node{Row: certificate.Row{Class: len(s.p.Rows) + int(q.Column)}, At: at}
+	if s.record == nil {
+		return
 	}
+	q := &s.p.Places[place]
+	class := int(q.Row) - len(s.p.Items)
+	if q.Column >= 0 {
+		class = len(s.p.Rows) + int(q.Column)
+	}
+	s.record.next = &certificate.Node{Row: certificate.Row{Class: class}, At: at}
 }
 
 // splitsNode says that the assembly of a run passes a node, or does not.
