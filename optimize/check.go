@@ -23,10 +23,10 @@ const auditSteps = 1 << 27
 // was verified. A wrong claim is a [CheckError] that names it, and so is a bound that the leaves of its proof
 // do not show, including that of a goal after the cost; an invalid problem is a [*measure.FieldError].
 //
-// If the context ends first, Check returns its cause, whatever it has found by then. It notices within some
-// tens of milliseconds, and notices a deadline even if no timer fires (see [Solve]). A nil context never
-// ends. In any case the proof takes about a second at most, and plan and problem a time proportional to their
-// size.
+// If the context ends first, Check returns its cause, whatever it has found by then. It notices
+// within a few tens of milliseconds, and notices a deadline even if no timer fires (see [Solve]). A
+// nil context never ends. In any case Check spends at most about a second on the proof, and on the
+// plan and the problem a time proportional to their size.
 func Check(ctx context.Context, p Problem, plan *Plan) error {
 	_, err := Audit(ctx, p, plan)
 	return err

@@ -21,7 +21,7 @@
 // and [Plan.Summary] the totals of any plan.
 //
 // Calls may run concurrently: there is no state outside a call, and no call changes its
-// arguments. Each profile is a problem of its own; a job with several profiles takes several
+// arguments. Each profile is a separate problem; a job with several profiles takes several
 // calls.
 //
 // # Capacity of a stick
@@ -37,28 +37,28 @@
 // included, it is the least total length of the sticks used, each counted as delivered. Ties
 // are broken by the fewest sticks, then by the longest single offcut.
 //
-// Solve breaks ties once the cost is proven, with a share of the work that the proof took.
-// That suffices for a room; for a large problem ties may stay open.
+// Solve breaks ties once the cost is proven, with a share of the work that the proof took. That
+// suffices for a room; in a large problem some ties may remain.
 //
 // # Rules of a shop
 //
 // [Rules], further fields of sticks and pieces, and Problem.Runs add requirements: long runs
-// spliced wherever that is cheapest overall, miters that share a cut with a parallel
-// neighbor, grades, lots, pieces that stay together, sticks with knots, bundles, price breaks
-// and delivery charges, spare sticks, the shortest part that the saw holds safely, and further
-// goals after the cost. Rules can be combined, and all are optimized together. Check knows all
-// of them. If two cannot be combined, Solve returns a [*measure.FieldError]: a stick that is cut
-// in the yard must have no defects, and excludes Nest and the goals GoalOffcutValue and GoalCuts.
+// spliced wherever that is cheapest overall, miters that share a cut with a parallel neighbor,
+// grades, lots, pieces that stay together, sticks with knots, bundles, price breaks and delivery
+// charges, spare sticks, the shortest part that the saw holds safely, and further goals after
+// the cost. Rules can be combined, and all are optimized together. Check verifies all of them.
+// If two cannot be combined, Solve returns a [*measure.FieldError]: a stick that is cut in the
+// yard must have no defects, and excludes Nest and the goals GoalOffcutValue and GoalCuts.
 //
 // The proof then covers purchases, splices of runs, and the capacity of a stick by length and
-// grade. [Audit] names the rest, which rests on the search alone.
+// grade. [Audit] reports the part that rests on the search alone.
 //
 // # Before and after the saw
 //
 // Package whatif computes the effect of a change on the least cost, and which length or price
-// would be worth having. Package replan plans the rest of a job after a piece was spoiled or
-// if a stick is missing. [RackChange] lists the offcuts that a plan uses and leaves. Package
-// cutsheet writes a plan for the saw.
+// would be worth having. Package replan plans the rest of a job after a piece is spoiled or a
+// stick turns out to be missing. [RackChange] lists the offcuts that a plan uses and leaves.
+// Package cutsheet writes a plan for the saw.
 //
 // Problems and plans read and write JSON, with lengths as text and enumerations by name.
 // [Check] verifies a plan that was stored.

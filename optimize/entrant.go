@@ -23,7 +23,7 @@ func init() {
 	}
 }
 
-// entrant evaluates a stick that is not on the list by the leaves of a proof: it has one entry
+// entrant evaluates a stick that is not in the problem by the leaves of a proof: it has one entry
 // for each leaf that does not show its box to be infeasible.
 type entrant []bridge.Leaf
 
@@ -47,7 +47,7 @@ func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) ([]br
 	return x, pr.unit, ok
 }
 
-// reach raises the amount of the rounding of each leaf so that plans without the stick cost the bound,
+// reach raises the rounding of each leaf so that plans without the stick cost at least the bound,
 // which a proof with searches or forced sticks shows beyond the dual values.
 func (x entrant) reach(bound int64) {
 	for k := range x {
@@ -85,7 +85,7 @@ func (x *entrant) plain(p *Problem, pr *exhibit, s *stock.Stick, left *effort) b
 		}
 		if l.Scale == 0 {
 			if most > 0 {
-				return false // with the stick the box may have plans
+				return false // with the stick, the box may contain plans
 			}
 			continue
 		}
@@ -164,7 +164,7 @@ func (x *entrant) withRules(p *Problem, pr *exhibit, s *stock.Stick, left *effor
 		}
 		if l.Scale == 0 {
 			if most > 0 {
-				return false // with the stick the box may have plans
+				return false // with the stick, the box may contain plans
 			}
 			continue
 		}

@@ -11,28 +11,28 @@ import (
 type InfeasibleReason string
 
 const (
-	// ReasonPieceTooLong: a piece is longer than the usable length of every stick of a
-	// sufficient grade.
+	// ReasonPieceTooLong means that a piece is longer than the usable length of every stick of
+	// a sufficient grade.
 	ReasonPieceTooLong InfeasibleReason = "piece too long"
-	// ReasonSupplyTooShort: the total length of the available sticks is too short.
+	// ReasonSupplyTooShort means that the total length of the available sticks is too short.
 	ReasonSupplyTooShort InfeasibleReason = "supply too short"
-	// ReasonSupplyTooFew: too few of the pieces fit the available sticks, counted stick by
-	// stick.
+	// ReasonSupplyTooFew means that too few of the pieces fit the available sticks, counted
+	// stick by stick.
 	ReasonSupplyTooFew InfeasibleReason = "supply too few"
-	// ReasonSupplyDoesNotFit: total length and count suffice, but no set of patterns yields
-	// every piece. The solver proved it.
+	// ReasonSupplyDoesNotFit means that total length and count suffice, but no set of patterns
+	// yields every piece. The solver has proved it.
 	ReasonSupplyDoesNotFit InfeasibleReason = "supply does not fit"
-	// ReasonGroupTooLong: the pieces of a group that come from one stick are longer in total
-	// than the usable length of every stick of a sufficient grade.
+	// ReasonGroupTooLong means that the pieces of a group that come from one stick are longer
+	// in total than the usable length of every stick of a sufficient grade.
 	ReasonGroupTooLong InfeasibleReason = "group too long"
-	// ReasonGroupTooMany: a group that comes from one stick has more than Rules.MaxPieces
-	// pieces.
+	// ReasonGroupTooMany means that a group that comes from one stick has more than
+	// Rules.MaxPieces pieces.
 	ReasonGroupTooMany InfeasibleReason = "group too many"
-	// ReasonGroupInNoLot: no lot has a stick of sufficient length and grade for each piece of a
-	// GroupOneLot group; for a started group, its lot has not.
+	// ReasonGroupInNoLot means that no lot has a stick of sufficient length and grade for each
+	// piece of a GroupOneLot group or, if the group is started, that its lot has none.
 	ReasonGroupInNoLot InfeasibleReason = "group in no lot"
-	// ReasonRunTooLong: every way to splice a run has a part longer than the usable length of
-	// every stick.
+	// ReasonRunTooLong means that every way to splice a run has a part longer than the usable
+	// length of every stick.
 	ReasonRunTooLong InfeasibleReason = "run too long"
 )
 
@@ -144,7 +144,7 @@ func (e *CheckError) Error() string {
 }
 
 // An InternalError reports that Solve made a wrong plan: a bug in this package. The plan is
-// withheld. Please report the problem that provokes it.
+// withheld. Please report the problem that causes it.
 type InternalError struct {
 	Err error // the error in the plan
 }

@@ -13,10 +13,10 @@ import (
 // Evaluate computes the cost and the offcuts of a plan made by hand, so that it can be compared
 // with others and checked. It reads Patterns, except Offcut, and Spliced, in which Pieces may
 // be nil. The result has these with Offcut, Parts, Buy, Cost, ByLength and Goals filled in. It
-// buys the sticks in the cheapest way that the suppliers sell them; with more than 4,096 spare
-// sticks, or fewer if there are many kinds of sticks, the purchase may not be the cheapest.
-// Bound is the bound by material for a problem without rules, otherwise zero: there is no
-// search. A nil context never ends.
+// buys the sticks in the cheapest way that the suppliers offer; with more than 4,096 spare
+// sticks, or fewer if there are many kinds of sticks, the purchase may not be the cheapest. For
+// a problem without rules Bound is the material bound, otherwise zero: there is no search. A
+// nil context never ends.
 //
 // The plan is nil if and only if the error is not. Each fault of the problem is a
 // [*measure.FieldError]. Each pattern that cannot be cut, stick that cannot be bought and piece

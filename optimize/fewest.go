@@ -9,7 +9,7 @@ import (
 )
 
 // copies is the number of wanted pieces of one length. The size is the least length of a stick
-// that one of them takes, including its kerf, whatever its neighbors save, in half ticks.
+// that one of them takes, kerf included, whatever its neighbors save, in half ticks.
 type copies struct{ size, n int64 }
 
 // fewestPatterns returns a lower bound on the number of patterns of any plan for the problem,
@@ -76,7 +76,8 @@ func (p *Problem) fewestPatterns() int64 {
 	return bound
 }
 
-// fewestSteps is about what fewestPatterns takes: each quantity is looked at with all lengths.
+// fewestSteps estimates the steps of fewestPatterns, which looks at every length for each
+// quantity.
 func (p *Problem) fewestSteps() int64 {
 	lengths, wants := map[int64]bool{}, map[int64]bool{}
 	for i := range p.Pieces {
@@ -141,8 +142,8 @@ func (p *Problem) roomiest() (room, pieces int64) {
 // most the given number of pieces, that hold the copies, which are in nonincreasing size: S.
 // Martello, P. Toth, Lower bounds and reduction procedures for the bin packing problem,
 // Discrete Applied Mathematics 28 (1990) 59-70, bound L2. No two pieces longer than half a
-// stick share one. Beside some of those nothing of size k fits, so the rest of their sticks is
-// lost to all pieces of at least that size, for any k.
+// stick share one. For any k, some of these leave no room for a piece of size k, so the rest of
+// their sticks is lost to all pieces of at least that size.
 func fewestSticks(c []copies, room, most int64) int64 {
 	count := make([]int64, len(c)+1)
 	sum := make([]int128, len(c)+1)

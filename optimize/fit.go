@@ -8,9 +8,9 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// fits reports what no plan can yield: a piece that is longer or better than every stick, a
-// group that is too long or too large for one, a group that no lot can yield, a run that no
-// splices make short enough.
+// fits returns an error if no plan exists for an obvious reason: a piece is longer or of a
+// better grade than every stick, a group is too long or too large for one, no lot yields a
+// group, or no splices make the parts of a run short enough.
 func (in *instance) fits() error {
 	p := in.problem
 	// By grade, so that sticks are searched once for each.
@@ -121,7 +121,8 @@ func (in *instance) pieceNeed(i int) measure.Length {
 	return max(pc.Length, in.taken(least))
 }
 
-// fitGroup checks a group that comes from one stick, as the given item.
+// fitGroup checks that some stick is long enough for a group that stays together, the given
+// item.
 func (in *instance) fitGroup(item, g int) error {
 	r := &in.problem.Rules
 	pieces := in.items[item].group

@@ -51,7 +51,7 @@ func levels(q *Problem, plan *Plan) []GoalResult {
 	return out
 }
 
-// levels writes down what the plan reaches of each goal.
+// levels records the plan's result for each goal.
 func (in *instance) levels(plan *Plan, levels []search.GoalResult) {
 	c := &ruleCheck{p: in.problem, plan: plan}
 	if len(in.problem.Rules.Goals) == 0 || c.runs() != nil || c.patterns() != nil {
@@ -82,13 +82,13 @@ func (in *instance) levels(plan *Plan, levels []search.GoalResult) {
 			l.Bound = l.Bound * in.unit / in.double
 			for i := range in.classes {
 				if len(in.classes[i].clear) > 1 {
-					// A stretch that is left idle may be longer than any offcut
-					// that the engine weighed.
+					// A stretch without pieces may be longer than any offcut that the engine
+					// considered.
 					l.Bound = max(l.Bound, int64(in.classes[i].usable))
 				}
 			}
 		case GoalPatterns:
-			// The engine tells more patterns apart than people do.
+			// The engine counts some patterns as different that a person counts as one.
 			l.Bound = in.problem.fewestPatterns()
 		}
 		if more {

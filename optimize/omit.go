@@ -2,13 +2,14 @@ package optimize
 
 import "slices"
 
-// WithoutProof returns a copy of the plan without its proof and those of its goals, for readers that do not
-// verify plans. The proof's kind is [ProofOmitted], and neither the plan nor any of its goals is Proven;
-// Bound and Stop stay as claims. [Check] still verifies the cuts, the purchases and the cost, and [Audit]
-// reports that none of the bound was verified.
+// WithoutProof returns a copy of the plan without its proof and those of its goals, for readers
+// that do not verify plans. The proof's kind is [ProofOmitted], and neither the plan nor any of its
+// goals is Proven; Bound and Stop remain as claims. [Check] still verifies the cuts, the purchases
+// and the cost, and [Audit] reports that none of the bound was verified.
 //
-// A plan whose proof is of kind [ProofNone] claims nothing of its cost, and keeps that proof and what
-// is Proven. The copy shares its slices with the plan, except Goals. Of a nil plan it is nil.
+// A plan whose proof is of kind [ProofNone] claims no bound on its cost; it keeps that proof and
+// its Proven fields. The copy shares its slices with the plan, except Goals. For a nil plan it is
+// nil.
 func (pl *Plan) WithoutProof() *Plan {
 	if pl == nil {
 		return nil

@@ -11,9 +11,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// orderer decides the order in which the pieces of a pattern are cut, and which of them lie
-// turned. It changes neither the cost nor any goal, and the new order leaves as much of a stick
-// as any order does.
+// orderer chooses the order in which the pieces of a pattern are cut, and which of them are
+// turned. It changes neither the cost nor any goal, and no other order leaves more of a stick.
 //
 // Among all orders that the rules permit and that use the least of the stick for their number
 // of turned pieces, it chooses by these criteria, in order of importance: the fewest cuts
@@ -28,8 +27,8 @@ type orderer struct {
 	steps int   // budget left for searches
 }
 
-// Searches are rare, and nearly all take some hundred steps. One that needs more falls back to
-// an order that keeps pieces with shared cuts together.
+// Searches are rare, and nearly all take a few hundred steps. If one exceeds its budget, the
+// order that keeps pieces with shared cuts together is used.
 const (
 	orderSteps = 1 << 20 // per search
 	orderTotal = 1 << 23 // all searches of a plan
@@ -129,12 +128,12 @@ type tail struct {
 	turned  int
 	used    int64 // length used of the bay, including the kerf after the last piece
 	faults  int64 // see fault
-	pending int64 // faults of the last piece, unless its left end is what the cut before leaves
+	pending int64 // faults of the last piece, unless the cut before it makes its left end
 	any     bool
 }
 
-// holdFault is the penalty of a cut without a part that can be held; it exceeds that of all
-// pieces of a stick cut from too short a remnant.
+// holdFault is the penalty of a cut without a part that can be held. It exceeds the penalty of
+// cutting all pieces of a stick from too short a remnant.
 const holdFault = 1 << 32
 
 // fault returns the penalty for cutting length from a remnant so that rest is left.
@@ -150,8 +149,8 @@ func (o *orderer) fault(length, remnant, rest int64) int64 {
 	return n
 }
 
-// before puts pieces before a tail. spare is the width of the bay less what all its pieces use,
-// negative if the last cut falls into its end.
+// before puts pieces before a tail. spare is the width of the bay less the length that all its
+// pieces use; it is negative if the last cut runs past the end of the bay.
 func (o *orderer) before(t tail, l *lay, spare int64) tail {
 	for k := len(l.cells) - 1; k >= 0; k-- {
 		c := &l.cells[k]
@@ -299,7 +298,7 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 		l.turn = t
 	}
 	if !o.in.problem.Rules.Nest {
-		// Only whether a cut is square matters.
+		// It only matters whether a cut is square.
 		even := func(e stock.End) stock.End {
 			if e.LongPoint() == longNowhere {
 				return stock.End{}
@@ -377,7 +376,7 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	p := o.in.problem
 	now := o.reckon(kinds, order, width)
 	left := func(t tail) measure.Length { return measure.Length(max(0, width-t.used) / o.in.double) }
-	// The offcut must be at least need, so that no goal and no rule suffers.
+	// The offcut must be at least need, so that no goal gets worse and no rule is broken.
 	need := int64(0)
 	if l := left(now); keep && l == offcut {
 		need = int64(l) * o.in.double
@@ -402,8 +401,7 @@ func (o *orderer) bay(kinds []kind, order []placed, width int64, offcut measure.
 	cuts := slices.Contains(p.Rules.Goals, GoalCuts)
 	if found, ok := o.search(kinds, width, room, now.turned); ok {
 		order = found
-		// Safety comes before custom: allow more turned pieces if that keeps hands off the
-		// blade.
+		// Safety comes first: allow more turned pieces if that keeps hands away from the blade.
 		if t := o.reckon(kinds, order, width); t.faults > 0 && now.turned < len(order) {
 			if found, ok := o.search(kinds, width, room, len(order)); ok {
 				if u := o.reckon(kinds, found, width); u.faults < t.faults && !(cuts && left(now) == 0 && left(u) > 0) {
@@ -433,7 +431,7 @@ func (o *orderer) long(kinds []kind) bool {
 	return false
 }
 
-// join orders the groups of pieces with shared cuts, the shortest first.
+// join orders the groups of pieces with shared cuts, shortest first.
 func (o *orderer) join(kinds []kind, order []placed, width int64) []placed {
 	type segment struct {
 		from, to int
@@ -463,7 +461,8 @@ func (o *orderer) join(kinds []kind, order []placed, width int64) []placed {
 	return out
 }
 
-// unturn lays pieces as given, all of them or, one by one, as many as the room permits.
+// unturn turns pieces back to how they were given: all of them or, one by one, as many as the
+// room permits.
 func (o *orderer) unturn(kinds []kind, order []placed, width, room int64) []placed {
 	if o.fixed {
 		return order

@@ -6,15 +6,15 @@ import (
 	"slices"
 )
 
-// search finds the best order of a bay's pieces among those that use at most room, with at most
-// the given number turned: see orderer. It returns false if that takes too many steps, or if no
-// order qualifies.
+// search finds the best order of a bay's pieces that uses at most room and turns at most the
+// given number of pieces: see orderer. It returns false if that takes too many steps, or if
+// there is no such order.
 //
 // It is dynamic programming from the last piece to the first. The pieces before a tail depend
 // only on three things: which pieces are left, the left end of the tail, and its number of
-// turned pieces. Among tails that agree in these, the one that uses least is part of the order
-// that uses least; and since their use is equal, so are the remnants from which the pieces
-// before are cut.
+// turned pieces. Among tails with the same three, the one that uses least is part of the order
+// that uses least; if two use the same length, the pieces before them are cut from the same
+// remnants.
 func (o *orderer) search(kinds []kind, width, room int64, turned int) ([]placed, bool) {
 	s := orderSearch{o: o, kinds: kinds, steps: min(orderSteps, o.steps)}
 	defer func() { o.steps -= min(orderSteps, o.steps) - max(s.steps, 0) }()
@@ -60,7 +60,8 @@ type orderSearch struct {
 	steps  int
 }
 
-// awaited reports whether to go on with the search: it returns false once the meter ends.
+// awaited reports whether the search should continue: it returns false once the meter has
+// ended.
 func (o *orderer) awaited(steps int) bool { return o.in.mt == nil || o.in.mt.Watch(int64(steps)) }
 
 // searchStep is the cost in meter steps of one step of a search over orders.
@@ -117,7 +118,7 @@ func (s *orderSearch) run(spare int64, turned int) bool {
 	return true
 }
 
-// better adds a tail to the list, or replaces the one that agrees with it in state if it is
+// better adds a tail to the list, or replaces the tail with the same state if the new one is
 // better.
 func better(list []tail, t tail) []tail {
 	at := slices.IndexFunc(list, func(u tail) bool { return u.left == t.left && u.turned == t.turned && u.pending == t.pending })
@@ -130,10 +131,10 @@ func better(list []tail, t tail) []tail {
 	return list
 }
 
-// order reads the best order from the tails, the shortest pieces first.
+// order reads the best order from the tails, shortest pieces first.
 func (s *orderSearch) order(best tail) (out []placed, faults int64, ok bool) {
 	set := len(s.tails) - 1
-	var goals []tail // any of which will do for what is left
+	var goals []tail // any of these completes the order
 	for _, t := range s.tails[set] {
 		if t.turned != best.turned || t.used != best.used {
 			continue

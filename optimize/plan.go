@@ -77,9 +77,9 @@ type Pattern struct {
 	// left whole.
 	Offcut measure.Length `json:"offcut"`
 
-	// Turned says how each of Pieces lies; it is nil if all lie as given, as they do without
-	// Rules.Nest. Solve turns a piece only if the plan would otherwise be worse or impossible,
-	// or to avoid cuts from too short a remnant: see Problem.MinRemnant.
+	// Turned says how each of Pieces lies; it is nil if all lie as given, as is always so without
+	// Rules.Nest. Solve turns a piece only if the plan would otherwise be worse or impossible, or
+	// to avoid cuts from too short a remnant: see Problem.MinRemnant.
 	Turned []Turn `json:"turned,omitempty"`
 
 	// Stretch is the index of the clear stretch of the stick in which each of Pieces lies,
@@ -87,12 +87,12 @@ type Pattern struct {
 	// defects.
 	Stretch []int `json:"stretch,omitempty"`
 
-	// YardAfter is the number of Pieces before the yard cut; it is 0 also if there is none.
+	// YardAfter is the number of Pieces before the yard cut; it is also 0 if there is no yard cut.
 	YardAfter int `json:"yard_after,omitempty"`
 }
 
-// Sticks returns the number of sticks that the plan cuts, the sum of Count over Patterns. Buy
-// may have more. A nil plan has none.
+// Sticks returns the number of sticks that the plan cuts, the sum of Count over Patterns. Buy may
+// have more. For a nil plan it returns zero.
 func (pl *Plan) Sticks() int64 {
 	var n int64
 	if pl == nil {

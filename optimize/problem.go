@@ -14,7 +14,7 @@ import (
 // Labels are free text for people; they may be empty and may repeat. Sticks, pieces and runs
 // are identified by their indices, an offcut on the rack by its ID. Sticks and pieces that name
 // a profile must all name the same one. A piece of one profile cannot be cut from a stick of
-// another, so each profile is a problem of its own.
+// another, so each profile is a separate problem.
 //
 // Notes of a piece are for people and do not affect the plan. A part of a run has those of the
 // run's Notes that lie on it.
@@ -40,8 +40,8 @@ type Problem struct {
 	// zero. If Splice.Price is zero, a run may be spliced merely to lengthen an offcut.
 	//
 	// Solve accepts runs whose positions give at most 60,000 parts in total that fit some
-	// stick. For one run that every stick holds whole, that is 344 positions. If a fine step of
-	// Every gives more, use a coarser step or the studs.
+	// stick. For one run that fits every stick, that is 344 positions. If a fine step of Every
+	// gives more, use a coarser step or the studs.
 	Runs []stock.Run `json:"runs,omitempty"`
 
 	// MinRemnant is the desired minimum length of the remnant from which a piece is cut, to
@@ -51,8 +51,8 @@ type Problem struct {
 	//
 	// The remnant extends from the start of the piece to the end of the usable length of the
 	// stick, of a clear stretch if the stick has defects, or of the part that the yard's cut
-	// leaves. A last piece that exactly fills the remnant does not count, since the stick and
-	// the previous cut have made both its ends. In JSON a zero is an error.
+	// leaves. A last piece that exactly fills the remnant does not count, since the stick's end
+	// and the previous cut are its two ends. In JSON a zero is an error.
 	MinRemnant measure.Length `json:"min_remnant,omitzero" zero:"a length such as \"1/16in\", or nothing for 8in"`
 
 	// Rules are the shop's further requirements. The zero value has none.
@@ -78,8 +78,8 @@ func (p *Problem) minRemnant() measure.Length {
 	return p.MinRemnant
 }
 
-// DefaultWork is the limit used if Options.Work is zero and the context has no deadline. A
-// problem that stays open takes about ten seconds on one core, a room milliseconds.
+// DefaultWork is the limit used if Options.Work is zero and the context has no deadline. On one
+// core, a problem whose plan is not proven takes about ten seconds; a room takes milliseconds.
 const DefaultWork int64 = 2_500_000_000
 
 // Options limit the search. A nil *Options means the zero value.
@@ -101,21 +101,21 @@ type Options struct {
 	// broken rule are each a [*measure.FieldError] below start, such as
 	// start.patterns[3].pieces; up to 100 of them are joined.
 	//
-	// The start is part of the input: the same problem, start and Work give the same plan.
-	// Another start may give another of several equal plans.
+	// The start is part of the input: the same problem, start and Work give the same plan. A
+	// different start may give a different one of several equally good plans.
 	Start *Plan
 
 	// Progress, if not nil, is called with each better plan, with each better bound, and once
-	// after every 1<<26 steps, some tenths of a second; a long step of the search may pass
-	// several of these. If it returns false, the search ends with the best plan so far and
-	// StopCaller (StopProven if that plan is proven), or with a [*LimitError] if there is no
-	// plan yet.
+	// after every 1<<26 steps, a few tenths of a second; a long step of the search may span
+	// several of these intervals. If it returns false, the search ends with the best plan so
+	// far and StopCaller (StopProven if that plan is proven), or with a [*LimitError] if there
+	// is no plan yet.
 	//
 	// Progress does not affect the plan that Solve returns. Solve calls it on the caller's
 	// goroutine, never after it returned false, and at points that depend only on steps: two
-	// runs with the same limit of steps make the same reports. The function may take its time
-	// (a deadline still applies), keep its argument and call Solve itself; it must not change
-	// the problem.
+	// runs with the same limit of steps make the same reports. The function may be slow (a
+	// deadline still applies), may keep its argument and may call Solve; it must not change the
+	// problem.
 	//
 	// The choice among plans of the proven least cost is not reported: the plan that Solve
 	// returns may be better than the last one reported.

@@ -51,10 +51,10 @@ type moment struct {
 // milliseconds, from the Problem that was passed to Solve, which must not have been changed
 // since.
 //
-// The plan is complete: [Check] accepts it. It has all that Solve fills in, with the Bound of
-// the report, except what is known only at the end of the search: Stop is StopUnknown, and the
-// proof is omitted (ProofOmitted, see Plan.WithoutProof), so neither the plan nor any of its
-// Goals is Proven, and the goals after the cost have only trivial bounds.
+// The plan is complete: [Check] accepts it. It has everything that Solve fills in, with the
+// Bound of the report, except what is known only at the end of the search: Stop is
+// StopUnknown, and the proof is omitted (ProofOmitted, see Plan.WithoutProof), so neither the
+// plan nor any of its Goals is Proven, and the goals after the cost have only trivial bounds.
 func (p Progress) Plan() *Plan {
 	if p.at == nil {
 		return nil

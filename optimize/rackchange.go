@@ -7,23 +7,23 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// RackChange returns the change of the rack by a plan for the problem, for [stock.Rack.Apply].
+// RackChange returns the change that cutting the plan makes to the rack, for [stock.Rack.Apply].
 // It uses the Rack sticks that are cut, and leaves every offcut and every stick that is bought
 // and not cut. The ID identifies the change permanently.
 //
-// A Rack stick is identified by its ID, which [stock.Rack.Sticks] sets; without one, by profile
-// and length, and by its material if it has one. Labels may be anything. A stick that the plan
-// takes off the rack only as a spare stays there.
+// A Rack stick is identified by its ID, which [stock.Rack.Sticks] sets; without one, by its
+// profile and length, and by its material if it has one. Labels do not matter. A stick that the
+// plan takes off the rack only as a spare stays there.
 //
-// Offcuts have the profile and the material of their stick, as far as they are known; if a
-// stick names no profile, that of the problem applies, which any stick, piece or run may name. If
-// none does, the offcuts have no profile either: only Rack.Sticks("") finds them. A stick with defects leaves each clear
-// stretch separately, and one that is cut in the yard each part. Unusable ends are never left:
-// a stick that is bought and not cut counts by its usable length. Every length is listed,
+// Offcuts have the profile and the material of their stick. If a stick names no profile, its
+// profile is the one that another stick, a piece or a run of the problem names. If none does, the
+// offcuts have no profile: only Rack.Sticks("") finds them. A stick with defects leaves each
+// clear stretch separately, and one that is cut in the yard each part. Unusable ends are never
+// left: a stick that is bought and not cut leaves its usable length. Every length is listed,
 // however short; the rack decides what it keeps.
 //
-// A plan that cannot be cut as it says is a [*CheckError]; its proof is ignored. An invalid
-// problem is a [*measure.FieldError].
+// For a plan that cannot be cut as described, the error is a [*CheckError]; the proof is ignored.
+// For an invalid problem, it is a [*measure.FieldError].
 func (pl *Plan) RackChange(p Problem, id string) (stock.RackChange, error) {
 	if err := validate(&p); err != nil {
 		return stock.RackChange{}, err

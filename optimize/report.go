@@ -31,8 +31,7 @@ func reportOn(bound, shown int64, why string) *Report {
 }
 
 // Bound returns the verified lower bound on the cost of every plan, in units of Plan.Cost, and
-// reports whether it is all that the plan claims: shown equals Plan.Bound then, and is less
-// otherwise.
+// reports whether it is complete: if so, shown equals Plan.Bound; otherwise it is less.
 func (r *Report) Bound() (shown int64, complete bool) { return r.shown, r.shown >= r.claimed }
 
 // Open returns, in words, what rests on the solver alone: the part of Plan.Bound above the

@@ -39,15 +39,15 @@ type Rules struct {
 	// or a whole run that violates this is an error; no run is spliced into parts that do.
 	Nest bool `json:"nest,omitempty"`
 
-	// MaxTransport is the longest stick that can be transported; zero sets no limit, and in
-	// JSON is an error. A longer stick that is bought (not Rack) is cut once in the yard, with
-	// the same kerf, into two parts that can be transported, at the price YardCut. The cut may
-	// lie within TrimStart or TrimEnd; if the stick is too long by less than a kerf, the cut
-	// removes just that. A stick bought only to fill a bundle stays uncut and costs no YardCut.
-	// For Groups the two parts are two sticks. A stick that one cut cannot make short enough is
-	// not used. Solve returns an error if the pieces on one stick can lie before and after the cut
-	// in too many ways, which takes more than twenty pieces whose lengths have no common step such
-	// as 1/64 in.
+	// MaxTransport is the longest stick that can be transported; zero sets no limit, and in JSON
+	// is an error. A longer stick that is bought (not Rack) is cut once in the yard, with the same
+	// kerf, into two parts that can be transported, at the price YardCut. The cut may lie within
+	// TrimStart or TrimEnd; if the stick is too long by less than a kerf, the cut removes just the
+	// excess. A stick bought only to fill a bundle stays uncut and costs no YardCut. For Groups
+	// the two parts are two sticks. A stick that one cut cannot make short enough is not used.
+	// Solve returns an error if the pieces on one stick can lie before and after the cut in too
+	// many ways, which takes more than twenty pieces whose lengths have no common step such as
+	// 1/64 in.
 	MaxTransport measure.Length `json:"max_transport,omitzero" zero:"a length such as \"10ft\", or nothing for no limit"`
 	YardCut      int64          `json:"yard_cut,omitempty"` // in the currency's minor unit, zero or more; like a price, it makes money the objective
 
@@ -71,9 +71,9 @@ type Rules struct {
 
 	// Goals lists the goals in order of importance: each goal decides among the plans that are
 	// best by all goals before it. Empty means GoalCost, then GoalSticks, GoalSplices and
-	// GoalLongestOffcut. The first is always GoalCost. Each later goal gets a few times the
-	// work that the first took, those of an empty list a share of it; Plan.Goals reports what
-	// is proven.
+	// GoalLongestOffcut. The first is always GoalCost. Each later goal gets a few times the work
+	// that the first took; with an empty list, it gets a share of that work. Plan.Goals reports
+	// what is proven.
 	Goals []Goal `json:"goals,omitempty"`
 }
 
@@ -134,9 +134,9 @@ type Group struct {
 	Kind   GroupKind `json:"kind"`
 	Pieces []int     `json:"pieces"` // indices into Problem.Pieces, at least two, each in one group only
 
-	// Started applies to GroupOneLot. It means that some of the group is already cut, from
-	// sticks of Lot as stock.Stick names it, so the rest comes from that lot too. A started
-	// group may be one piece, and its quantities may differ. Without Started, Lot is empty.
+	// Started applies to GroupOneLot. It means that part of the group is already cut from sticks
+	// of Lot (see stock.Stick.Lot), so the rest must come from that lot too. A started group may
+	// be one piece, and its quantities may differ. Without Started, Lot is empty.
 	Started bool   `json:"started,omitempty"`
 	Lot     string `json:"lot,omitempty"`
 }
@@ -145,13 +145,13 @@ type Group struct {
 type GroupKind uint8
 
 const (
-	// GroupOneStick: each set comes from one stick, to match grain or veins. On a stick with
-	// defects, it comes from one clear stretch.
+	// GroupOneStick means that each set comes from one stick, to match grain or veins. On a stick
+	// with defects, it comes from one clear stretch.
 	GroupOneStick GroupKind = iota
-	// GroupInSequence: each set comes from one stick, side by side in the order of the group,
-	// so that the figure continues around a corner. None of its pieces is turned.
+	// GroupInSequence means that each set comes from one stick, side by side in the order of the
+	// group, so that the figure continues around a corner. None of its pieces is turned.
 	GroupInSequence
-	// GroupOneLot: all sets come from sticks of one lot.
+	// GroupOneLot means that all sets come from sticks of one lot.
 	GroupOneLot
 )
 
@@ -190,31 +190,31 @@ type OffcutValue struct {
 type Goal uint8
 
 const (
-	// GoalCost: the least Plan.Cost.
+	// GoalCost is the least Plan.Cost.
 	GoalCost Goal = iota
-	// GoalSticks: the fewest sticks cut.
+	// GoalSticks is the fewest sticks cut.
 	GoalSticks
-	// GoalOffcutValue: the greatest total value of the offcuts by Rules.OffcutValues, less the
+	// GoalOffcutValue is the greatest total value of the offcuts by Rules.OffcutValues, less the
 	// value of the Rack sticks that are cut. A Rack stick without defects has the value of its
-	// whole Length, unusable ends included. In a stick with defects each clear stretch has a
-	// value by itself, both before and after cutting, even one that yields no piece, and
-	// unusable ends do not count.
+	// whole Length, unusable ends included. In a stick with defects each clear stretch has its own
+	// value, both before and after cutting, even if it yields no piece, and unusable ends do not
+	// count.
 	GoalOffcutValue
-	// GoalLongestOffcut: the longest single offcut. In a stick with defects a clear stretch
-	// that yields no piece is an offcut too, but the search does not try to leave one unused.
-	// With such sticks the goal mostly stays unproven.
+	// GoalLongestOffcut is the longest single offcut. In a stick with defects a clear stretch that
+	// yields no piece is an offcut too, but the search does not try to leave one unused. With such
+	// sticks the goal usually remains unproven.
 	GoalLongestOffcut
-	// GoalPatterns: the fewest different patterns. Two patterns are the same if their usable
+	// GoalPatterns is the fewest different patterns. Two patterns are the same if their usable
 	// length, the lengths of the pieces and the way they lie are the same. The search is a
 	// heuristic: it joins patterns that their average can replace. The bound is valid, but uses
-	// only lengths and quantities, so many plans that are optimal stay unproven. Later goals
-	// never increase the number of patterns.
+	// only lengths and quantities, so many optimal plans remain unproven. Later goals never
+	// increase the number of patterns.
 	GoalPatterns
-	// GoalCuts: the fewest cuts. A stick takes one cut less than it yields pieces, and one more
-	// if it leaves an offcut. With Nest, only plans are considered whose pieces, each turned as
-	// it is, lie in the order that leaves the longest offcut.
+	// GoalCuts is the fewest cuts. A stick takes one cut fewer than it yields pieces, and one more
+	// if it leaves an offcut. With Nest, only plans are considered whose pieces, as turned, lie in
+	// the order that leaves the longest offcut.
 	GoalCuts
-	// GoalSplices: the fewest splices in all of Problem.Runs.
+	// GoalSplices is the fewest splices in all of Problem.Runs.
 	GoalSplices
 )
 
@@ -261,13 +261,13 @@ type Purchase struct {
 // stick's start, and the face is up. As text it is "as given", "turned end for end", "rolled
 // over" or "turned and rolled".
 type Turn struct {
-	// EndForEnd: turned half around with the face as it was. Left becomes the right end, and
-	// the inner and outer edges change places. Without Rolled the piece's Symmetry is
-	// SymmetryEnds or SymmetryAll.
+	// EndForEnd means turned half around, with the same face up. Left becomes the right end, and
+	// the inner and outer edges change places. Without Rolled the piece's Symmetry is SymmetryEnds
+	// or SymmetryAll.
 	EndForEnd bool
 
-	// Rolled: the back is up. Alone, the piece is rolled over along its length, and the two
-	// edges change places; with EndForEnd, Left becomes the right end and the edges stay. The
+	// Rolled means that the back is up. Alone, the piece is rolled over along its length, and the
+	// two edges change places; with EndForEnd, Left becomes the right end and the edges stay. The
 	// Symmetry is SymmetryAll.
 	Rolled bool
 }

@@ -16,11 +16,12 @@ import (
 // its cost. A nil context never ends; nil options mean the zero value.
 //
 // The plan is nil if and only if the error is not. The error is a [*measure.FieldError], an
-// [InfeasibleError], or a [LimitError] if a limit was reached before any plan was found. If the context is
-// done on entry, Solve returns its cause without a LimitError, since there was no search. If the context ends
-// later, or the work limit is reached, the search ends with the best plan so far and a valid bound. A
-// deadline is also compared with the clock, so it works if no timer fires while the search has the only
-// thread, as in WebAssembly; there only cancellations by another goroutine are noticed.
+// [InfeasibleError], or a [LimitError] if a limit was reached before any plan was found. If the
+// context is done on entry, Solve returns its cause without a LimitError, since there was no
+// search. If the context ends later, or the work limit is reached, the search ends with the best
+// plan so far and a valid bound. A deadline is also compared with the clock, so it works even if no
+// timer can fire while the search occupies the only thread, as in WebAssembly; there, any other
+// cancellation is noticed only if another goroutine makes it.
 func Solve(ctx context.Context, p Problem, o *Options) (*Plan, error) {
 	return solve(ctx, p, o, solver.Solve)
 }

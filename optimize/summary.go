@@ -29,9 +29,9 @@ type Summary struct {
 // Summary returns what to buy, its cost and the use of the length. An offcut of length keep or
 // more is kept; a shorter one is waste.
 //
-// A negative keep and an invalid problem are a [*measure.FieldError], a plan that cannot be cut
-// as it says is a [*CheckError]; the proof is ignored. A total length out of range is a
-// [*measure.RangeError].
+// For a negative keep or an invalid problem, the error is a [*measure.FieldError]; for a plan
+// that cannot be cut as described, a [*CheckError] (the proof is ignored); for a total length
+// out of range, a [*measure.RangeError].
 func (pl *Plan) Summary(p Problem, keep measure.Length) (*Summary, error) {
 	if keep < 0 {
 		return nil, fieldError("keep", keep.About(), "zero or more")

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// The floor of a room is what its squares add up to, wherever the list begins and whichever
-// way its outside corners lie.
+// The floor area of a room is the sum of its rectangles, whichever wall comes first and whichever
+// way its outside corners turn.
 func TestFloorOf(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	wall := func(l measure.Length, k takeoff.CornerKind) takeoff.Wall {

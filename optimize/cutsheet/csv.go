@@ -28,11 +28,11 @@ var (
 // byteOrderMark marks a table as UTF-8 for spreadsheets.
 const byteOrderMark = "\ufeff"
 
-// WriteCSV writes one table for a spreadsheet, by RFC 4180: lines end with CR LF, and every
-// text except the column names is quoted, but no number. The table is UTF-8 and begins with a
-// byte order mark, without which spreadsheets garble accents. RFC 4180 does not define that
-// mark; a reader that does not know it, such as package encoding/csv, finds U+FEFF before the
-// first column name: remove it by bytes.TrimPrefix(table, []byte("\ufeff")). The media type is
+// WriteCSV writes one table for a spreadsheet, by RFC 4180: lines end with CR LF, and every text
+// except the column names is quoted; numbers are not. The table is UTF-8 and begins with a byte
+// order mark, without which spreadsheets garble accents. RFC 4180 does not define that mark; a
+// reader that does not know it, such as package encoding/csv, finds U+FEFF before the first
+// column name: remove it by bytes.TrimPrefix(table, []byte("\ufeff")). The media type is
 // "text/csv; charset=utf-8; header=present".
 //
 // The first column is the type of the row: sheet, the first row, for the title, with job, date,

@@ -30,8 +30,8 @@
 // invalid characters are escaped (\x1b, \u202e), markup is escaped, and a table cell never begins a
 // formula.
 //
-// A pattern that is used a billion times takes no more room than one that is used twice: each piece
-// has a box to tick if there are few, else there is a place to write a number.
+// A pattern that is used a billion times takes no more room than one that is used twice: if there
+// are few pieces, each has a box to tick; otherwise there is a place to write a number.
 //
 // # The page
 //
@@ -50,8 +50,8 @@
 //
 // A sheet and all its tags show the job, its date and its revision from [Options], and the
 // fingerprint of problem and plan: see [Sheet.Fingerprint]. An index lists for each room and wall
-// the stick and cut of each piece. Sticks with pieces for rooms that wait ([Options].Hold) come after
-// the others in a block of their own; a splice over an assumed stud is marked. [Sheet.WriteTags]
+// the stick and cut of each piece. Sticks with pieces for rooms that wait ([Options].Hold) come
+// after the others in a separate block; a splice over an assumed stud is marked. [Sheet.WriteTags]
 // writes tags on label paper, [Sheet.WriteTagsCSV] the same as a table.
 //
 // The last line says how good the plan is known to be; [Options].ProofDetails adds the evidence.
@@ -97,11 +97,11 @@
 // goals, turns, kinds of groups) are names, and indices count from 0. A missing field has its zero
 // value.
 //
-// The proof of the plan may be omitted: its kind is "omitted" then (see
+// The proof of the plan may be omitted: its kind is then "omitted" (see
 // [optimize.Plan.WithoutProof]).
 //
-// ReadJSON also reads versions 1 and 2, without their proofs, which had another form: the kind is
-// "omitted" here too, and the plan is not proven until it is solved again. Some fields had other
+// ReadJSON also reads versions 1 and 2, without their proofs, which had a different form: the kind
+// is "omitted" here too, and the plan is not proven until it is solved again. Some fields had other
 // names: of the rules "most_pieces", "hold", "transport" and "worth" are now "max_pieces",
 // "min_hold", "max_transport" and "offcut_values", of a group "begun" is "started", and of the plan
 // "levels" is "goals". Version 1 has no runs and rules.

@@ -13,9 +13,9 @@ import (
 // Fingerprint returns a short identifier of the cuts, such as "K7M-3QF-9TX": nine characters in
 // three groups, without vowels and without characters that are easily confused, such as 0, 1, 5
 // and 8. It is the same for the same problem and the same cuts, on every machine, whatever the
-// options and with or without the proof. Any other length, label or pattern gives another
-// fingerprint, except for one in a million million. Two papers with different fingerprints are
-// of different plans.
+// options and with or without the proof. A different length, label or pattern gives a different
+// fingerprint, except in one case in a million million. Two papers with different fingerprints
+// show different plans.
 func (s *Sheet) Fingerprint() string { return s.fingerprint }
 
 // fingerprintSigns omits digits and letters that are easily confused, and vowels, so that no

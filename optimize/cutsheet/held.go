@@ -8,8 +8,8 @@ import (
 )
 
 // A Hold names a room whose pieces wait, and the reason, such as a wall that must be measured
-// again. The sheet marks these pieces, and their sticks come after the others, in a block of
-// their own, since another measurement may change their cuts.
+// again. The sheet marks these pieces, and their sticks come after the others, in a separate
+// block, since another measurement may change their cuts.
 //
 // The findings of package takeoff give a list of them:
 //

@@ -19,8 +19,8 @@ var styleSheet string
 // w.
 //
 // First comes the shopping list, to be torn off: along a line if the whole job fits one page,
-// else as a page of its own. Then come the usual cautions and the saw settings, the sticks with
-// a line for each cut, those that wait, an index of the pieces of each room, the offcuts, and
+// else as a separate page. Then come the usual cautions and the saw settings, the sticks with a
+// line for each cut, those that wait, an index of the pieces of each room, the offcuts, and
 // last, in one line, how good the plan is known to be; Options.ProofDetails adds details on
 // paper, which a screen shows on request. Title, job, date, revision, fingerprint and page
 // number are on every page. [Sheet.WriteTags] writes the tags.

@@ -72,12 +72,13 @@ func (s *Sheet) WriteJSON(w io.Writer) error {
 
 // ReadJSON reads the output of [Sheet.WriteJSON]: a problem, a plan for it, and options with
 // the title, the job, its date and revision, the rooms that wait, the money and the profile. It
-// does not check the plan; [New] makes the sheet again and does.
+// does not check the plan; [New], which makes the sheet again, does.
 //
-// Unknown fields are ignored. From versions 1 and 2, whose proofs had another form, the plan is
-// read without its proof: see [optimize.Plan.WithoutProof]. The errors are a [*FormatError] for
-// text that is not a cut sheet, in which Err joins a [*measure.FieldError] for each value that
-// cannot be read (plan.stop); a [*VersionError] for another version; and that of r.
+// Unknown fields are ignored. From versions 1 and 2, whose proofs had a different form, the
+// plan is read without its proof: see [optimize.Plan.WithoutProof]. The errors are a
+// [*FormatError] for text that is not a cut sheet, in which Err joins a [*measure.FieldError]
+// for each value that cannot be read (plan.stop); a [*VersionError] for another version; and
+// that of r.
 func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 	fail := func(err error) (optimize.Problem, *optimize.Plan, *Options, error) {
 		return optimize.Problem{}, nil, nil, err

@@ -27,7 +27,7 @@ type Options struct {
 	Hold []Hold
 
 	// Locale is the format of lengths, money and other numbers; the zero value means feet and
-	// inches to the nearest 1/16 in, ties to even. Whatever its Length, a length that is not
+	// inches to the nearest 1/16 in, ties to even. Whatever its format, a length that is not
 	// exactly as written is marked with + if it is longer and with - if it is shorter.
 	Locale measure.Locale
 

@@ -45,7 +45,7 @@ func (s *Sheet) RunPicture(w io.Writer, run int, o *PictureOptions) error {
 }
 
 // SplicedRunPicture is like [Sheet.RunPicture] for a run that was spliced before there was a
-// plan, at its Splices, as by package takeoff. Sticks maps the label of a part to its stick,
+// plan, at its Splices, as package takeoff does. Sticks maps the label of a part to its stick,
 // such as "stick 3"; it may be nil.
 //
 // Of the options only Width and Locale are used; nil means the zero value. The errors are those

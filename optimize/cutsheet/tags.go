@@ -71,11 +71,11 @@ func (s *Sheet) copies(p *pattern, each bool) int {
 }
 
 // WriteTags writes a page of HTML with a tag for each piece, on the grid of Options.Tags.
-// Printed without margins and at full size, each falls on its place of the label paper. A tag
-// gives the piece, its length and wall, its ends, its stick and cut, and the job and plan; its
-// arrow points up on the wall, so that its left end is at the left. A text that is too long for
-// a tag is shortened in its middle, but never the length of the piece. If there are more than
-// 5,000 pieces, those that are cut alike share a tag.
+// Printed without margins and at full size, each tag falls on its place on the label paper. A
+// tag gives the piece, its length and wall, its ends, its stick and cut, and the job and plan;
+// its arrow points up on the wall, so that its left end is at the left. A text that is too long
+// for a tag is shortened in its middle; the length of the piece never is. If there are more
+// than 5,000 pieces, those that are cut alike share a tag.
 //
 // Like that of [Sheet.WriteHTML] the page is self-contained and well-formed XML. The error is
 // that of w.

@@ -42,7 +42,7 @@ type Progress struct {
 type Started struct {
 	Stick  int            `json:"stick"`            // index in Problem.Sticks
 	Pieces []int          `json:"pieces,omitempty"` // pieces cut from it; spoiled ones are also in Spoiled, or omitted
-	Left   measure.Length `json:"left,omitzero"`    // length of its usable rest, in one piece; zero if there is none
+	Left   measure.Length `json:"left,omitzero"`    // usable length that remains, in one piece; zero if there is none
 }
 
 // Owned is a number of equal sticks or offcuts, and their place.

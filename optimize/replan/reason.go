@@ -5,14 +5,14 @@ type PatternChange struct {
 	Pattern int    `json:"pattern"`          // index in the old plan's Patterns
 	Left    int    `json:"left"`             // number of sticks still to be cut this way, or to be finished
 	Kept    int    `json:"kept"`             // number of them that stay as planned
-	Reason  Reason `json:"reason,omitempty"` // why not one more stays; empty if all do
+	Reason  Reason `json:"reason,omitempty"` // why no more are kept; empty if all are
 
 	Piece int   `json:"piece,omitempty"` // with ReasonNotNeeded: the piece of which fewer are wanted
 	Extra int64 `json:"extra,omitempty"` // with ReasonCostsMore: least extra cost of one more, in the unit of the plan's cost
 }
 
-// A Reason is why a pattern of the old plan is not kept, or less often than planned. Later
-// versions may add reasons: treat an unknown one as [ReasonNotFound].
+// A Reason says why a pattern of the old plan is not kept, or is kept on fewer sticks than
+// planned. Later versions may add reasons: treat an unknown one as [ReasonNotFound].
 type Reason string
 
 const (

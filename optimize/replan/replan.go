@@ -13,7 +13,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// Solve plans the rest of a job after some of it was done and some of it went wrong: pieces
+// Solve plans the rest of a job after some of it has been done and some has gone wrong: pieces
 // were spoiled, or sticks are missing or short. Nil options mean the zero value.
 //
 // The new plan has the least remaining cost, if Proven is set: stock on hand is free, or costs
@@ -32,7 +32,8 @@ import (
 //
 // The search begins from the rest of the old plan; Options.Start is ignored. Options.Progress
 // reports the search for the least cost, in terms of the revision's problem, but not the
-// keeping. If it returns false, Solve only tries to keep the old plan as a whole.
+// attempts to keep the old plan. If it returns false, Solve only tries to keep the old plan as
+// a whole.
 //
 // If nothing has been done, problem and plan are returned unchanged. If a limit ends the search
 // for the least cost before there is any plan, the old plan is continued if possible, with the
@@ -48,8 +49,8 @@ import (
 //     cut and not spoiled: see [optimize.Group.Started]. It is an error if those may be from
 //     several lots.
 //   - Bundles, minimums and price breaks apply again to new purchases, and the number of spare
-//     sticks is the same, on hand or not. A charge is not paid again if a stick of the
-//     supplier's has been cut or is on hand.
+//     sticks is the same, on hand or not. A charge is not paid again if a stick from the
+//     supplier has been cut or is on hand.
 //   - Rules.MaxTransport does not apply to stock on hand. The rest of a started stick has a
 //     square end: with Rules.Nest it shares no cut with the pieces already cut.
 //

@@ -31,8 +31,8 @@ type Revision struct {
 	Proven bool  `json:"proven"` // Cost == Bound
 
 	// Planned is the remaining cost of the old plan: of its sticks that are neither cut, nor
-	// started, nor on hand. For a stick with Bundle, Minimum or Breaks all count as bought once
-	// one is there, and a charge counts as paid once anything of the supplier's is.
+	// started, nor on hand. For a stick with Bundle, Minimum or Breaks, all count as bought
+	// once one is there, and a charge counts as paid once anything from the supplier is there.
 	Planned int64 `json:"planned"`
 
 	// Changes lists each pattern of the old plan with sticks left, including those that stay as

@@ -22,7 +22,7 @@ import (
 type Candidate struct {
 	Stick stock.Stick `json:"stick"` // as it was given
 
-	// BreakEven is a price from which on every plan with the stick costs more than the
+	// BreakEven is a price at or above which every plan with the stick costs more than the
 	// bound that the plan's proof shows (see optimize.Audit) minus the unit of the proof,
 	// which divides every price. If the unit also divides the stick's price and the proof
 	// rests on no search, every such plan costs at least that bound. BreakEven is -1 if the
@@ -48,9 +48,8 @@ type Range struct {
 // Exact reports whether the number is known: Low and High are equal.
 func (r Range) Exact() bool { return r.Low == r.High }
 
-// Candidates returns the savings of each of the sticks if it were added to the list,
-// the largest first. The plan must be one for the given problem that [optimize.Check]
-// accepts.
+// Candidates returns the saving of each stick if it were added to the list, largest first.
+// The plan must be one for the given problem that [optimize.Check] accepts.
 //
 // The dual values in a leaf of the proof (see [optimize.Proof]) bound the total value of
 // the pieces that a stick of another length can hold. Priced at that bound or more, the
@@ -64,9 +63,9 @@ func (r Range) Exact() bool { return r.Low == r.High }
 //
 // With rules, the bound on a stick's value is computed as in [optimize.Check], and a
 // supplier's charge for the stick is ignored, so a break-even may be higher than necessary.
-// The proof gives nothing for a stick with Breaks or, if the problem has no rules, with
-// other rules of its own; for one that, with rules, is like another on the list; and for
-// one that has the longest clear stretch if there are runs, since it would allow longer
+// The proof gives no bound for a stick with Breaks; for a stick that has other rules if the
+// problem has none; for a stick equal to one on the list if the problem has rules; and for
+// a stick with the longest clear stretch if there are runs, since it would allow longer
 // parts. These are solved for.
 //
 // Nil options mean the zero value; Start and Progress are ignored.

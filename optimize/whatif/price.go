@@ -21,9 +21,9 @@ import (
 // Threshold is the price below which a stick is bought, in the currency's minor unit.
 type Threshold struct {
 	// Price is the greatest price at which the stick on the list is known to lower the
-	// cost; -1 if none is known. Above is the least price from which on it is known not to.
-	// The threshold is exactly Price if Above is Price+1, as is the case if every relevant
-	// search was proven; otherwise it is at least Price and less than Above.
+	// cost; -1 if none is known. Above is the least price at or above which it is known not
+	// to. The threshold is exactly Price if Above is Price+1, as is the case if every
+	// relevant search was proven; otherwise it is at least Price and less than Above.
 	Price int64 `json:"price"`
 	Above int64 `json:"above"`
 
@@ -46,11 +46,11 @@ func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
 //
 // The method is bisection over whole prices. It finds the threshold because the least cost
 // never falls as the price rises, while the least cost without the stick is constant.
-// Prices from the break-even of [Candidate] on, and from the cost of a whole plan without
-// the stick on, need not be tried. Each solve has an equal share of the work or the time;
-// one that ends unproven decides nothing, or only that the threshold is above or below. A
-// price of zero is not tried if the stick is too long to be carried or if offcuts have a
-// value: a stick without a price would then count as one from the rack.
+// Prices at or above the break-even of [Candidate], or the cost of a whole plan without the
+// stick, need not be tried. Each solve has an equal share of the work or the time; one that
+// ends unproven decides nothing, or only that the threshold is above or below. A price of
+// zero is not tried if the stick is too long to be carried or if offcuts have a value: a
+// stick without a price would then count as one from the rack.
 //
 // If the context or the limit ends the searches, PriceToBuy returns the results so far,
 // and an error only if there are none. Otherwise errors are those of [optimize.Solve]: an

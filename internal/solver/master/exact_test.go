@@ -37,9 +37,10 @@ func relaxation(p *model.Problem, box bound.Box, limit []int64) (*big.Rat, bool)
 	return simplex(cost, rows, rel, rhs)
 }
 
-// simplex minimizes cost*x over x >= 0, if each row is at least (rel 1) or at most (rel -1) its right-hand
-// side >= 0. It uses a tableau of rationals in two phases, first for the artificials, then for the cost, with
-// Bland's rule. The cost must not be negative, so that there is an optimum.
+// simplex minimizes cost*x over x >= 0, where each row is at least (rel 1) or at
+// most (rel -1) its right-hand side, which is >= 0. It uses a tableau of rationals
+// in two phases, first for the artificials, then for the cost, with Bland's rule.
+// The cost must not be negative; otherwise there may be no optimum.
 func simplex(cost []int64, rows [][]int64, rel, rhs []int64) (*big.Rat, bool) {
 	m, n := len(rows), len(cost)
 	width := n + m + m + 1 // columns, slacks, artificials, right-hand side

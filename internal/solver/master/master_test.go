@@ -19,13 +19,13 @@ import (
 
 const noCutoff = math.MaxInt64 / 4
 
-// bars states a problem with one stock length without a limit. The order of size and demand pairs does not
-// matter.
+// bars returns a problem with one stock length and no limit. The order of size and demand pairs
+// does not matter.
 func bars(cap, cost int64, sizeDemand ...int64) *model.Problem {
 	return stocks([]model.Bin{{Cap: cap, Cost: cost}}, sizeDemand...)
 }
 
-// stocks is bars for several lengths; a limit of 0 means none.
+// stocks is like bars for several lengths; a limit of 0 means no limit.
 func stocks(bins []model.Bin, sizeDemand ...int64) *model.Problem {
 	p := &model.Problem{Bins: bins}
 	for k := 0; k < len(sizeDemand); k += 2 {
@@ -60,7 +60,7 @@ func certified(p *model.Problem, m *master.Master) error {
 	}
 	num := solvertest.Numerator(p, m.Box, m.Duals.Item, m.Duals.Best, m.Duals.Scale)
 	if num.Cmp(m.Num) != 0 {
-		return fmt.Errorf("Num is not what values and box give")
+		return fmt.Errorf("Num does not follow from the values and the box")
 	}
 	if m.Duals.Scale > 0 && num.CeilDiv(m.Duals.Scale) != m.Bound {
 		return fmt.Errorf("Bound = %d, Num/Scale rounded up is %d", m.Bound, num.CeilDiv(m.Duals.Scale))
@@ -77,7 +77,7 @@ func fits(p *model.Problem, m *master.Master) error {
 	for j := range m.Columns {
 		pat := m.Columns[j].Fill
 		if key := fmt.Sprint(pat); seen[key] {
-			return fmt.Errorf("column %d: %v is there twice", j, pat)
+			return fmt.Errorf("column %d: %v occurs twice", j, pat)
 		} else {
 			seen[key] = true
 		}
@@ -95,8 +95,8 @@ func fits(p *model.Problem, m *master.Master) error {
 	return nil
 }
 
-// worked are published problems with the value of the relaxation over patterns that hold no more of an item
-// than is wanted.
+// worked are published problems, each with the value of its relaxation over patterns that hold no
+// more of an item than its demand.
 var worked = []struct {
 	source string
 	lp     float64 // known to within tol
@@ -186,8 +186,8 @@ func TestWorkedExamples(t *testing.T) {
 			if m.Bound < lo || m.Bound > hi {
 				t.Errorf("%s, cost %d: bound %d, want %d to %d", w.source, cost, m.Bound, lo, hi)
 			}
-			// The relaxation may stop once the rounded bound has met it, and the demands are a little loose:
-			// by 1e-8 of a piece each.
+			// The relaxation may stop once the rounded bound reaches it, and each demand has a
+			// slack of 1e-8 of a piece.
 			tol := 0.0
 			for _, b := range p.Bins {
 				tol = max(tol, 1e-6*float64(b.Cost))
@@ -275,7 +275,7 @@ func TestSmallAgainstAllPatterns(t *testing.T) {
 		p := small(r)
 		m := master.New(p)
 		box := bound.Full(p)
-		// One master serves one box after another.
+		// The same master is used for one box after another.
 		for range 3 {
 			ok, err := check(p, m, box)
 			if err != nil {
@@ -295,7 +295,7 @@ func TestSmallAgainstAllPatterns(t *testing.T) {
 	}
 }
 
-// With limits on new patterns the bound says nothing, the objective all.
+// With limits on new patterns the bound proves nothing; only the objective is compared.
 func TestLimits(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 3))
 	for k := range 60 {
@@ -315,7 +315,7 @@ func TestLimits(t *testing.T) {
 		want, ok := relaxation(p, m.Box, limit)
 		st := m.Solve(noCutoff, new(meter.Meter))
 		if !ok {
-			// Proven for the patterns within the limits only.
+			// This is proven only for the patterns within the limits.
 			if st != master.Infeasible && st != master.Stopped {
 				t.Fatalf("problem %d: status %d, want infeasible\n%+v limits %v", k, st, *p, limit)
 			}
@@ -372,7 +372,7 @@ func TestLargeDemands(t *testing.T) {
 		m := master.New(bars(100, 1, 45, 97*f, 36, 610*f, 31, 395*f, 14, 211*f))
 		var mt meter.Meter
 		st := m.Solve(noCutoff, &mt)
-		// 452.25 times f; from a thousand on rounding hides nothing.
+		// 452.25 times f; from a thousand on, rounding hides no error.
 		want := ceil(new(big.Rat).Mul(big.NewRat(1809, 4), new(big.Rat).SetInt64(f)))
 		if st != master.Converged || m.Bound > want || float64(want-m.Bound) > 1e-9*float64(want) {
 			t.Errorf("times %d: status %d, bound %d, want %d", f, st, m.Bound, want)
@@ -389,7 +389,7 @@ func TestManyCopies(t *testing.T) {
 		m := master.New(bars(10*n, 1, 9, 20*n, 7, 30*n, 4, 1000))
 		var mt meter.Meter
 		st := m.Solve(noCutoff, &mt)
-		// The material alone takes 39 sticks and the 4000 of the small pieces.
+		// The material bound is 39 sticks plus the 4000 of the small pieces.
 		material := 39 + (4000+10*n-1)/(10*n)
 		if st != master.Converged || m.Bound < material || n >= 100 && m.Bound != material {
 			t.Errorf("times %d: status %d, bound %d after %d steps, material %d", n, st, m.Bound, mt.Used(), material)
@@ -397,7 +397,7 @@ func TestManyCopies(t *testing.T) {
 	}
 }
 
-// A small piece can be worth a whole stick, however long others are.
+// A small piece can be worth a whole stick, however long the others are.
 func TestSmallPieceOfHighPrice(t *testing.T) {
 	for _, long := range []int64{20, 1 << 20, 1 << 30, 1 << 40, 1 << 50} {
 		p := stocks([]model.Bin{{Cap: 1, Cost: 1_000_000}, {Cap: long, Cost: 10_000_000, Limit: 1}}, long, 1, 1, 5)
@@ -485,7 +485,7 @@ func BenchmarkSolve(b *testing.B) {
 				if st := m.Solve(noCutoff, new(meter.Meter)); st != master.Converged {
 					b.Fatal(st)
 				}
-				// The bound keeps up with the relaxation of a thousand lengths, too.
+				// The bound reaches the relaxation of a thousand lengths, too.
 				if z := m.Value(); float64(m.Bound) < z-1 || float64(m.Bound) > z+2 {
 					b.Fatalf("bound %d, objective %f", m.Bound, z)
 				}

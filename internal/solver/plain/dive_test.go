@@ -11,7 +11,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// start returns a run that has solved the relaxation and looks for a plan below the given cost.
+// start returns a run that has solved the relaxation and searches for a plan below the given
+// cost.
 func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	t.Helper()
 	r := &solver{p: p, mt: new(meter.Meter), cost: cost, master: master.New(p)}
@@ -22,8 +23,8 @@ func start(t *testing.T, p *model.Problem, cost int64) *solver {
 	return r
 }
 
-// If the relaxation allows some waste, a dive that fixes several patterns at a time still finds a plan that
-// costs no more than the bound, nearly always.
+// If the relaxation allows some waste, a dive that fixes several patterns at a time still
+// nearly always finds a plan that costs no more than the bound.
 func TestRoomyDives(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 21))
 	roomy, reached := 0, 0
