@@ -1,10 +1,10 @@
 package measure
 
-// About returns l for a text that people read, such as an error. What a tape, a rule or a
-// caliper shows is written as [Length.String] does: multiples of 1/128 in, of 0.001 in and
-// of 0.1 mm. Any other length, such as one computed from an angle, is rounded to the
-// nearest graduation and marked as rounded, even if it happens to be a whole tenth of a
-// millimeter in a job in inches, or the reverse:
+// About returns l for a text that people read, such as an error. A length that a tape, a
+// rule or a caliper shows is written as [Length.String] does: multiples of 1/128 in, of
+// 0.001 in and of 0.1 mm. Any other length, such as one computed from an angle, is rounded
+// to the nearest graduation and marked as rounded, even if it happens to be a whole tenth
+// of a millimeter in a job in inches, or the reverse:
 //
 //	about 10' 9/16"     nearest 1/16 in
 //	about 3063 mm       nearest 1 mm

@@ -64,10 +64,10 @@ func (l Length) Div(m Length) (n int64, rem Length, err error) {
 	return int64(l / m), l % m, nil
 }
 
-// Ratio returns l:m in lowest terms, with den above zero, for [Length.MulDiv]:
-// the factor that scales one length to another scales a third one exactly. An m
-// of zero gives a *[RangeError], and so does a term that does not fit an int64,
-// which happens only with [math.MinInt64].
+// Fraction returns l:m in lowest terms, with den above zero, for [Length.MulDiv]:
+// the factor that scales one length to another scales a third one exactly. An m of
+// zero gives a *[RangeError], and so does a term that does not fit an int64, which
+// happens only with [math.MinInt64].
 func (l Length) Fraction(m Length) (num, den int64, err error) {
 	fail := func(reason string) (int64, int64, error) {
 		return 0, 0, &RangeError{Op: "Length.Fraction", Value: l.String() + ", " + m.String(), Reason: reason}

@@ -13,7 +13,7 @@ import (
 // Currency{Symbol: "$"} writes $12,345.67.
 type Currency struct {
 	Symbol string `json:"symbol,omitempty"` // a sign, or a code with its blank, such as $ or "EUR "; may be empty, in UTF-8
-	After  bool   `json:"after,omitempty"`  // the symbol follows the amount, after a space of its own
+	After  bool   `json:"after,omitempty"`  // the symbol follows the amount, after a separate space
 
 	// Minor is the number of minor units in a major unit: a power of ten up to
 	// 1,000,000,000. It is 1 for a currency without a minor unit, such as the yen,

@@ -23,11 +23,12 @@ func OnCenter(span, first, spacing Length) iter.Seq[Length] {
 	}
 }
 
-// EvenSpacing returns where n members of one width start along span so that the
-// gaps between them and before the first and after the last are equal to within one
-// graduation: balusters, hooks on a coat rail, panels in a wainscot. The gaps are
-// those of [Length.Split] with the same graduation, and the marks are measured from
-// the start of span. The sequence can be ranged over any number of times.
+// EvenSpacing returns the starts of n members of one width along span, placed so
+// that the gaps between them and before the first and after the last are equal to
+// within one graduation: balusters, hooks on a coat rail, panels in a wainscot. The
+// gaps are those of [Length.Split] with the same graduation, and the marks are
+// measured from the start of span. The sequence can be ranged over any number of
+// times.
 //
 // An n below 1 or above 1,048,575, a negative width, and members whose total
 // width exceeds span give a *[RangeError].

@@ -87,7 +87,7 @@ func (p Parser) Parse(s string) (Length, error) {
 //	kerf := measure.Inch / 8
 //	flag.Var(measure.Parser{Unit: measure.Inch}.Flag(&kerf), "kerf", "width of the saw cut, in inches")
 //
-// If a bare number shall be an error, use flag.TextVar, which needs no Parser.
+// If a bare number should be an error, use flag.TextVar, which needs no Parser.
 func (p Parser) Flag(l *Length) flag.Value { return &flagValue{p, l} }
 
 // flagValue is a length that a flag sets.

@@ -9,8 +9,8 @@ import (
 // length that it stands for. It is comparable; equal ratios are equal. The zero
 // value is full size.
 //
-// Prefer a written dimension to a scaled one, and check a printed drawing
-// against its graphic scale before you scale lengths from it.
+// Prefer a written dimension to a scaled one, and check a printed drawing against
+// its graphic scale before scaling lengths from it.
 type Scale struct {
 	drawn, actual int64 // in lowest terms; both 0 at full size
 }

@@ -28,11 +28,12 @@ const maxFaults = 100
 //
 // [FieldErrors] lists them. It rejects unknown names (the spelling must match
 // exactly), duplicate names in an object and text after the value: otherwise a
-// misspelled price would be a price of zero. The meaning of a value is checked where
-// it is used, and only once all of it can be read: a Validate after an error would
-// call missing what is only unreadable. null leaves a field unchanged. Maps, arrays
-// and types that unmarshal themselves are read as a whole, and embedded structs
-// under their own name. After an error, v is partly filled.
+// misspelled price would be a price of zero. UnmarshalStrict does not check what
+// values mean; Validate and the functions that use them do. Do not call Validate
+// after an error: it would report an unreadable value as missing. null leaves a
+// field unchanged. Maps, arrays and types that unmarshal themselves are read as a
+// whole, and embedded structs under their own name. After an error, v is partly
+// filled.
 func UnmarshalStrict(data []byte, v any) error {
 	p := reflect.ValueOf(v)
 	if p.Kind() != reflect.Pointer || p.IsNil() {

@@ -83,11 +83,11 @@ func (c Catalog) Validate() error {
 // particular maker.
 //
 // The coefficients of wood are those of the Wood Handbook (FPL-GTR-190, table 13-5, 6% to
-// 14%): Across is tangential, as in flat-sawn boards, and Through radial; for the
-// quarter-sawn ones it is the other way round. In that table, the radial coefficients of
-// red maple, black walnut, basswood, white ash and red alder and both coefficients of
+// 14%): Across is tangential, as in flat-sawn boards, and Through radial; for
+// quarter-sawn ones it is the reverse. In that table, the radial coefficients of red
+// maple, black walnut, basswood, white ash and red alder and both coefficients of
 // yellow-poplar and eastern white pine are from memory. "pine" and "poplar" stand for any
-// species, and nothing is known of them. The thermal expansion of wood along the grain
+// species, and have no known properties. The thermal expansion of wood along the grain
 // (4e-6/K) is from memory. The coefficients of fiberboard are from a European MDF
 // association; other sources give up to twice as much along the length. Those of plastics
 // and stone are from data pages of plastics and tables of materials. The gaps of cellular

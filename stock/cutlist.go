@@ -159,7 +159,7 @@ type LineError struct {
 	Err    error  // the reason: a [*measure.ParseError]
 }
 
-// Error names the line, the column, what stands there and the reason.
+// Error names the line, the column, the text there and the reason.
 func (e *LineError) Error() string {
 	reason := fmt.Sprint(e.Err)
 	if p := (*measure.ParseError)(nil); errors.As(e.Err, &p) && p.Err != nil && p.Reason != "" {

@@ -171,13 +171,13 @@ func (e End) cutAngle() measure.Angle {
 	return 0
 }
 
-// KerfAlong returns the length of stick that the cut at the end consumes if the
-// blade is kerf wide: kerf over the cosine of the angle from square, rounded up to
-// the next 1/64 in; an excess of less than a millionth of that is ignored. The angle
-// from square of a mitered end is half of what its corner angle lacks to 180°, that of
-// a butt the difference of its corner angle and 90°. A square cut consumes the kerf
-// itself, and so does a cut at an invalid angle (at or beyond a right angle). The
-// result saturates at the greatest Length.
+// KerfAlong returns the length of stick that the cut at the end consumes if the blade is
+// kerf wide: kerf over the cosine of the angle from square, rounded up to the next 1/64 in;
+// an excess of less than a millionth of that is ignored. The angle from square of a mitered
+// end is half the difference between 180° and its corner angle; that of a butt is the
+// difference between its corner angle and 90°. A square cut consumes the kerf itself, and
+// so does a cut at an invalid angle (at or beyond a right angle). The result saturates at
+// the greatest Length.
 func (e End) KerfAlong(kerf measure.Length) measure.Length {
 	a := e.cutAngle()
 	if kerf <= 0 || a <= 0 || a >= rightAngle {

@@ -46,7 +46,7 @@ func (r *Rip) UnmarshalJSON(data []byte) error {
 // A RipResult is the yield of one blank.
 type RipResult struct {
 	Strips   int            `json:"strips"`        // strips of full width
-	Finished int            `json:"finished"`      // of them, those with a finished edge
+	Finished int            `json:"finished"`      // strips with a finished edge
 	Cuts     int            `json:"cuts"`          // rip cuts, without those that trim the edges
 	Rest     measure.Length `json:"rest,omitzero"` // remaining width, without a kerf
 	// Narrow is set if the rest is narrower than MinStrip: rip with the strip between fence
@@ -57,8 +57,8 @@ type RipResult struct {
 // maxStrips bounds the strips of one blank.
 const maxStrips = 1_000_000
 
-// Blank returns the yield of one blank. n strips need n − 1 cuts between them and one
-// more if a rest remains; a rest no wider than the kerf becomes dust.
+// Blank returns the yield of one blank. n strips need n − 1 cuts between them and one more if
+// there is a remainder; a remainder no wider than the kerf becomes dust.
 //
 // The error is a [*measure.FieldError] for every field out of range, joined, or for a strip
 // that is too narrow to be ripped safely or too wide for the blank.

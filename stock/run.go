@@ -76,8 +76,8 @@ type Run struct {
 	Outline []Point `json:"outline,omitempty"`
 
 	// Splice gives the positions at which the run may be spliced, even if it need not be:
-	// another choice of positions, or shorter sticks, give other pieces. Splices holds the
-	// positions at which it is spliced.
+	// other positions, or shorter sticks, give other pieces. Splices holds the positions at
+	// which it is spliced.
 	Splice  SpliceRule       `json:"splice,omitzero"`
 	Splices []measure.Length `json:"splices,omitempty"`
 

@@ -41,7 +41,7 @@ type SpliceRule struct {
 
 	// RightOver is set if the right part of a scarf laps over the left one. The feather
 	// edge of the upper part shows, so that part belongs on the side from which people
-	// come: they then do not look into the joint.
+	// come, so that they do not look into the joint.
 	RightOver bool `json:"right_over,omitempty"`
 
 	// MaxSplices is the maximum number of splices of the run; zero sets no limit, and in
@@ -149,7 +149,7 @@ func (r SpliceRule) placeOnEither(length, longest measure.Length) (at []measure.
 
 // Choices returns up to limit different ways to splice a run with as few splices as
 // possible, the one that splices farthest to the right first. With Anywhere there are too
-// many, and it returns the one of Place.
+// many, and it returns only that of Place.
 func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measure.Length {
 	if limit <= 0 || !r.usable(length, longest) {
 		return nil

@@ -30,9 +30,9 @@ type Stick struct {
 	TrimEnd   measure.Length `json:"trim_end,omitzero"`
 
 	// Profile names the section of the stick: the Profile of trim, or any name that
-	// distinguishes sections, such as "2×4" or "1-1/2 square tube". It is empty if there
-	// is only one. Its offcuts lie on the rack under this name: where there is none, under
-	// that of the pieces, and if they have none, under no name.
+	// distinguishes sections, such as "2×4" or "1-1/2 square tube". It is empty if there is
+	// only one. Its offcuts are on the rack under this name; if it is empty, under that of
+	// the pieces; and if they have none, under no name.
 	Profile string `json:"profile,omitempty"`
 
 	// Material names the Material of the stick; empty if there is only one. It is used only
@@ -57,8 +57,8 @@ type Stick struct {
 
 	// Defects are the unusable stretches, in any order; they lie within Length, and no
 	// piece may reach into one. A stick with defects needs a Limit. Make a defect at least
-	// as long as a cut is wide if both sides of it are to be used: the cut is assumed to
-	// lie within it.
+	// as long as the kerf if both sides of it are to be used: the cut is assumed to lie
+	// within it.
 	Defects []Defect `json:"defects,omitempty"`
 
 	// Supplier names the seller of the stick; empty if no charge depends on it.
@@ -74,8 +74,7 @@ type Stick struct {
 	Breaks []PriceBreak `json:"breaks,omitempty"`
 }
 
-// SoldOut is the Limit of a stick with none in stock. Such a stick may stay on the
-// list.
+// SoldOut is the Limit of a stick with none in stock. Such a stick may remain on the list.
 const SoldOut = -1
 
 // UnmarshalJSON reads an object with the names of the fields. A zero that would stand
