@@ -10,7 +10,9 @@ import (
 	"example.com/longpoint/internal/solver"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/certificate"
+	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/setcover"
 	"example.com/longpoint/measure"
@@ -273,16 +275,17 @@ func (e *evidence) everyPattern(l *leaf, x *exhibit, cuts bool) *certificate.Sea
 		classOf = append(classOf, c)
 		q.Bins = append(q.Bins, model.Bin{Cap: e.class[c].room, Cost: e.class[c].cost / x.unit, Limit: l.Hi[c]})
 	}
-	var pats []model.Pattern
+	search := listing.Search{P: rules.Of(&q), Box: bound.Full(&q), Branching: setcover.Branching{Cuts: cuts}, Record: true}
 	for _, p := range all.all {
-		pat := model.Pattern{Bin: int(p.class)}
+		pat := &model.Pattern{Bin: int(p.class)}
 		for _, h := range all.held[p.from:p.to] {
 			pat.Uses = append(pat.Uses, model.Use{Item: of[h.item], N: h.times})
 		}
 		slices.Reverse(pat.Uses)
-		pats = append(pats, pat)
+		search.Columns = append(search.Columns, rules.Column{Fill: pat})
 	}
-	plan, tree, complete := setcover.Record(&q, bound.Full(&q), pats, top+1, cuts, meter.New(context.Background(), 50_000_000))
+	plan, complete := search.Run(top+1, meter.New(context.Background(), 50_000_000))
+	tree := search.Recorded()
 	if !complete || plan != nil || tree == nil {
 		return nil
 	}

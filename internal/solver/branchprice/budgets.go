@@ -2,8 +2,10 @@ package branchprice
 
 import (
 	"example.com/longpoint/internal/solver/heuristic"
+	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/setcover"
 )
 
 // Work limits of the methods, in steps, and lengths of their lists. A step takes a nanosecond or two. The numbers were
@@ -62,28 +64,36 @@ const (
 // briefWork is the work limit of each goal of a brief solve, besides its share.
 var briefWork = [...]int64{search.FewestSticks: 5_000_000, search.FewestSplices: 12_000_000, search.LongestOffcut: 2_500_000}
 
-// listLimits are the limits of a list: of its columns and of all its steps. pairs says that the search branches on pairs
-// first, with cuts.
+// Lists are branched on columns, or on pairs with cuts.
+var (
+	byColumns = setcover.Branching{ColumnsFirst: true}
+	byPairs   = setcover.Branching{Cuts: true, PairsFirst: true}
+)
+
+// listLimits are the limits of a list, and of all its steps.
 type listLimits struct {
-	master.Effort
-	work  int64
-	pairs bool
+	listing.Effort
+	work int64
+}
+
+func listOf(columns, tries int, each, work int64, by setcover.Branching) listLimits {
+	return listLimits{listing.Effort{Effort: master.Effort{Columns: columns, Tries: tries, Each: each}, Branching: by}, work}
 }
 
 // rootList is tried first, the others one after another. The longest is for points, since its search mostly
 // ends at the root there; it takes much memory. The lists differ in branching, since a search that does not
 // end by one kind often ends by the other.
 var (
-	rootList = listLimits{master.Effort{Columns: 1_000, Tries: 1, Each: listSteps}, 5_000_000, false}
+	rootList = listOf(1_000, 1, listSteps, 5_000_000, byColumns)
 	lists    = [...]listLimits{
-		{master.Effort{Columns: 4_000, Tries: 1, Each: listSteps}, 20_000_000, false},
-		{master.Effort{Columns: 15_000, Tries: 1, Each: listSteps}, 150_000_000, true},
-		{master.Effort{Columns: 60_000, Tries: 1, Each: listSteps}, 1_500_000_000, false},
+		listOf(4_000, 1, listSteps, 20_000_000, byColumns),
+		listOf(15_000, 1, listSteps, 150_000_000, byPairs),
+		listOf(60_000, 1, listSteps, 1_500_000_000, byColumns),
 	}
 	pointLists = [...]listLimits{
-		{master.Effort{Columns: 4_000, Tries: 3, Each: listSteps}, 20_000_000, false},
-		{master.Effort{Columns: 15_000, Tries: 3, Each: listSteps}, 150_000_000, true},
-		{master.Effort{Columns: 150_000, Tries: 1, Each: 750}, 1_500_000_000, false},
+		listOf(4_000, 3, listSteps, 20_000_000, byColumns),
+		listOf(15_000, 3, listSteps, 150_000_000, byPairs),
+		listOf(150_000, 1, 750, 1_500_000_000, byColumns),
 	}
 )
 

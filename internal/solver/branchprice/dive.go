@@ -146,7 +146,7 @@ func (r *solver) completeDive(m *master.Master, fixed []rules.ColumnCount, limit
 	}
 	if b := r.m.Box; !r.affineOn(b) {
 		r.round(work)
-	} else if list := (listLimits{master.Effort{Columns: limit, Tries: 1, Each: listSteps}, work, false}); !r.enumerateBox(b, &list) {
+	} else if list := listOf(limit, 1, listSteps, work, byColumns); !r.enumerateBox(b, &list) {
 		// With a better incumbent, the list may be short enough.
 		before := r.cost
 		r.round(work / 2)

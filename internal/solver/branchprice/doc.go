@@ -4,7 +4,7 @@
 // The master problem (package master) has a row for each item, class of sticks and run, and for each budget of an earlier
 // goal. Its columns come in families: patterns of a bin and assemblies of a run, each with a pricing oracle (package
 // pricing), and purchases. The relaxation and the list of columns within the gap (package master), the search over such a
-// list (listsearch.go) and the tree over counts of sticks (tree.go) serve all families alike. Every bound is computed in
+// list (package listing) and the tree over counts of sticks (tree.go) serve all families alike. Every bound is computed in
 // integers.
 //
 // Package plain solves problems without rules, and is faster there; tests compare the two.

@@ -6,6 +6,7 @@ import (
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
 )
@@ -125,11 +126,11 @@ func (x *planList) shorten(filters []master.Filter) {
 // pick searches the list for a plan whose main criterion is below the value, with an offcut of at least the length (0:
 // any). It reports whether the answer is certain.
 func (x *planList) pick(a rules.Objective, length, value int64, mt *meter.Meter) ([]rules.ColumnCount, bool) {
-	l := newListing(x.p, a, x.root, x.columns, false)
+	l := listing.Search{P: x.p, Objective: a, Box: x.root, Columns: x.columns, Branching: byColumns}
 	if length > 0 {
 		for _, v := range x.offcuts {
-			l.some = append(l.some, v >= length)
+			l.Some = append(l.Some, v >= length)
 		}
 	}
-	return l.search(value, nil, mt)
+	return l.Run(value, mt)
 }

@@ -10,6 +10,7 @@ import (
 	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/heuristic"
+	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/rules"
@@ -280,7 +281,8 @@ func (t *boxes) searchListed(n *node) bool {
 			list = append(list, t.listed[k])
 		}
 	}
-	plan, complete := newListing(t.p, t.objective, n.Box, list, false).search(t.cost, costs, t.mt.Sub(pickWork))
+	x := listing.Search{P: t.p, Objective: t.objective, Box: n.Box, Columns: list, Costs: costs, Branching: byColumns}
+	plan, complete := x.Run(t.cost, t.mt.Sub(pickWork))
 	if plan != nil {
 		t.tryIncumbent(plan)
 	}
@@ -477,23 +479,30 @@ func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 // was complete.
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
 	r.proof = nil
-	mt := r.mt.Sub(most.work)
-	costs := r.Reachable(b)
-	cutoff := costs.Cutoff(below)
-	list, ok := r.m.Enumerate(b, by, cutoff, &most.Effort, mt)
-	if !ok {
-		return false
-	}
-	l := newListing(r.p, r.objective, b, list, most.pairs)
-	l.q.Record = r.records && r.recordable()
-	plan, complete := l.search(below, costs, mt)
-	if complete && l.q.Record {
-		r.proof = r.shownBy(b, by, cutoff, l)
+	x := listing.Box{Families: r.m.Families, Bounds: b, Duals: by, Costs: r.Reachable(b), Most: most.Effort, Record: r.records && r.recordable()}
+	plan, complete := x.Run(below, r.mt.Sub(most.work))
+	if x.Record && complete {
+		r.proof = r.proofOf(&x.Proof)
 	}
 	if plan != nil {
 		r.tryIncumbent(plan)
 	}
 	return complete
+}
+
+// recordable reports whether the tree of a search over a list can be recorded: the price is the only
+// criterion, and there is no threshold.
+func (r *solver) recordable() bool {
+	return r.objective == rules.Objective{Main: rules.Price} && r.threshold == 0
+}
+
+// proofOf states a proof as a search. If duals rule out every plan by themselves, it is a search over an empty list.
+func (r *solver) proofOf(by *listing.Proof) *certificate.Search {
+	if by.Alone == nil {
+		return by.Search
+	}
+	nothing := &certificate.Vector{Items: make([]int64, len(r.p.Items)), Classes: make([]int64, len(r.p.Classes))}
+	return &certificate.Search{Filters: []certificate.Vector{{Scale: by.Alone.Scale, Items: slices.Clone(by.Alone.Item)}}, Root: &certificate.Node{Vector: nothing}}
 }
 
 // round looks for a better plan among the columns of the master.
@@ -523,7 +532,8 @@ func (r *solver) round(work int64) {
 			}
 		}
 	}
-	if plan, _ := newListing(r.p, r.objective, b, slices.Clone(r.m.Columns), false).search(r.cost, r.Reachable(b), r.mt.Sub(work)); plan != nil {
+	x := listing.Search{P: r.p, Objective: r.objective, Box: b, Columns: slices.Clone(r.m.Columns), Costs: r.Reachable(b), Branching: byColumns}
+	if plan, _ := x.Run(r.cost, r.mt.Sub(work)); plan != nil {
 		r.tryIncumbent(plan)
 	}
 }

@@ -150,15 +150,22 @@ type Effort struct {
 // firstVisits is the number of columns that each of the first tries may visit.
 const firstVisits = 1_000
 
+// List is what an enumeration lists.
+type List struct {
+	Columns []rules.Column // in increasing order of reduced cost
+	Filters []Filter       // accept each of them
+	Alone   *Duals         // duals that rule out every plan below the cutoff by themselves, so that no list is needed; nil if there are none
+}
+
 // Enumerate returns every column that, by all of the duals, a plan below the cutoff can use in the box. The
 // duals are of the box or an enclosing one. If Enumerate gives up and there are rules, it moves the duals
 // that found the most columns to the front.
-func (f *Families) Enumerate(b bound.Box, by []Duals, cutoff int64, most *Effort, mt *meter.Meter) ([]rules.Column, bool) {
+func (f *Families) Enumerate(b bound.Box, by []Duals, cutoff int64, most *Effort, mt *meter.Meter) (list List, ok bool) {
 	var filters []Filter
 	for k := range by {
 		g, closed, ok := f.FilterOf(&by[k], b, cutoff)
 		if closed {
-			return nil, true
+			return List{Alone: &by[k]}, true
 		}
 		if ok {
 			filters = append(filters, g)
@@ -178,11 +185,11 @@ func (f *Families) Enumerate(b bound.Box, by []Duals, cutoff int64, most *Effort
 			if most.Each > 0 {
 				part = mt.Sub(int64(most.Columns) * most.Each)
 			}
-			list, end := f.enumerateBy(filters, k, most.Columns, visits, part)
+			columns, end := f.enumerateBy(filters, k, most.Columns, visits, part)
 			if end != gaveUp {
-				return list, end == listedAll
+				return List{Columns: columns, Filters: filters}, end == listedAll
 			}
-			filters[k].Found = len(list)
+			filters[k].Found = len(columns)
 		}
 		if visits == most.Visits || !mt.Left() {
 			break
@@ -195,7 +202,7 @@ func (f *Families) Enumerate(b bound.Box, by []Duals, cutoff int64, most *Effort
 		}
 		slices.SortStableFunc(by[:tries], func(x, y Duals) int { return cmp.Compare(y.Found, x.Found) })
 	}
-	return nil, false
+	return List{}, false
 }
 
 // end is how an enumeration of columns ended.

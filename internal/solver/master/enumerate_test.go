@@ -44,23 +44,19 @@ func TestEnumerateAgainstEveryPattern(t *testing.T) {
 		if r.IntN(2) == 0 {
 			effort = master.Effort{Columns: 1_000_000, Tries: 1 + r.IntN(3), Each: 100}
 		}
-		cols, ok := m.Enumerate(box, by, cutoff, &effort, new(meter.Meter))
+		list, ok := m.Enumerate(box, by, cutoff, &effort, new(meter.Meter))
 		if !ok {
 			t.Fatalf("problem %d: gave up\n%+v", k, p)
 		}
-		if cols == nil {
+		if list.Alone != nil {
 			if closed++; cutoff > least {
 				t.Fatalf("problem %d: nothing below %d, and there is a plan of %d\n%+v", k, cutoff, least, p)
 			}
 			continue
 		}
-		var filters []master.Filter
-		for i := range by {
-			g, out, ok := m.FilterOf(&by[i], box, cutoff)
-			if out || !ok {
-				t.Fatalf("problem %d: duals %d are no filter", k, i)
-			}
-			filters = append(filters, g)
+		filters := list.Filters
+		if len(filters) != len(by) {
+			t.Fatalf("problem %d: %d filters by %d duals", k, len(filters), len(by))
 		}
 		want := map[string]bool{}
 		for b := range p.Bins {
@@ -76,7 +72,7 @@ func TestEnumerateAgainstEveryPattern(t *testing.T) {
 				}
 			}
 		}
-		for _, c := range cols {
+		for _, c := range list.Columns {
 			key := fmt.Sprint(*c.Fill)
 			if !want[key] {
 				t.Fatalf("problem %d: %s is listed below %d\n%+v", k, key, cutoff, p)

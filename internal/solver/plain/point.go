@@ -47,12 +47,8 @@ func (r *boxes) searchPoint(n *node, here master.Duals, used []float64) (closed 
 		return true, around
 	}
 	limit := listLimit(n)
-	plan, rec, ok := searchRecorded(m.Families, point, states, cost+1, limit, true, r.mt.Sub(int64(limit)*listStep))
-	if plan != nil {
-		r.tryIncumbent(plan)
-	}
-	if ok {
-		rec.mark(&n.Leaf)
+	if proof, ok := r.enumerateBox(point, states, cost+1, limit, true, int64(limit)*listStep); ok {
+		mark(&n.Leaf, &proof)
 		return true, around
 	}
 	m.SetBox(point)

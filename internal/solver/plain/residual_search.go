@@ -3,9 +3,9 @@ package plain
 import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
+	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/setcover"
 )
 
 // solve finds the cheapest plan of the residual problem below cutoff, in the numbering of the whole problem.
@@ -50,10 +50,11 @@ func (q *residualProblem) duals(f *master.Families, by *master.Duals, mt *meter.
 // cheapestBelow searches for the cheapest plan of the residual problem below a cost, and reports
 // whether the search was complete.
 func (q *residualProblem) cheapestBelow(f *master.Families, d *master.Duals, cost int64, mt *meter.Meter) ([]model.PatternCount, bool) {
-	box := bound.Full(&q.Problem)
-	cols, ok := f.Enumerate(box, []master.Duals{*d}, cost, &master.Effort{Columns: residualList, Visits: mostVisits * residualList}, mt)
-	if !ok || cols == nil {
+	x := listing.Box{Families: f, Bounds: bound.Full(&q.Problem), Duals: []master.Duals{*d}, Most: effort(residualList, false)}
+	x.Most.Steps = residualWork
+	plan, ok := x.Run(cost, mt)
+	if plan == nil {
 		return nil, ok
 	}
-	return setcover.Solve(&q.Problem, box, patternsOf(cols), cost, false, mt.Sub(residualWork))
+	return exact(&q.Problem, plan), ok
 }

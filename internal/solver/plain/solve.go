@@ -228,10 +228,10 @@ func (r *solver) enumerateRoot(limit int, cuts bool, work int64) {
 	if work <= 0 {
 		return
 	}
-	if rec, closed := r.enumerateBox(bound.Full(r.p), r.alternatives, limit, cuts, work); closed {
+	if proof, closed := r.enumerateBox(bound.Full(r.p), r.alternatives, r.cost, limit, cuts, work); closed {
 		r.bound = max(r.bound, r.cost)
 		if len(r.leaves) == 1 {
-			rec.mark(&r.leaves[0])
+			mark(&r.leaves[0], &proof)
 		}
 	}
 }

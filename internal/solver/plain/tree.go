@@ -129,8 +129,8 @@ func (t *boxes) searchWhole(n *node, here master.Duals, used []float64) {
 		return
 	}
 	limit := listLimit(n)
-	if rec, closed := t.enumerateBox(n.Box, []master.Duals{here}, limit, true, int64(limit)*listStep); closed {
-		rec.mark(&n.Leaf)
+	if proof, closed := t.enumerateBox(n.Box, []master.Duals{here}, t.cost, limit, true, int64(limit)*listStep); closed {
+		mark(&n.Leaf, &proof)
 		t.SearchedOut(n)
 		return
 	}

@@ -6,7 +6,6 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/setcover"
 )
 
 // Patterns of hundreds of pieces that enter late: products of prices and counts must not overflow
@@ -25,7 +24,7 @@ func TestManyCopies(t *testing.T) {
 			want = min(want, 1000/n+1000%n)
 		}
 		for _, cutoff := range []int64{want + 1, 1000, noCutoff} {
-			plan, complete := setcover.Solve(&p, bound.Full(&p), pats, cutoff, true, new(meter.Meter).Sub(1_000_000))
+			plan, complete := solve(&p, bound.Full(&p), pats, cutoff, true, new(meter.Meter).Sub(1_000_000))
 			if plan == nil || model.Cost(&p, plan) != want || !complete {
 				t.Errorf("%d copies, cutoff %d: plan %v, complete = %t, want %d sticks", n, cutoff, plan, complete, want)
 			}

@@ -6,7 +6,6 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/setcover"
 )
 
 // A relaxation may use a pattern more often than any plan needs it: branching on it must still end.
@@ -30,7 +29,7 @@ func TestPatternBeyondItsNeed(t *testing.T) {
 		pats = append(pats, model.Pattern{Uses: uses})
 	}
 	m := new(meter.Meter).Sub(1_000_000)
-	plan, complete := setcover.Solve(p, bound.Full(p), pats, noCutoff, true, m)
+	plan, complete := solve(p, bound.Full(p), pats, noCutoff, true, m)
 	if plan == nil || model.Cost(p, plan) != 40 || !complete {
 		t.Errorf("plan %v, complete = %t after %d steps, want two sticks", plan, complete, m.Used())
 	}

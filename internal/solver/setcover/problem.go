@@ -28,10 +28,8 @@ type Problem struct {
 
 	Base   int64 // added to the cost of every plan
 	Always int   // the first columns, as many as this, are in every relaxation
-	Cuts   bool  // add cuts: nodes take longer, but there are fewer, far fewer if there is no plan
 
-	ColumnsFirst bool // branch on columns before pairs of items even while numbers of sticks are open
-	PairsFirst   bool // branch on pairs before columns even if they are fixed
+	Branching
 
 	// Accept is called with the columns of a relaxation whose values are whole. It reports whether they
 	// are a plan, which may cost less than the columns, and the cost below which other plans are still
@@ -43,6 +41,13 @@ type Problem struct {
 	// or nil if it is too large.
 	Record   bool
 	Recorded *certificate.Node
+}
+
+// Branching is how a search branches.
+type Branching struct {
+	Cuts         bool // add cuts: nodes take longer, but there are fewer, far fewer if there is no plan
+	ColumnsFirst bool // on columns before pairs of items, even while numbers of sticks are open
+	PairsFirst   bool // on pairs before columns, even if these numbers are fixed
 }
 
 // Row limits the sum of its coefficients.

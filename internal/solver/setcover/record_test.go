@@ -12,7 +12,6 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/setcover"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -292,7 +291,7 @@ func recorded(t *testing.T, r *rand.Rand) (x recording) {
 		x.cutoff = []int64{noCutoff, x.least, x.least + 1}[r.IntN(3)]
 	}
 	r.Shuffle(len(x.pats), func(i, j int) { x.pats[i], x.pats[j] = x.pats[j], x.pats[i] })
-	plan, tree, complete := setcover.Record(p, x.box, x.pats, x.cutoff, r.IntN(2) == 0, new(meter.Meter))
+	plan, tree, complete := record(p, x.box, x.pats, x.cutoff, r.IntN(2) == 0, true, new(meter.Meter))
 	if !complete || (plan != nil) != (x.some && x.cutoff > x.least) {
 		t.Fatalf("complete %t, plan %+v, cutoff %d, the cheapest costs %d\n%+v", complete, plan, x.cutoff, x.least, *p)
 	}

@@ -9,7 +9,6 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/setcover"
 	"example.com/longpoint/internal/solver/solvertest"
 	"github.com/google/go-cmp/cmp"
 )
@@ -47,7 +46,7 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			pats := patterns(p, maximal)
 			r.Shuffle(len(pats), func(i, j int) { pats[i], pats[j] = pats[j], pats[i] })
 			before := slices.Clone(pats)
-			plan, complete := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
+			plan, complete := solve(p, box, pats, noCutoff, true, new(meter.Meter))
 			if d := cmp.Diff(before, pats); d != "" {
 				t.Fatalf("problem %d: the patterns given were changed:\n%s", k, d)
 			}
@@ -71,10 +70,10 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			if got := model.Cost(p, plan); got != want {
 				t.Fatalf("problem %d: costs %d, the best %d\n%+v\n%+v", k, got, want, *p, plan)
 			}
-			if bare, complete := setcover.Solve(p, box, pats, noCutoff, false, new(meter.Meter)); !complete || model.Cost(p, bare) != want {
+			if bare, complete := solve(p, box, pats, noCutoff, false, new(meter.Meter)); !complete || model.Cost(p, bare) != want {
 				t.Fatalf("problem %d: without cuts: complete %v, %+v, the best costs %d", k, complete, bare, want)
 			}
-			again, _ := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
+			again, _ := solve(p, box, pats, noCutoff, true, new(meter.Meter))
 			if d := cmp.Diff(plan, again); d != "" {
 				t.Fatalf("problem %d: two runs differ:\n%s", k, d)
 			}
@@ -106,7 +105,7 @@ func TestBoxes(t *testing.T) {
 		open := box.Clone()
 		clear(open.Lo)
 		least, okOpen := solvertest.Least(p, open)
-		plan, complete := setcover.Solve(p, box, patterns(p, false), noCutoff, true, new(meter.Meter))
+		plan, complete := solve(p, box, patterns(p, false), noCutoff, true, new(meter.Meter))
 		if !complete {
 			t.Fatalf("problem %d: not complete without a limit", k)
 		}
@@ -143,7 +142,7 @@ func TestCutoff(t *testing.T) {
 		}
 		pats := patterns(p, true)
 		for _, cutoff := range []int64{0, want / 2, want, want + 1, want + 2, want + 40} {
-			plan, complete := setcover.Solve(p, box, pats, cutoff, true, new(meter.Meter))
+			plan, complete := solve(p, box, pats, cutoff, true, new(meter.Meter))
 			if !complete {
 				t.Fatalf("problem %d: not complete without a limit", k)
 			}
@@ -202,7 +201,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 			supply[pat.Bin]++
 		}
 		rec(0, 0)
-		plan, complete := setcover.Solve(p, box, pats, noCutoff, true, new(meter.Meter))
+		plan, complete := solve(p, box, pats, noCutoff, true, new(meter.Meter))
 		if !complete {
 			t.Fatalf("problem %d: not complete without a limit", k)
 		}
@@ -234,10 +233,10 @@ func TestTinyMeter(t *testing.T) {
 		box := bound.Full(p)
 		pats := patterns(p, true)
 		var all meter.Meter
-		full, _ := setcover.Solve(p, box, pats, noCutoff, true, &all)
+		full, _ := solve(p, box, pats, noCutoff, true, &all)
 		for _, part := range []int64{1, all.Used() / 10, all.Used() / 3, all.Used() / 2, all.Used() * 9 / 10, all.Used() - 1, all.Used() + 1} {
 			m := new(meter.Meter).Sub(part)
-			plan, complete := setcover.Solve(p, box, pats, noCutoff, true, m)
+			plan, complete := solve(p, box, pats, noCutoff, true, m)
 			if complete && (m.Used() > part || (plan == nil) != (full == nil) ||
 				plan != nil && model.Cost(p, plan) != model.Cost(p, full)) {
 				t.Fatalf("problem %d: complete with %d of %d steps, yet another result", k, part, all.Used())
@@ -264,7 +263,7 @@ func TestTinyMeter(t *testing.T) {
 
 func TestNoPatterns(t *testing.T) {
 	p := &model.Problem{Items: []model.Item{{Size: 2, Demand: 1}}, Bins: []model.Bin{{Cap: 3, Cost: 1, Limit: 1}}}
-	if plan, complete := setcover.Solve(p, bound.Full(p), nil, noCutoff, true, new(meter.Meter)); plan != nil || !complete {
+	if plan, complete := solve(p, bound.Full(p), nil, noCutoff, true, new(meter.Meter)); plan != nil || !complete {
 		t.Errorf("plan %v, complete = %t from no patterns", plan, complete)
 	}
 }
@@ -301,7 +300,7 @@ func TestWorkedExamples(t *testing.T) {
 	for _, w := range worked {
 		p := &w.p
 		box := bound.Full(p)
-		plan, complete := setcover.Solve(p, box, patterns(p, true), noCutoff, true, new(meter.Meter).Sub(300_000_000))
+		plan, complete := solve(p, box, patterns(p, true), noCutoff, true, new(meter.Meter).Sub(300_000_000))
 		if plan == nil || !complete {
 			t.Errorf("%s: plan %v, complete = %t", w.source, plan, complete)
 			continue
@@ -320,7 +319,7 @@ func BenchmarkSolve(b *testing.B) {
 	pats := patterns(&p, true)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, complete := setcover.Solve(&p, bound.Full(&p), pats, noCutoff, true, new(meter.Meter)); !complete {
+		if _, complete := solve(&p, bound.Full(&p), pats, noCutoff, true, new(meter.Meter)); !complete {
 			b.Fatal("not complete")
 		}
 	}
