@@ -14,8 +14,8 @@ type size struct {
 	at       int // index in the caller's slice
 }
 
-// The search for a mix ends after coverSteps nodes (a millisecond or two), or
-// after moreSteps (some tens of milliseconds) if residue cannot help.
+// The search for a mix ends after coverSteps nodes (a millisecond or two), or after
+// moreSteps (a few tens of milliseconds) if residue cannot help.
 const (
 	coverSteps = 1 << 15
 	moreSteps  = 1 << 20

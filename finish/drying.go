@@ -109,8 +109,8 @@ func (d Drying) check() error {
 // TaskDrying is the drying time of the material that a task applies, for use if
 // neither the step nor the product states one.
 type TaskDrying struct {
-	Task   Task   `json:"task"`             // what dries
-	Dry    Drying `json:"dry"`              // how long
+	Task   Task   `json:"task"`             // the task whose material dries
+	Dry    Drying `json:"dry"`              // its drying times
 	Source string `json:"source,omitempty"` // publication, or "common practice, no source"
 }
 

@@ -25,10 +25,10 @@ type LeadRule struct {
 	RoomLimit    measure.Area `json:"room_limit"`
 	OutsideLimit measure.Area `json:"outside_limit"`
 
-	// AssistedLimit replaces RoomLimit in housing with federal assistance. A tenth of
-	// the surface of a small kind of part, such as the baseboard of a room, replaces it
-	// in turn if that is less (24 CFR 35.1350(d), from memory): the list of parts does
-	// not tell that, and the caution says so.
+	// AssistedLimit replaces RoomLimit in housing with federal assistance. A tenth of the
+	// surface of a small kind of part, such as the baseboard of a room, replaces it in turn
+	// if that is less (24 CFR 35.1350(d), from memory): the list of parts does not show
+	// that, and the caution says so.
 	AssistedLimit measure.Area `json:"assisted_limit"`
 
 	// Days is the period within which all removals in a room count together. Zero
@@ -275,11 +275,11 @@ func (r LeadRule) laterLead() Caution {
 // if the federal rule covers the building, one for each room whose work is more than minor
 // repair. That is an area over the limit, which is smaller for housing with federal
 // assistance, or demolition, a replaced window or a forbidden practice at any area. The
-// protection of workers applies at any area and in any building; for buildings from the
-// year Before on, only it applies. If nothing is removed, there are no cautions. A negative
-// year, an unknown occupancy and assistance for a building that cannot have it are a
-// [*measure.FieldError]. Areas are written in the units of the country, with limits rounded
-// down if necessary.
+// protection of workers applies at any area and in any building; for buildings completed in
+// the year Before or later, only it applies. If nothing is removed, there are no cautions.
+// A negative year, an unknown occupancy and assistance for a building that cannot have it
+// are a [*measure.FieldError]. Areas are written in the units of the country, with limits
+// rounded down if necessary.
 func (r LeadRule) Cautions(b Building, removed []RemovedTrim, c measure.Locale) ([]Caution, error) {
 	gate, err := r.Gate(b, removed)
 	if err != nil {

@@ -56,8 +56,7 @@ func (g LeadGate) Covers(room string) bool { return slices.Contains(g.Covered, r
 // facility, the work is paid, the paint was not tested free of lead by a certified person,
 // and the work is more than minor repair. That is an area over the limit in a room within
 // the days of the rule, or, at any area, demolition, a replaced window, or a forbidden
-// practice. Unknown facts count as covered. Removing more never makes covered work
-// uncovered.
+// practice. Unknown facts count as covered. Removing more trim never ends the coverage.
 //
 // The errors are those of [LeadRule.Cautions].
 func (r LeadRule) Gate(b Building, removed []RemovedTrim) (LeadGate, error) {

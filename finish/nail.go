@@ -74,7 +74,7 @@ type Nails struct {
 	Runs     int64          `json:"runs,omitempty"`      // 0 = 1; each run is nailed at both its ends
 	Spacing  measure.Length `json:"spacing,omitempty"`   // of studs, center to center; 0 = 16 in
 	PerStud  int64          `json:"per_stud,omitempty"`  // 0 = 2
-	Joints   int64          `json:"joints,omitempty"`    // joints with nails of their own
+	Joints   int64          `json:"joints,omitempty"`    // joints with additional nails
 	PerJoint int64          `json:"per_joint,omitempty"` // 0 = 2, and 3 where Width is over 8 in (US Army correspondence course EN0069A, nail estimate)
 	Width    measure.Length `json:"width,omitempty"`     // of the piece; >= 0
 	Waste    Waste          `json:"waste,omitzero"`

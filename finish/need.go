@@ -45,7 +45,7 @@ func (w Waste) Apply(net Amount) (Amount, error) {
 
 // Need is the amount of a material that a job takes, with the reasoning.
 type Need struct {
-	Material  string   `json:"material"`            // what it is a need of, such as "caulk"
+	Material  string   `json:"material"`            // its name, such as "caulk"
 	Net       Amount   `json:"net"`                 // exact, before waste
 	Waste     Waste    `json:"waste,omitzero"`      // waste applied to Net
 	Gross     Amount   `json:"gross"`               // with waste: the amount to cover

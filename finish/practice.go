@@ -6,7 +6,7 @@ import "example.com/longpoint/internal/kind"
 // renovation rule allows it and how much lead in the air is assumed until it is measured.
 type Practice uint8
 
-// In increasing order of the dust that they release into the air.
+// The practices, in increasing order of the dust that they release into the air.
 const (
 	PracticeHand       Practice = iota // pried, broken, scraped, sanded by hand
 	PracticeShrouded                   // power tools with a shroud and a HEPA vacuum

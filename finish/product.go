@@ -10,7 +10,7 @@ import (
 // Product is a product to buy in one or more package sizes.
 type Product struct {
 	Label    string    `json:"label"`            // its name; required
-	Material string    `json:"material"`         // what it serves as, such as "caulk"; not empty
+	Material string    `json:"material"`         // its purpose, such as "caulk"; not empty
 	Yield    Yield     `json:"yield,omitzero"`   // work per amount, if the need and the packages are of different kinds; zero = not stated
 	Packages []Package `json:"packages"`         // at least one
 	OnHand   Amount    `json:"on_hand,omitzero"` // opened or left over, used up first; of the packages' kind; >= 0
@@ -27,7 +27,7 @@ type Product struct {
 
 // Package is one size in which a product is sold, in any number.
 type Package struct {
-	Label string `json:"label"` // what it is called; "" = its size
+	Label string `json:"label"` // its name; "" = its size
 	Size  Amount `json:"size"`  // > 0
 	Price int64  `json:"price"` // each, in cents; >= 0
 }

@@ -10,7 +10,7 @@ import (
 type Sanding struct {
 	Material string         `json:"material,omitempty"` // "" = "sandpaper"
 	Length   measure.Length `json:"length"`             // of trim; >= 0
-	Times    int64          `json:"times,omitempty"`    // how often; 0 = 1
+	Times    int64          `json:"times,omitempty"`    // number of times; 0 = 1
 	Reach    Yield          `json:"reach,omitzero"`     // length per count of sheets; zero = 50 ft per sheet (common practice, no source)
 	Waste    Waste          `json:"waste,omitzero"`
 }

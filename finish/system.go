@@ -56,7 +56,7 @@ func (t *Task) UnmarshalText(b []byte) error {
 // does not use are ignored, and every zero has the default meaning given.
 type Step struct {
 	Label    string `json:"label,omitempty"`    // "" = the task's name
-	Task     Task   `json:"task"`               // what is done; zero is TaskInstall
+	Task     Task   `json:"task"`               // the task; zero is TaskInstall
 	Material string `json:"material,omitempty"` // "" = usual: nails, adhesive, filler, sandpaper, caulk, tape, primer, paint, thinset, grout, sealer, backer rod, wood glue, brads; clean: none
 	Product  string `json:"product,omitempty"`  // label of the product to use; "" = whichever of the material costs least
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
@@ -173,13 +173,12 @@ func TileBase() System {
 	}}
 }
 
-// Job holds the totals of one profile or one course, to which a system is applied.
-// Splices, joints of a course and corners are distinct: count each in only one field.
-// Every edge is assumed to be as long as the trim: give the length of flat-mitered
-// trim, such as casing, along the middle of its face, which is the average of both
-// edges. In an inside corner, crown is longer at the wall than at the ceiling by its
-// projection, and in an outside one shorter; in a room with more inside corners, some
-// material is left over.
+// Job holds the totals of one profile or one course, to which a system is applied. Splices,
+// joints of a course and corners are distinct: count each in only one field. Every edge is
+// assumed to be as long as the trim: give the length of flat-mitered trim, such as casing,
+// along the middle of its face, which is the average of both edges. In an inside corner,
+// crown is longer at the wall than at the ceiling by its projection, and in an outside
+// corner shorter; in a room with more inside corners, some material is left over.
 type Job struct {
 	Label  string         `json:"label"`            // required and unique
 	Length measure.Length `json:"length"`           // net installed; >= 0
@@ -212,8 +211,8 @@ type Job struct {
 
 // Work is a system applied to a job.
 type Work struct {
-	System System `json:"system"` // what is done
-	Job    Job    `json:"job"`    // on what
+	System System `json:"system"` // the task
+	Job    Job    `json:"job"`    // the job to which it is applied
 }
 
 // StepResult holds the need of one step of one job and its work, in each unit
@@ -221,7 +220,7 @@ type Work struct {
 type StepResult struct {
 	Job   string `json:"job"`          // label of the job
 	Step  string `json:"step"`         // label of the step
-	Task  Task   `json:"task"`         // what is done
+	Task  Task   `json:"task"`         // the task
 	Need  Need   `json:"need"`         // empty Material for labor only
 	Coats int64  `json:"coats"`        // coats that dry one after another; 1 if a task has no coats
 	Dry   Drying `json:"dry,omitzero"` // of each coat
@@ -233,7 +232,7 @@ type StepResult struct {
 	Length measure.Length `json:"length,omitempty"` // of trim, of all coats; of edges for caulk, tape and backer rod
 	Area   measure.Area   `json:"area,omitempty"`   // of the surface, of all coats
 	Count  int64          `json:"count,omitempty"`  // of nails, holes, glued joints or grouted joints
-	Joints int64          `json:"joints,omitempty"` // joints and corners with work of their own, in every coat
+	Joints int64          `json:"joints,omitempty"` // joints and corners that take extra work, in every coat
 
 	// Hazards are the hazards of the task, the step, the job and the product bought for
 	// it, each once.
@@ -264,8 +263,8 @@ type Shelf struct {
 	// Climate is the air on the site, for products that dry by temperature and humidity.
 	Climate Climate `json:"climate,omitzero"`
 
-	// Locale is the locale of the reasoning, the cautions and the names of packages
-	// without a label of their own. It changes no amount.
+	// Locale is the locale of the reasoning, the cautions and the names of packages without
+	// a label. It changes no amount.
 	Locale measure.Locale `json:"locale,omitzero"`
 }
 

@@ -185,11 +185,11 @@ func checkPair(a, b Alternative, t Terms) error {
 }
 
 // BreakEvenPrice returns the greatest total price of the trim of a, in the currency's minor
-// unit, at which a costs no more per installed net foot than b; at one unit more b is cheaper.
+// unit, at which a costs no more per installed net foot than b; at one unit more, b is cheaper.
 // Divide by the number of sticks for a stick price. It is exact, since it uses the rounded
 // lines of [NewQuote]. ok is false if a costs more even with free trim; limit is the greatest
-// int64 if a never costs more. The trim in question is in Sticks; that of other profiles, which
-// keeps its price, is in Costs.
+// int64 if a never costs more. The trim whose price varies is in Sticks; other trim, whose
+// price is fixed, is in Costs.
 //
 // The error joins a [*measure.FieldError] for each fault of alternatives and terms, or is a
 // [*measure.RangeError].

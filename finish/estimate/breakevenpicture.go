@@ -9,8 +9,9 @@ import (
 )
 
 // BreakEvenPicture draws the installed cost of two offers over the length of trim, with the
-// break-evens of [BreakEven]: up to six changes are marked and dimensioned; of more, the first
-// and the last. Whole packages make the lines rise in steps.
+// break-evens of [BreakEven]: up to six changes of the cheaper offer are marked and
+// dimensioned; if there are more, only the first and the last. Whole packages make the lines
+// rise in steps.
 //
 // The errors are those of BreakEven, a [*measure.FieldError] for each invalid option, and that
 // of w.

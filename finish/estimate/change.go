@@ -38,7 +38,7 @@ func (k *ChangeKind) UnmarshalText(b []byte) error {
 // earlier: a positive one adds, a negative one deducts.
 type Change struct {
 	Was   string       `json:"was"`             // label of the earlier quote
-	Now   string       `json:"now"`             // of the later
+	Now   string       `json:"now"`             // of the later quote
 	Lines []LineChange `json:"lines,omitempty"` // costs that differ: in the order of the earlier quote, then added ones
 
 	Parts []PartChange `json:"parts,omitempty"` // parts of the price that differ, in the order of the price; they sum to Total
@@ -88,7 +88,7 @@ func partChanges(d *difference, was, now *Quote) []PartChange {
 // LineChange is a cost that differs between two quotes. Costs are the same line if kind, room,
 // profile, step and label agree.
 type LineChange struct {
-	Change  ChangeKind `json:"change"` // what became of it
+	Change  ChangeKind `json:"change"` // the kind of change
 	Label   string     `json:"label"`  // these five name the line, as in [Cost]
 	Kind    CostKind   `json:"kind"`
 	Room    string     `json:"room,omitempty"`

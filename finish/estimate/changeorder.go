@@ -24,8 +24,8 @@ type ScopeItem struct {
 
 // NewChangeOrder returns the change from one priced job to a later one as a change order: a
 // line of scope for each line that differs, and the difference of the client's totals, rounding
-// included, so that the new total is that of the later quote. A nil quote is empty. An empty
-// label is a [*measure.FieldError], a difference out of range a [*measure.RangeError].
+// included, so that the new total is that of the later quote. A nil quote is empty. An
+// empty label is a [*measure.FieldError], a difference out of range a [*measure.RangeError].
 func NewChangeOrder(label string, was, now *Quote, days int64) (*ChangeOrder, error) {
 	if label == "" {
 		return nil, fault.Field("label", label, "a name")
@@ -49,7 +49,7 @@ type Contract struct {
 	Orders []ChangeOrder `json:"orders,omitempty"` // with labels that differ
 }
 
-// ContractTotal is what a contract comes to with its change orders.
+// ContractTotal is the total of a contract with its change orders.
 type ContractTotal struct {
 	Price int64 `json:"price"` // in cents
 	Days  int64 `json:"days"`  // working days

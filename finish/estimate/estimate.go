@@ -57,7 +57,7 @@ type VariantResult struct {
 //
 // The error joins all faults of the job, as [Job.Validate] does, before anything is computed;
 // or, if no plan was found, a *[PlanError] for each profile; or it is a *[measure.RangeError].
-// If a limit ends searches, their plans are the best so far, and say so.
+// If a limit ends a search, its plan is the best one so far, and says so.
 func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 	if err := j.Validate(); err != nil {
 		return nil, err

@@ -38,7 +38,7 @@ func (w *work) look(s *scenario) ([]takeoff.Finding, error) {
 }
 
 // FindingHelper reports work for more people than any crew of the calendar has: it is planned
-// for the people there are.
+// for the people available.
 const FindingHelper takeoff.FindingCode = "helper"
 
 // cautions collects the cautions, in the order of work, each once; the general one comes last.

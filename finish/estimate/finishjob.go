@@ -11,13 +11,14 @@ import (
 
 // FinishJob returns the finishing job of a profile p with the totals t of a takeoff: its
 // length, edges, corners and joints, its height and developed face, and for stone or tile the
-// course. The length of casing and backband is that along the middle of their faces, the
+// course. The length of casing and backband is measured along the middle of their faces, the
 // average of their two edges. For totals of a room, from [takeoff.List].RoomTotals, the label
 // is "PROFILE, ROOM", so a profile has a job in each room.
 //
 // Hazards are those of the profile's place: ladders and scaffolds below a ceiling, open edges
-// along stairs, the table saw for extensions, which are ripped. Add what a takeoff does not
-// know, such as the hazards of the material. Back, Studs, Holes and Preprimed are left zero.
+// along stairs, the table saw for extensions, which are ripped. Add the hazards that a
+// takeoff does not know, such as those of the material. Back, Studs, Holes and Preprimed are
+// left zero.
 func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	j := finish.Job{
 		Label: cmp.Or(t.Profile, p.Name), Length: t.Net, Height: p.Width, Face: p.Developed(),

@@ -98,7 +98,7 @@ type Spare struct {
 type Supplier struct {
 	Name     string `json:"name"`                // unique
 	Delivery int64  `json:"delivery,omitempty"`  // in cents per order, whatever is bought; >= 0
-	MinOrder int64  `json:"min_order,omitempty"` // in cents of sticks; what a smaller order lacks is its Short; >= 0
+	MinOrder int64  `json:"min_order,omitempty"` // in cents of sticks; a smaller order's shortfall is its Short; >= 0
 	LeadDays int64  `json:"lead_days,omitempty"` // days of the calendar from order to delivery; 0 to 3650
 }
 

@@ -99,8 +99,9 @@ func (t PaymentTerms) check() error {
 }
 
 // NewPaymentSchedule divides a price, such as Total of a quote, into payments. A down payment
-// above the limit is reduced to it and reported as a finding. Each stage has due the amount
-// earned, less retainage and earlier payments, and nothing while the down payment is ahead.
+// above the limit is reduced to it and reported as a finding. At each stage the amount earned
+// is due, less retainage and earlier payments; nothing is due while the down payment exceeds
+// it.
 //
 // The error joins a [*measure.FieldError] for a price below zero and each invalid term.
 func NewPaymentSchedule(price int64, t PaymentTerms) (*PaymentSchedule, error) {

@@ -25,7 +25,7 @@ type Options struct {
 	Parallel int
 
 	// ScheduleWork limits the search for an earlier end, as in schedule.Options: zero is its
-	// default, some tenths of a second, and 1 takes the first good schedule.
+	// default, a few tenths of a second, and 1 takes the first good schedule.
 	ScheduleWork int64
 
 	// Start are plans of an earlier estimate, by profile. A problem equal to that of one of
@@ -35,8 +35,8 @@ type Options struct {
 
 	// Progress, if not nil, receives the progress of the search for a profile's sticks; if it
 	// returns false, that search ends with the best plan so far. It is never called
-	// concurrently, but from several goroutines unless Parallel is 1, and only then always in
-	// the same order.
+	// concurrently. Unless Parallel is 1, calls come from several goroutines and their order
+	// may vary.
 	Progress func(profile string, p optimize.Progress) bool
 }
 

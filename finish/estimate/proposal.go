@@ -19,7 +19,7 @@ import (
 // Proposal returns the offer to the client: the scope of each room, allowances, the variants as
 // alternates, and the price. The caller fills in parties, number, dates and other facts that
 // only the caller knows. It contains no cost, hour, rate, share or supplier of the estimate, in
-// any field or text; but profiles have the names of the job.
+// any field or text; but profiles keep their names from the job.
 func (e *Estimate) Proposal() *paper.Proposal {
 	p := &paper.Proposal{
 		Title: e.Job.Name, Locale: e.Job.Locale, Price: e.Quote.Price,

@@ -106,8 +106,8 @@ func copied(s takeoff.Scheme) takeoff.Scheme {
 	return s
 }
 
-// Scheme returns the trim of the job as taken off: each profile that Job.Trim only names is
-// that of its material. Pictures of rooms need it.
+// Scheme returns the trim of the job as taken off: a profile of which Job.Trim has only the
+// name is that of its material. Pictures of rooms need it.
 func (e *Estimate) Scheme() takeoff.Scheme {
 	w := work{job: e.Job, known: e.Job.checkMaterials(new(fault.List))}
 	return w.scheme(nil)

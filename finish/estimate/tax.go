@@ -36,7 +36,7 @@ func (b *TaxBase) UnmarshalText(t []byte) error {
 // the contractor pays tax on materials as a consumer and counts it as cost before markup.
 type TaxRule struct {
 	Label       string  `json:"label,omitempty"`        // place and kind of work
-	Base        TaxBase `json:"base,omitempty"`         // what it is a share of
+	Base        TaxBase `json:"base,omitempty"`         // the amount of which it is a share
 	ByClient    bool    `json:"by_client,omitempty"`    // the client pays it on top of the price; else the contractor pays it
 	PassThrough bool    `json:"pass_through,omitempty"` // the contractor's tax is passed on without overhead, contingency and markup
 	Source      string  `json:"source,omitempty"`       // statute, regulation or publication

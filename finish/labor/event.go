@@ -17,7 +17,7 @@ const (
 	EventLength       Event = iota // of trim, from the takeoff if it is installed; of edges for caulk and tape, of all coats
 	EventArea                      // of the surface, of all coats; of panels and sheets
 	EventCount                     // of nails, holes, glued or grouted joints
-	EventJoint                     // a joint or corner with work of its own, in every coat; for installed trim only without a takeoff
+	EventJoint                     // a joint or corner that takes extra work, in every coat; for installed trim only without a takeoff
 	EventPiece                     // cut, carried and fastened; without the small pieces that close returns
 	EventCope                      // an end coped over another
 	EventInsideMiter               // both ends of an inside corner

@@ -43,7 +43,7 @@ type Line struct {
 	Room    string      `json:"room,omitempty"`    // "" for a job in all rooms
 	Profile string      `json:"profile,omitempty"` // "" for set-up and clean-up; of panels their material
 	Role    stock.Role  `json:"role,omitzero"`     // of the profile
-	Task    finish.Task `json:"task"`              // what is done; of set-up and clean-up the task that they are for
+	Task    finish.Task `json:"task"`              // the task; for set-up and clean-up, the task that they serve
 	Step    string      `json:"step"`              // label of the step, "panels", "set-up" or "clean-up"
 	Job     string      `json:"job,omitempty"`     // label of its finishing job
 

@@ -18,8 +18,8 @@ import (
 // to the same work, a rate that names the step takes precedence, then one that names the
 // role, then the one for the widest trim, then the one for the highest work.
 type Rate struct {
-	Task  finish.Task      `json:"task"`            // what is done
-	Event Event            `json:"event"`           // the event counted; up to EventJoint for every task, for the others see there
+	Task  finish.Task      `json:"task"`            // the task
+	Event Event            `json:"event"`           // the event counted; events up to EventJoint are for every task; for the others see [Event]
 	Roles []stock.Role     `json:"roles,omitempty"` // of trim; none is any
 	Over  measure.Length   `json:"over,omitempty"`  // trim whose profile is wider than this; 0 = any, >= 0
 	Above measure.Length   `json:"above,omitempty"` // work at least this high above the floor, see [Lines]; 0 = any, >= 0

@@ -104,9 +104,9 @@ func (c *checker) dates(s DateStyle) {
 }
 
 // Validate returns a *[measure.FieldError] for everything that is wrong with the proposal,
-// joined, or nil: a text that is not UTF-8, an element that says nothing, an amount or a
-// length below zero, a date that is none or out of order, a Price that Parts or, with Taxes,
-// Payments do not add up to, Allowances of more than the Price, an Alternate that deducts more.
+// joined, or nil: a text that is not UTF-8, an empty element, an amount or a length below zero,
+// a date that does not exist or is out of order, a Price that Parts or, with Taxes, Payments do
+// not add up to, Allowances of more than the Price, an Alternate that deducts more.
 func (p *Proposal) Validate() error {
 	var c checker
 	c.text("title", p.Title)
@@ -228,8 +228,8 @@ func (c *checker) equal(path string, n int, amount func(int) int64, total int64,
 	}
 }
 
-// Total returns what the client pays, in minor units: Price and Taxes. ok is false if an amount
-// is less than zero or the sum does not fit.
+// Total returns the amount that the client pays, in minor units: Price and Taxes. ok is false
+// if an amount is less than zero or the sum does not fit.
 func (p *Proposal) Total() (total int64, ok bool) {
 	return sum(1+len(p.Taxes), func(i int) int64 {
 		if i == 0 {
@@ -240,8 +240,8 @@ func (p *Proposal) Total() (total int64, ok bool) {
 }
 
 // Validate returns a *[measure.FieldError] for everything that is wrong with the sheets,
-// joined, or nil: a text that is not UTF-8, an element that says nothing, a sheet without a
-// day, a step that is not on it or ends before it begins, a wait without an end.
+// joined, or nil: a text that is not UTF-8, an empty element, a sheet without a day, a step
+// that is not on it or ends before it begins, a wait without an end.
 func (s *DaySheets) Validate() error {
 	var c checker
 	c.text("title", s.Title)

@@ -7,7 +7,7 @@ import (
 )
 
 // DaySheets holds the work of a job for crews to take along: a sheet for each day and
-// crew, each on a page of its own.
+// crew, each on a separate page.
 type DaySheets struct {
 	Title string     `json:"title,omitempty"` // of the job; empty means "Day sheets"
 	Site  []string   `json:"site,omitempty"`  // its address, in lines
@@ -26,7 +26,7 @@ type DaySheet struct {
 	Cautions []Caution `json:"cautions,omitempty"` // for the whole day; they precede everything else
 	Bring    Load      `json:"bring,omitzero"`     // things to take along
 	Rooms    []Work    `json:"rooms,omitempty"`    // in the order of the day; a room may occur again
-	Drying   []Drying  `json:"drying,omitempty"`   // things not to touch when the crew leaves, or before
+	Drying   []Drying  `json:"drying,omitempty"`   // things not to touch when the crew leaves, or earlier
 	Notes    []string  `json:"notes,omitempty"`    // a line each
 }
 
@@ -46,7 +46,7 @@ type Work struct {
 
 // Step is one thing to do.
 type Step struct {
-	Name string `json:"name"` // what is done, such as caulk; required
+	Name string `json:"name"` // the work, such as caulk; required
 
 	// From and To are the start and the end of the step, on the day of the sheet; To
 	// may be the midnight at its end. They are written in their own locations. If both

@@ -10,7 +10,7 @@ import (
 //
 // Texts are single lines in UTF-8; a text of several lines is a list of them.
 type Proposal struct {
-	Title  string        `json:"title,omitempty"`  // what heads it; empty means "Proposal"
+	Title  string        `json:"title,omitempty"`  // its heading; empty means "Proposal"
 	Number string        `json:"number,omitempty"` // number used by both sides
 	Date   schedule.Date `json:"date,omitzero"`    // on which it was made
 	Until  schedule.Date `json:"until,omitzero"`   // last day of acceptance; not before Date
@@ -59,7 +59,7 @@ type Scope struct {
 // Item is one item of work in a room.
 type Item struct {
 	Label  string         `json:"label"`            // such as base, 1x6 poplar; required
-	Length measure.Length `json:"length,omitempty"` // in the room; 0 = not told. With a graduation of Locale.Length of a foot it is "about 118'"
+	Length measure.Length `json:"length,omitempty"` // in the room; 0 = not stated. With a graduation of Locale.Length of a foot it is "about 118'"
 	Grade  string         `json:"grade,omitempty"`  // such as paint grade
 	Finish string         `json:"finish,omitempty"` // such as primer and two coats, satin
 	Work   []string       `json:"work,omitempty"`   // the work, step by step

@@ -23,8 +23,8 @@ func (s *DaySheets) WriteText(w io.Writer, width int) error {
 }
 
 // WriteHTML writes the sheets as one page of HTML like that of [Proposal.WriteHTML]. In
-// print, each sheet begins on a page of its own, and if it takes several pages, all of them
-// show the day and the crew. The boxes can be ticked on paper or on a screen.
+// print, each sheet begins on a new page, and if it takes several pages, all of them show
+// the day and the crew. The boxes can be ticked on paper or on a screen.
 func (s *DaySheets) WriteHTML(w io.Writer) error {
 	if err := s.Validate(); err != nil {
 		return err

@@ -23,8 +23,8 @@ func (p *Proposal) WriteText(w io.Writer, width int) error {
 
 // WriteHTML writes the proposal as one self-contained page: no script, no font, no external
 // picture, and a policy in its head that forbids them. It is also well-formed XML, prints
-// on US letter and A4, also in black, and fits a telephone. The number, the title and the
-// page number are at the foot of each printed page, if the browser supports that.
+// on US letter and A4, in color or in black, and fits a telephone. The number, the title
+// and the page number are at the foot of each printed page, if the browser supports that.
 func (p *Proposal) WriteHTML(w io.Writer) error {
 	if err := p.Validate(); err != nil {
 		return err

@@ -11,11 +11,10 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Activity is work done without interruption by one crew. A coat is an activity of its
-// own.
+// Activity is work done without interruption by one crew. A coat is a separate activity.
 type Activity struct {
 	ID   string `json:"id"`             // name for links; required and unique
-	Name string `json:"name,omitempty"` // what is done, for people; "" = ID
+	Name string `json:"name,omitempty"` // the work, for people; "" = ID
 	Job  string `json:"job,omitempty"`  // the trim on which it is done, for people
 	Room string `json:"room,omitempty"` // where, for people
 
@@ -32,7 +31,7 @@ type Activity struct {
 	Dry  measure.Duration `json:"dry,omitempty"`
 	Cure measure.Duration `json:"cure,omitempty"` // clock time after its end until it may be used; 0 = Dry, else >= Dry
 
-	Zone  string `json:"zone,omitempty"`  // the air that it is done in; what names the same zone, "" too, shares it
+	Zone  string `json:"zone,omitempty"`  // the air in which it is done; activities that name the same zone, even "", share it
 	Dusty bool   `json:"dusty,omitempty"` // raises dust, as sanding does
 	Wet   bool   `json:"wet,omitempty"`   // no dusty work in its zone from its start until Dry is over
 }

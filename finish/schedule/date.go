@@ -11,8 +11,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Date is a calendar day without a location. Its text is "2026-07-03". The zero Date is no day:
-// optional fields leave it out, and it has no text.
+// Date is a calendar day without a location. Its text is "2026-07-03". The zero Date is not a
+// day: optional fields omit it, and it has no text.
 type Date struct {
 	Year  int        // 0 to 9999
 	Month time.Month // January to December
@@ -28,7 +28,8 @@ func DateOf(t time.Time) Date {
 // String returns the day as "2026-07-03".
 func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int(d.Month), d.Day) }
 
-// MarshalText writes "2026-07-03"; what is no day of the calendar is a [*measure.FieldError].
+// MarshalText writes "2026-07-03"; a date that is not a day of the calendar is a
+// [*measure.FieldError].
 func (d Date) MarshalText() ([]byte, error) {
 	if !d.exists() {
 		return nil, fault.Field("", d, wantDate)

@@ -47,7 +47,7 @@ type Schedule struct {
 
 // Options holds the options of Build. A nil *Options means the zero value.
 type Options struct {
-	Work int64 // limit on the steps of the search; 0 = 5 million, some tenths of a second
+	Work int64 // limit on the steps of the search; 0 = 5 million, a few tenths of a second
 }
 
 // Build schedules activities: none starts before its links and NotBefore allow, each is

@@ -12,7 +12,7 @@ import (
 
 // Delivery is a delivery of material to the site.
 type Delivery struct {
-	ID      string `json:"id,omitempty"`      // of its activity; "" = "delivery" and what it is
+	ID      string `json:"id,omitempty"`      // of its activity; "" = "delivery" and its material
 	Profile string `json:"profile,omitempty"` // the trim that comes; "" = all trim, or the material of Tasks alone
 
 	// Tasks are the tasks that use the material, such as paint. If empty, the material is

@@ -5,7 +5,7 @@
 //
 // A [Work] is one step on one profile in one room, such as caulking the classroom's base;
 // [FromSteps] converts the steps of a finish.List to works. Work other than on trim -
-// tear-out, repair of the walls, floors, punch list - is a work with a [Stage] of its own.
+// tear-out, repair of the walls, floors, punch list - is a work with its own [Stage].
 // [Network] returns a schedule.Activity for each coat and each work, linked in the trade's
 // order, which schedule.Build schedules; a step common to all trim of a room, such as
 // caulking it, is one activity. [Order.Edges] gives the [Rule] behind each link. [Check] is

@@ -65,14 +65,14 @@ type Options struct {
 	CaulkAfterWalls bool  `json:"caulk_after_walls,omitempty"` // trim is caulked after the last coat on the walls, not before it
 	AnyCoatFirst    bool  `json:"any_coat_first,omitempty"`    // not top down: crown, casing, base
 	Pace            Pace  `json:"pace,omitzero"`               // all at once, or room by room
-	OneAir          bool  `json:"one_air,omitempty"`           // dust spreads through the whole house and the racks; else each room and the racks have air of their own
+	OneAir          bool  `json:"one_air,omitempty"`           // dust spreads through the whole house and the racks; otherwise each room and the racks have separate air
 
 	// Prefinish applies primer and all coats but the last on racks, before trim is
 	// installed: otherwise every finishing step is done in place. Spots on preprimed trim
 	// are primed in place.
 	Prefinish bool `json:"prefinish,omitempty"`
 
-	// EachProfile makes every step of every profile an activity of its own. Otherwise each
+	// EachProfile makes every step of every profile a separate activity. Otherwise each
 	// step common to the trim of a room - filling, sanding, priming, caulking, masking,
 	// coating and wiping - is one activity: Step.With lists the works done together with
 	// it.

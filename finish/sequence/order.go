@@ -12,7 +12,7 @@ type Order struct {
 	Activities []schedule.Activity `json:"activities"`         // for schedule.Build and schedule.CriticalPath
 	Steps      []Step              `json:"steps"`              // the work behind each activity
 	Edges      []Edge              `json:"edges"`              // the reasons, one for each link
-	Findings   []Finding           `json:"findings,omitempty"` // what is probably mistaken in the job
+	Findings   []Finding           `json:"findings,omitempty"` // probable mistakes in the job
 }
 
 // Step tells which work an activity represents.

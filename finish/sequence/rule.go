@@ -14,13 +14,13 @@ const (
 	RuleClimate   RuleCode = "climate"    // heat and dehumidifying
 	RuleOnSite    RuleCode = "on-site"    // material
 	RuleSettled   RuleCode = "settled"    // acclimation
-	RuleBackPrime RuleCode = "back-prime" // and what is put on before trim is up
+	RuleBackPrime RuleCode = "back-prime" // and other coats applied before trim is up
 	RuleGlue      RuleCode = "glue"       // with its trim
 	RuleJamb      RuleCode = "jamb"       // before casing
 	RuleStool     RuleCode = "stool"      // before apron and casing
 	RulePlinth    RuleCode = "plinth"     // before casing and base
-	RuleCasing    RuleCode = "casing"     // before what dies into it
-	RuleBacking   RuleCode = "backing"    // before what is nailed to it
+	RuleCasing    RuleCode = "casing"     // before trim that dies into it
+	RuleBacking   RuleCode = "backing"    // before trim that is nailed to it
 	RuleMember    RuleCode = "member"     // built-up trim in its order
 	RuleShoe      RuleCode = "shoe"       // after base and floor
 	RuleNailed    RuleCode = "nailed"     // before it is filled and caulked
@@ -40,14 +40,14 @@ const (
 	// Choices, and orders given by a caller or a system.
 	RuleUsual      RuleCode = "usual"       // order of a house
 	RuleSetUp      RuleCode = "set-up"      // of tools and protection
-	RuleSystem     RuleCode = "system"      // as its steps stand
+	RuleSystem     RuleCode = "system"      // in the order of its steps
 	RuleCrown      RuleCode = "crown"       // before base, or after
 	RuleFloor      RuleCode = "floor"       // before base, after it, or after paint
 	RuleWalls      RuleCode = "walls"       // before the coats of the trim, or after
 	RuleCaulkWalls RuleCode = "caulk-walls" // caulk before the last coat on the walls, or after
 	RuleTopDown    RuleCode = "top-down"    // crown, casing, base
 	RulePace       RuleCode = "pace"        // all rooms at once, or one by one
-	RuleOther      RuleCode = "other"       // the caller says so
+	RuleOther      RuleCode = "other"       // set by the caller
 )
 
 // Rule is a rule of the trade's order of work.

@@ -14,7 +14,7 @@ type Trim struct {
 	Job     string     `json:"job,omitempty"`     // label of its finish.Job, for FromSteps
 	Room    string     `json:"room,omitempty"`    // where it is
 	Profile string     `json:"profile,omitempty"` // its name
-	Role    stock.Role `json:"role,omitzero"`     // what it is for
+	Role    stock.Role `json:"role,omitzero"`     // its purpose
 
 	// Assembly and Order are as in stock.Run: the built-up trim of which it is a member,
 	// and its place in the order of installation of the members, from 1.
@@ -31,8 +31,8 @@ type Trim struct {
 type Work struct {
 	ID    string                 `json:"id,omitempty"`    // of its activities; "" = room, profile and step
 	Stage Stage                  `json:"stage,omitempty"` // "" = that of Task
-	Task  finish.Task            `json:"task,omitzero"`   // what is done, for Stage ""
-	Step  string                 `json:"step,omitempty"`  // what is done, for people; "" = the task, or the stage
+	Task  finish.Task            `json:"task,omitzero"`   // the task, if Stage is ""
+	Step  string                 `json:"step,omitempty"`  // the work, for people; "" = the task, or the stage
 	Trim  `json:"trim,omitzero"` // the trim. Works of one Room and Profile follow each other in their given order, and so do those without trim of one Stage and Room
 
 	Labor  measure.Duration `json:"labor,omitempty"`  // person-hours of all coats; >= 0

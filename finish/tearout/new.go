@@ -53,10 +53,10 @@ type RoomResult struct {
 // A Plan describes the steps of a tear-out and their requirements.
 type Plan struct {
 	Gate     finish.LeadGate  `json:"gate"`              // the lead rule's verdict, determined first
-	Rooms    []RoomResult     `json:"rooms"`             // in the order of the job's
+	Rooms    []RoomResult     `json:"rooms"`             // in the order of the job's rooms
 	Steps    []Step           `json:"steps"`             // in the order of work
 	Needs    []finish.Need    `json:"needs,omitempty"`   // plastic sheeting, sheeting tape, heavy-duty bags, warning signs, wet cloths: for finish.Buy
-	Debris   Debris           `json:"debris"`            // the sum of the rooms'
+	Debris   Debris           `json:"debris"`            // the sum over all rooms
 	Boxes    int64            `json:"boxes"`             // boxes that all debris fills
 	Salvage  []stock.Offcut   `json:"salvage,omitempty"` // the Leaves of a stock.RackChange
 	Rates    []Rate           `json:"rates"`             // rates to which Step.Rate is an index

@@ -19,7 +19,7 @@ type Rules struct {
 
 // A Rate is the time of a task.
 type Rate struct {
-	Task Task             `json:"task"`          // what is done; no two rates have the same
+	Task Task             `json:"task"`          // the task; no two rates have the same
 	Time measure.Duration `json:"time"`          // labor for each Per; >= 0
 	Per  measure.Length   `json:"per,omitempty"` // length of trim, or of edges for TaskScore; zero for tasks counted by the room, or for TaskBag by the bag
 	Wait measure.Duration `json:"wait,omitzero"` // clock time after the labor until work continues, such as that of a laboratory; >= 0
@@ -32,9 +32,9 @@ type Rate struct {
 const commonPractice = "common practice, no source"
 
 // DefaultRates returns rates to start from, as a fresh slice. No public handbook has
-// them: the case study of 1997 on lead-safe work has measured hours, but could not be
-// read. Each is the middle of the range that its condition states. Replace them with your
-// own as soon as you have timed a job.
+// them: the case study of 1997 on lead-safe work has measured hours, but was not
+// available. Each is the middle of the range that its condition states. Replace them with
+// your own as soon as you have timed a job.
 func DefaultRates() []Rate {
 	const feet = 100 * measure.Foot
 	rate := func(t Task, time measure.Duration, per measure.Length, condition string) Rate {

@@ -14,7 +14,7 @@ const SkillRenovator = "certified renovator"
 type Step struct {
 	ID     string   `json:"id"`              // unique: the task and the room, "pry off, classroom"
 	Room   string   `json:"room,omitempty"`  // empty for a step of the whole job
-	Task   Task     `json:"task"`            // what is done
+	Task   Task     `json:"task"`            // the task
 	Text   string   `json:"text"`            // the same for people, in whole sentences
 	Source string   `json:"source"`          // of the text
 	After  []string `json:"after,omitempty"` // IDs of the steps for which it waits
@@ -25,7 +25,7 @@ type Step struct {
 	Rate   int              `json:"rate"`            // index into Plan.Rates; -1 = none, no time
 
 	Skill string `json:"skill,omitempty"` // that the crew must have; "" = any
-	Hold  bool   `json:"hold,omitempty"`  // a condition instead of work: nothing after it starts until somebody confirms it
+	Hold  bool   `json:"hold,omitempty"`  // a condition instead of work: nothing after it starts until a person confirms it
 	Dusty bool   `json:"dusty,omitempty"` // fills the air of the room with dust
 
 	Cautions []finish.Caution `json:"cautions,omitempty"` // to read before it starts; the last defers to local codes and licensed practice

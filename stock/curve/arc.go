@@ -42,8 +42,9 @@ const (
 // Dimensions returns all dimensions of the arc: R = c²/8v + v/2 and the angle 4·atan(2v/c)
 // from the chord c and the rise v, which also holds beyond half a circle.
 //
-// The error joins a [*measure.FieldError] for each field out of range. If the dimensions
-// given are not one of the pairs, it names the first superfluous or missing one.
+// The error joins a [*measure.FieldError] for each field out of range. If the given
+// dimensions are not one of these pairs, it names the first one that is superfluous or
+// missing.
 func (a Arc) Dimensions() (Dimensions, error) {
 	c, err := a.solve()
 	if err != nil {

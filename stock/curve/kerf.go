@@ -32,7 +32,7 @@ func (k *Kerf) UnmarshalJSON(data []byte) error {
 
 // Kerfs describes how a board is kerfed to go around an arc.
 type Kerfs struct {
-	Count int            `json:"count"` // the least number that close far enough
+	Count int            `json:"count"` // the least number that closes far enough
 	Depth measure.Length `json:"depth"` // of each
 	Web   measure.Length `json:"web"`   // thickness that remains in front of it
 

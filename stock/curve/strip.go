@@ -101,8 +101,8 @@ func (s Strip) Flexible() (Flexible, error) {
 }
 
 // Segments returns the least number of equal segments whose backs are nowhere farther than
-// the tolerance from the wall, or with a Standoff from the arc at that distance: chords on
-// a concave wall, R(1 - cos φ), and tangents on a convex one, R(1/cos φ - 1), with φ the
+// the tolerance from the wall, or, with a Standoff, from the arc at that distance: chords
+// on a concave wall, R(1 - cos φ), and tangents on a convex one, R(1/cos φ - 1), with φ the
 // Miter.
 //
 // The error joins a [*measure.FieldError] for each field out of range; for a tolerance that

@@ -12,9 +12,9 @@ type Mistake struct {
 	Entered measure.Angle  `json:"entered"`      // the angle as it was entered
 	Meant   measure.Angle  `json:"meant"`        // the angle that was probably meant
 	Wrong   Setting        `json:"wrong"`        // the saw settings that follow from Entered
-	Right   Setting        `json:"right"`        // those that follow from Meant
+	Right   Setting        `json:"right"`        // the saw settings that follow from Meant
 	Gap     measure.Length `json:"gap,omitzero"` // in the joint if the saw is set wrong
-	Reason  string         `json:"reason"`       // which mistake it is, one sentence for a person
+	Reason  string         `json:"reason"`       // the mistake, in one sentence for people
 }
 
 // near is the distance from a usual mistake within which an angle counts as that

@@ -13,9 +13,8 @@ const (
 	straight   = 180 * measure.Degree
 )
 
-// MiterAngle returns the saw's setting from square for a miter joint in a corner,
-// (180° − corner)/2: 45° at 90°, 22.5° at 135°. Half a microarcsecond goes to the
-// even side.
+// MiterAngle returns the saw's setting from square for a miter joint in a corner, (180° −
+// corner)/2: 45° at 90°, 22.5° at 135°. Half a microarcsecond is rounded to even.
 func MiterAngle(corner measure.Angle) (measure.Angle, error) {
 	if err := checkCorner(corner); err != nil {
 		return 0, err

@@ -70,7 +70,7 @@ func (d Device) hits(m Member, clear measure.Length) bool {
 }
 
 // A Hit is a device that is nearer to a member than Design.Clear, or lies on it, however
-// the stretch is divided. It needs a mounting block of its own, or another place.
+// the stretch is divided. It needs its own mounting block, or another place.
 type Hit struct {
 	Device    int            `json:"device"`    // its index in the Stretch
 	Member    int            `json:"member"`    // that of the member in the Layout

@@ -21,8 +21,8 @@ type Row struct {
 // A Side is one end of a stretch. The zero value ends in a margin of boxes, or in a stile or
 // batten as wide as the others.
 type Side struct {
-	// None is set if this end has no stile of its own, because the stile of another
-	// stretch is already there.
+	// None is set if this end needs no stile, because the stile of another stretch is
+	// already there.
 	None bool `json:"none,omitempty"`
 
 	// Visible is the visible width of the stile, batten or margin; zero means as wide as the
@@ -42,7 +42,7 @@ func (s *Side) UnmarshalJSON(data []byte) error {
 // A Stretch is a part of a wall that is paneled without a break, such as from corner to
 // casing.
 type Stretch struct {
-	Length  measure.Length `json:"length"` // of what shows
+	Length  measure.Length `json:"length"` // of the visible part
 	Left    Side           `json:"left,omitzero"`
 	Right   Side           `json:"right,omitzero"`
 	Rows    []Row          `json:"rows"`              // from the floor up, one above the other; their fields are in line
@@ -140,7 +140,7 @@ type Member struct {
 
 	// Length is the cut length, the sum of the Allowances, from long point to long point.
 	// Ripped is the overall width of the piece if it differs from that of others of its
-	// kind, as for a stile in a corner, else zero. Ends are both of its ends.
+	// kind, as for a stile in a corner, else zero. Ends is the kind of both its ends.
 	Length     measure.Length    `json:"length"`
 	Ripped     measure.Length    `json:"ripped,omitzero"`
 	Ends       stock.EndKind     `json:"ends,omitzero"`
@@ -187,7 +187,7 @@ type Layout struct {
 // nearest to the target, it takes the next nearest number at which all are clear, provided
 // that the fields are from three quarters to four thirds as wide. Otherwise it moves boxes
 // by the smallest distance that clears all devices and leaves half of each margin. If that
-// fails, too, it reports the devices as Hits. Strips are cut around devices.
+// also fails, it reports the devices as Hits. Strips are cut around devices.
 //
 // The error joins a [*measure.FieldError] for each invalid field, with those of the
 // stretch under stretch, and for unreasonable numbers of fields, members and devices.

@@ -106,8 +106,8 @@ func (c Ceiling) Shape() (CeilingShape, error) {
 }
 
 // A Roll is crown with a forced drop: it is rolled about its lower edge until the upper one
-// lies on the ceiling, and so has another projection and another spring angle. Miters are
-// cut at that spring angle.
+// lies on the ceiling, which changes its projection and its spring angle. Miters are cut at
+// that spring angle.
 type Roll struct {
 	Drop       measure.Length `json:"drop"`
 	Projection measure.Length `json:"projection"` // √(width² − drop²), to the nearest tick

@@ -58,8 +58,8 @@ type Cut struct {
 // farther down than low, the trim does not reach it, and the depth is negative.
 //
 // The cut is straight if no gap exceeds the tolerance: parallel to the edge if that
-// suffices, else the straight cut with the smallest gap. No cut is ever too shallow: the
-// trim stands on the floor, and its top is in place.
+// suffices, otherwise the straight cut with the smallest gap. No cut is ever too shallow:
+// the trim stands on the floor, and its top is in place.
 func (s Surface) Cut(from, to, low, tolerance measure.Length) Cut {
 	if to <= from {
 		return Cut{}

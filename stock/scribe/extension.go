@@ -54,7 +54,7 @@ type Extension struct {
 
 	// Setback is the width of the jamb edge that the extension leaves exposed; zero means
 	// 3/16 in ("Production Jamb Extensions", Journal of Light Construction), and in JSON is
-	// an error. Flush says that there is none.
+	// an error. Flush means that there is no setback.
 	Setback measure.Length `json:"setback,omitzero" zero:"\"flush\": true for none, or nothing for 3/16in"`
 	Flush   bool           `json:"flush,omitempty"`
 

@@ -32,7 +32,7 @@ func (f *FloorFit) UnmarshalText(text []byte) error {
 	return kind.Unmarshal("a fit at the floor", floorNames[:], text, f)
 }
 
-// The most that a line may be out of level and still be followed: 1/4 in in 6 ft
+// The greatest amount by which a line may be out of level and still be followed: 1/4 in in 6 ft
 // ("Level Lines", HomeTips).
 const (
 	MaxFollowFall = measure.Inch / 4

@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A Transition describes the ways to bring crown from level to a rake around a corner.
-// The lengths of an impossible way are zero.
+// A Transition describes the ways to bring crown from level to a rake around a corner. The
+// lengths of a way that is impossible are zero.
 type Transition struct {
 	// Drop and Projection are the dimensions of the crown as sold.
 	Drop       measure.Length `json:"drop"`
@@ -18,7 +18,7 @@ type Transition struct {
 
 	// RakeWidth is the width across the back to which crown for the rake must be milled to
 	// meet the crown as sold, running level; RakeDrop is its drop square to the rake and
-	// RakeSpring its spring angle. Its projection is the same. This way is impossible if
+	// RakeSpring its spring angle. Its projection is the same. This is impossible if
 	// RakeDrop would not be positive.
 	RakeDrop   measure.Length `json:"rake_drop,omitzero"`
 	RakeWidth  measure.Length `json:"rake_width,omitzero"`
@@ -49,7 +49,8 @@ type Transition struct {
 	WedgeEdge measure.Length `json:"wedge_edge,omitzero"`
 	WedgeLine measure.Length `json:"wedge_line,omitzero"`
 
-	// Trouble explains why the zero ways are impossible, in one sentence each.
+	// Trouble explains, in one sentence each, why a way whose lengths are zero is
+	// impossible.
 	Trouble []string `json:"trouble,omitempty"`
 }
 

@@ -24,9 +24,9 @@ type Backing struct {
 	// adjusted; zero means 4 in (common practice, no source), and in JSON is an error.
 	HoldBack measure.Length `json:"hold_back,omitzero" zero:"more than 0in, or nothing for 4in"`
 
-	// BlockLength is that of blocks; zero means an unbroken strip. Spacing is the greatest
-	// distance between their middles; zero means 32 in, and in JSON is an error: blocks are set
-	// every 24 to 32 in (Litchfield, Renovation).
+	// BlockLength is the length of a block; zero means an unbroken strip. Spacing is the
+	// greatest distance between the middles of blocks; zero means 32 in, and in JSON is an
+	// error: blocks are set every 24 to 32 in (Litchfield, Renovation).
 	BlockLength measure.Length `json:"block_length,omitzero"`
 	Spacing     measure.Length `json:"spacing,omitzero" zero:"more than 0in, or nothing for 32in"`
 }

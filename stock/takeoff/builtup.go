@@ -16,9 +16,9 @@ import (
 // Members are listed in the order of installation, so that each comes after those behind it:
 // frieze, soffit, bed molding, crown; base, cap, shoe (common practice, no source). The
 // standoff of a member is the projection of the earlier members that share some of its height.
-// Its corners are those of that plane: around an outside corner it is longer than a member on
-// the wall, in an inside corner shorter. Each member stops at obstacles at its own height, and
-// has its own lengths: one wall length does not suit all.
+// Its corners are in that plane: around an outside corner it is longer than a member on the
+// wall, in an inside corner shorter. Each member stops at obstacles at its own height, and has
+// its own lengths: one wall length does not suit all.
 type Assembly struct {
 	Name string `json:"name"` // required and unique
 
@@ -30,9 +30,9 @@ type Assembly struct {
 	Members []Member `json:"members"` // one or more
 
 	// ReturnToWall makes every member that is returned at an open end go around the members
-	// behind it, to the wall, as the whole would go around an outside corner: each ends as much
-	// shorter as its projection is less than that of the outermost one. Otherwise all end
-	// alike, and each is returned to the member behind it.
+	// behind it, to the wall, as the whole would go around an outside corner: each ends short
+	// by the difference between its projection and that of the outermost one. Otherwise all end
+	// at the same place, and each is returned to the member behind it.
 	ReturnToWall bool `json:"return_to_wall,omitempty"`
 
 	// Rooms names the rooms in which it is run; empty means all. Unknown names are ignored.

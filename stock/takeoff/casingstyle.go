@@ -71,11 +71,11 @@ type CasingStyle struct {
 	// nil means the casing.
 	Mullion *stock.Profile `json:"mullion,omitempty"`
 
-	// Casing, Stool, Apron, Plinth and Backband replace those of the Scheme; nil means those.
-	// BackbandLap and PlinthHeight go with the Backband and the Plinth of the style, as in the
-	// Scheme. The backband goes around the head too, unless the Head has its own members on
-	// butted legs or there are corner blocks. Without lists parts of the Scheme that the style
-	// omits: stool, apron, plinth, backband.
+	// Casing, Stool, Apron, Plinth and Backband replace those of the Scheme; nil means the
+	// Scheme's. BackbandLap and PlinthHeight go with the Backband and the Plinth of the style,
+	// as in the Scheme. The backband goes around the head too, unless the Head has its own
+	// members on butted legs or there are corner blocks. Without lists parts of the Scheme that
+	// the style omits: stool, apron, plinth, backband.
 	Casing       *stock.Profile `json:"casing,omitempty"`
 	Stool        *stock.Profile `json:"stool,omitempty"`
 	Apron        *stock.Profile `json:"apron,omitempty"`

@@ -43,8 +43,8 @@ const (
 // CheckTrim reports trim that does not suit the rooms, the other trim or the conditions: base
 // thicker than the casing at which it ends, old paint that shows, material that swells in a wet
 // room, poor proportions, stone treated like wood, sticks that cannot be carried, joints that
-// will open. None is an error; all have numbers. Findings about the scheme come first, then
-// those of each room.
+// will open. None of these is an error; each finding has numbers. Findings about the scheme
+// come first, then those of each room.
 //
 // The error joins a *measure.FieldError for each invalid field, at most 100, in the order of
 // the arguments.

@@ -70,7 +70,7 @@
 // Stone and tile with a joint are laid out in strips without slivers, see [Tiling], with sealant
 // where the plane changes: they are butted, and never coped, scarfed or bowed.
 //
-// Around a [Curve] trim is made of segments, each a run of its own, of one piece of flexible
+// Around a [Curve], trim is made of segments, each a separate run, of one piece of flexible
 // molding, or of a kerfed board; around a bullnose corner it has a short piece. List.Curves lists
 // the runs that belong together.
 //
@@ -79,22 +79,21 @@
 //
 // # Built-up trim
 //
-// An [Assembly] is built up of members, in front of each other and above each other; base with
-// shoe, a rail and the crown of the [Scheme] are the simplest ones. A member that stands off the
-// wall by d is longer by d·cot(A/2) around an outside corner of the angle A and shorter by as much
-// in an inside corner; its face differs by as much again for its thickness. At an open end it
-// returns to the member behind it or to the wall. Runs come in the order of installation, with the
-// nailing strips or blocks before the crown, and each has its distance from the wall.
-// [FindingLooseEdge] reports crown whose edges have no support, [FindingThickBase] members whose
-// ends will show at a casing.
+// An [Assembly] is built up of members in front of and above each other; base with shoe, a rail and
+// the crown of the [Scheme] are the simplest ones. A member that stands off the wall by d is longer
+// by d·cot(A/2) around an outside corner of the angle A and shorter by as much in an inside corner;
+// its face differs by as much again for its thickness. At an open end it returns to the member
+// behind it or to the wall. Runs come in the order of installation, with the nailing strips or
+// blocks before the crown, and each has its distance from the wall. [FindingLooseEdge] reports
+// crown whose edges have no support, [FindingThickBase] members whose ends will show at a casing.
 //
 // # Stairs and slopes
 //
 // A [Stair] against a wall gets skirts; base ends at a skirt or is joined to it, and a chair rail
 // follows the slope. If the ceiling slopes along a wall by design (Wall.Pitch, Wall.Raked), crown
-// follows the rake. One profile does not turn a corner from level to rake: the takeoff includes a
-// wedge that does, and a [FindingRake] has the numbers of the other ways, or says that there is
-// none. Package stair has the geometry.
+// follows the rake. A single profile cannot turn a corner from level to rake: the takeoff includes
+// a wedge that makes the turn, and a [FindingRake] gives the numbers of the other methods, or says
+// that there is none. Package stair has the geometry.
 //
 // # Surfaces that are not level, plumb or flat
 //
@@ -112,17 +111,17 @@
 // # Paneling
 //
 // A [Wainscot] is divided wall by wall, see package panel, between corners, casings and other
-// obstacles; the areas below and above a window are stretches of their own. It keeps the plates of
+// obstacles; the areas below and above a window are separate stretches. It keeps the plates of
 // outlets clear if it can; [FindingDevice] reports where it cannot. The cap is run like any rail.
 // Panels and sheets are listed in [List].Panels.
 //
 // # Order of coping
 //
-// The first piece goes opposite the door, square at both ends. From there both ways round, each
-// piece meets the one before with a cope, so that copes face away from the line of sight and no
-// piece is coped at both ends. If the trim runs around the whole room without a break, a spliced
-// run takes the last cope at both ends (one for each part); without one, every piece is coped at
-// its left end.
+// The first piece goes opposite the door, square at both ends. From there, in both directions, each
+// piece is coped to the one before, so that copes face away from the line of sight and no piece is
+// coped at both ends. If the trim runs around the whole room without a break, a spliced run takes
+// the last cope at both ends (one for each part); without one, every piece is coped at its left
+// end.
 //
 // # Errors
 //

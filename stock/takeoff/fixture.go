@@ -17,9 +17,9 @@ type Fixture struct {
 	Bottom measure.Length `json:"bottom,omitzero"`
 	Height measure.Length `json:"height,omitzero"`
 
-	// Notch makes trim be notched around the fixture, such as a register or an outlet box: it
-	// is the clearance on each side, usually 1/8 in (common practice, no source). Trim of which
-	// 1 in or more is left above or below is notched; other trim stops at that distance on both
+	// Notch is the clearance on each side of a fixture around which trim is notched, such as a
+	// register or an outlet box: usually 1/8 in (common practice, no source). Trim is notched
+	// if 1 in or more of it remains above or below; other trim stops at that distance on both
 	// sides, and is returned there unless Ends says otherwise. Zero means that all trim is
 	// stopped.
 	Notch measure.Length `json:"notch,omitzero"`

@@ -70,9 +70,9 @@ type Opening struct {
 	// kind, or the mitered casing if there is none.
 	Style string `json:"style,omitempty"`
 
-	// Joined cases the opening together with the next one to its right, with one head and one
-	// stool over all and a mullion casing between the two, under the name of the leftmost. They
-	// must agree in kind, height, sill, reveal and style.
+	// Joined cases the opening together with the next one to its right, with one head and one stool
+	// over all and a mullion casing between the two, under the name of the leftmost. They must have
+	// the same kind, height, sill, reveal and style.
 	Joined bool `json:"joined,omitempty"`
 
 	// Depths are the distances from the jamb's edge to the face of the wall on this side, at

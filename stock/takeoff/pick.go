@@ -30,9 +30,9 @@ type Pick struct {
 	Offcut measure.Length `json:"offcut"` // usable length left, less the kerf of its cut
 }
 
-// PickFrom returns the sticks to take for the pieces of a profile if the shelf holds just
-// these. If a length is sold out, remove it and call again. A run that is longer than every
-// stick is spliced by its own rule; others are not spliced.
+// PickFrom returns the sticks to take for the pieces of a profile from a shelf that holds the
+// given sticks. If a length is sold out, remove it and call again. A run that is longer than
+// every stick is spliced by its own rule; others are not spliced.
 //
 // It takes the pieces longest first, each from the opened stick that leaves the least, or else
 // from the stick on the shelf that is cheapest for its usable length. At the end it exchanges

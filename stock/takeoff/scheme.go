@@ -111,10 +111,10 @@ type Options struct {
 	Chamfer    measure.Angle  `json:"chamfer,omitzero" zero:"more than 0deg, or nothing for 45deg"`
 	MeetReveal measure.Length `json:"meet_reveal,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
-	// Sight is the width of a stretch without splices on the wall that one faces on coming in
-	// at the entry's door; zero for none. It is known only for rooms with square corners;
-	// elsewhere use Wall.KeepClear. LapFromEntry laps each scarf so that the part nearer to the
-	// entry lies over the other; otherwise the left one does.
+	// Sight is the width of a stretch without splices on the wall opposite the entry's door,
+	// which people face as they come in; zero for none. It is known only for rooms with square
+	// corners; elsewhere use Wall.KeepClear. LapFromEntry laps each scarf so that the part
+	// nearer to the entry lies over the other; otherwise the left one does.
 	Sight        measure.Length `json:"sight,omitzero"`
 	LapFromEntry bool           `json:"lap_from_entry,omitempty"`
 
@@ -126,9 +126,9 @@ type Options struct {
 	Fit     *stock.Fit     `json:"fit,omitempty"`
 	Catalog *stock.Catalog `json:"catalog,omitempty"`
 
-	// MovementJoint is the least joint where stone or tile with a StripJoint changes plane or meets
-	// another material, filled with sealant; zero means 1/8 in (Floor Trends on EJ171: as wide
-	// as the grout joint but at least that).
+	// MovementJoint is the least width of a joint where stone or tile with a StripJoint changes
+	// plane or meets another material, filled with sealant; zero means 1/8 in (Floor Trends on
+	// EJ171: as wide as the grout joint but at least that).
 	MovementJoint measure.Length `json:"movement_joint,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
 	// Floor is the way in which base meets a floor that is out of level, and Ceiling that in

@@ -13,12 +13,11 @@ import (
 // A Stair is a straight flight of steps against a wall. Base ends at its foot, or is joined to
 // the Skirt of the Scheme, as is the base of an Assembly that stands on the floor. Shoe ends at
 // the first riser. A chair rail follows the slope, at its height above the floor, measured from
-// the nosings. Other trim, such as a base cap, ends where it meets the skirt or the nosings.
-// Trim of the upper floor is listed with a room up there. If Head is set, the wall beyond the
-// last riser is the upper floor's: trim of the lower floor stops there, as a Finding says,
-// except trim that passes above the upper floor, or hangs from the ceiling. Without Head, as
-// with a closet below a landing, trim continues there on the lower floor, unless a Fixture
-// stops it.
+// the nosings. Other trim, such as a base cap, ends where it meets the skirt or the nosings. Trim
+// of the upper floor is listed with a room up there. If Head is set, the wall beyond the last
+// riser belongs to the upper floor: trim of the lower floor stops there, as a Finding says,
+// except trim that passes above the upper floor, or hangs from the ceiling. Without Head, as with
+// a closet below a landing, trim continues there on the lower floor, unless a Fixture stops it.
 type Stair struct {
 	Flight stair.Flight `json:"flight"`
 
@@ -30,8 +29,8 @@ type Stair struct {
 	Width measure.Length `json:"width,omitzero"` // extent into the room; zero is not measured
 
 	// Head is the height of the base on the upper floor, to which skirt and chair rail are
-	// mitered. Zero for none: they end plumb at the last riser and the last nosing, and the
-	// wall beyond is one of the lower floor.
+	// mitered. Zero for none: they end plumb at the last riser and the last nosing, and the wall
+	// beyond belongs to the lower floor.
 	Head measure.Length `json:"head,omitzero"`
 
 	Joint stair.Joint `json:"joint,omitzero"` // of skirt and base

@@ -174,7 +174,8 @@ func (l *List) PiecesOf(profile string) []stock.Piece {
 	return ps
 }
 
-// TotalsOf returns the totals of the profile with the given name, zero if it runs nowhere.
+// TotalsOf returns the totals of the profile with the given name, or zero totals if there is no
+// such trim.
 func (l *List) TotalsOf(profile string) ProfileTotals {
 	if l != nil {
 		for _, t := range l.Totals {

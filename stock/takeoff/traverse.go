@@ -19,7 +19,7 @@ type Traverse struct {
 	Turn measure.Angle `json:"turn"`
 
 	// Reference names the wall that runs east: the first wall in the direction along and across
-	// which there is the most wall.
+	// which the walls have the greatest total length.
 	Reference string `json:"reference"`
 
 	// East and South are the end of the walk relative to its start. Misclosure is its distance,

@@ -14,15 +14,15 @@ import (
 	"example.com/longpoint/stock/takeoff"
 )
 
-// Elevation draws the walls of a room as one faces them, with openings, fixtures, studs, and
-// every piece of the list. All walls are to one scale; on a telephone, where short walls could
-// not be read, each has its own scale and says so. Each piece has a number. The table below
-// gives its name, length, ends and, from Options.Sticks, its stick; it includes hidden pieces,
-// such as returns. Splices are marked, and dimensioned along the wall.
+// Elevation draws the walls of a room as a person facing them sees them, with openings, fixtures,
+// studs, and every piece of the list. All walls are drawn to one scale; on a telephone, where
+// short walls would be illegible, each has its own scale and states it. Each piece has a number.
+// The table below gives its name, length, ends and, from Options.Sticks, its stick; it includes
+// hidden pieces, such as returns. Splices are marked, and dimensioned along the wall.
 //
 // The list is the result of Take for rooms that include this one, with the scheme s. A profile
-// of which s has only the name is drawn an inch wide; Estimate.Scheme has all profiles of a
-// whole job. A nil list is read as an empty one.
+// that s does not contain is drawn an inch wide; Estimate.Scheme has all profiles of a whole job.
+// A nil list is read as an empty one.
 //
 // The error joins a *measure.FieldError for each invalid field of the room or of o; or it is
 // that of w.
