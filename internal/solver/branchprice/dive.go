@@ -131,7 +131,7 @@ func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
 			}
 		}
 	}
-	r.m.StartAs(m, basic)
+	r.m.StartWith(basic)
 }
 
 // completeDive solves a small residual problem by one list, and looks only for plans below the present cost.

@@ -296,28 +296,6 @@ func (m *Master) Basics() (in []rules.Column) {
 	return in
 }
 
-// StartAs starts the simplex method from a basis of columns, given by their indices, and of the purchases
-// that another master's basis has.
-func (m *Master) StartAs(other *Master, columns []int) {
-	var cols []int32
-	for _, j := range columns {
-		cols = append(cols, m.at[j])
-	}
-	for c, segs := range other.stock.segments {
-		for k, s := range segs {
-			if k < len(m.stock.segments[c]) && other.LP.Basic(int(s.col)) {
-				cols = append(cols, m.stock.segments[c][k].col)
-			}
-		}
-	}
-	for g, j := range other.stock.charge {
-		if other.LP.Basic(int(j)) {
-			cols = append(cols, m.stock.charge[g])
-		}
-	}
-	m.LP.Start(cols)
-}
-
 // StartWith starts the simplex method from a basis of columns, given by their indices, and of one purchase of
 // each class that they use. The columns of another relaxation's basis are nearly feasible together.
 func (m *Master) StartWith(columns []int) {
