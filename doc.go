@@ -29,8 +29,8 @@
 //		fmt.Println(plan.Cost, "cents; proven to be the least:", plan.Proven)
 //	}
 //
-// It prints which sticks to buy, how to cut them, and that no plan costs less.
-// examples/recipes goes on from here.
+// It prints which sticks to buy, how to cut them, and that no plan costs less. examples/recipes
+// continues from here.
 //
 // To cut pieces from sticks, call [example.com/longpoint/optimize.Solve]; to estimate a whole
 // job, call [example.com/longpoint/finish/estimate.New]. The examples below show both.
