@@ -150,7 +150,7 @@ type InternalError struct {
 }
 
 // Error reports the internal error.
-func (e *InternalError) Error() string { return "optimize: internal error: " + e.Err.Error() }
+func (e *InternalError) Error() string { return fmt.Sprintf("optimize: internal error: %v", e.Err) }
 
 // Unwrap returns the error in the plan.
 func (e *InternalError) Unwrap() error { return e.Err }

@@ -8,7 +8,7 @@ import (
 )
 
 // A Report says how much of a plan's bound [Audit] verified without the solver. The zero
-// value reports on a plan that claims nothing.
+// value reports on a plan that claims nothing, and so does nil.
 type Report struct {
 	shown, claimed int64
 	open           []string
@@ -32,17 +32,30 @@ func reportOn(bound, shown int64, why string) *Report {
 
 // Bound returns the verified lower bound on the cost of every plan, in units of Plan.Cost, and
 // reports whether it is complete: if so, shown equals Plan.Bound; otherwise it is less.
-func (r *Report) Bound() (shown int64, complete bool) { return r.shown, r.shown >= r.claimed }
+func (r *Report) Bound() (shown int64, complete bool) {
+	if r == nil {
+		r = new(Report)
+	}
+	return r.shown, r.shown >= r.claimed
+}
 
 // Open returns, in words, what rests on the solver alone: the part of Plan.Bound above the
 // verified part, by "exhausted search", or by "nothing stored" if the proof was omitted; then
 // the bounds of goals after the cost (Plan.Goals) that have no [GoalResult.Proof], unless they are
 // trivial. It is empty if everything was verified.
-func (r *Report) Open() []string { return slices.Clone(r.open) }
+func (r *Report) Open() []string {
+	if r == nil {
+		return nil
+	}
+	return slices.Clone(r.open)
+}
 
 // String returns the report on one line, such as "bound 4990 shown of 5120 claimed: exhausted
 // search" or, if everything was verified, "bound 5120 shown".
 func (r *Report) String() string {
+	if r == nil {
+		r = new(Report)
+	}
 	text := fmt.Sprintf("bound %d shown", r.shown)
 	between := "; not shown: "
 	if r.shown < r.claimed {
@@ -64,6 +77,9 @@ type reported struct {
 
 // MarshalJSON writes the report as {"shown": 4990, "claimed": 5120, "open": ["exhausted search"]}.
 func (r *Report) MarshalJSON() ([]byte, error) {
+	if r == nil {
+		r = new(Report)
+	}
 	return json.Marshal(reported{r.shown, r.claimed, r.open})
 }
 

@@ -18,6 +18,7 @@ import (
 // cautions before their step; it is nil if the job has no calendar. Work that a crew begins on
 // one day and ends on another is on the sheet of each day.
 func (e *Estimate) DaySheets() *paper.DaySheets {
+	e = e.complete()
 	if e.Schedule == nil {
 		return nil
 	}
@@ -52,8 +53,12 @@ type dayKey struct {
 	crew int64
 }
 
-// add writes a slot on the sheet of each of its days.
+// add writes a slot on the sheet of each of its days. No schedule has a slot of more than ten
+// years; an estimate that was edited might.
 func (b *daySheets) add(s schedule.Slot) {
+	if s.End.Sub(s.Start) > mostDays*24*time.Hour {
+		return
+	}
 	loc := s.Start.Location()
 	first := true
 	for from := s.Start; from.Before(s.End); {
@@ -203,10 +208,13 @@ func (b *daySheets) bring(sheet *paper.DaySheet, w *sequence.Work) {
 func (b *daySheets) sticks(sheet *paper.DaySheet, profile string) {
 	length := b.e.Job.Locale.About
 	for _, p := range b.e.Plans {
-		if p.Profile != profile {
+		if p.Profile != profile || p.Plan == nil {
 			continue
 		}
 		for _, buy := range p.Plan.Buy {
+			if buy.Stick < 0 || buy.Stick >= len(p.Problem.Sticks) {
+				continue // the estimate was edited
+			}
 			if s := p.Problem.Sticks[buy.Stick]; s.Rack {
 				sheet.Bring.Sticks = append(sheet.Bring.Sticks, fmt.Sprintf("%d @ %s, %s, from the rack", buy.Count, length(s.Length), profile))
 			}

@@ -285,6 +285,7 @@ func (w *work) estimate(s *scenario) (*Estimate, error) {
 
 // AllPlans returns the plans of the job and of its variants, for Options.Start.
 func (e *Estimate) AllPlans() []ProfilePlan {
+	e = e.complete()
 	all := slices.Clone(e.Plans)
 	for _, o := range e.Variants {
 		for _, p := range o.Estimate.Plans {

@@ -8,6 +8,7 @@ import (
 // Hold returns the rooms in which a measurement is probably wrong, each with its doubts, for
 // cutsheet.Options: their pieces wait until the room is measured again.
 func (e *Estimate) Hold() []cutsheet.Hold {
+	e = e.complete()
 	var hold []cutsheet.Hold
 	for i := range e.Findings {
 		if f := &e.Findings[i]; f.Severity == takeoff.SeverityDoubt && f.Room != "" {

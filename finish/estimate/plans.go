@@ -3,9 +3,9 @@ package estimate
 import (
 	"context"
 	"errors"
+	"fmt"
 	"reflect"
 	"runtime"
-	"strconv"
 	"sync"
 
 	"example.com/longpoint/internal/meter"
@@ -299,10 +299,10 @@ type PlanError struct {
 	Err     error  // such as an *optimize.InfeasibleError or an *optimize.LimitError
 }
 
-func (e *PlanError) Error() string {
-	return "profile " + strconv.Quote(e.Profile) + ": " + e.Err.Error()
-}
+// Error names the profile and the reason.
+func (e *PlanError) Error() string { return fmt.Sprintf("profile %q: %v", e.Profile, e.Err) }
 
+// Unwrap returns Err.
 func (e *PlanError) Unwrap() error { return e.Err }
 
 // of returns the number of whole sticks to have in addition to those that a plan cuts.

@@ -21,6 +21,7 @@ import (
 // only the caller knows. It contains no cost, hour, rate, share or supplier of the estimate, in
 // any field or text; but profiles keep their names from the job.
 func (e *Estimate) Proposal() *paper.Proposal {
+	e = e.complete()
 	p := &paper.Proposal{
 		Title: e.Job.Name, Locale: e.Job.Locale, Price: e.Quote.Price,
 		Included: []string{"material, delivery and disposal of scrap", "protection of floors and finished surfaces at the work", "daily clean-up"},

@@ -109,6 +109,7 @@ func copied(s takeoff.Scheme) takeoff.Scheme {
 // Scheme returns the trim of the job as taken off: a profile of which Job.Trim has only the
 // name is that of its material. Pictures of rooms need it.
 func (e *Estimate) Scheme() takeoff.Scheme {
+	e = e.complete()
 	w := work{job: e.Job, known: e.Job.checkMaterials(new(fault.List))}
 	return w.scheme(nil)
 }

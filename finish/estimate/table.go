@@ -30,6 +30,9 @@ func (q *Quote) ByKind() []TableRow {
 }
 
 func (q *Quote) by(label func(*CostShare) string) []TableRow {
+	if q == nil {
+		return nil
+	}
 	var rows []TableRow
 	at := map[string]int{}
 	row := func(label string) *TableRow {

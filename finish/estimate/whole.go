@@ -6,5 +6,6 @@ import "example.com/longpoint/measure"
 // [Alternative.SticksOf] a profile, for [BreakEvenPrice] of a job and its variants. Its Net is
 // one foot for every job, so that prices per foot compare like prices of whole jobs.
 func (e *Estimate) Alternative(label string) Alternative {
+	e = e.complete()
 	return Alternative{Label: label, Net: measure.Foot, Costs: e.Costs}
 }

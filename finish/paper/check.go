@@ -108,6 +108,9 @@ func (c *checker) dates(s DateStyle) {
 // a date that does not exist or is out of order, a Price that Parts or, with Taxes, Payments do
 // not add up to, Allowances of more than the Price, an Alternate that deducts more.
 func (p *Proposal) Validate() error {
+	if p == nil {
+		p = new(Proposal)
+	}
 	var c checker
 	c.text("title", p.Title)
 	c.text("number", p.Number)
@@ -231,6 +234,9 @@ func (c *checker) equal(path string, n int, amount func(int) int64, total int64,
 // Total returns the amount that the client pays, in minor units: Price and Taxes. ok is false
 // if an amount is less than zero or the sum does not fit.
 func (p *Proposal) Total() (total int64, ok bool) {
+	if p == nil {
+		p = new(Proposal)
+	}
 	return sum(1+len(p.Taxes), func(i int) int64 {
 		if i == 0 {
 			return p.Price
@@ -243,6 +249,9 @@ func (p *Proposal) Total() (total int64, ok bool) {
 // joined, or nil: a text that is not UTF-8, an empty element, a sheet without a day, a step
 // that is not on it or ends before it begins, a wait without an end.
 func (s *DaySheets) Validate() error {
+	if s == nil {
+		s = new(DaySheets)
+	}
 	var c checker
 	c.text("title", s.Title)
 	c.lines("site", s.Site)

@@ -36,6 +36,9 @@ type sheetsFile struct {
 // the fields format ("longpoint proposal"), version (1) and proposal, in which lengths are
 // text with their unit, amounts are minor units and dates are like "2026-12-01".
 func (p *Proposal) WriteJSON(w io.Writer) error {
+	if p == nil {
+		p = new(Proposal)
+	}
 	if err := p.Validate(); err != nil {
 		return err
 	}
@@ -46,6 +49,9 @@ func (p *Proposal) WriteJSON(w io.Writer) error {
 // the fields format ("longpoint day sheets"), version (1) and day_sheets. Times are as in
 // RFC 3339: they keep the clock time, but not the name of the location.
 func (s *DaySheets) WriteJSON(w io.Writer) error {
+	if s == nil {
+		s = new(DaySheets)
+	}
 	if err := s.Validate(); err != nil {
 		return err
 	}

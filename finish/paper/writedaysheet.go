@@ -11,6 +11,9 @@ import (
 // means 80, and less than 32 or more than 1000 is a *[measure.FieldError]. A form feed
 // precedes each sheet except the first.
 func (s *DaySheets) WriteText(w io.Writer, width int) error {
+	if s == nil {
+		s = new(DaySheets)
+	}
 	if err := s.Validate(); err != nil {
 		return err
 	}
@@ -26,6 +29,9 @@ func (s *DaySheets) WriteText(w io.Writer, width int) error {
 // print, each sheet begins on a new page, and if it takes several pages, all of them show
 // the day and the crew. The boxes can be ticked on paper or on a screen.
 func (s *DaySheets) WriteHTML(w io.Writer) error {
+	if s == nil {
+		s = new(DaySheets)
+	}
 	if err := s.Validate(); err != nil {
 		return err
 	}

@@ -10,6 +10,9 @@ import (
 // WriteText writes the proposal as UTF-8, in lines of at most width cells of a terminal; 0
 // means 80, and less than 32 or more than 1000 is a *[measure.FieldError].
 func (p *Proposal) WriteText(w io.Writer, width int) error {
+	if p == nil {
+		p = new(Proposal)
+	}
 	if err := p.Validate(); err != nil {
 		return err
 	}
@@ -26,6 +29,9 @@ func (p *Proposal) WriteText(w io.Writer, width int) error {
 // on US letter and A4, in color or in black, and fits a telephone. The number, the title
 // and the page number are at the foot of each printed page, if the browser supports that.
 func (p *Proposal) WriteHTML(w io.Writer) error {
+	if p == nil {
+		p = new(Proposal)
+	}
 	if err := p.Validate(); err != nil {
 		return err
 	}

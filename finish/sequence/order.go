@@ -58,6 +58,9 @@ const (
 
 // WaitsFor returns the edges that make an activity wait, in the order of its links.
 func (o *Order) WaitsFor(id string) []Edge {
+	if o == nil {
+		return nil
+	}
 	var all []Edge
 	for _, e := range o.Edges {
 		if e.To == id {
@@ -70,6 +73,9 @@ func (o *Order) WaitsFor(id string) []Edge {
 // Events returns the times of works and deliveries from a schedule of the Activities, for
 // [Check]. It omits milestones and others, and slots without a valid activity.
 func (o *Order) Events(slots []schedule.Slot) []Event {
+	if o == nil {
+		return nil
+	}
 	var all []Event
 	for _, s := range slots {
 		if s.Activity < 0 || s.Activity >= len(o.Steps) {

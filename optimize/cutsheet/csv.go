@@ -59,6 +59,7 @@ const byteOrderMark = "\ufeff"
 // A text that a spreadsheet would evaluate as a formula is prefixed with an apostrophe. The
 // error is that of w.
 func (s *Sheet) WriteCSV(w io.Writer) error {
+	s = s.orEmpty()
 	c := csvSheet{Sheet: s, unit: measure.Style{Unit: measure.Inch, Decimal: true, Graduation: measure.Inch / 1000}}
 	columns := append([]string(nil), csvColumns...)
 	columns[lengthColumn] = "Inches"

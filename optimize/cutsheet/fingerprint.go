@@ -16,7 +16,12 @@ import (
 // options and with or without the proof. A different length, label or pattern gives a different
 // fingerprint, except in one case in a million million. Two papers with different fingerprints
 // show different plans.
-func (s *Sheet) Fingerprint() string { return s.fingerprint }
+func (s *Sheet) Fingerprint() string {
+	if s == nil {
+		return ""
+	}
+	return s.fingerprint
+}
 
 // fingerprintSigns omits digits and letters that are easily confused, and vowels, so that no
 // word results.

@@ -25,6 +25,7 @@ var styleSheet string
 // paper, which a screen shows on request. Title, job, date, revision, fingerprint and page
 // number are on every page. [Sheet.WriteTags] writes the tags.
 func (s *Sheet) WriteHTML(w io.Writer) error {
+	s = s.orEmpty()
 	h := page{Sheet: s, Markup: typeset.Markup{Spans: true}}
 	now, later := s.inOrder()
 	h.now, h.sticks = s.blocks(now, 0)

@@ -61,6 +61,7 @@ func (s *Sheet) shortRemnants() (all []shortRemnant) {
 // WriteJSON writes everything from which the sheet was made, except the options that belong to
 // the reader: [ReadJSON] reads back the same problem and plan. The error is that of w.
 func (s *Sheet) WriteJSON(w io.Writer) error {
+	s = s.orEmpty()
 	v := int64(version)
 	o := &s.options
 	d := document{

@@ -12,6 +12,7 @@ import (
 // exists. Of the options only Width is used; nil means the zero value. The error is a
 // [*measure.FieldError] for a width out of range (options.width), or that of w.
 func (s *Sheet) ProofPicture(w io.Writer, o *PictureOptions) error {
+	s = s.orEmpty()
 	if err := o.checkWidth(); err != nil {
 		return err
 	}

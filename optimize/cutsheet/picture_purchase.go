@@ -140,6 +140,7 @@ var purchaseLegend = []svg.Entry{
 // the zero value. The error is a [*measure.FieldError] for a width out of range (options.width),
 // or that of w.
 func (s *Sheet) PurchasePicture(w io.Writer, o *PictureOptions) error {
+	s = s.orEmpty()
 	if err := o.checkWidth(); err != nil {
 		return err
 	}

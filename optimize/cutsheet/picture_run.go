@@ -30,6 +30,7 @@ const mostListed = 400
 // value. The errors are a [*measure.FieldError] for another run (run) and a width out of range
 // (options.width), joined, and that of w.
 func (s *Sheet) RunPicture(w io.Writer, run int, o *PictureOptions) error {
+	s = s.orEmpty()
 	var bad fault.List
 	if run < 0 || run >= len(s.plan.Spliced) {
 		bad.Add("run", strconv.Itoa(run), fmt.Sprintf("a run of the problem, which has %d, from 0", len(s.plan.Spliced)))

@@ -40,6 +40,14 @@ type Sheet struct {
 	fingerprint string
 }
 
+// orEmpty returns s or, in place of nil and the zero value, a sheet of a plan without sticks.
+func (s *Sheet) orEmpty() *Sheet {
+	if s == nil || s.plan == nil {
+		return &Sheet{plan: new(optimize.Plan), report: new(optimize.Report)}
+	}
+	return s
+}
+
 // pattern is a pattern of the plan with its pieces gathered.
 type pattern struct {
 	*optimize.Pattern

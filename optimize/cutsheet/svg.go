@@ -21,6 +21,7 @@ const fontStack = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', 'Liberatio
 // The drawing has a text description. It has no ids, scripts, links or styles and may occur
 // several times on one page. The error is that of w.
 func (s *Sheet) WriteSVG(w io.Writer) error {
+	s = s.orEmpty()
 	var m typeset.Markup
 	d := s.drawing()
 	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "role", "group", "aria-label", s.title()+": "+s.summary(),

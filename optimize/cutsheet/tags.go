@@ -80,6 +80,7 @@ func (s *Sheet) copies(p *pattern, each bool) int {
 // Like that of [Sheet.WriteHTML] the page is self-contained and well-formed XML. The error is
 // that of w.
 func (s *Sheet) WriteTags(w io.Writer) error {
+	s = s.orEmpty()
 	grid := s.options.Tags
 	t := tagPage{Sheet: s, plain: grid.Columns == 0, grid: grid.filled(metric(s.style))}
 	t.write()

@@ -15,6 +15,7 @@ var tagColumns = []string{
 // of the saw; Stick counts the sticks of the pattern from 1, and is empty if a row is for the
 // Pieces of all of them. The error is that of w.
 func (s *Sheet) WriteTagsCSV(w io.Writer) error {
+	s = s.orEmpty()
 	c := csvSheet{Sheet: s}
 	c.begin(tagColumns)
 	for _, g := range s.tagsOf() {

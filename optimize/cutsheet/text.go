@@ -16,6 +16,7 @@ const textBoxes = 6
 // Options.Width cells. A length is never broken, unless it is in words. The cautions come
 // before the first pattern, the proof in the last line. The error is that of w.
 func (s *Sheet) WriteText(w io.Writer) error {
+	s = s.orEmpty()
 	own := *s
 	t := textSheet{Sheet: &own, wide: s.options.width()}
 	if !s.options.Unicode {

@@ -31,6 +31,9 @@ type PictureOptions struct {
 // The errors are a [*measure.FieldError] for each value that does not belong to the revision
 // (plan.patterns[2].stick, revision.pieces[1]) and each invalid option, joined, and that of w.
 func (r *Revision) Picture(w io.Writer, p optimize.Problem, plan *optimize.Plan, progress Progress, o *PictureOptions) error {
+	if r == nil {
+		r = new(Revision)
+	}
 	if o == nil {
 		o = &PictureOptions{}
 	}

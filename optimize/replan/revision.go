@@ -56,4 +56,9 @@ type Revision struct {
 
 // Extra returns the cost beyond the planned cost: Cost less Planned. It is negative if the new
 // plan is cheaper.
-func (r *Revision) Extra() int64 { return r.Cost - r.Planned }
+func (r *Revision) Extra() int64 {
+	if r == nil {
+		return 0
+	}
+	return r.Cost - r.Planned
+}

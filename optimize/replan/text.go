@@ -11,6 +11,9 @@ import (
 // what does not, what to buy, the surplus and the cost. Money is in cents, the currency's minor
 // unit; if nothing has a price, costs are lengths.
 func (r *Revision) String() string {
+	if r == nil {
+		r = new(Revision)
+	}
 	var b strings.Builder
 	for _, s := range r.Recut {
 		fmt.Fprintf(&b, "cut again: %d of %s\n", s.Count, r.piece(s.Piece))

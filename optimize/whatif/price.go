@@ -37,7 +37,7 @@ type Threshold struct {
 }
 
 // Exact reports whether the threshold is known: Above is one more than Price.
-func (t *Threshold) Exact() bool { return t.Above == t.Price+1 }
+func (t *Threshold) Exact() bool { return t != nil && t.Above == t.Price+1 }
 
 // PriceToBuy finds the greatest price from zero to maxPrice at which a stick on the list is
 // bought. A stick counts as bought if every plan without it costs more; at the price at
