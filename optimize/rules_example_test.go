@@ -43,8 +43,8 @@ func ExampleProblem_runs() {
 	fmt.Println(len(plan.Patterns), "sticks,", plan.Cost, "cents, proven:", plan.Proven)
 	// Output:
 	// splice at [8' 7"]
-	// north wall 1/2 8' 7-1/4"
-	// north wall 2/2 15' 11-1/4"
+	// north wall 1 of 2 8' 7-1/4"
+	// north wall 2 of 2 15' 11-1/4"
 	// 2 sticks, 5416 cents, proven: true
 }
 
@@ -241,9 +241,9 @@ func ExampleProblem_takeoff() {
 	}
 	fmt.Println("spliced before, and paid for:", plan.Cost+300, plan.Proven)
 	// Output:
-	// corridor north base 1/3 9' 11-9/32"
-	// corridor north base 2/3 6' 8-9/16"
-	// corridor north base 3/3 11' 5-9/32"
+	// corridor north base 1 of 3 9' 11-9/32"
+	// corridor north base 2 of 3 6' 8-9/16"
+	// corridor north base 3 of 3 11' 5-9/32"
 	// cloakroom east base 5'
 	// 6324 true
 	// spliced before, and paid for: 7424 true

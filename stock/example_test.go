@@ -322,8 +322,8 @@ func ExampleSpliceRule_Place() {
 	fmt.Println(err)
 	// Output:
 	// [8' 7"] true
-	// corridor base 1/2 8' 7-1/4" square scarf over
-	// corridor base 2/2 11' 5-1/4" scarf under square
+	// corridor base 1 of 2 8' 7-1/4" square scarf over
+	// corridor base 2 of 2 11' 5-1/4" scarf under square
 	// <nil>
 }
 
@@ -343,8 +343,8 @@ func ExampleRunNote() {
 	}
 	fmt.Println(err)
 	// Output:
-	// corridor base 1/2 in the corridor on N true
-	// corridor base 2/2 in the corridor on N true
+	// corridor base 1 of 2 in the corridor on N true
+	// corridor base 2 of 2 in the corridor on N true
 	// - what follows is measured along the whole run, this part from 9' to 20'
 	// - notch the lower edge 12" x 4" up, 14' from the left end
 	// <nil>

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/measure"
@@ -198,11 +200,21 @@ func (r SpliceRule) Choices(length, longest measure.Length, limit int) [][]measu
 	return all
 }
 
+// partLabel returns the label of part k of n. "hall N 1/2" would be read as a half.
+func (r Run) partLabel(k, n int) string {
+	between := " "
+	if last, _ := utf8.DecodeLastRuneInString(r.Label); unicode.IsDigit(last) {
+		between = " part "
+	}
+	return fmt.Sprintf("%s%s%d of %d", r.Label, between, k, n)
+}
+
 // Pieces returns the pieces of the run, spliced at the positions, from left to right;
 // without positions it is one piece. All have its Room and Wall, and parts are Assumed if
 // its studs are; each part has the Notes for the stretch that it covers. Each of two
 // neighboring parts takes half of the overlap, and the allowances of every piece sum to its
-// length.
+// length. The parts of run "hall N" are "hall N 1 of 2" and "hall N 2 of 2"; those of "rail
+// 3" are "rail 3 part 1 of 2" and so on, to keep the numbers apart.
 //
 // The error is a [*measure.FieldError] for a position that the rule does not allow or that
 // leaves a part shorter than MinPart (at[i]), for more positions than MaxSplices (at), and
@@ -233,7 +245,7 @@ func (r Run) Pieces(at []measure.Length) ([]Piece, error) {
 	for i := range n + 1 {
 		p, from, to := whole, measure.Length(0), r.Length
 		p.Part, p.Parts, p.Assumed = i+1, n+1, r.Splice.Assumed
-		p.Label = fmt.Sprintf("%s %d/%d", r.Label, i+1, n+1)
+		p.Label = r.partLabel(i+1, n+1)
 		var laps []Allowance
 		if i > 0 {
 			from, p.Left = at[i-1], under

@@ -72,7 +72,7 @@ func TestRunPieces(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(ps) != 2 || ps[0].Length != 9*ft+9*in/32 || ps[1].Length != 11*ft+9*in/32 ||
-		ps[0].Left.Kind != stock.EndCope || ps[0].Right.Kind != stock.EndScarfUnder || ps[1].Left.Kind != stock.EndScarfOver || ps[1].Label != "classroom N base 2/2" {
+		ps[0].Left.Kind != stock.EndCope || ps[0].Right.Kind != stock.EndScarfUnder || ps[1].Left.Kind != stock.EndScarfOver || ps[1].Label != "classroom N base 2 of 2" {
 		t.Errorf("%+v", ps)
 	}
 	for _, c := range [][]measure.Length{{7 * ft}, {10 * ft, 8 * ft}, {8 * ft, 8 * ft}, {-ft}} {

@@ -17,7 +17,7 @@ func Example() {
 	}
 	// Output:
 	// Corridor base
-	// fingerprint YHT-9NV-7XQ
+	// fingerprint KFJ-X9G-GWF
 	// 2 sticks to buy; 2 pieces to cut; cost $45.16.
 	// The pieces use 93.6% of the stock. The offcut to keep is 1' 3-5/8"-.
 	// Kerf 1/8". Lengths are from long point to long point, to the nearest 1/16". A +
@@ -53,14 +53,14 @@ func Example() {
 	//
 	// A: 1 stick of 12' --------------------------------------------------------------
 	//   |------------------------1------------------------\......
-	//   1  []  10' 8-1/4"+  corridor north wall base 1/2
+	//   1  []  10' 8-1/4"+  corridor north wall base 1 of 2
 	//                         left square, right scarf over 45 deg; spliced on an
 	//                         assumed stud: find it first
 	//           1' 3-5/8"-  offcut
 	//
 	// B: 1 stick of 16' --------------------------------------------------------------
 	//   \-----------------------------------1------------------------------------|..
-	//   1  []  15' 6-1/2"+  corridor north wall base 2/2
+	//   1  []  15' 6-1/2"+  corridor north wall base 2 of 2
 	//                         left scarf under 45 deg, right square; spliced on an
 	//                         assumed stud: find it first
 	//              5-3/8"-  waste
@@ -68,8 +68,8 @@ func Example() {
 	// Where the pieces come from -----------------------------------------------------
 	// By room and wall: the letter is the stick's in this list, the number the cut's.
 	// corridor
-	//   north wall  A 1  base 1/2, 10' 8-1/4"+
-	//               B 1  base 2/2, 15' 6-1/2"+
+	//   north wall  A 1  base 1 of 2, 10' 8-1/4"+
+	//               B 1  base 2 of 2, 15' 6-1/2"+
 	//
 	// Left over ----------------------------------------------------------------------
 	//   [ ] 1 @ 1' 3-5/8"-  from A

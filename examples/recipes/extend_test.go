@@ -66,8 +66,8 @@ func Example_extend() {
 	// Output:
 	// 1 pint 1890
 	// 1 quart 3150
-	// coat rail 1/2 12' 1-1/2"
-	// coat rail 2/2 8' 1-1/2"
+	// coat rail 1 of 2 12' 1-1/2"
+	// coat rail 2 of 2 8' 1-1/2"
 	// corridor N door casing leg left 6' 8-3/16"
 	// corridor N door casing leg right 6' 8-3/16"
 	// corridor N door fillet head 3' 4-3/8"

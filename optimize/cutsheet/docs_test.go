@@ -43,7 +43,7 @@ func TestDocsPicture(t *testing.T) {
 	}
 	for _, want := range []string{
 		"Proven: no plan that keeps the rules of this job costs less than", "a separate check confirms it.", "Cut each stick from its start at the left",
-		"Neighbors whose ends are parallel share one cut.", "turned end for end", "Crosshatched: cannot", "classroom N chair rail 2/2",
+		"Neighbors whose ends are parallel share one cut.", "turned end for end", "Crosshatched: cannot", "classroom N chair rail 2 of 2",
 	} {
 		if !strings.Contains(flow(t, sheet(t, p, o), renderings[1]), want) {
 			t.Errorf("the drawing does not say %q", want)

@@ -71,8 +71,8 @@ func ExampleSheet_RunPicture() {
 	}
 	// Output:
 	// classroom N, 27' 5-1/2" long, spliced at 15' 5-1/4" from the left long point.
-	// 1  classroom N 1/2: 15' 5-1/2", from stick D (16'), cut 1.
-	// 2  classroom N 2/2: 12' 1/2", from stick E (16'), cut 2.
+	// 1  classroom N 1 of 2: 15' 5-1/2", from stick D (16'), cut 1.
+	// 2  classroom N 2 of 2: 12' 1/2", from stick E (16'), cut 2.
 	//
 	// Total: used 72' 3-7/8" $91.81; kept 14' 7-3/8" $21.88; waste 1' 5-1/4" $1.71; total 88' 4-1/2" $115.40
 	// Proven: no plan that keeps the rules of this job costs less than $122.40.
@@ -84,7 +84,7 @@ func ExampleSplicedRunPicture() {
 	run := stock.Run{Label: "corridor N", Room: "corridor", Wall: "N", Length: 322 * measure.Inch, Splices: []measure.Length{160 * measure.Inch}}
 	run.Splice = stock.SpliceRule{At: []measure.Length{144 * measure.Inch, 160 * measure.Inch, 176 * measure.Inch}, Overlap: measure.Inch / 2, Bevel: 45 * measure.Degree, Assumed: true}
 	var b bytes.Buffer
-	sticks := map[string]string{"corridor N 1/2": "stick 4", "corridor N 2/2": "stick 7"}
+	sticks := map[string]string{"corridor N 1 of 2": "stick 4", "corridor N 2 of 2": "stick 7"}
 	if err := cutsheet.SplicedRunPicture(&b, run, sticks, &cutsheet.PictureOptions{Width: 360}); err != nil {
 		log.Fatal(err)
 	}
@@ -92,8 +92,8 @@ func ExampleSplicedRunPicture() {
 	// Output:
 	// corridor N, 26' 10" long, spliced at 13' 4" from the left long point.
 	// The studs are assumed: find them first.
-	// 1  corridor N 1/2: 13' 4-1/4", from stick 4.
-	// 2  corridor N 2/2: 13' 6-1/4", from stick 7.
+	// 1  corridor N 1 of 2: 13' 4-1/4", from stick 4.
+	// 2  corridor N 2 of 2: 13' 6-1/4", from stick 7.
 }
 
 // The rack before and after a plan.

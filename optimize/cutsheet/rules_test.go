@@ -48,9 +48,9 @@ func TestRulesInWords(t *testing.T) {
 		in    string // the renderings, by their extensions
 		want  string
 	}{
-		{s, "txt html csv", `spliced at 11' 10" from the left long point; from left to right classroom N chair rail 1/2 (11' 10-3/8") and classroom N chair rail 2/2 (8' 5/8")`},
+		{s, "txt html csv", `spliced at 11' 10" from the left long point; from left to right classroom N chair rail 1 of 2 (11' 10-3/8") and classroom N chair rail 2 of 2 (8' 5/8")`},
 		{s, "txt html csv", "in one piece"},
-		{s, "txt svg html csv", "classroom N chair rail 2/2"},
+		{s, "txt svg html csv", "classroom N chair rail 2 of 2"},
 		{s, "txt html csv", "1 bundle of 2; 1 to cut, 1 whole, not cut"},
 		{s, "txt html csv", "price for 4 or more; otherwise $17.90"},
 		{s, "txt html csv", "from the mill"},
@@ -258,7 +258,7 @@ func TestRunsWithoutLabels(t *testing.T) {
 	}
 	text := strings.Join(strings.Fields(b.String()), " ")
 	for _, want := range []string{
-		"run 1, 12': joined square at 6' from the left long point; from left to right run 1 1/2 (6') and run 1 2/2 (6').",
+		"run 1, 12': joined square at 6' from the left long point; from left to right run 1 part 1 of 2 (6') and run 1 part 2 of 2 (6').",
 		"1.00 sticks off the rack", "0.10 1 splice at 0.10", "1.10 cost",
 	} {
 		if !strings.Contains(text, want) {

@@ -344,7 +344,7 @@ func (s *Sheet) pieceName(i int) string {
 	case i < len(s.problem.Pieces) && pc.Label == "":
 		return "piece " + strconv.Itoa(i+1)
 	case i >= len(s.problem.Pieces) && pc.Run == "":
-		return s.runName(s.runOf(i)) + strings.TrimRight(" "+strings.TrimSpace(pc.Label), " ")
+		return strings.TrimRight(s.runName(s.runOf(i))+" part "+strings.TrimSpace(pc.Label), " ")
 	}
 	return pc.Label
 }

@@ -290,8 +290,11 @@ func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
 		more = typeset.Visible(typeset.Unmarked(more))
 		wrapped := typeset.Wrap(more, l.cells)
 		if len(wrapped) > room {
-			wrapped = typeset.Wrap(more, l.cells-len(seeSheet))[:room]
-			wrapped[room-1] += seeSheet
+			wrapped = typeset.Wrap(more, l.cells-2)[:room]
+			if room > 1 {
+				wrapped[room-2] += " …"
+			}
+			wrapped[room-1] = clip(seeSheet, l.cells)
 		}
 		for _, text := range wrapped {
 			lines = append(lines, tagLine{text, "only"})
@@ -305,8 +308,9 @@ func (t *tagPage) tagLines(g *tag, l *letters) []tagLine {
 	return append(lines, tagLine{t.tagFoot(l, o.Job, o.Date), "foot"})
 }
 
-// seeSheet ends notes that are too long for a tag.
-const seeSheet = " (see sheet)"
+// seeSheet is the last line of notes that are too long for a tag: half a sentence would be
+// taken for a whole one.
+const seeSheet = "more work: see sheet"
 
 // tagFoot names the job and the plan of a tag: the whole fingerprint, then the revision,
 // shortened only if it alone is longer than the line, then as much of the rest as fits.

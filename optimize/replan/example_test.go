@@ -54,7 +54,7 @@ func ExampleSolve() {
 	// buy 1 of "16 ft"
 	// not needed: 1 of "16 ft", started, 9' long
 	// still to be paid: 2608 cents, 2608 cents more than planned, proven to be the least
-	// 12 ft, in hand: closet east
+	// 12 ft, on hand: closet east
 	// 16 ft: north
 }
 

@@ -352,13 +352,13 @@ func (d *picture) source(n int64, length measure.Length, o Owned) string {
 	text := d.count(n) + " @ "
 	switch st := &d.p.Sticks[o.Stick]; {
 	case o.Place == PlaceWhole && length == st.Length:
-		return text + of + ": in hand"
+		return text + of + ": on hand"
 	case o.Place == PlaceSupplier && st.Rack:
 		return text + of + ": off the rack"
 	case o.Place == PlaceSupplier:
 		return "BUY " + text + of
 	default:
-		return text + d.length(length) + ": in hand, " + o.Place.String() + ", of " + of
+		return text + d.length(length) + ": on hand, " + o.Place.String() + ", of " + of
 	}
 }
 

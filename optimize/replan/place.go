@@ -21,7 +21,7 @@ const (
 var placeNames = [...]string{"supplier", "whole", "started", "leftover"}
 
 // placeLabels are added to the label of a stick.
-var placeLabels = [...]string{"", "in hand", "started", "offcut"}
+var placeLabels = [...]string{"", "on hand", "started", "offcut"}
 
 // String returns the place in words, and Place(9) for an unknown one.
 func (p Place) String() string {

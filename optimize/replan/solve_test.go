@@ -618,7 +618,7 @@ func TestReplanGroups(t *testing.T) {
 func TestReplanRuns(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 8 * measure.Foot, Price: 80}, {Length: 6 * measure.Foot, Price: 70}, {Length: 10 * measure.Foot, Price: 110}},
-		Pieces: []stock.Piece{{Label: "corridor 1/2", Length: 5 * measure.Foot}},
+		Pieces: []stock.Piece{{Label: "corridor 1 of 2", Length: 5 * measure.Foot}},
 		Runs: []stock.Run{
 			{Label: "corridor", Length: 16 * measure.Foot, Splice: stock.SpliceRule{At: []measure.Length{6 * measure.Foot, 8 * measure.Foot}, Price: 7}},
 		},
@@ -645,7 +645,7 @@ func TestReplanRuns(t *testing.T) {
 	for _, pc := range rev.Problem.Pieces {
 		labels = append(labels, pc.Label)
 	}
-	if d := cmp.Diff([]string{"corridor 1/2", "corridor 1/2"}, labels); d != "" {
+	if d := cmp.Diff([]string{"corridor 1 of 2", "corridor 1 of 2"}, labels); d != "" {
 		t.Errorf("labels (-want +got):\n%s", d)
 	}
 	// Nothing of it is cut, and the plan continues.

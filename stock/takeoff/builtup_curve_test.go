@@ -52,7 +52,7 @@ func TestMembersAroundACurve(t *testing.T) {
 				}
 			}
 			seen := fmt.Sprint(list.Curves)
-			if !strings.Contains(seen, "crown segment 1/") && !strings.Contains(seen, "segment 1/") {
+			if !strings.Contains(seen, "crown segment 1 of ") && !strings.Contains(seen, "segment 1 of ") {
 				t.Errorf("%v", seen)
 			}
 		}

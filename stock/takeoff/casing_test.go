@@ -110,8 +110,8 @@ func TestCasingThatStays(t *testing.T) {
 		{"corridor S base A", `1' 7-13/16"`, stock.EndSquare, stock.EndSquare},
 		{"corridor S base B", `2' 7-13/16"`, stock.EndSquare, stock.EndReturn},
 		{"corridor S base C", `2'`, stock.EndReturn, stock.EndSquare},
-		{"corridor S base return 1/2", `9/16"`, stock.EndReturn, stock.EndSquare},
-		{"corridor S base return 2/2", `9/16"`, stock.EndSquare, stock.EndReturn},
+		{"corridor S base return 1 of 2", `9/16"`, stock.EndReturn, stock.EndSquare},
+		{"corridor S base return 2 of 2", `9/16"`, stock.EndSquare, stock.EndReturn},
 	}
 	if d := cmp.Diff(want, cuts(list.Pieces)); d != "" {
 		t.Errorf("(-want +got):\n%s", d)

@@ -106,7 +106,7 @@ func returned(t *rapid.T, list *takeoff.List, r stock.Run, section stock.Profile
 		return []place{{a, back}, {b, back}, {b + d, back + d}, {a - d, back + d}}
 	}}}
 	for side, x := range []float64{a, b} {
-		label := fmt.Sprintf("%s return %d/2", r.Label, side+1)
+		label := fmt.Sprintf("%s return %d of 2", r.Label, side+1)
 		k := slices.IndexFunc(list.Pieces, func(p stock.Piece) bool { return p.Label == label })
 		if k < 0 {
 			t.Fatalf("no piece %s", label)

@@ -93,13 +93,13 @@ func TestStyleLengths(t *testing.T) {
 		{"entablature", takeoff.Scheme{}, entablature(),
 			map[string]string{"casing leg left": "80.1875in", "casing leg right": "80.1875in",
 				"fillet head": "40.375in", "frieze head": "39.375in", "crown head": "42.375in", "cap head": "43.375in",
-				"crown head return 1/2": "2.25in", "crown head return 2/2": "2.25in"},
+				"crown head return 1 of 2": "2.25in", "crown head return 2 of 2": "2.25in"},
 			takeoff.Joints{Butts: 2, Returns: 2}},
 		// Over a mitered casing the frieze begins above the head; its length is the same.
 		{"frieze over a mitered head", takeoff.Scheme{}, takeoff.CasingStyle{Head: []takeoff.HeadMember{
 			{Profile: rolled(stock.RoleFrieze, "frieze", 3*in/4, 5*in)}, {Profile: rolled(stock.RoleCap, "cap", 2*in, 3*in/4), Overhang: in, Return: true}}},
 			map[string]string{"casing leg left": "83.6875in", "casing leg right": "83.6875in", "casing head": "39.375in",
-				"frieze head": "39.375in", "cap head": "41.375in", "cap head return 1/2": "2in", "cap head return 2/2": "2in"},
+				"frieze head": "39.375in", "cap head": "41.375in", "cap head return 1 of 2": "2in", "cap head return 2 of 2": "2in"},
 			takeoff.Joints{FlatMiters: 2, Returns: 2}},
 		// The backband goes up the legs to the head and makes it wider.
 		{"butted with a backband", takeoff.Scheme{}, takeoff.CasingStyle{Joint: takeoff.CasingButt, Head: []takeoff.HeadMember{{Overhang: in}}, Backband: backband, BackbandLap: in / 4},

@@ -231,7 +231,7 @@ func TestSegmentsInLine(t *testing.T) {
 		r := takeoff.Room{Name: "entry", Walls: []takeoff.Wall{
 			{Name: "W", Length: 120 * in, Start: stop, Corner: takeoff.Corner{Angle: 180*deg - c.turn}},
 			{Name: "tower", Curve: &takeoff.Curve{Arc: arc}, Corner: takeoff.Corner{Kind: takeoff.CornerOutside, Angle: 179 * deg}},
-			{Name: "tower segment 1/18", Length: 60 * in, Corner: stop},
+			{Name: "tower segment 1 of 18", Length: 60 * in, Corner: stop},
 		}}
 		list, err := takeoff.Take([]takeoff.Room{r}, takeoff.Scheme{Base: board("base", in/2, 5*in)}, nil)
 		if err != nil {
@@ -247,7 +247,7 @@ func TestSegmentsInLine(t *testing.T) {
 			}
 			labels[run.Label] = true
 		}
-		if segs.Count != 18 || !labels["\"entry tower\" segment 1/18 base"] {
+		if segs.Count != 18 || !labels["\"entry tower\" segment 1 of 18 base"] {
 			t.Errorf("%d segments, labels %v", segs.Count, labels)
 		}
 	}

@@ -28,20 +28,20 @@ func ExampleCurve() {
 		return
 	}
 	for _, p := range list.Pieces {
-		if strings.Contains(p.Label, "segment") && !strings.Contains(p.Label, "1/8") {
+		if strings.Contains(p.Label, "segment") && !strings.Contains(p.Label, " 1 of 8") {
 			continue // all alike, but for the last
 		}
-		fmt.Printf("%-28s %-14s %v, %v\n", p.Label, p.Length.About(), p.Left.Kind, p.Right.Kind)
+		fmt.Printf("%-31s %-14s %v, %v\n", p.Label, p.Length.About(), p.Left.Kind, p.Right.Kind)
 	}
 	var around takeoff.CurvedTrim
 	for _, around = range list.Curves {
 		fmt.Println(around.Role, "on", around.Wall, "radius", around.Radius.About(), around.Method, len(around.Runs))
 	}
 	// Output:
-	// entry N base                 about 7' 11-13/16" square, inside miter
-	// entry tower segment 1/8 base about 6-7/16"  inside miter, outside miter
-	// entry N crown                8'             square, inside miter
-	// entry tower crown            about 4' 6-7/16" inside miter, square
+	// entry N base                    about 7' 11-13/16" square, inside miter
+	// entry tower segment 1 of 8 base about 6-7/16"  inside miter, outside miter
+	// entry N crown                   8'             square, inside miter
+	// entry tower crown               about 4' 6-7/16" inside miter, square
 	// base on tower radius 2' 3/8" segments 8
 	// crown on tower radius 2' 3/8" flexible 1
 }

@@ -56,8 +56,8 @@ func ExampleCasingStyle() {
 	// frieze head       3' 3-3/8"  from 4' 4-5/16" at 6' 8-11/16" up
 	// crown head        3' 6-3/8"  from 4' 2-13/16" at about 6' 11-9/16" up
 	// cap head          3' 7-3/8"  from 4' 2-5/16" at 7' 2-3/16" up
-	// crown head return 1/2: 2-1/4" along its face, 3/4" at its back
-	// crown head return 2/2: 2-1/4" along its face, 3/4" at its back
+	// crown head return 1 of 2: 2-1/4" along its face, 3/4" at its back
+	// crown head return 2 of 2: 2-1/4" along its face, 3/4" at its back
 	// {Copes:0 InsideMiters:0 OutsideMiters:0 FlatMiters:0 RakeMiters:0 Scarfs:0 Returns:2 Butts:4 Stops:0 Scribes:0}
 }
 

@@ -281,8 +281,8 @@ func ExampleList_PickFrom() {
 	}
 	// Output:
 	// 1 piece becomes 2 from 2 sticks for 3200
-	// corridor E base 1/2 4' 1/4"
-	// corridor E base 2/2 11' 1/4"
+	// corridor E base 1 of 2 4' 1/4"
+	// corridor E base 2 of 2 11' 1/4"
 }
 
 // Tiles of a foot along 6 ft 2 in, with the left corner visible: the cut goes to the other end,

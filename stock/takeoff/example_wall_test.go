@@ -24,14 +24,14 @@ func ExampleWall() {
 		return
 	}
 	for _, p := range list.Pieces {
-		fmt.Printf("%-26s %-12s %v, %v\n", p.Label, p.Length.About(), p.Left.Kind, p.Right.Kind)
+		fmt.Printf("%-29s %-12s %v, %v\n", p.Label, p.Length.About(), p.Left.Kind, p.Right.Kind)
 	}
 	// Output:
-	// workshop N base A 1/2      6' 8-1/4"    return, scarf over
-	// workshop N base A 2/2      11' 4-1/4"   scarf under, square
-	// workshop N base B          2'           square, return
-	// workshop N base return 1/2 1/2"         square, return
-	// workshop N base return 2/2 1/2"         return, square
+	// workshop N base A 1 of 2      6' 8-1/4"    return, scarf over
+	// workshop N base A 2 of 2      11' 4-1/4"   scarf under, square
+	// workshop N base B             2'           square, return
+	// workshop N base return 1 of 2 1/2"         square, return
+	// workshop N base return 2 of 2 1/2"         return, square
 }
 
 // Sticks of 8 ft for a wall of 40 ft, with studs far apart, cannot meet on a stud.

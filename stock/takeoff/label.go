@@ -134,12 +134,12 @@ func (l labels) of(room int) [][]string {
 	return called
 }
 
-// numbered returns the label itself if it is the only one, else the label followed by "k/n".
+// numbered returns the label itself if it is the only one, else the label followed by "k of n".
 func numbered(label string, k, n int) string {
 	if n == 1 {
 		return label
 	}
-	return fmt.Sprintf("%s %d/%d", label, k, n)
+	return fmt.Sprintf("%s %d of %d", label, k, n)
 }
 
 // letters names run i of several on a wall: A, B, ..., Z, AA, AB. A number would be confused

@@ -52,12 +52,12 @@ func TestNotesOfScribedRoom(t *testing.T) {
 	// The scarf is 9/16 in long: the north parts meet at 6 ft 8 in, and each reaches 9/32 in farther.
 	base.Lengths = []measure.Length{8 * ft}
 	check("spliced", nil, map[string][]string{
-		"classroom N base 1/2": {`scribe the lower edge, from the left end: take off 3/8" at 0", 1/4" at 4', 3/32" at 6' 8-9/32"`},
-		"classroom N base 2/2": {`scribe the lower edge, from the left end: take off 3/32" at 0", 0" at 1' 4-9/32", 1/8" at 5' 4-9/32"`},
-		"classroom E base":     {`rip 1/8" off the lower edge`},
-		"classroom S base 1/2": {`taper the lower edge: take off 1/8" at the left end, 3/16" at the right end`},
-		"classroom S base 2/2": {`taper the lower edge: take off 3/16" at the left end, 1/4" at the right end`},
-		"classroom W base":     {`taper the lower edge: take off 1/4" at the left end, 3/8" at the right end`},
+		"classroom N base 1 of 2": {`scribe the lower edge, from the left end: take off 3/8" at 0", 1/4" at 4', 3/32" at 6' 8-9/32"`},
+		"classroom N base 2 of 2": {`scribe the lower edge, from the left end: take off 3/32" at 0", 0" at 1' 4-9/32", 1/8" at 5' 4-9/32"`},
+		"classroom E base":        {`rip 1/8" off the lower edge`},
+		"classroom S base 1 of 2": {`taper the lower edge: take off 1/8" at the left end, 3/16" at the right end`},
+		"classroom S base 2 of 2": {`taper the lower edge: take off 3/16" at the left end, 1/4" at the right end`},
+		"classroom W base":        {`taper the lower edge: take off 1/4" at the left end, 3/8" at the right end`},
 	})
 	base.Lengths = nil
 	check("metric", &takeoff.Options{Locale: measure.Locale{Metric: true, DecimalComma: true}}, map[string][]string{
@@ -109,8 +109,8 @@ func TestNotesOfOtherWork(t *testing.T) {
 	})
 	s.Base.Lengths = []measure.Length{6 * ft}
 	check([]takeoff.Room{round}, s, nil, map[string][]string{
-		"entry NE base 1/2": {`kerf the back 5 times, 1/2" deep, 1' 1-9/16" apart from middle to middle, the first 6-25/32" from the left end`},
-		"entry NE base 2/2": {`kerf the back 2 times, 1/2" deep, 1' 1-9/16" apart from middle to middle, the first 10-15/16" from the left end`},
+		"entry NE base 1 of 2": {`kerf the back 5 times, 1/2" deep, 1' 1-9/16" apart from middle to middle, the first 6-25/32" from the left end`},
+		"entry NE base 2 of 2": {`kerf the back 2 times, 1/2" deep, 1' 1-9/16" apart from middle to middle, the first 10-15/16" from the left end`},
 	})
 
 	skirt := board("skirt", 3*in/4, 37*in/4)
@@ -120,8 +120,8 @@ func TestNotesOfOtherWork(t *testing.T) {
 	})
 	skirt.Lengths = []measure.Length{12 * ft}
 	check(stairWall(schoolStair()), takeoff.Scheme{Skirt: skirt}, nil, map[string][]string{
-		"classroom W skirt 1/2": {around + `0" x 0", 11' 8-3/8" x 0", 11' 8-3/8" x 9-1/4", 6-15/16" x 9-1/4"`},
-		"classroom W skirt 2/2": {around + `0" x 0", 1' 10-7/8" x 0", 2' 5-13/16" x 9-1/4", 0" x 9-1/4"`},
+		"classroom W skirt 1 of 2": {around + `0" x 0", 11' 8-3/8" x 0", 11' 8-3/8" x 9-1/4", 6-15/16" x 9-1/4"`},
+		"classroom W skirt 2 of 2": {around + `0" x 0", 1' 10-7/8" x 0", 2' 5-13/16" x 9-1/4", 0" x 9-1/4"`},
 	})
 
 	o := window()

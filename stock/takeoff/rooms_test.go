@@ -190,11 +190,11 @@ func TestCrownAllAround(t *testing.T) {
 	// N faces the entry and comes first; E, in two parts, closes the ring.
 	want := []string{
 		"classroom N crown: square, square",
-		"classroom E crown 1/2: cope, scarf over",
-		"classroom E crown 2/2: scarf under, cope",
+		"classroom E crown 1 of 2: cope, scarf over",
+		"classroom E crown 2 of 2: scarf under, cope",
 		"classroom S crown: square, cope",
-		"classroom W crown 1/2: square, scarf over",
-		"classroom W crown 2/2: scarf under, cope",
+		"classroom W crown 1 of 2: square, scarf over",
+		"classroom W crown 2 of 2: scarf under, cope",
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("(-want +got):\n%s", d)

@@ -187,7 +187,7 @@ func TestPiecesAreCalledAsTheirRuns(t *testing.T) {
 		for _, p := range list.Pieces {
 			want := p.Run
 			if p.Parts > 1 {
-				want += fmt.Sprintf(" %d/%d", p.Part, p.Parts)
+				want += fmt.Sprintf(" %d of %d", p.Part, p.Parts)
 			}
 			if p.Run != "" && p.Label != want {
 				t.Fatalf("%q is called %q", want, p.Label)

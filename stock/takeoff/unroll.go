@@ -60,7 +60,7 @@ func (t *taker) unroll() {
 	for i, w := range from.Walls {
 		switch segs := t.segmentsOf(w); {
 		case segs.Count > 0:
-			t.segmentWall(i, segs, func(w Wall, s section, k int) { add(w, s, fmt.Sprintf(" segment %d/%d", k, segs.Count)) })
+			t.segmentWall(i, segs, func(w Wall, s section, k int) { add(w, s, fmt.Sprintf(" segment %d of %d", k, segs.Count)) })
 		case w.Curve != nil:
 			// Splices stay away from the middle of a curve.
 			w.KeepClear = append(w.KeepClear[:len(w.KeepClear):len(w.KeepClear)], KeepClear{Name: "the middle of the curve", At: w.Length / 3, Width: w.Length / 3})

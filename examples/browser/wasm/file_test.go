@@ -271,7 +271,7 @@ func TestFewSplices(t *testing.T) {
 		Runs:   []runRow{{Label: "long wall", Length: `28' 4"`, At: "every 16 from 7 1/4", Overlap: "3/4"}},
 	}
 	a := ask(t, r)
-	if len(a.Faults) > 0 || a.Cost != "$90.32" || !a.Proven || !strings.Contains(a.Sheet, "long wall 4/4") {
+	if len(a.Faults) > 0 || a.Cost != "$90.32" || !a.Proven || !strings.Contains(a.Sheet, "long wall 4 of 4") {
 		t.Errorf("%v, %s, proven %t, %d pieces", a.Faults, a.Cost, a.Proven, a.Pieces)
 	}
 }
