@@ -146,7 +146,7 @@ func TestCornersAreSealedOnce(t *testing.T) {
 	system := finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk, Lines: 1}, {Task: finish.TaskCaulk, Lines: 1}}}
 	l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: job, System: system}}, shelf(t)))
 	for i, want := range []float64{(100 + 4*0.5) * 12, 100 * 12} {
-		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*64, want, 1e-6)
+		near(t, "bead, inches", volume(t, l.Steps[i].Need.Net).CubicInches()*2048/9, want, 1e-6)
 	}
 	todo, _ := timed(t, l)
 	if d := todo[0] - todo[1]; d != 2*minute {

@@ -56,10 +56,10 @@ func TestPlanPaintedTrim(t *testing.T) {
 	if got, want := purchase(t, l, "tape").Need, finish.AmountOf(598*ft*2*11/10); got != want {
 		t.Errorf("tape %v, want %v", got, want)
 	}
-	// Caulk: 1/8 in square along the top of the base and both edges of casing and
+	// Caulk: a fillet of 3/32 in along the top of the base and both edges of casing and
 	// crown, and up every corner and splice.
 	feet := 212 + 2*196 + 2*190 + (32*7.25+24*4.5+29*5.25)/12
-	near(t, "caulk, cubic inches", volume(t, purchase(t, l, "caulk").Need).CubicInches(), feet*12/64*1.15, 1e-6)
+	near(t, "caulk, cubic inches", volume(t, purchase(t, l, "caulk").Need).CubicInches(), feet*12*9/2048*1.15, 1e-6)
 	// Nails: base 159 studs and 23 runs, casing 147 + 36, crown 143 + 18; two at
 	// each and at each splice, but of the casing one, and a brad; 10 % waste; by the
 	// pound.
@@ -129,7 +129,7 @@ func TestPlanPicksProduct(t *testing.T) {
 		return finish.Product{Label: label, Material: "caulk", Packages: []finish.Package{{Size: quantityOf("10.1 fl oz"), Price: price}}}
 	}
 	s := finish.Shelf{Products: []finish.Product{caulk("dear", 700), caulk("cheap", 400)}}
-	job := finish.Job{Label: "base", Length: 60 * ft} // 0.62 of a cartridge of 1/8 in square bead
+	job := finish.Job{Label: "base", Length: 200 * ft} // 0.58 of a cartridge of 3/32 in fillet
 	steps := func(pins ...string) []finish.Work {
 		var sys finish.System
 		for _, p := range pins {

@@ -54,13 +54,15 @@ func TestCartridges(t *testing.T) {
 }
 
 // Virginian-Pilot, 6 April 1996: 900 ft of base and 1,700 ft of casing from 4.5
-// cartridges. Derived: a fillet with legs of .0725 in, a sixth of the default bead.
+// cartridges. Derived: a fillet with legs of .0725 in, which needs 0.6 of the default bead, legs of 3/32 in.
 func TestTightBead(t *testing.T) {
 	perCartridge := 2600 / 4.5
 	cartridge := volume(t, quantityOf("10.1 fl oz"))
 	leg := finish.Section{Shape: finish.BeadFillet, Width: 725 * in / 10000}
 	near(t, "feet of the tight bead", must[measure.Length](t)(leg.Reach(cartridge)).Feet(), perCartridge, 1)
-	near(t, "of the default bead", must[measure.Length](t)((finish.Section{Width: in / 8}).Reach(cartridge)).Feet()*6, perCartridge, 6)
+	l := must[*finish.List](t)(finish.NewList([]finish.Work{{System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}},
+		Job: finish.Job{Label: "base and casing", Length: 2600 * ft, Height: 3 * in}}}, shelf(t)))
+	near(t, "cartridges of the default bead", volume(t, l.Steps[0].Need.Net).CubicInches()/cartridge.CubicInches(), 4.5/0.598, 0.03)
 }
 
 // NAVEDTRA 14044, chapter 6: casing is nailed in pairs about 16 in apart, into

@@ -272,7 +272,11 @@ func (s Step) caulk(w words, j Job, by filledBy, joints int64) (Need, measure.Le
 	if !ok1 || !ok2 || !ok3 {
 		return Need{}, 0, tooLarge("the length of the bead")
 	}
-	n, err := Bead{Material: s.Material, Section: s.Section.or(BeadRectangle, measure.Inch/8),
+	usual := Section{Shape: BeadFillet, Width: 3 * measure.Inch / 32}
+	if j.isCourse() {
+		usual = Section{Width: measure.Inch / 8}
+	}
+	n, err := Bead{Material: s.Material, Section: s.Section.or(usual.Shape, usual.Width),
 		Length: measure.Length(all), Waste: s.Waste}.need(w)
 	if err == nil {
 		n.Reasoning = append([]string{w.along(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +

@@ -62,11 +62,12 @@ type Step struct {
 	Waste    Waste  `json:"waste,omitzero"`     // on the need
 
 	// Section is the bead of glue on the back or of caulk. Zero is 1/4 in round for
-	// glue and 1/8 in square for caulk, common practice without a source: 97 ft
-	// from a 10.1 fl oz cartridge, which assumes that the bead is wiped into the
-	// corner and that half of it ends up behind the trim or on the rag. Tight work
-	// takes a sixth of that (2,600 ft from 4.5 cartridges; Virginian-Pilot, 6 April
-	// 1996), and an old wavy wall more: set your own Section and Waste.
+	// glue, 1/8 in square for the joints of a course, and for the edges of trim a
+	// fillet with legs of 3/32 in, as gaps of 1/16 in are tooled: 346 ft from a
+	// 10.1 fl oz cartridge (common practice, no source). A newspaper's count is 578 ft
+	// from tight work (900 ft of base and 1,700 ft of casing from 4.5 cartridges;
+	// Virginian-Pilot, 6 April 1996). An old wavy wall takes several times as much:
+	// set your own Section, or a [Bead] of its gaps.
 	Section  Section       `json:"section,omitzero"`
 	Path     measure.Ratio `json:"path,omitempty"`      // glue: bead per length; 0 = 130 %
 	Lines    int64         `json:"lines,omitempty"`     // caulk: edges; 0 = the job's Edges; the first caulk step also does corners and splices. back: edges; 0 = 1. mask: edges; 0 = 2

@@ -125,7 +125,7 @@ func reportTimes(p *page, v *view) {
 	}
 	p.table("", "llll", rows)
 	p.blank()
-	text := fmt.Sprintf("Done on %s; full cure on %s.", clock(s.Done), clock(s.Cured))
+	text := fmt.Sprintf("Done on %s; full cure on %s.", clock(s.Done), s.Cured.Format("Mon 2 Jan"))
 	if !s.Proven {
 		text += fmt.Sprintf(" No order of the same work with the same crews ends before %s.", clock(s.Bound))
 	} else {

@@ -403,7 +403,7 @@ func TestCaulkOfAnyRoom(t *testing.T) {
 				t.Fatal(err)
 			}
 			v, _ := l.Steps[0].Need.Net.Volume()
-			return v.CubicInches() * 64
+			return v.CubicInches() * 2048 / 9 // of the default fillet, legs of 3/32 in
 		}
 		inches := func(l measure.Length) float64 { return l.Feet() * 12 }
 		near := func(what string, got, low, high float64) {

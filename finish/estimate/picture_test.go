@@ -425,7 +425,7 @@ func ExampleSchedulePicture() {
 		fmt.Println(line)
 	}
 	// Output:
-	// Done Fri 2 Jul 2027, 14:34: another could be done Wed 30 Jun 2027, 09:41 at the earliest.
+	// Done Fri 2 Jul 2027, 14:34: no schedule is done before Wed 30 Jun 2027, 09:41.
 	// contain, classroom: Mon 7 Jun am, Crew 1: carpenters.
 	// pry off, classroom: Mon 7 Jun am, Crew 1: carpenters.
 	// pry off, entry: Mon 7 Jun am, Crew 1: carpenters.

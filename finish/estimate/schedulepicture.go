@@ -481,7 +481,7 @@ func (d *scheduleDrawing) summary() string {
 		return text + ": no schedule is done earlier."
 	}
 	if d.s.Bound.Before(d.s.Done) && !d.s.Bound.IsZero() {
-		return text + ": another could be done " + d.s.Bound.In(d.loc).Format("Mon 2 Jan 2006, 15:04") + " at the earliest."
+		return text + ": no schedule is done before " + d.s.Bound.In(d.loc).Format("Mon 2 Jan 2006, 15:04") + "."
 	}
 	return text + "."
 }

@@ -62,6 +62,7 @@ func defaultTable() []Rate {
 	t.finishing()
 	t.course()
 	t.around()
+	t.flatBoards()
 	return t
 }
 
@@ -127,6 +128,23 @@ func (t *table) finishing() {
 			Source: commonPractice, Date: era, Condition: "one painter, airless sprayer, sticks on racks before they are cut",
 		})
 	}
+}
+
+// flatBoards adds the rates of flat boards above a run of trim or a door, which a wide brush
+// coats sooner than a molding of the same face: no profile to brush out, and no edge of its
+// own along the wall.
+func (t *table) flatBoards() {
+	const wide = 8 * measure.Inch
+	roles := []stock.Role{stock.RoleFrieze, stock.RoleSoffit, stock.RoleBand}
+	add := func(task finish.Task, over measure.Length, feet int64) {
+		t.of(task, painterByBrush, over, roles, perHour(feet))
+	}
+	add(finish.TaskSand, 0, 150)
+	add(finish.TaskSand, wide, 110)
+	add(finish.TaskPrime, 0, 90)
+	add(finish.TaskPrime, wide, 70)
+	add(finish.TaskPaint, 0, 75)
+	add(finish.TaskPaint, wide, 60)
 }
 
 // course adds the rates of stone and tile.

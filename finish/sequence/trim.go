@@ -88,6 +88,9 @@ func (b *builder) goesUpFirst(a, c *unit) RuleCode {
 	if rule := meets(a.Role, c.Role); rule != "" {
 		return rule
 	}
+	if a.Role == stock.RoleCap && c.Role == stock.RolePanelMold {
+		return RuleUsual // boxes are laid out between the base and the cap
+	}
 	crown, base := b.isCrown(a), a.Role == stock.RoleBase
 	if b.opt.CrownAfterBase && base && b.isCrown(c) || !b.opt.CrownAfterBase && crown && c.Role == stock.RoleBase {
 		return RuleCrown
