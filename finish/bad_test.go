@@ -146,7 +146,7 @@ func TestFieldErrors(t *testing.T) {
 			t.Errorf("%s: field %q value %q reason %q, want field %q value %q", c.name, f.Field, f.Value, f.Want, c.field, c.value)
 		}
 		if s := err.Error(); !strings.HasPrefix(s, c.field+" is ") || strings.ContainsRune(s, '\n') {
-			t.Errorf("%s: %q is not one line that names the field", c.name, s)
+			t.Errorf("%s: %q is not a single line that names the field", c.name, s)
 		}
 	}
 }
@@ -364,7 +364,7 @@ func place(t *testing.T, typ reflect.Type, path string) []int {
 			}
 		}
 		if name != "" {
-			t.Fatalf("%s: %v has no field %s", path, typ, name)
+			t.Fatalf("%s: %v does not name field %s", path, typ, name)
 		}
 	}
 	return at

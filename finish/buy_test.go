@@ -47,7 +47,7 @@ func TestCoverManySmall(t *testing.T) {
 		counts, proven, ok := cover(need, sizes)
 		want, _ := bruteCover(need, sizes)
 		if got := valueOf(need, sizes, counts); !ok || !proven || got != want {
-			t.Fatalf("cover %v of %v: %v is worth %+v, proven %v; brute force finds %+v", need, sizes, counts, got, proven, want)
+			t.Fatalf("cover %v of %v: %v costs %+v, proven %v; brute force finds %+v", need, sizes, counts, got, proven, want)
 		}
 	}
 }
@@ -111,7 +111,7 @@ func TestResidueEqualsBruteForce(t *testing.T) {
 		}
 	}
 	if answered < 3000 {
-		t.Errorf("only %d of 4000 answered", answered)
+		t.Errorf("only %d of 4000 were answered", answered)
 	}
 }
 
@@ -155,7 +155,7 @@ func TestCoverNearlyEqualValue(t *testing.T) {
 		}
 	}
 	if agreed == 0 {
-		t.Error("residue answered none of the small needs")
+		t.Error("residue solved none of the small needs")
 	}
 }
 

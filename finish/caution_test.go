@@ -84,10 +84,10 @@ func TestCautionsStandBeforeTheirStep(t *testing.T) {
 				continue
 			}
 			if !slices.Contains(s.Hazards, c.Topic) {
-				t.Errorf("%s %s: %v is no hazard of the step", s.Job, s.Step, c.Topic)
+				t.Errorf("%s %s: %v is not a hazard of the step", s.Job, s.Step, c.Topic)
 			}
 			if at, ok := said[c]; ok == slices.Contains(before[i], c) {
-				t.Errorf("%s %s: %q was said before step %d, and here %v", s.Job, s.Step, c.Text, at, !ok)
+				t.Errorf("%s %s: %q was given before step %d, and again here: %v", s.Job, s.Step, c.Text, at, !ok)
 			} else if !ok {
 				said[c] = i
 			}

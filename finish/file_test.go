@@ -80,7 +80,7 @@ func TestStrictAgreesWithJSON(t *testing.T) {
 		t.Error(d)
 	}
 	if text, err = json.Marshal([]finish.Shelf{{}}); err != nil || measure.UnmarshalStrict(text, new([]finish.Shelf)) != nil {
-		t.Errorf("a shelf of nothing, %s, is not read back: %v", text, err)
+		t.Errorf("an empty shelf, %s, is not read back: %v", text, err)
 	}
 }
 
@@ -93,7 +93,7 @@ func FuzzShelf(f *testing.F) {
 			return
 		}
 		if err := json.Unmarshal(data, &b); err != nil {
-			t.Fatalf("%s: read, and refused by json: %v", data, err)
+			t.Fatalf("%s: accepted, but encoding/json rejects it: %v", data, err)
 		}
 	})
 }

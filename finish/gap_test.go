@@ -60,6 +60,6 @@ func TestGap(t *testing.T) {
 		}
 	}
 	if _, err := (finish.Bead{Length: math.MaxInt64, Section: finish.Section{Depth: math.MaxInt64}, Readings: []finish.GapReading{{Width: math.MaxInt64}}}).Need(); err == nil {
-		t.Error("a gap beyond the range is no error")
+		t.Error("no error for a gap beyond the range")
 	}
 }

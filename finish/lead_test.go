@@ -69,7 +69,7 @@ func TestLeadScope(t *testing.T) {
 			if strings.Contains(c.Source, "29 CFR 1926.62") {
 				workers++
 				if strings.Contains(c.Text, "ft2") || !strings.Contains(c.Text, "no minimum area") {
-					t.Fatalf("workers are protected from an area on: %s", c.Text)
+					t.Fatalf("workers are protected only from some area on: %s", c.Text)
 				}
 			}
 		}
@@ -144,7 +144,7 @@ func TestNailersAreWarnedOf(t *testing.T) {
 func TestLeadRuleIsData(t *testing.T) {
 	rule := finish.USLeadRule()
 	if rule.Source == "" || rule.AssistedSource == "" || rule.Date == "" {
-		t.Errorf("a figure without source or date: %+v", rule)
+		t.Errorf("figure without a source or a date: %+v", rule)
 	}
 	rule.Before, rule.RoomLimit = 1992, measure.SquareFoot
 	removed := []finish.RemovedTrim{{Room: "classroom", Area: 2 * measure.SquareFoot}}
@@ -154,7 +154,7 @@ func TestLeadRuleIsData(t *testing.T) {
 			t.Errorf("year %d: %d cautions, %v; want %d", year, len(got), err, want)
 		}
 		if text := fmt.Sprint(got); strings.Contains(text, "1978") || strings.Contains(text, "6 sq ft") {
-			t.Errorf("year %d: the figures of another rule: %s", year, text)
+			t.Errorf("year %d: figures of a different rule: %s", year, text)
 		}
 	}
 	if rooms, err := rule.Rooms(removed); err != nil || !rooms[0].Over || rooms[0].OverAssisted {

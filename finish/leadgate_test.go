@@ -117,7 +117,7 @@ func TestLeadGateIsMonotone(t *testing.T) {
 		}
 		for _, room := range less.Covered {
 			if !more.Covers(room) {
-				t.Fatalf("%s is covered by less and not by more", room)
+				t.Fatalf("%s is covered with less trim removed, but not with more", room)
 			}
 		}
 		for i := range less.Rooms {

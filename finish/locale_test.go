@@ -114,7 +114,7 @@ func TestLocaleChangesTextsOnly(t *testing.T) {
 			metric.Cautions[i].Text = plain.Cautions[i].Text
 		}
 		if d := cmp.Diff(plain, metric, cmp.Comparer(func(a, b finish.Amount) bool { return a == b })); d != "" {
-			t.Errorf("more than texts differs: (-plain +metric)\n%s", d)
+			t.Errorf("more than the texts differ (-plain +metric)\n%s", d)
 		}
 	})
 	if texts < 1000 {
@@ -183,6 +183,6 @@ func TestMetricReasoning(t *testing.T) {
 	}
 	shelf.Locale.Currency.Minor = 12
 	if _, err := finish.NewList(nil, shelf); err == nil || !strings.Contains(err.Error(), "locale.currency.minor is 12") {
-		t.Errorf("a currency of 12: %v", err)
+		t.Errorf("a currency with a minor unit of 12: %v", err)
 	}
 }

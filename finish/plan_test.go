@@ -154,7 +154,7 @@ func TestPlanPicksProduct(t *testing.T) {
 		}
 	}
 	if _, err := finish.NewList(steps("none such"), s); err == nil {
-		t.Error("a step insists on a product that is not there: no error")
+		t.Error("no error for a step that names a missing product")
 	}
 }
 

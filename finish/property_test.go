@@ -105,7 +105,7 @@ func TestDoubleLengthDoubleNeed(t *testing.T) {
 				slack = 3
 			}
 			if diff := 2*raw(a.Net) - raw(b.Net); diff < 0 || diff > slack {
-				t.Fatalf("%T: %v for %v, %v for twice that (off by %d units)", one[i], a.Net, l, b.Net, diff)
+				t.Fatalf("%T: %v for %v, %v for twice that amount amount (off by %d units)", one[i], a.Net, l, b.Net, diff)
 			}
 		}
 		one, two = stepped(d, l), stepped(d, 2*l)
@@ -116,7 +116,7 @@ func TestDoubleLengthDoubleNeed(t *testing.T) {
 				t.Fatalf("%T: %v, %v", one[i], err1, err2)
 			}
 			if raw(b.Net) > 2*raw(a.Net) || raw(b.Net) < raw(a.Net) {
-				t.Fatalf("%T: %v for %v, %v for twice that", one[i], a.Net, l, b.Net)
+				t.Fatalf("%T: %v for %v, %v for twice that amount", one[i], a.Net, l, b.Net)
 			}
 		}
 	})
@@ -128,7 +128,7 @@ func TestZeroLengthNeedsNothing(t *testing.T) {
 		for _, q := range append(linear(d, 0), stepped(d, 0)...) {
 			n, err := q.Need()
 			if err != nil || !n.Net.IsZero() || !n.Gross.IsZero() {
-				t.Fatalf("%T of no length: %v gross %v, %v", q, n.Net, n.Gross, err)
+				t.Fatalf("%T of length zero: %v gross %v, %v", q, n.Net, n.Gross, err)
 			}
 		}
 	})
@@ -275,7 +275,7 @@ func TestQuoteSums(t *testing.T) {
 		q, err := estimate.NewQuote(c, terms)
 		var over *measure.RangeError
 		if errors.As(err, &over) && c.Net < measure.Inch {
-			t.Skip("a price per foot of next to no length")
+			t.Skip("a price per foot of almost no length")
 		}
 		if err != nil {
 			t.Fatal(err)

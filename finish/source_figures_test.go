@@ -27,7 +27,7 @@ func TestCartridges(t *testing.T) {
 	}
 	for text, printed := range map[string]float64{"10.1 fl oz": 18.3, "20 fl oz": 36.6} {
 		if got := cubicInches(t, text); got > printed-0.05 {
-			t.Errorf("%s hold %.3f cubic inches: the rounded %v got in", text, got, printed)
+			t.Errorf("%s hold %.3f cubic inches, so the figure is wrong: the rounded %v was used", text, got, printed)
 		}
 	}
 

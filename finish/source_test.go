@@ -382,7 +382,7 @@ func TestThinset(t *testing.T) {
 	// An outlier page gives 150-200 square feet for the 1/4 in square notch.
 	for _, k := range finish.Notches() {
 		if high, _ := k.High.Covers.Area(); high >= 150*measure.SquareFoot {
-			t.Errorf("%s covers %v: the outlier got in", k.Name, k.High)
+			t.Errorf("%s covers %v: the outlier was included", k.Name, k.High)
 		}
 		if c, _ := k.Low.Covers.Cmp(k.High.Covers); c >= 0 {
 			t.Errorf("%s: low %v is not below high %v", k.Name, k.Low, k.High)

@@ -28,7 +28,7 @@ func TestOrderOfSystems(t *testing.T) {
 			x := fresh()
 			x.Steps[0].PerStud = 9
 			if fresh().Steps[0].PerStud == 9 {
-				t.Errorf("%s: its steps are shared", x.Label)
+				t.Errorf("%s: calls share its steps", x.Label)
 			}
 		}
 	}

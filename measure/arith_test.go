@@ -13,7 +13,7 @@ func wantRange[T ~int64](t *testing.T, op string, got T, err error) {
 	t.Helper()
 	var re *measure.RangeError
 	if got != 0 || !errors.As(err, &re) || !errors.Is(err, measure.ErrRange) || re.Op != op || re.Value == "" || re.Reason == "" {
-		t.Errorf("%s: %d, %v; want zero and a *RangeError that says which value and why", op, got, err)
+		t.Errorf("%s: %d, %v; want zero and a *RangeError with the value and the reason", op, got, err)
 	}
 }
 

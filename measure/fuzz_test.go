@@ -27,7 +27,7 @@ func FuzzParse(f *testing.F) {
 			checkParseError(t, s, err)
 			checkChoices(t, s, err, measure.Parse)
 			if r, err := (measure.Parser{Unit: in, Graduation: in / 16, Rounding: measure.RoundUp}).Parse(s); err == nil && r%(in/16) != 0 {
-				t.Errorf("%q rounds to %v, no multiple of a sixteenth", s, r)
+				t.Errorf("%q rounds to %v, which is not a multiple of a sixteenth", s, r)
 			}
 			return
 		}
@@ -75,7 +75,7 @@ func checkParseError(t *testing.T, s string, err error) {
 	t.Helper()
 	var e *measure.ParseError
 	if !errors.As(err, &e) {
-		t.Fatalf("%q: %v is no *ParseError", s, err)
+		t.Fatalf("%q: %v is not a *ParseError", s, err)
 	}
 	if e.Input != s || e.Offset < 0 || e.Offset+len(e.Part) > len(s) || s[e.Offset:e.Offset+len(e.Part)] != e.Part || e.Reason == "" {
 		t.Errorf("%q: %#v does not point into the text", s, e)

@@ -244,7 +244,7 @@ func TestChoices(t *testing.T) {
 		for _, c := range pe.Choices {
 			l, err := measure.Parse(c)
 			if err != nil {
-				t.Errorf("Parse(%q) offers %q, which is refused: %v", text, c, err)
+				t.Errorf("Parse(%q) offers %q, which is rejected: %v", text, c, err)
 			}
 			if l.String() != c {
 				t.Errorf("Parse(%q) offers %q, which is written %v", text, c, l)
@@ -371,7 +371,7 @@ func TestDecimalComma(t *testing.T) {
 		}
 		for _, c := range pe.Choices {
 			if _, err := p.Parse(c); err != nil {
-				t.Errorf("Parse(%q) offers %q, which is refused: %v", text, c, err)
+				t.Errorf("Parse(%q) offers %q, which is rejected: %v", text, c, err)
 			}
 		}
 	}
@@ -544,7 +544,7 @@ func TestInexactLiesBetween(t *testing.T) {
 			t.Fatalf("%v", err)
 		}
 		if low.About() != pe.Choices[0] || high.About() != pe.Choices[1] {
-			t.Fatalf("%v offers what nobody reads", err)
+			t.Fatalf("%v offers a choice that cannot be read", err)
 		}
 	})
 }

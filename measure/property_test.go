@@ -85,7 +85,7 @@ func TestArithmeticAgainstRationals(t *testing.T) {
 			want := new(big.Rat).Quo(new(big.Rat).Mul(rat(int64(l)), rat(num)), rat(den))
 			check(t, "MulDiv", q, err, roundRat(want, mode))
 			if err == nil && exact != want.IsInt() {
-				t.Fatalf("MulDiv says exact = %v of %v", exact, want)
+				t.Fatalf("MulDiv reports exact = %v for %v", exact, want)
 			}
 		}
 		if n, rem, err := l.Div(m); err == nil {

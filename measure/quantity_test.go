@@ -16,11 +16,11 @@ import (
 func TestWeightUnits(t *testing.T) {
 	// The international pound is 453.59237 g exactly (the agreement of 1959, from memory).
 	if 100_000*measure.Pound != 45_359_237*measure.Gram || 16*measure.Ounce != measure.Pound || measure.Kilogram != 1000*measure.Gram {
-		t.Error("the units of weight do not go together")
+		t.Error("the units of weight are inconsistent")
 	}
 	for _, w := range []measure.Weight{measure.Ounce % 16, measure.Ounce % 1000, measure.Gram % 1000} {
 		if w != 0 {
-			t.Errorf("a fraction of a unit is no whole number: %d left", w)
+			t.Errorf("a unit is not a multiple of its fraction: remainder %d", w)
 		}
 	}
 }
@@ -206,6 +206,6 @@ func TestCelsius(t *testing.T) {
 		}
 	}
 	if measure.Celsius(math.MaxInt) != measure.Celsius(1_000_000) || measure.Celsius(math.MinInt) != measure.Celsius(-1_000_000) {
-		t.Error("a temperature out of range is not the nearest in it")
+		t.Error("a temperature out of range does not saturate")
 	}
 }

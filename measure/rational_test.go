@@ -47,7 +47,7 @@ func againstRationals[T quantity[T]](t *testing.T, unit T) {
 			want := new(big.Rat).Quo(new(big.Rat).Mul(rat(x), rat(n)), rat(den))
 			check(t, "MulDiv", got, err, roundRat(want, mode))
 			if err == nil && exact != want.IsInt() {
-				t.Fatalf("MulDiv says exact = %v of %v", exact, want)
+				t.Fatalf("MulDiv reports exact = %v for %v", exact, want)
 			}
 		}
 		graduation := rapid.SampledFrom([]T{unit, unit / 2, 1, 7}).Draw(t, "graduation")
@@ -163,7 +163,7 @@ func checkRat(t *rapid.T, op string, got measure.Length, exact bool, err error, 
 	t.Helper()
 	check(t, op, got, err, roundRat(want, mode))
 	if err == nil && exact != want.IsInt() {
-		t.Fatalf("%s says exact = %v of %v", op, exact, want)
+		t.Fatalf("%s reports exact = %v for %v", op, exact, want)
 	}
 }
 

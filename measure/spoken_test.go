@@ -127,7 +127,7 @@ func TestParseSpokenErrors(t *testing.T) {
 		}
 		for _, choice := range pe.Choices {
 			if _, _, err := measure.ParseSpoken(choice); err != nil {
-				t.Errorf("ParseSpoken(%q) offers %q, which is refused: %v", c.text, choice, err)
+				t.Errorf("ParseSpoken(%q) offers %q, which is rejected: %v", c.text, choice, err)
 			}
 		}
 	}

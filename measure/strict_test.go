@@ -124,7 +124,7 @@ func TestUnmarshalStrictNamesThePath(t *testing.T) {
 		for e := range measure.FieldErrors(measure.UnmarshalStrict([]byte(c.text), new(thing))) {
 			got = append(got, fault{e.Field, e.Value})
 			if e.Want == "" {
-				t.Errorf("%s: %v does not say what is wanted", c.text, e)
+				t.Errorf("%s: %v does not say what is valid", c.text, e)
 			}
 		}
 		if !slices.Equal(got, c.wants) {
@@ -227,7 +227,7 @@ func FuzzUnmarshalStrict(f *testing.F) {
 			return
 		}
 		if err := json.Unmarshal(data, &b); err != nil {
-			t.Fatalf("%s is read and json refuses it: %v", data, err)
+			t.Fatalf("%s is accepted, but encoding/json rejects it: %v", data, err)
 		}
 	})
 }

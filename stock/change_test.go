@@ -76,7 +76,7 @@ func TestApply(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", d)
 	}
 	if after, _ := json.Marshal(rack); string(after) != string(before) {
-		t.Errorf("the rack that was given is changed: %s", after)
+		t.Errorf("the argument was changed: %s", after)
 	}
 
 	// Again, also after a restart: nothing happens.
@@ -227,7 +227,7 @@ func TestRackKeepsCount(t *testing.T) {
 			switch {
 			case errors.As(err, &short):
 				if cmp.Diff(rack, next) != "" {
-					t.Fatal("a refused change changed the rack")
+					t.Fatal("a rejected change changed the rack")
 				}
 			case err != nil:
 				t.Fatal(err)

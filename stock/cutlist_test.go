@@ -306,7 +306,7 @@ func FuzzParsePieces(f *testing.F) {
 		pieces, err := stock.ParsePieces(text, in)
 		if err != nil {
 			if pieces != nil {
-				t.Fatal("pieces beside an error")
+				t.Fatal("pieces together with an error")
 			}
 			return
 		}
@@ -317,7 +317,7 @@ func FuzzParsePieces(f *testing.F) {
 		}
 		out, err := stock.FormatPieces(pieces, measure.Style{})
 		if err != nil {
-			t.Fatalf("%q is read and not written: %v", text, err)
+			t.Fatalf("%q is read but not written: %v", text, err)
 		}
 		back, err := stock.ParsePieces(out, measure.Parser{})
 		if err != nil || len(back) != len(pieces) {

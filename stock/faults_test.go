@@ -35,7 +35,7 @@ func allFaults[T interface{ Validate() error }](t *testing.T, good func() T, spo
 		var got []string
 		for e := range measure.FieldErrors(err) {
 			if got = append(got, e.Field); e.Want == "" {
-				t.Fatalf("%v says nothing of what would be right", e)
+				t.Fatalf("%v does not say what is valid", e)
 			}
 		}
 		if !slices.Equal(got, want) || (err == nil) != (len(want) == 0) {

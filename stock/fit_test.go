@@ -82,7 +82,7 @@ func TestFitAllowances(t *testing.T) {
 	hot := printed
 	hot.InstallTemp = 80 * f
 	if got, err := hot.Allowances(pvc, 18*ft, against); err != nil || len(got) != 1 || got[0].Length != 9*in/80 {
-		t.Errorf("laid hot it needs no gap and may be bowed: %v, %v", got, err)
+		t.Errorf("installed hot, it needs no gap and may be bowed: %v, %v", got, err)
 	}
 }
 

@@ -209,7 +209,7 @@ func TestGenericCatalog(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 	if _, ok := all.Profile("oak base"); ok {
-		t.Error("a profile that is not there")
+		t.Error("found a missing profile")
 	}
 	mine.Profiles = append(mine.Profiles, mine.Profiles[0])
 	var fe *measure.FieldError

@@ -101,7 +101,7 @@ func TestRipAddsUp(t *testing.T) {
 			t.Fatalf("%+v uses %v of %v", got, used, width)
 		}
 		if n := measure.Length(got.Strips + 1); n*r.Strip+(n-1)*r.Kerf <= width {
-			t.Fatalf("%+v: one more fits", got)
+			t.Fatalf("%+v: one more strip fits", got)
 		}
 	})
 }

@@ -77,7 +77,7 @@ func TestSpliceAgainstEverySubset(t *testing.T) {
 		got, ok := r.Place(length, longest)
 		want := everySplice(r, length, longest)
 		if ok != (want != nil) {
-			t.Fatalf("splice found %v, every subset %v", got, want)
+			t.Fatalf("splice found %v, exhaustive search %v", got, want)
 		}
 		if !ok {
 			return
@@ -180,7 +180,7 @@ func TestPlaceIsComplete(t *testing.T) {
 		})
 		got, ok := r.Place(length, longest)
 		if ok != (best != nil) {
-			t.Fatalf("placed at %v, %v; of all, %v is best", got, ok, best)
+			t.Fatalf("placed at %v, %v; the best is %v", got, ok, best)
 		}
 		if ok && (!legal(r, got, length, longest) || len(got) != len(best) || slices.Compare(rank(got), rank(best)) != 0) {
 			t.Fatalf("placed at %v, parts %v; at %v they are %v", got, partsOf(r, got, length), best, partsOf(r, best, length))

@@ -150,7 +150,7 @@ func TestRightOver(t *testing.T) {
 	}
 	var fe *measure.FieldError
 	if err := measure.UnmarshalStrict([]byte(`{"splice":{"lap":"right over"}}`), new(stock.Run)); !errors.As(err, &fe) || fe.Field != "splice.lap" {
-		t.Errorf("a name of versions before 1.0.0: %v", err)
+		t.Errorf("a name from before 1.0.0: %v", err)
 	}
 	for want, run := range map[string]stock.Run{
 		`"splice":{"anywhere":true,"right_over":true}`: {Splice: stock.SpliceRule{Anywhere: true, RightOver: true}},

@@ -30,7 +30,7 @@ func (b *tab) axe(program, what string) {
 func TestBrowserAxe(t *testing.T) {
 	file := os.Getenv("LONGPOINT_AXE")
 	if file == "" {
-		t.Skip("set LONGPOINT_AXE to the path of axe.min.js to have the page looked through")
+		t.Skip("set LONGPOINT_AXE to the path of axe.min.js to check the page with it")
 	}
 	text, err := os.ReadFile(file)
 	if err != nil {
@@ -95,7 +95,7 @@ func TestBrowserKeyboard(t *testing.T) {
 			}
 		}
 		if !slices.Equal(got, want) || len(got) < 20 {
-			t.Errorf("the keyboard comes to %q, want %q", got, want)
+			t.Errorf("the focus moves to %q, want %q", got, want)
 		}
 	}
 	walk()
@@ -107,14 +107,14 @@ func TestBrowserKeyboard(t *testing.T) {
 	b.Press("Enter")
 	b.Press("Tab")
 	if got := b.focus(); got != "piece 1: left end" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.Press("Tab")
 	b.Write("88")
 	value[any](b, "document.querySelector('#pieces summary').focus()")
 	b.Press("Enter")
 	if got := b.focus(); got != "piece 1: Ends and more: left end, angle 88" {
-		t.Errorf("it is heard as %q", got)
+		t.Errorf("a screen reader announces %q", got)
 	}
 	b.quiet()
 }

@@ -22,13 +22,13 @@ func TestBrowser(t *testing.T) {
 	for _, want := range []string{"open", "save", "forget"} {
 		b.Press("Tab")
 		if got := b.focus(); got != want {
-			t.Fatalf("the keyboard is in %q, want %q", got, want)
+			t.Fatalf("the focus is in %q, want %q", got, want)
 		}
 	}
 	b.Press("Tab") // name of the first piece
 	b.Press("Tab") // its length
 	if got := b.focus(); got != "piece 1: Length" {
-		t.Fatalf("the keyboard is in %q", got)
+		t.Fatalf("the focus is in %q", got)
 	}
 	b.Write("eight foot one and three eighths")
 	b.Until(`document.activeElement.nextElementSibling.textContent === "= 8' 1-3/8\""`)
@@ -44,7 +44,7 @@ func TestBrowser(t *testing.T) {
 		t.Errorf("the fault says %q", got)
 	}
 	if got := b.focus(); got != "piece 1: Length" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	if !value[bool](b, "document.getElementById(document.activeElement.getAttribute('aria-describedby')).className === 'fault'") {
 		t.Error("the field is not described by its fault")
@@ -54,7 +54,7 @@ func TestBrowser(t *testing.T) {
 	b.Press("Space")
 	b.settled("done")
 	if got := value[string](b, "document.activeElement.value"); got != `7' 4"` {
-		t.Errorf("the choice put %q in", got)
+		t.Errorf("the choice filled in %q", got)
 	}
 	b.numbers("2", "4", "$38.16")
 
@@ -73,7 +73,7 @@ func TestBrowser(t *testing.T) {
 	value[any](b, "document.querySelector('#pieces .add').focus()")
 	b.Press("Enter")
 	if got := b.focus(); got != "piece 4: Name" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.Write(`<img src=x onerror="throw 1">`)
 	b.Press("Tab")
@@ -89,7 +89,7 @@ func TestBrowser(t *testing.T) {
 	b.Press("Tab")
 	b.Press("Enter")
 	if got := b.focus(); got != "piece 3: Name" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.Press("Enter")
 	b.settled("done")

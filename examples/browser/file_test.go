@@ -57,7 +57,7 @@ func TestBrowserFile(t *testing.T) {
 	}
 	b.sheet("north wall", "outside miter")
 	if got := value[string](b, "document.querySelector('#sticks .also').textContent"); !strings.Contains(got, "breaks, bundle") {
-		t.Errorf("beside the fields the page says %q", got)
+		t.Errorf("besides the fields, the page says %q", got)
 	}
 	b.shot("file")
 	plan, err := optimize.Solve(t.Context(), p, &optimize.Options{Work: 200_000_000})
@@ -81,14 +81,14 @@ func TestBrowserFile(t *testing.T) {
 		time.Sleep(20 * time.Millisecond)
 	}
 	if !reflect.DeepEqual(back, p) {
-		t.Errorf("it came back as %s", text)
+		t.Errorf("it was read back as %s", text)
 	}
 
 	// An unreadable field cannot be saved, and is brought into view, folded away or not.
 	value[any](b, `document.querySelector('#pieces [data-field="right_angle"]').value = "bent", document.querySelectorAll("details").forEach((d) => d.open = false), document.getElementById("save").click()`)
 	b.note("Nothing was saved")
 	if got := b.focus(); got != "piece 1: right end, angle" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.quiet()
 }
@@ -114,7 +114,7 @@ func TestBrowserBrokenFile(t *testing.T) {
 			t.Errorf("%s: the page says %q", c.name, got)
 		}
 		if got := b.focus(); got != "file-faults" {
-			t.Errorf("%s: the keyboard is in %q", c.name, got)
+			t.Errorf("%s: the focus is in %q", c.name, got)
 		}
 		b.state("done", "Proven")
 	}

@@ -96,7 +96,7 @@ func TestFiles(t *testing.T) {
 		t.Errorf("POST: %d", r.StatusCode)
 	}
 	if _, err := newFiles(filepath.Join(dir, "missing")); err == nil {
-		t.Error("a directory that is not there was served")
+		t.Error("a missing directory was served")
 	}
 }
 
@@ -112,15 +112,15 @@ WebAssembly.compileStreaming = (r) => { streamed++; return compileStreaming.call
 	look := func() []entry { return value[[]entry](b, sizes+".map((e) => e.toJSON())") }
 	first := look()
 	if len(first) != 1 || first[0].EncodedBodySize > first[0].DecodedBodySize/2 || first[0].TransferSize == 0 {
-		t.Errorf("the library came as %+v", first)
+		t.Errorf("the library was loaded as %+v", first)
 	}
 	if n := value[int](b, "streamed"); n != 1 {
-		t.Errorf("compiled as it came %d times", n)
+		t.Errorf("compiled while loading %d times", n)
 	}
 	b.visit()
 	b.settled("done")
 	if again := look(); len(again) != 1 || again[0].TransferSize != 0 {
-		t.Errorf("at the second visit the library came as %+v", again)
+		t.Errorf("at the second visit the library was loaded as %+v", again)
 	}
 	b.quiet()
 
@@ -129,7 +129,7 @@ WebAssembly.compileStreaming = (r) => { streamed++; return compileStreaming.call
 const fetched = window.fetch;
 window.fetch = async (...args) => { const r = await fetched(...args); return new Response(r.body, { headers: { "Content-Type": "application/octet-stream" } }); };`)
 	if n := value[int](c, "streamed"); n != 0 {
-		t.Errorf("compiled as it came %d times", n)
+		t.Errorf("compiled while loading %d times", n)
 	}
 	c.numbers("2", "4", "$45.16")
 }

@@ -19,14 +19,14 @@ func TestBrowserList(t *testing.T) {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 	if got := b.focus(); got != "piece 4: Name" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.Press("Enter")
 	b.settled("done")
 	b.sheet("closet", "廊下")
 	value[any](b, "document.querySelector('#note button').click()")
 	if got := value[string](b, pieces); got != before+"|" {
-		t.Errorf("taken back it is %s", got)
+		t.Errorf("after undoing, it is %s", got)
 	}
 
 	// One line is the field's own.

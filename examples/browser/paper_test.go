@@ -29,16 +29,16 @@ func TestBrowserPaper(t *testing.T) {
 	alone.Load(html)
 	want := alone.leaves("sheet")
 	if want < 3 {
-		t.Errorf("the sheet by itself takes %d pages", want)
+		t.Errorf("the sheet alone takes %d pages", want)
 	}
 	b.Front()
 	value[any](b, `document.getElementById("sheet").contentDocument.querySelector("input").checked = true, window.heard = 0, addEventListener("afterprint", () => heard++)`)
 	if got := b.leaves("page"); got != want {
-		t.Errorf("the page takes %d pages on paper, the sheet by itself %d", got, want)
+		t.Errorf("the page takes %d pages on paper, the sheet alone %d", got, want)
 	}
 	b.Until("heard === 1")
 	if value[bool](b, `document.querySelector("#paper") !== null || document.title !== "Longpoint: what to buy and how to cut it"`) {
-		t.Error("something is left of printing")
+		t.Error("printing left something behind")
 	}
 
 	// On paper each part looks as it does on the sheet by itself, ticks come along, and the page
@@ -50,13 +50,13 @@ func TestBrowserPaper(t *testing.T) {
 	value[any](b, "dispatchEvent(new Event('beforeprint'))")
 	got, as := value[string](b, strings.ReplaceAll(look, "SCOPE", "#paper")), value[string](alone, strings.ReplaceAll(look, "SCOPE", "body"))
 	if got != as || len(got) < 1000 {
-		t.Errorf("on paper the sheet looks otherwise:\n%.2000s\nby itself:\n%.2000s", got, as)
+		t.Errorf("on paper the sheet looks different:\n%.2000s\nby itself:\n%.2000s", got, as)
 	}
 	if !value[bool](b, `document.title.includes("Classroom base") && document.querySelector("#paper input").checked`) {
-		t.Error("the title or what is ticked off is not on paper")
+		t.Error("the title or the ticked boxes are missing on paper")
 	}
 	if n := value[int](b, `document.querySelectorAll("#paper script, #paper iframe").length`); n > 0 {
-		t.Errorf("%d things on paper run", n)
+		t.Errorf("%d animations run on paper", n)
 	}
 	value[any](b, "dispatchEvent(new Event('afterprint'))")
 	b.Media("", false)

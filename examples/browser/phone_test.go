@@ -57,7 +57,7 @@ func TestBrowserPhone(t *testing.T) {
 	b.Tap("#saw")
 	full(true)
 	if got := b.focus(); got != "back" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.glance("phone-saw")
 	value[any](b, "document.getElementById('sheet').contentDocument.querySelectorAll('.stick')[1].scrollIntoView()")
@@ -66,7 +66,7 @@ func TestBrowserPhone(t *testing.T) {
 	value[any](b, "history.back()")
 	full(false)
 	if got := b.focus(); got != "saw" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	value[any](b, "history.forward()")
 	b.Until(`document.getElementById("result").dataset.state === "done"`)
@@ -81,7 +81,7 @@ func TestBrowserPhone(t *testing.T) {
 	b.visit()
 	b.settled("done")
 	if !value[bool](b, tick+"[1].checked && !"+tick+"[0].checked") {
-		t.Error("what was ticked off is forgotten")
+		t.Error("the ticked boxes are forgotten")
 	}
 	b.quiet()
 }

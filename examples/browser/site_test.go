@@ -24,7 +24,7 @@ func file(t *testing.T, name string) string {
 func TestContrast(t *testing.T) {
 	styles := regexp.MustCompile(`(?s):root \{.*?\n *\}`).FindAllString(file(t, "style.css"), -1)
 	if len(styles) != 2 {
-		t.Fatalf("%d styles, want a light and a dark one", len(styles))
+		t.Fatalf("%d styles, want a light one and a dark one", len(styles))
 	}
 	for k, style := range styles {
 		colors := luminances(t, style)
@@ -80,7 +80,7 @@ func TestPage(t *testing.T) {
 	ids := map[string]bool{}
 	for _, m := range regexp.MustCompile(` id="([^"]+)"`).FindAllStringSubmatch(page, -1) {
 		if ids[m[1]] {
-			t.Errorf("id %s is there twice", m[1])
+			t.Errorf("id %s occurs twice", m[1])
 		}
 		ids[m[1]] = true
 	}
@@ -109,7 +109,7 @@ func TestPage(t *testing.T) {
 	for _, name := range names {
 		name = strings.TrimPrefix(name, "site/")
 		if name != "index.html" && name != "offline.js" && !strings.Contains(offline, `"`+name+`"`) {
-			t.Errorf("%s is not kept for where there is no network", name)
+			t.Errorf("%s is not cached for use offline", name)
 		}
 		script := strings.HasSuffix(name, ".js")
 		text := strings.ReplaceAll(file(t, name), "http://www.w3.org/2000/svg", "")

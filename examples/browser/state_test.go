@@ -191,7 +191,7 @@ func TestBrowserOneSolve(t *testing.T) {
 			t.Errorf("%d searches run", n)
 		}
 		if !value[bool](b, "document.getElementById('cancel').hidden && document.getElementById('headway').hidden && document.getElementById('sheet').hidden && document.getElementById('summary').hidden") {
-			t.Error("something is left of what was stopped")
+			t.Error("a stopped search left something behind")
 		}
 	}
 
@@ -212,19 +212,19 @@ func TestBrowserOneSolve(t *testing.T) {
 	value[any](b, "document.getElementById('solve').focus()")
 	b.Press("Tab")
 	if got := b.focus(); got != "cancel" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	b.Press("Enter")
 	b.state("working", "Stopping")
 	if got := b.focus(); got != "cancel" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	// A deliberate click counts once; insisting works.
 	value[any](b, "document.getElementById('cancel').dispatchEvent(new MouseEvent('click', { bubbles: true, detail: 2 }))")
 	b.state("working", "Stopping")
 	b.Press("Enter")
 	if got := b.focus(); got != "solve" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	nothing("Stopped.")
 	b.shot("stopped")
@@ -325,10 +325,10 @@ func TestBrowserCancel(t *testing.T) {
 	})`)
 	b.glance("phone-stopping")
 	if !value[bool](b, "inSight") {
-		t.Error("how far the search is, or the button that ends it, is out of sight")
+		t.Error("the progress of the search, or the button that ends it, is out of sight")
 	}
 	if !value[bool](b, "/so far; (another plan could save|how good that is)/.test(spoken)") {
-		t.Error("who hears the page is not told how far the search is")
+		t.Error("screen readers do not announce the progress of the search")
 	}
 	b.settled("done")
 	if got := value[string](b, "document.getElementById('status').textContent"); !strings.Contains(got, "You stopped the search") || !strings.Contains(got, "could save $") {
@@ -343,7 +343,7 @@ func TestBrowserCancel(t *testing.T) {
 	value[any](b, solve+cancel)
 	b.Until("document.getElementById('result').dataset.state !== 'working'")
 	if !value[bool](b, "document.getElementById('print').hidden === (document.getElementById('result').dataset.state !== 'done')") {
-		t.Error("what can be printed is not what is done")
+		t.Error("the sheet to print differs from the result")
 	}
 	// A change ends it without a word of the worker.
 	value[any](b, solve)
@@ -362,7 +362,7 @@ func TestBrowserKerf(t *testing.T) {
 	b.Press("Enter")
 	b.settled("faults")
 	if got := b.focus(); got != "kerf" {
-		t.Errorf("the keyboard is in %q", got)
+		t.Errorf("the focus is in %q", got)
 	}
 	if got := value[string](b, "document.getElementById(document.activeElement.getAttribute('aria-describedby')).innerText"); !strings.Contains(got, "Write 0 if it takes nothing") {
 		t.Errorf("the field is described by %q", got)

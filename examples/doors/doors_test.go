@@ -35,7 +35,7 @@ func TestSheets(t *testing.T) {
 	// A file gives the same as the built-in job.
 	var again bytes.Buffer
 	if err := run(&again, "doors.json"); err != nil || again.String() != got.String() {
-		t.Errorf("from the file it is another job, or %v", err)
+		t.Errorf("the job from the file differs, or %v", err)
 	}
 }
 
@@ -62,15 +62,15 @@ func TestBadJobs(t *testing.T) {
 			var out bytes.Buffer
 			err := run(&out, file)
 			if err == nil || !strings.Contains(err.Error(), c.want) {
-				t.Errorf("got %v, want something with %q", err, c.want)
+				t.Errorf("got %v, want text with %q", err, c.want)
 			}
 			if out.Len() != 0 {
-				t.Errorf("it wrote %d bytes all the same", out.Len())
+				t.Errorf("it wrote %d bytes despite the error", out.Len())
 			}
 			t.Log(err)
 		})
 	}
 	if err := run(&bytes.Buffer{}, "a", "b"); err == nil {
-		t.Error("two files were taken for one")
+		t.Error("two files were accepted")
 	}
 }

@@ -122,7 +122,7 @@ func audit[TTx any](t *testing.T, db *database[TTx], queue *river.Client[TTx], w
 			t.Fatal(err)
 		}
 		if same(p) != same(asked) || o.Title != job.Name || name.String != job.Name {
-			t.Errorf("job %d, %s: the sheet is for another one, %s", id, job.Name, o.Title)
+			t.Errorf("job %d, %s: the sheet is for a different one, %s", id, job.Name, o.Title)
 		}
 		if err := optimize.Check(ctx, p, plan); err != nil {
 			t.Errorf("job %d: %v", id, err)
@@ -320,7 +320,7 @@ func TestSite(t *testing.T) {
 	db.close()
 	for _, path := range []string{"/", "/healthz", "/plan/" + job} {
 		if status, text := get(t, server.URL+path); status != 503 {
-			t.Errorf("%s of a database that is away: %d, %s", path, status, text)
+			t.Errorf("%s of an unreachable database: %d, %s", path, status, text)
 		}
 	}
 }
@@ -351,12 +351,12 @@ func TestStoredOnce(t *testing.T) {
 		return db.store(t.Context(), tx, again, &sheet{name: "late", plan: &optimize.Plan{Cost: 5}, document: []byte{1}, page: []byte{1}}, "late")
 	})
 	if now, _ := db.total(t.Context()); err != nil || now != before {
-		t.Errorf("the totals are %+v, before %+v; %v", now, before, err)
+		t.Errorf("the totals are %+v, were %+v; %v", now, before, err)
 	}
 	c := newCounts()
 	w := &worker[*sql.Tx]{db: db, counts: c, log: quiet()}
 	if err := w.Work(t.Context(), again); err != nil || testutil.ToFloat64(c.again) != 1 {
-		t.Errorf("it was worked on again: %v", err)
+		t.Errorf("it was solved again: %v", err)
 	}
 	audit(t, db, queue, 1)
 }
@@ -505,7 +505,7 @@ func TestMade(t *testing.T) {
 		}
 		b, _ := made(k)
 		if a.Name != b.Name || !bytes.Equal(a.Problem, b.Problem) {
-			t.Errorf("job %d is another one", k)
+			t.Errorf("job %d is different", k)
 		}
 	}
 }

@@ -42,7 +42,7 @@ func TestOutput(t *testing.T) {
 func TestFraming(t *testing.T) {
 	runs, pieces := wall()
 	if got := len(studs()); got != 19 {
-		t.Errorf("%d places for studs, want 19", got)
+		t.Errorf("%d positions of studs, want 19", got)
 	}
 	for i, want := range []struct {
 		length   string
@@ -60,7 +60,7 @@ func TestFraming(t *testing.T) {
 	for _, s := range plan.Spliced {
 		for _, at := range s.At {
 			if at%spacing != 0 || king(at) || over(at) {
-				t.Errorf("run %d is joined at %v, where no stud is", s.Run, at.About())
+				t.Errorf("run %d is joined at %v, where there is no stud", s.Run, at.About())
 			}
 			joints[s.Run] = append(joints[s.Run], at)
 		}
@@ -71,7 +71,7 @@ func TestFraming(t *testing.T) {
 	for _, x := range joints[2] {
 		for _, y := range joints[3] {
 			if max(x-y, y-x) < lap {
-				t.Errorf("joints at %v and %v lie over each other", x.About(), y.About())
+				t.Errorf("the joints at %v and %v are not staggered", x.About(), y.About())
 			}
 		}
 	}

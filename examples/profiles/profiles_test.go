@@ -31,7 +31,7 @@ func TestSideBySide(t *testing.T) {
 			got = append(got, p.Cost)
 		}
 		if !slices.Equal(got, want) {
-			t.Fatalf("costs %v, one after another %v", got, want)
+			t.Fatalf("costs %v concurrently, %v one after another", got, want)
 		}
 	}
 	var out bytes.Buffer

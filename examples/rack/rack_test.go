@@ -173,7 +173,7 @@ func TestTwiceIsOnce(t *testing.T) {
 	_, a, _ := strings.Cut(first.String(), "\n")
 	_, b, _ := strings.Cut(second.String(), "\n")
 	if a != b {
-		t.Errorf("the second run printed another sheet:\n%s", b)
+		t.Errorf("the second run printed a different sheet:\n%s", b)
 	}
 	files(t, filepath.Dir(rack), "cloakroom-coat-rail.plan.json", "job.json", "rack.json")
 }
@@ -281,11 +281,11 @@ func TestSaveIsAllOrNothing(t *testing.T) {
 		return full
 	})
 	if !errors.Is(err, full) || get(t, file) != "old" {
-		t.Errorf("the file holds %q, the error is %v", get(t, file), err)
+		t.Errorf("the file has %q, the error is %v", get(t, file), err)
 	}
 	files(t, filepath.Dir(file), "rack.json")
 	if err := save(file, func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }); err != nil || get(t, file) != "new" {
-		t.Errorf("the file holds %q, the error is %v", get(t, file), err)
+		t.Errorf("the file has %q, the error is %v", get(t, file), err)
 	}
 	files(t, filepath.Dir(file), "rack.json")
 }
@@ -298,10 +298,10 @@ func TestCutOff(t *testing.T) {
 		put(t, rack, whole[:n])
 		_, _, err := work(rack, job)
 		if err == nil || !strings.Contains(err.Error(), "rack.json was left as it is: ") {
-			t.Fatalf("cut off after %d bytes: %v", n, err)
+			t.Fatalf("truncated after %d bytes: %v", n, err)
 		}
 		if get(t, rack) != whole[:n] {
-			t.Fatalf("cut off after %d bytes, it was written over", n)
+			t.Fatalf("truncated after %d bytes, it was overwritten", n)
 		}
 	}
 	files(t, filepath.Dir(rack), "job.json", "rack.json")
@@ -326,16 +326,16 @@ func TestRefused(t *testing.T) {
 			before := get(t, rack)
 			_, _, err := work(rack, job)
 			if err == nil || !strings.Contains(err.Error(), c.want) {
-				t.Errorf("got %v, want something with %q", err, c.want)
+				t.Errorf("got %v, want text with %q", err, c.want)
 			}
 			if get(t, rack) != before {
-				t.Error("the rack was written over")
+				t.Error("the rack was overwritten")
 			}
 			files(t, filepath.Dir(rack), "job.json", "rack.json")
 		})
 	}
 	if err := run(io.Discard, "rack.json"); err == nil {
-		t.Error("one argument was enough")
+		t.Error("one argument was accepted")
 	}
 	if err := run(io.Discard, filepath.Join(t.TempDir(), "none"), "job.json"); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("no rack: %v", err)
@@ -357,11 +357,11 @@ func TestPlanIsOvertaken(t *testing.T) {
 	put(t, rack, string(builtInRack))
 	put(t, job, strings.Replace(string(builtInJob), `"5ft 7-1/2in"`, `"5ft 7in"`, 1))
 	if _, _, err := work(rack, job); err == nil || !strings.Contains(err.Error(), "it is for other pieces") || get(t, rack) != string(builtInRack) {
-		t.Errorf("the job is another: %v", err)
+		t.Errorf("a different job: %v", err)
 	}
 	put(t, plan, get(t, plan)[:100])
 	if _, _, err := work(rack, job); err == nil || !strings.HasPrefix(err.Error(), filepath.Base(plan)) {
-		t.Errorf("the plan was cut off: %v", err)
+		t.Errorf("a truncated plan: %v", err)
 	}
 }
 

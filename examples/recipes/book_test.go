@@ -171,14 +171,14 @@ func TestPagesShowTheCode(t *testing.T) {
 			}
 		}
 		if !pageForm.MatchString(page) {
-			t.Errorf("%s.md: want a heading, what one wants, the code, what it prints, and what to watch for", r.name)
+			t.Errorf("%s.md: want a heading, the question, the code, its output, and what to watch for", r.name)
 			continue
 		}
 		if m := codeBlock.FindAllStringSubmatch(page, -1); len(m) != 1 || m[0][1] != r.program {
 			t.Errorf("%s.md does not show the code of %s_test.go as a program; run this test with -update", r.name, r.name)
 		}
 		if m := textBlock.FindAllStringSubmatch(page, -1); len(m) != 1 || m[0][1] != r.output {
-			t.Errorf("%s.md does not show what its code prints; run this test with -update", r.name)
+			t.Errorf("%s.md does not show the output of its code; run this test with -update", r.name)
 		}
 	}
 }
@@ -209,7 +209,7 @@ func TestContents(t *testing.T) {
 			}
 		}
 		if !slices.Equal(there, listed) {
-			t.Errorf("the table of contents lists %v, there are %v", listed, there)
+			t.Errorf("the table of contents lists %v, but the pages are %v", listed, there)
 		}
 	}
 }

@@ -25,7 +25,7 @@ func TestHTMLReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	if again, err := htmlReport(v); err != nil || again != page {
-		t.Errorf("another page the second time (%v)", err)
+		t.Errorf("a different page the second time (%v)", err)
 	}
 	checkPage(t, page)
 	for _, r := range v.e.Job.Rooms {
@@ -52,7 +52,7 @@ func TestHTMLReport(t *testing.T) {
 	first, _, _ := strings.Cut(page, "<section")
 	for _, want := range []string{"$26,625.00 for the job as planned", "Done on Fri 2 Jul", "Order from river mill by Fri 4 Jun", "Measure again before you buy anything: book room."} {
 		if !strings.Contains(first, want) {
-			t.Errorf("%q does not stand first: %.2000s", want, first)
+			t.Errorf("%q is not first: %.2000s", want, first)
 		}
 	}
 	links := regexp.MustCompile(`href="#(.*?)">(.*?)<`).FindAllStringSubmatch(first, -1)
@@ -69,10 +69,10 @@ func TestHTMLReport(t *testing.T) {
 	cautions := page[strings.Index(page, "<section"):]
 	cautions = cautions[:strings.Index(cautions, "</section>")]
 	if strings.Contains(cautions, "<pre") || strings.Count(cautions, "<li>") < 20 {
-		t.Error("the cautions are no list")
+		t.Error("the cautions are not a list")
 	}
 	if strings.Index(page, "Sticks from river mill") > strings.Index(page, "Where the stock goes") {
-		t.Error("pictures stand before what to order")
+		t.Error("the pictures come before the orders")
 	}
 }
 
@@ -157,7 +157,7 @@ func TestHTMLFile(t *testing.T) {
 		t.Errorf("exit code %d, %s", code, said.String())
 	}
 	if kept, _ := os.ReadFile(job); string(kept) != smallJob {
-		t.Error("the job is written over")
+		t.Error("the job was overwritten")
 	}
 	strange := strings.Replace(smallJob, `"name": "`, `"name": "<script>alert(1)</script> `, 1)
 	if code, _, stderr := runJob(t, strange, "-html", file); code != 0 {

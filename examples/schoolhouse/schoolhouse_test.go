@@ -55,7 +55,7 @@ func TestMetricSchoolhouse(t *testing.T) {
 			}
 			var text, page bytes.Buffer
 			if sheet.WriteText(&text) != nil || sheet.WriteHTML(&page) != nil {
-				t.Fatal("a buffer refused a sheet")
+				t.Fatal("a buffer rejected a sheet")
 			}
 			texts["text of "+c.Profile] = text.String()
 			texts["page of "+c.Profile] = plain(page.String())
@@ -304,7 +304,7 @@ func TestCautionsComeFirst(t *testing.T) {
 func TestWageInDollarsIsFound(t *testing.T) {
 	code, stdout, stderr := runJob(t, strings.Replace(smallJob, `"wage": 5000`, `"wage": 50`, 1))
 	if code != 0 || !strings.Contains(strings.Join(strings.Fields(stdout), " "), "terms.wage is 50: money is in cents") {
-		t.Errorf("exit code %d, stderr %q, and nothing about the wage", code, stderr)
+		t.Errorf("exit code %d, stderr %q, and no message about the wage", code, stderr)
 	}
 }
 

@@ -68,7 +68,7 @@ func TestTakesGzip(t *testing.T) {
 		}
 	}
 	if takesGzip(nil) {
-		t.Error("a client that says nothing takes gzip")
+		t.Error("a client without Accept-Encoding accepts gzip")
 	}
 }
 
@@ -127,7 +127,7 @@ func TestForms(t *testing.T) {
 		r, packed := ask(t, server.URL+"/plan?proof=full", goodJob, "Accept", f.media, "Accept-Encoding", "br, gzip")
 		if len(text) < worthwhile {
 			if r.Header.Get("Content-Encoding") != "" || packed != text {
-				t.Errorf("%s: %d bytes are packed", f.media, len(text))
+				t.Errorf("%s: %d bytes are compressed", f.media, len(text))
 			}
 			continue
 		}
@@ -140,7 +140,7 @@ func TestForms(t *testing.T) {
 		}
 		whole, err := io.ReadAll(z)
 		if err != nil || string(whole) != text {
-			t.Errorf("%s: unpacked it is another, %v", f.media, err)
+			t.Errorf("%s: decompressed, it differs: %v", f.media, err)
 		}
 	}
 }

@@ -45,7 +45,7 @@ func TestConnections(t *testing.T) {
 		last := connect(counted(len(goodJob)) + goodJob)
 		last.SetReadDeadline(time.Now().Add(100 * time.Millisecond))
 		if n, err := last.Read(make([]byte, 1)); err == nil {
-			t.Errorf("one of more than %d connections had %d bytes of an answer", most, n)
+			t.Errorf("a connection beyond %d got %d bytes of an answer", most, n)
 		}
 		half[0].Close()
 		last.SetReadDeadline(time.Now().Add(patience))
@@ -63,7 +63,7 @@ func TestConnections(t *testing.T) {
 			t.Error(err)
 		}
 		if n := len(listener.places); n != 0 {
-			t.Errorf("%d places were not given back", n)
+			t.Errorf("%d places were not returned", n)
 		}
 	}
 }

@@ -81,7 +81,7 @@ func TestClosing(t *testing.T) {
 	r, text = post(t, server.URL, goodJob)
 	refused("a new job", r, text)
 	if mu.Lock(); firsts != cap(s.long.turns) {
-		t.Errorf("%d jobs were begun, want %d", firsts, cap(s.long.turns))
+		t.Errorf("%d jobs were started, want %d", firsts, cap(s.long.turns))
 	}
 	mu.Unlock()
 	for _, c := range running {
@@ -96,7 +96,7 @@ func TestClosing(t *testing.T) {
 	for _, c := range running {
 		o := <-c
 		if plan := planOf(t, o.r, o.text); plan.Stop != optimize.StopCanceled && plan.Stop != optimize.StopWork || plan.Cost > alone.Cost {
-			t.Errorf("stop %v at %d, where the first turn has %d", plan.Stop, plan.Cost, alone.Cost)
+			t.Errorf("stop %v at %d, but the first turn has %d", plan.Stop, plan.Cost, alone.Cost)
 		}
 	}
 }
@@ -165,7 +165,7 @@ func TestDrain(t *testing.T) {
 		}
 		(<-answer)()
 		if !idle(s) {
-			t.Error("a turn was not given back")
+			t.Error("a turn was not returned")
 		}
 		if _, err := client.Post(server.URL+"/plan", "application/json", strings.NewReader(goodJob)); err == nil {
 			t.Error("the server still answers")

@@ -196,7 +196,7 @@ func TestEventsListenerLeaves(t *testing.T) {
 			}
 		}
 		if !idle(s) {
-			t.Error("a turn or a place was not given back")
+			t.Error("a turn or a place was not returned")
 		}
 		if s.counts.gone != 1 {
 			t.Errorf("%d clients are counted as gone", s.counts.gone)

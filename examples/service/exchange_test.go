@@ -50,7 +50,7 @@ func TestGone(t *testing.T) {
 		}
 		s.ServeHTTP(quick{httptest.NewRecorder(), hangUp, `"plan":`}, r)
 		if ctx.Err() == nil {
-			t.Errorf("%s: it has not all of its answer", c.name)
+			t.Errorf("%s: the answer is incomplete", c.name)
 		}
 		if s.counts.gone != c.want {
 			t.Errorf("%s: %d clients are counted as gone, want %d", c.name, s.counts.gone, c.want)

@@ -39,13 +39,13 @@ func TestLane(t *testing.T) {
 				synctest.Wait()
 				for len(in) < running && len(queue) > 0 {
 					if err, ok := said(queue[0]); !ok || err != nil {
-						rt.Errorf("the first in the queue should have a turn: told %t, %v", ok, err)
+						rt.Errorf("the first in the queue should have a turn: got %t, %v", ok, err)
 					}
 					in, queue = append(in, queue[0]), queue[1:]
 				}
 				for _, j := range queue {
 					if err, ok := said(j); ok {
-						rt.Errorf("a job that should wait was told %v", err)
+						rt.Errorf("a job that should wait got %v", err)
 					}
 				}
 			}
@@ -58,7 +58,7 @@ func TestLane(t *testing.T) {
 					synctest.Wait()
 					if len(in)+len(queue) == running+waiting {
 						if err, ok := said(j); !ok || !errors.Is(err, errFull) {
-							rt.Errorf("the lane is full and says %v", err)
+							rt.Errorf("the full lane returns %v", err)
 						}
 						leave()
 						continue
@@ -74,7 +74,7 @@ func TestLane(t *testing.T) {
 					queue[k].leave()
 					synctest.Wait()
 					if err, ok := said(queue[k]); !ok || !errors.Is(err, context.Canceled) {
-						rt.Errorf("one that left was told %t, %v", ok, err)
+						rt.Errorf("a client that left got %t, %v", ok, err)
 					}
 					queue = slices.Delete(queue, k, k+1)
 				}
@@ -84,19 +84,19 @@ func TestLane(t *testing.T) {
 			synctest.Wait()
 			for _, j := range queue {
 				if err, ok := said(j); !ok || !errors.Is(err, errClosing) {
-					rt.Errorf("at the end one that waits was told %t, %v", ok, err)
+					rt.Errorf("at the end, a waiting job got %t, %v", ok, err)
 				}
 				j.leave()
 			}
 			if err := l.enter(context.Background(), closing); !errors.Is(err, errClosing) {
-				rt.Errorf("a lane that is closed says %v", err)
+				rt.Errorf("a closed lane returns %v", err)
 			}
 			for _, j := range in {
 				j.leave()
 				l.leave()
 			}
 			if len(l.places)+len(l.turns) != 0 {
-				rt.Errorf("%d places and %d turns were not given back", len(l.places), len(l.turns))
+				rt.Errorf("%d places and %d turns were not returned", len(l.places), len(l.turns))
 			}
 		})
 	})
@@ -112,7 +112,7 @@ func TestLaneDeadline(t *testing.T) {
 		ctx, cancel := context.WithTimeout(t.Context(), time.Hour)
 		defer cancel()
 		if err := l.enter(ctx, nil); !errors.Is(err, context.DeadlineExceeded) || len(l.places) != 1 {
-			t.Errorf("it says %v, and %d places are taken", err, len(l.places))
+			t.Errorf("it returns %v, and %d places are taken", err, len(l.places))
 		}
 	})
 }

@@ -164,7 +164,7 @@ func TestMetrics(t *testing.T) {
 	}
 	s.leave()
 	if all := metricsOf(t, server.URL); all["longpoint_ready"] != 0 {
-		t.Error("a server that leaves is ready")
+		t.Error("a server that is shutting down is ready")
 	}
 }
 
@@ -243,7 +243,7 @@ func TestAccessLog(t *testing.T) {
 	server.Close()
 	text := log.String()
 	if n := strings.Count(text, "\n"); n != 6 {
-		t.Errorf("six requests make %d lines", n)
+		t.Errorf("six requests give %d lines", n)
 	}
 	if strings.Contains(strings.ToLower(text), secret) || strings.Contains(text, "127.0.0.1") {
 		t.Errorf("the log tells %s", text)

@@ -50,7 +50,7 @@ func TestRun(t *testing.T) {
 func TestProgramIsTerminated(t *testing.T) {
 	switch runtime.GOOS {
 	case "windows", "plan9", "js", "wasip1":
-		t.Skip("programs are not told to end by a signal here")
+		t.Skip("no termination signal on this platform")
 	}
 	const notice = 500 * time.Millisecond
 	program := filepath.Join(t.TempDir(), "service")
@@ -115,7 +115,7 @@ func TestProgramIsTerminated(t *testing.T) {
 		time.Sleep(20 * time.Millisecond)
 	}
 	if alive, more := asked(t, base+"/healthz"), asked(t, url); time.Since(told) < notice && (alive != http.StatusOK || more != http.StatusOK) {
-		t.Errorf("while it gives notice it answers %d and a job with %d", alive, more)
+		t.Errorf("during the notice period it answers %d, and a job with %d", alive, more)
 	}
 	until("closing")
 	got, ok := <-answer

@@ -70,11 +70,11 @@ func TestProofOnRequest(t *testing.T) {
 			if n <= 20 {
 				_, none, _ := read("?proof=none")
 				if d := cmp.Diff(bare, none); d != "" {
-					t.Errorf("with proof=none it is another:\n%s", d)
+					t.Errorf("with proof=none it differs:\n%s", d)
 				}
 			}
 			if d := cmp.Diff(bare, full.WithoutProof()); d != "" {
-				t.Errorf("without its proof the plan is another:\n%s", d)
+				t.Errorf("without its proof the plan differs:\n%s", d)
 			}
 			if limit := 1000 + 4*len(job); size > limit || bare.Proof.Kind() != optimize.ProofOmitted {
 				t.Errorf("%d bytes are answered with %d, want at most %d; proof %v", len(job), size, limit, bare.Proof.Kind())
@@ -93,6 +93,6 @@ func TestProofOnRequest(t *testing.T) {
 		}
 	}
 	if longest < 800 {
-		t.Errorf("the longest proof takes %d bytes: these jobs try nothing", longest)
+		t.Errorf("the longest proof takes %d bytes: these jobs test nothing", longest)
 	}
 }

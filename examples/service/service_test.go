@@ -161,7 +161,7 @@ func answerOf(t *testing.T, text string) failure {
 	d := json.NewDecoder(strings.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&a); err != nil || a.Error == nil {
-		t.Fatalf("no failure is %q: %v", text, err)
+		t.Fatalf("no failure has kind %q: %v", text, err)
 	}
 	return *a.Error
 }
@@ -236,7 +236,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		for _, o := range f.Others {
 			got = append(got, o.Field)
 			if o.Want == "" && o.Detail == "" {
-				t.Errorf("%s: %s does not say what would be right", c.body, o.Field)
+				t.Errorf("%s: %s does not say what is valid", c.body, o.Field)
 			}
 		}
 		slices.Sort(got)

@@ -70,7 +70,7 @@ func TestSoak(t *testing.T) {
 	}
 	for _, status := range []int{200, 400, 404, 405, 406, 413, 415, 422} {
 		if k.heard[status] == 0 {
-			t.Errorf("nobody was answered with %d", status)
+			t.Errorf("no client was answered with %d", status)
 		}
 	}
 	k.compare()
@@ -83,7 +83,7 @@ func TestSoak(t *testing.T) {
 	last.Go(k.wave)
 	for end := time.Now().Add(patience); k.s.long.waiting() == 0; time.Sleep(time.Millisecond) {
 		if time.Now().After(end) {
-			t.Error("nobody waits, however many come")
+			t.Error("no job waits, however many arrive")
 			break
 		}
 	}
@@ -260,7 +260,7 @@ func (k *soak) answer(method, path, body string, headers ...string) (int, string
 	}
 	k.hears(answer.StatusCode)
 	if answer.StatusCode == http.StatusTooManyRequests && answer.Header.Get("Retry-After") == "" {
-		k.t.Error("a client is not told when to come again")
+		k.t.Error("no Retry-After header")
 	}
 	return answer.StatusCode, string(text)
 }
@@ -275,7 +275,7 @@ func (k *soak) leftUnheard() {
 func (k *soak) same(job, want string) {
 	status, text := k.answer("POST", "/plan", job)
 	if k.expect(status, 200); status == 200 && text != want {
-		k.t.Errorf("the answer is another one: %s", text)
+		k.t.Errorf("the answer is different: %s", text)
 	}
 }
 
@@ -454,7 +454,7 @@ func (k *soak) wave() {
 				k.t.Error(err)
 			}
 			if k.check(r.StatusCode, string(text)); r.StatusCode != 200 && r.StatusCode != 429 && r.StatusCode != 503 {
-				k.t.Errorf("while it closes: %s: %s", r.Status, text)
+				k.t.Errorf("during shutdown: %s: %s", r.Status, text)
 			}
 		})
 	}
@@ -485,12 +485,12 @@ func (k *soak) compare() {
 			}
 		}
 		if heard += k.heard[status]; n < k.heard[status] {
-			k.t.Errorf("status %d: %d clients heard it, %d answers were counted", status, k.heard[status], n)
+			k.t.Errorf("status %d: %d clients received it, %d answers were counted", status, k.heard[status], n)
 		}
 	}
 	over = int64(sumOf(all, "longpoint_requests_total"))
 	if over < heard || over > heard+k.maybe {
-		k.t.Errorf("%d answers were counted, %d heard, %d clients left", over, heard, k.maybe)
+		k.t.Errorf("%d answers were counted, %d received, %d clients left", over, heard, k.maybe)
 	}
 	if all["longpoint_requests_in_flight"] != 0 || !idle(k.s) {
 		k.t.Errorf("%v requests are in flight, idle %t", all["longpoint_requests_in_flight"], idle(k.s))

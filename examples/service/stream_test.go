@@ -63,7 +63,7 @@ func TestProgressLines(t *testing.T) {
 		}
 	}
 	if p := all[len(all)-2].Progress; p.Work <= l.first {
-		t.Errorf("the second turn told nothing: %d steps, the first has %d", p.Work, l.first)
+		t.Errorf("the second turn reported nothing: %d steps, the first has %d", p.Work, l.first)
 	}
 }
 
@@ -139,7 +139,7 @@ func TestListenerLeaves(t *testing.T) {
 	}
 	server.Close() // waits for the handler
 	if !idle(s) {
-		t.Error("a turn or a place was not given back")
+		t.Error("a turn or a place was not returned")
 	}
 }
 

@@ -108,7 +108,7 @@ func TestSmallJobsAreNotStarved(t *testing.T) {
 		}
 		server.Close()
 		if !idle(s) {
-			t.Error("a turn was not given back")
+			t.Error("a turn was not returned")
 		}
 	}
 }
@@ -230,7 +230,7 @@ func TestClientLeaves(t *testing.T) {
 			}
 		}
 		if !idle(s) {
-			t.Error("a turn or a place was not given back")
+			t.Error("a turn or a place was not returned")
 		}
 	}
 }

@@ -170,7 +170,7 @@ func TestSpans(t *testing.T) {
 		t.Fatal(err)
 	}
 	if len(spans) < 2 {
-		t.Errorf("there is one span only, and nothing to see: %v", spans)
+		t.Errorf("there is only one span: %v", spans)
 	}
 	next := measure.Foot
 	for _, s := range spans {
@@ -233,11 +233,11 @@ func TestLevel(t *testing.T) {
 	c := painted.candidate
 	c.Sticks = most
 	if total(t, c, j.Terms) > total(t, stone.candidate, j.Terms) {
-		t.Errorf("at %d it is dearer", most)
+		t.Errorf("at %d it is more expensive", most)
 	}
 	c.Sticks++
 	if total(t, c, j.Terms) <= total(t, stone.candidate, j.Terms) {
-		t.Errorf("at %d it is not dearer", c.Sticks)
+		t.Errorf("at %d it is not more expensive", c.Sticks)
 	}
 }
 
@@ -264,7 +264,7 @@ func TestCautionsComeFirst(t *testing.T) {
 func TestDeliveryIsOfStone(t *testing.T) {
 	_, painted, stone := bids(t)
 	if len(painted.candidate.Costs) != 0 || len(stone.candidate.Costs) != 1 {
-		t.Errorf("extras of the painted base %v, of the stone %v", painted.candidate.Costs, stone.candidate.Costs)
+		t.Errorf("additional costs of the painted base %v, of the stone %v", painted.candidate.Costs, stone.candidate.Costs)
 	}
 }
 

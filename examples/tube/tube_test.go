@@ -60,6 +60,6 @@ func TestMiters(t *testing.T) {
 		cost[i] = plan.Cost
 	}
 	if cost[1] >= cost[0] {
-		t.Errorf("shared miters save nothing: %d, cut one by one %d", cost[1], cost[0])
+		t.Errorf("shared miters save nothing: %d, separate cuts %d", cost[1], cost[0])
 	}
 }

@@ -38,7 +38,7 @@ func TestActualByHand(t *testing.T) {
 	a := must[*estimate.Actual](t)(estimate.NewActual(q, terms, log, stock.Rack{}))
 	// Spent: 336 + 8 % tax 26.88 + 500 + 45 + 20 = 927.88. Asked: (340 + 27.20 + 400) × 1.1 × 1.5 + 20 = 1,285.88, up to 1,290.
 	if q.Price != 129000 || a.Quote.Cost != 92788 || a.Kept != 129000-92788 {
-		t.Errorf("asked %d, spent %d, kept %d", q.Price, a.Quote.Cost, a.Kept)
+		t.Errorf("price %d, spent %d, kept %d", q.Price, a.Quote.Cost, a.Kept)
 	}
 	want := map[string][3]int64{"base, 12 ft": {3000, 600, 0}, "hang": {10000, 0, 0}, "rental": {-4000, 0, 2}, "blade": {4500, 0, 1}}
 	if len(a.Change.Lines) != len(want) {
@@ -57,7 +57,7 @@ func TestActualByHand(t *testing.T) {
 	fields(t, err, "log.rack[1].id")
 	log.Rack[1] = stock.RackChange{ID: "crown", Uses: []stock.Offcut{{Profile: "crown", Length: ft}}}
 	if _, err := estimate.NewActual(q, terms, log, stock.Rack{}); !errors.As(err, new(*stock.RackError)) {
-		t.Errorf("an offcut that is not there: %v", err)
+		t.Errorf("a missing offcut: %v", err)
 	}
 }
 

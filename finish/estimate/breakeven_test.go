@@ -106,7 +106,7 @@ func TestBreakEvenByHand(t *testing.T) {
 	c := estimate.Offer{Label: "c", Trim: finish.Product{Label: "c", Material: "trim", Packages: []finish.Package{{Size: finish.AmountOf(15 * ft), Price: 1500}}}}
 	got = must[[]estimate.LengthSpan](t)(estimate.BreakEven(a, c, estimate.Terms{}, estimate.LengthRange{From: ft, To: 30 * ft, Step: ft}))
 	if len(got) != 4 || got[1].From != 11*ft || got[1].Cheaper != "c" || got[2].From != 16*ft || got[2].Cheaper != "a" || got[3].Cheaper != "" {
-		t.Errorf("spans %v, want a to 10 ft, c to 15, a to 20, then as much", got)
+		t.Errorf("spans %v, want a to 10 ft, c to 15, a to 20, then equal costs", got)
 	}
 }
 
@@ -141,7 +141,7 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 			}
 		}
 		if spans[0].From != at.From || spans[len(spans)-1].To != at.To {
-			t.Fatalf("spans %v leave out an end", spans)
+			t.Fatalf("spans %v omit an end", spans)
 		}
 		k := 0
 		for l := at.From; l <= at.To; l += at.Step {
@@ -162,7 +162,7 @@ func TestBreakEvenEqualsScan(t *testing.T) {
 				want = "b"
 			}
 			if spans[k].Cheaper != want {
-				t.Fatalf("at %v %q is cheaper, the span says %q", l, want, spans[k].Cheaper)
+				t.Fatalf("at %v, %q is cheaper, but the span says %q", l, want, spans[k].Cheaper)
 			}
 		}
 	})
@@ -206,7 +206,7 @@ func TestBreakEvenPrice(t *testing.T) {
 	}
 	b.Sticks, a.Net = 1<<62, 1
 	if _, _, err := estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: ft}, b, estimate.Terms{}); err != nil {
-		t.Errorf("no end to what a may cost: %v", err)
+		t.Errorf("a has no price limit: %v", err)
 	}
 }
 

@@ -52,11 +52,11 @@ func TestBreakEvenWageEqualsScan(t *testing.T) {
 			x, y := must[*estimate.Quote](t)(estimate.NewQuote(a, terms)), must[*estimate.Quote](t)(estimate.NewQuote(b, terms))
 			want := [...]string{"a", "", "b"}[1+natural.CompareProducts(x.Total, int64(b.Net), y.Total, int64(a.Net))]
 			if spans[k].Cheaper != want {
-				t.Fatalf("at %d %q, the span says %+v", w, want, spans[k])
+				t.Fatalf("at %d, %q is cheaper, but the span says %+v", w, want, spans[k])
 			}
 		}
 		if spans[0].From != at.From || spans[len(spans)-1].To != at.To {
-			t.Fatalf("%+v leave out an end of %+v", spans, at)
+			t.Fatalf("%+v omit an end of %+v", spans, at)
 		}
 	}
 }

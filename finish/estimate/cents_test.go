@@ -277,11 +277,11 @@ func TestCentsAddUp(t *testing.T) {
 			t.Fatalf("%d: %+v, %+v: %v", n, job, terms, err)
 		}
 		if n%20 == 0 && !reflect.DeepEqual(q, must[*estimate.Quote](t)(estimate.NewQuote(job, terms))) {
-			t.Fatalf("%d: not the same twice", n)
+			t.Fatalf("%d: two runs differ", n)
 		}
 		for _, c := range q.Costs {
 			if c.Loaded < c.Direct-1 || c.Price < c.Loaded || c.ClientTax < 0 {
-				t.Fatalf("%d: %+v bears less than it costs", n, c)
+				t.Fatalf("%d: %+v has a smaller share than its cost", n, c)
 			}
 		}
 		if got, want := (model{q.Direct, q.Cost, q.Price, q.Materials, q.ClientTax}), priced(job, terms); !terms.Rounding.PerTotal && got != want ||

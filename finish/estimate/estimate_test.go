@@ -277,7 +277,7 @@ func TestDaySheetsHoldTheSchedule(t *testing.T) {
 	}
 	for _, secret := range []string{"$", "51.47", "6503"} {
 		if strings.Contains(text.String(), secret) {
-			t.Errorf("the sheets of the crew tell %s", secret)
+			t.Errorf("the crew's sheets mention %s", secret)
 		}
 	}
 }
@@ -291,7 +291,7 @@ func TestOrderDates(t *testing.T) {
 		t.Errorf("%s comes on %v, want %v", o.Supplier, o.Comes, want)
 	}
 	if o.OrderBy.String() < "2027-06-07" || o.OrderBy.String() > o.Comes.String() {
-		t.Errorf("to be ordered by %v", o.OrderBy)
+		t.Errorf("order by %v", o.OrderBy)
 	}
 	if o.Short != max(0, 50000-o.Sticks) {
 		t.Errorf("%d short at %d", o.Short, o.Sticks)
@@ -316,7 +316,7 @@ func TestJobReadsBack(t *testing.T) {
 	}
 	a, b := estimated(t, j, nil), estimated(t, back, nil)
 	if !reflect.DeepEqual(a.Quote, b.Quote) || !reflect.DeepEqual(a.Plans, b.Plans) || a.Schedule.Done != b.Schedule.Done {
-		t.Error("the job that was read back makes another estimate")
+		t.Error("the job that was read back gives a different estimate")
 	}
 }
 
@@ -325,7 +325,7 @@ func TestJobIsNotChanged(t *testing.T) {
 	j := wholeJob()
 	estimated(t, j, nil)
 	if !reflect.DeepEqual(j, wholeJob()) {
-		t.Error("the job is another now")
+		t.Error("the job was changed")
 	}
 }
 
@@ -353,7 +353,7 @@ func TestAlone(t *testing.T) {
 	j.Calendar.Crews = nil
 	e := estimated(t, j, nil)
 	if n := len(e.Findings); n == 0 || e.Findings[n-1].Code != estimate.FindingHelper {
-		t.Errorf("no word of a helper: %+v", e.Findings)
+		t.Errorf("a second person is not mentioned: %+v", e.Findings)
 	}
 	j.Calendar.Crews = []schedule.Crew{{Name: "carpenters", Skills: []string{"carpenter"}}, {Name: "firm", Skills: []string{"certified renovator"}}}
 	searched := false

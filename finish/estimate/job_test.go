@@ -110,11 +110,11 @@ func TestParallelChangesNothing(t *testing.T) {
 	one := estimated(t, j, &estimate.Options{Parallel: 1})
 	for _, n := range []int{0, 2, 7} {
 		if e := estimated(t, j, &estimate.Options{Parallel: n}); !reflect.DeepEqual(e, one) {
-			t.Errorf("%d at a time: another estimate", n)
+			t.Errorf("with %d at a time, a different estimate", n)
 		}
 	}
 	if got := planOf(t, one.Variants[0].Estimate, "casing"); !reflect.DeepEqual(got, planOf(t, one, "casing")) {
-		t.Error("the casing of the variant is another")
+		t.Error("the casing of the variant is different")
 	}
 	if one.Takeoff.TotalsOf("oak base").Runs != 0 || one.Variants[0].Estimate.Takeoff.TotalsOf("pine base").Runs != 0 {
 		t.Error("a variant has the base of the job, or the job that of the variant")
@@ -133,7 +133,7 @@ func TestStartIsNotSolvedAgain(t *testing.T) {
 	j.Materials[0].Sticks[0].Price++
 	dearer := estimated(t, j, &estimate.Options{Start: first.Plans})
 	if alone := estimated(t, j, nil); planOf(t, dearer, "pine base").Cost != planOf(t, alone, "pine base").Cost {
-		t.Error("a start makes the base dearer or cheaper")
+		t.Error("a start makes the base more expensive or cheaper")
 	}
 	// Sticks that are gone make the plan no place to start from, and no error.
 	j.Materials[0].Sticks = j.Materials[0].Sticks[:1]

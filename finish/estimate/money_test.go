@@ -24,7 +24,7 @@ func TestRatioNeedsItsSign(t *testing.T) {
 			short := strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 			var p *measure.ParseError
 			if !errors.As(err, &p) || p.Input != text || len(p.Choices) != 2 || p.Choices[0] != short+"%" {
-				t.Fatalf("%s is %v, %v; want an error that offers %s%%", text, r, err, text)
+				t.Fatalf("%s is %v, %v; want an error that suggests %s%%", text, r, err, text)
 			}
 		} else if err != nil || r != measure.Ratio(n)*measure.Percent {
 			t.Fatalf("%s is %v, %v", text, r, err)
@@ -66,7 +66,7 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 
 	q, err := estimate.NewQuote(estimate.Alternative{Label: "pine", Costs: []estimate.Cost{{Label: "a", Kind: estimate.CostLabor, Wage: 4500}, {Label: "b", Kind: estimate.CostLabor, Wage: 45}}}, estimate.Terms{Wage: 4500})
 	if err != nil || len(q.Findings) != 1 || q.Findings[0].Field != "costs[1].wage" {
-		t.Errorf("a painter at 45 cents: %+v, %v", q, err)
+		t.Errorf("painter at 45 cents: %+v, %v", q, err)
 	}
 
 	good := estimate.Alternative{Label: "pine", Net: ft}
@@ -95,7 +95,7 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 	} {
 		var f *measure.FieldError
 		if !errors.As(err, &f) || !strings.Contains(f.Want, "cents") {
-			t.Errorf("%s: %v does not say cents", name, err)
+			t.Errorf("%s: %v does not mention cents", name, err)
 		}
 	}
 }

@@ -49,7 +49,7 @@ func TestHeadGoesUpInOrder(t *testing.T) {
 			}
 		}
 		if from.IsZero() || from.Before(last) {
-			t.Errorf("%s goes up at %v, what it lies on is up at %v", profile, from, last)
+			t.Errorf("%s goes up at %v, but the trim under it only at %v", profile, from, last)
 		}
 		last = to
 	}
@@ -101,7 +101,7 @@ func TestDaySheetsSayWhatToBring(t *testing.T) {
 	}
 	for _, s := range e.TearOut.Steps {
 		if s.Room != "" && s.Labor > 0 && !told[s.Room+s.Text] {
-			t.Errorf("no sheet says how to %s", s.ID)
+			t.Errorf("no sheet describes the work %s", s.ID)
 		}
 	}
 	if want := "painter's caulk: what is on hand, "; !slices.ContainsFunc(slices.Sorted(maps.Keys(brought)), func(s string) bool { return strings.HasPrefix(s, want) }) {
@@ -121,11 +121,11 @@ func TestProposalForTheClient(t *testing.T) {
 	e := schoolhouse(t, nil)
 	p := e.Proposal()
 	if len(p.Lead) < 2 || p.Lead[0].Source != "40 CFR 745.84" || !strings.Contains(p.Lead[0].Text, "pamphlet") {
-		t.Errorf("no word of the pamphlet before all else: %+v", p.Lead)
+		t.Errorf("the pamphlet is not mentioned first: %+v", p.Lead)
 	}
 	for _, c := range p.Lead {
 		if strings.HasPrefix(c.Source, "29 CFR") {
-			t.Errorf("the client reads of the duties of an employer: %+v", c)
+			t.Errorf("the proposal mentions the duties of an employer: %+v", c)
 		}
 	}
 	if got := p.Alternates[0].Label; got != "MDF base, instead of primed pine base" {
@@ -205,6 +205,6 @@ func TestDaySheetOfOneAlone(t *testing.T) {
 		}
 	}
 	if !found {
-		t.Error("no word of long pieces")
+		t.Error("long pieces are not mentioned")
 	}
 }

@@ -87,7 +87,7 @@ func TestPictureGolden(t *testing.T) {
 				continue
 			}
 			if want, err := os.ReadFile(file); err != nil || string(want) != got {
-				t.Errorf("%s is not as recorded; run with -update and look at the difference (%v)", file, err)
+				t.Errorf("%s differs from the recorded one; run with -update and look at the difference (%v)", file, err)
 			}
 		}
 	}
@@ -195,7 +195,7 @@ func TestBreakEvenWagePictureEven(t *testing.T) {
 		return estimate.BreakEvenWagePicture(w, pineInstalled, poplarInstalled, estimate.Terms{}, estimate.WageRange{From: 2000, To: 8000}, nil)
 	})
 	if !strings.Contains(got, ">50.82: both cost the same</text>") {
-		t.Errorf("no wage at which both cost the same in\n%s", got)
+		t.Errorf("no wage with equal costs in\n%s", got)
 	}
 }
 

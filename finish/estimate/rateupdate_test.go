@@ -58,7 +58,7 @@ func TestRatesComeToWhatJobsTake(t *testing.T) {
 		rates = u.Rates
 	}
 	if off := 20*minute - rates.Table[0].Time; off > minute/10 {
-		t.Errorf("%v, want next to 20m", rates.Table[0].Time)
+		t.Errorf("%v, want about 20m", rates.Table[0].Time)
 	}
 }
 

@@ -40,6 +40,6 @@ func TestSchemeIsOfTheMaterials(t *testing.T) {
 	// A profile described where it is used is not replaced.
 	e.Job.Trim.Base = &stock.Profile{Name: e.Job.Trim.Base.Name, Width: 3 * measure.Inch, Thickness: measure.Inch}
 	if got := e.Scheme().Base.Width; got != 3*measure.Inch {
-		t.Errorf("a base of 3 in is one of %v", got)
+		t.Errorf("a base of 3 in has a width of %v", got)
 	}
 }

@@ -402,7 +402,7 @@ func TestOutOfRange(t *testing.T) {
 		t.Errorf("a deviation: %v", err)
 	}
 	if _, _, _, err := (labor.Crew{Availability: 101 * measure.Percent}).Days(hour); err == nil {
-		t.Error("more people than there are")
+		t.Error("more people than exist")
 	}
 	// As many people as you like are a day.
 	if _, w, days, err := (labor.Crew{People: math.MaxInt64}).Days(hour); err != nil || w != 1 || days != 1 {

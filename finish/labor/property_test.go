@@ -327,7 +327,7 @@ func TestMonotone(t *testing.T) {
 		s := &steps[rapid.IntRange(0, len(steps)-1).Draw(t, "step")]
 		s.Length, s.Joints, s.Count = s.Length+measure.Length(n)*in, s.Joints+n, s.Count+n
 		if now, err := labor.Total(mustLines(t, &more, rooms, steps, labor.Rates{}, o)); err != nil || now < was {
-			t.Fatalf("%v of more, %v of less, %v", now, was, err)
+			t.Fatalf("%v for more work, %v for less, %v", now, was, err)
 		}
 	})
 }

@@ -140,7 +140,7 @@ func TestJSON(t *testing.T) {
 	var e labor.Event
 	var k labor.Kind
 	if e.UnmarshalText([]byte("jump")) == nil || k.UnmarshalText([]byte("play")) == nil {
-		t.Error("no error for what nobody has")
+		t.Error("no error for an unknown rate")
 	}
 	if _, err := labor.Kind(9).MarshalText(); err == nil {
 		t.Error("no error for an unknown kind")
@@ -171,6 +171,6 @@ func TestDefaultRates(t *testing.T) {
 	}
 	a.Factors[0].Name, a.Skills[0].Name = "", ""
 	if b := labor.DefaultRates(); b.Validate() != nil || !reflect.DeepEqual(b, labor.DefaultRates()) || reflect.DeepEqual(a, b) {
-		t.Error("whoever changes the default rates changes them for all")
+		t.Error("a change of the default rates affects later calls")
 	}
 }

@@ -166,7 +166,7 @@ func TestUsualHoursOfInstall(t *testing.T) {
 			}
 
 			if got < want[0] || got > want[1] {
-				t.Errorf("%s: %d hundredths of an hour, usual is %v", row.what, got, want)
+				t.Errorf("%s: %d hundredths of an hour, usually %v", row.what, got, want)
 			}
 		}
 	}
@@ -203,11 +203,11 @@ func TestUsualMinutes(t *testing.T) {
 			continue
 		}
 		if got := int64(r.Table[k].Time / second); got < x.from || got > x.to || !r.Table[k].Per.IsZero() {
-			t.Errorf("%v of %v: %d s, usual are %d to %d", x.event, x.of.Role, got, x.from, x.to)
+			t.Errorf("%v of %v: %d s, usually %d to %d", x.event, x.of.Role, got, x.from, x.to)
 		}
 	}
 	if k := r.Find(finish.TaskInstall, labor.EventStaging, labor.Trim{Role: stock.RoleCrown, Height: 8 * ft}); k >= 0 {
-		t.Error("staging at a ceiling of 8 ft")
+		t.Error("staging for a ceiling of 8 ft")
 	}
 	for _, x := range []struct {
 		name     string
@@ -266,7 +266,7 @@ func TestUsualHoursOfFinishing(t *testing.T) {
 	}
 	spray := []finish.StepResult{{Job: "base", Task: finish.TaskPaint, Step: "spray on racks", Length: 100 * ft}}
 	if l := mustLines(t, nil, nil, spray, labor.Rates{}, nil)[0]; l.Labor < hour*3/10 || l.Labor > hour/2 {
-		t.Errorf("%v for a coat sprayed on 100 ft on racks, usual are 0.3 h to 0.5 h", l.Labor)
+		t.Errorf("%v for a coat sprayed on 100 ft on racks, usually 0.3 h to 0.5 h", l.Labor)
 	}
 	// Upright joints are grouted and cleaned along 30 to 50 ft of a course an hour.
 	if k := labor.DefaultRates().Find(finish.TaskGrout, labor.EventLength, labor.Trim{}); k < 0 {
@@ -283,7 +283,7 @@ func TestUsualHoursOfFinishing(t *testing.T) {
 	} {
 		of := workOf(t, lines, func(l *labor.Line) bool { return l.Profile == "base" && l.Step == x.step })
 		if got := int64(of) / int64(hour/100) * 100 * int64(ft) / int64(net); got < x.from || got > x.to {
-			t.Errorf("%s: %d hundredths of an hour per 100 ft, usual are %d to %d", x.step, got, x.from, x.to)
+			t.Errorf("%s: %d hundredths of an hour per 100 ft, usually %d to %d", x.step, got, x.from, x.to)
 		}
 	}
 	coat := workOf(t, lines, func(l *labor.Line) bool { return l.Profile == "casing" && l.Step == "paint" })

@@ -74,7 +74,7 @@ func accessible(t *testing.T, name, html string) {
 				}
 				spans += n
 				if scope := attr(e, "scope"); tag == "th" && !slices.Contains([]string{"col", "row", "colgroup", "rowgroup"}, scope) {
-					t.Errorf("%s: a head of scope %q", name, scope)
+					t.Errorf("%s: a heading cell with scope %q", name, scope)
 				}
 			case "input":
 				if attr(e, "type") != "checkbox" || attr(e, "aria-label") == "" && !slices.Contains(open, "label") {

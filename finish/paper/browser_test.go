@@ -70,7 +70,7 @@ return {lengths, broken};
 		}
 	}
 	if lengths < 20 {
-		t.Errorf("%d lengths: this tests nothing", lengths)
+		t.Errorf("only %d lengths: this tests nothing", lengths)
 	}
 }
 

@@ -139,7 +139,7 @@ func TestCautionsStandFirst(t *testing.T) {
 			"December 8, 2026", "Never cross arms", "Fit the base", "As above", "Fit the base", "December 9, 2026", "Do not touch", "Until", "Thu 06:30", "Extract at the tool", "Sand", "Ventilate", "First coat"} {
 			i := strings.Index(got[after:], want)
 			if i < 0 {
-				t.Fatalf("%s: %q is not behind what comes before it", name, want)
+				t.Fatalf("%s: %q is not after the previous text", name, want)
 			}
 			after += i + len(want)
 		}
@@ -190,7 +190,7 @@ func TestManyRows(t *testing.T) {
 	for _, d := range []paperOf{p, &paper.DaySheets{Days: []paper.DaySheet{day}}} {
 		for _, got := range []string{asText(t, d), text(t, d.WriteHTML)} {
 			if m := strings.Count(got, fmt.Sprint("number ", n-1)); m < 2 || len(got) > 600*n {
-				t.Errorf("the last stands %d times in %d bytes", m, len(got))
+				t.Errorf("the last text occurs %d times in %d bytes", m, len(got))
 			}
 		}
 	}

@@ -49,7 +49,7 @@ func FuzzRead(f *testing.F) {
 			try(p, func(r io.Reader) (paperOf, error) {
 				again, err := paper.ReadProposal(r)
 				if err == nil && again.Price != p.Price {
-					t.Error("the price is another")
+					t.Error("the price is different")
 				}
 				return again, err
 			})

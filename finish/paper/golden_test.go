@@ -45,7 +45,7 @@ func TestGolden(t *testing.T) {
 		} {
 			got := text(t, write)
 			if again := text(t, write); again != got {
-				t.Errorf("%s as %s is not the same twice", name, ext)
+				t.Errorf("%s as %s differs between two runs", name, ext)
 			}
 			file := filepath.Join("testdata", name+"."+ext)
 			if *update {
@@ -59,7 +59,7 @@ func TestGolden(t *testing.T) {
 				t.Fatal(err)
 			}
 			if got != strings.ReplaceAll(string(want), "\r\n", "\n") {
-				t.Errorf("%s is not as recorded; run with -update and read the difference", file)
+				t.Errorf("%s differs from the recorded one; run with -update and read the difference", file)
 			}
 		}
 	}

@@ -146,11 +146,11 @@ func isolated(t *testing.T, lines string) {
 				depth--
 			}
 			if depth < 0 || depth > 1 {
-				t.Fatalf("isolates are not in pairs: %q", line)
+				t.Fatalf("bidirectional isolates are not paired: %q", line)
 			}
 		}
 		if depth != 0 {
-			t.Fatalf("an isolate does not end: %q", line)
+			t.Fatalf("a bidirectional isolate does not end: %q", line)
 		}
 	}
 }
@@ -164,7 +164,7 @@ func fits(t *testing.T, p paperOf, width int) string {
 	for line := range strings.Lines(got) {
 		line = strings.TrimSuffix(line, "\n")
 		if n := typeset.Cells(line); n > width || strings.HasSuffix(line, " ") {
-			t.Fatalf("a line of %d cells where %d are: %q", n, width, line)
+			t.Fatalf("a line of %d cells, want at most %d: %q", n, width, line)
 		}
 	}
 	return got
@@ -185,7 +185,7 @@ func TestHostileText(t *testing.T) {
 					t.Error("a script, an id or a style")
 				}
 				if foot := footRule.FindString(got); foot == "" {
-					t.Error("the foot of the page is not of plain characters")
+					t.Error("the foot of the page has special characters")
 				}
 				// Lengths and parts of texts have elements of their own.
 				var all strings.Builder
@@ -195,7 +195,7 @@ func TestHostileText(t *testing.T) {
 					}
 				}
 				if n := strings.Count(all.String(), typeset.Visible(s)); n < 20 {
-					t.Errorf("the text shows %d times", n)
+					t.Errorf("the text occurs %d times", n)
 				}
 				for _, width := range widths {
 					got := fits(t, p, width)
@@ -218,7 +218,7 @@ func TestNothingIsLost(t *testing.T) {
 				want := spaceless(typeset.Visible(s))
 				got = strings.NewReplacer("\u2068", "", "\u2069", "").Replace(got)
 				if n := strings.Count(got, want); width == 1000 && !long && typeset.Cells(s) < 60 && n < 20 {
-					t.Errorf("%.40q stands %d times at width %d", s, n, width)
+					t.Errorf("%.40q occurs %d times at width %d", s, n, width)
 				}
 			}
 		}

@@ -41,7 +41,7 @@ func TestProposalHasNoPlaceForInternals(t *testing.T) {
 	walk = func(path string, typ reflect.Type) {
 		switch typ.Kind() {
 		case reflect.Map, reflect.Interface, reflect.Func, reflect.Chan, reflect.Float32, reflect.Float64:
-			t.Errorf("%s is a %s, which holds anything", path, typ)
+			t.Errorf("%s is a %s, which can hold anything", path, typ)
 			return
 		case reflect.Pointer, reflect.Slice, reflect.Array:
 			walk(path, typ.Elem())
@@ -49,7 +49,7 @@ func TestProposalHasNoPlaceForInternals(t *testing.T) {
 		case reflect.Struct:
 		default:
 			if typ.Name() == "Duration" {
-				t.Errorf("%s is a time of work", path)
+				t.Errorf("%s is a labor time", path)
 			}
 			return
 		}
@@ -63,7 +63,7 @@ func TestProposalHasNoPlaceForInternals(t *testing.T) {
 			tag, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 			for _, w := range append(append(inWords(f.Name), inWords(tag)...), inWords(f.Type.Name())...) {
 				if slices.Contains(internal, w) {
-					t.Errorf("%s is called by the word %s", path, w)
+					t.Errorf("the name of %s contains the word %s", path, w)
 				}
 			}
 			fields++

@@ -119,7 +119,7 @@ func TestJSONAnyValue(t *testing.T) {
 				t.Errorf("%s as %v: %v, %v", name, v, p, err)
 			}
 			if err != nil && len(fields(err)) == 0 {
-				t.Errorf("%s as %v: %v names no field", name, v, err)
+				t.Errorf("%s as %v: %v does not name a field", name, v, err)
 			}
 		}
 	}

@@ -62,7 +62,7 @@ func breaks(all []schedule.Activity, cal schedule.Calendar, s *schedule.Schedule
 		case x.Dry != x.End.Add(time.Duration(a.Dry)) || x.Cured != x.End.Add(time.Duration(max(a.Dry, a.Cure))):
 			return fmt.Errorf("%s dries at the wrong time: %+v", a.ID, x)
 		case x.End.After(s.Done) || x.Cured.After(s.Cured):
-			return fmt.Errorf("done or cured is before %+v", x)
+			return fmt.Errorf("Done or Cured is before %+v", x)
 		case x.TotalFloat < 0 || x.FreeFloat < 0 || x.FreeFloat > x.TotalFloat || x.Critical != (x.TotalFloat == 0):
 			return fmt.Errorf("floats of %+v", x)
 		case a.Labor == 0:
@@ -277,7 +277,7 @@ func FuzzBuild(f *testing.F) {
 			t.Fatalf("%v, %v", s, err)
 		}
 		if err == nil && errors.As(bad, new(*measure.FieldError)) {
-			t.Fatalf("a schedule of what has no path: %v", bad)
+			t.Fatalf("a schedule for activities without a path: %v", bad)
 		}
 		if err != nil || s.Done.Sub(in.Calendar.Start) > 100*24*time.Hour || len(in.Activities) > 20 || in.Calendar.Open%minute != 0 || in.Calendar.Close%minute != 0 {
 			return

@@ -236,7 +236,7 @@ func TestScheduleErrors(t *testing.T) {
 		}
 	}
 	if _, err := schedule.CriticalPath(coats(3, 1<<61, 1<<61)); !errors.As(err, new(*measure.RangeError)) {
-		t.Errorf("a path without end: %v", err)
+		t.Errorf("a path of unbounded length: %v", err)
 	}
 }
 

@@ -112,11 +112,11 @@ func TestNothing(t *testing.T) {
 		t.Errorf("%v to %v", first, last)
 	}
 	if order.Events([]schedule.Slot{{Activity: -1}, {Activity: 99}}) != nil {
-		t.Error("events of no activity")
+		t.Error("events without an activity")
 	}
 	var zero *sequence.Order = order
 	if zero.WaitsFor("nobody") != nil {
-		t.Error("a reason of nothing")
+		t.Error("a reason for an unknown activity")
 	}
 }
 
@@ -213,7 +213,7 @@ func TestManyRooms(t *testing.T) {
 			at[a.ID] = i
 		}
 		if len(at) != len(order.Activities) || len(order.Edges) > 20*len(order.Activities) {
-			t.Errorf("%v: %d activities of %d names, %d edges", pace, len(order.Activities), len(at), len(order.Edges))
+			t.Errorf("%v: %d activities with %d names, %d edges", pace, len(order.Activities), len(at), len(order.Edges))
 		}
 	}
 }

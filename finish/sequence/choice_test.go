@@ -94,7 +94,7 @@ func TestChoices(t *testing.T) {
 	order := must[*sequence.Order](t)(sequence.Network(sequence.Job{Work: work}, &sequence.Options{Pace: sequence.PaceSideBySide, AnyCoatFirst: true}))
 	for _, two := range [][2]string{{"classroom: base: install", "cloakroom: casing: install"}, {"classroom: crown: paint, coat 1", "classroom: base: paint, coat 1"}} {
 		if reaches(order, two[0], two[1]) || reaches(order, two[1], two[0]) {
-			t.Errorf("one of %q waits for the other", two)
+			t.Errorf("among %q, one waits for another", two)
 		}
 	}
 }

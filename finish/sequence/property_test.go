@@ -167,7 +167,7 @@ func TestEveryScheduleKeepsTheRules(t *testing.T) {
 			}
 		}
 		if len(coats) != len(order.Job.Work) {
-			t.Fatalf("%d of %d works are there", len(coats), len(order.Job.Work))
+			t.Fatalf("only %d of %d works are present", len(coats), len(order.Job.Work))
 		}
 		s, err := schedule.Build(order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 20_000})
 		if err != nil {
@@ -183,7 +183,7 @@ func TestEveryScheduleKeepsTheRules(t *testing.T) {
 	})
 	t.Logf("%d laid out", done)
 	if done == 0 {
-		t.Error("no job was laid out")
+		t.Error("no job was scheduled")
 	}
 }
 
@@ -240,7 +240,7 @@ func TestWhatBreaksAFirmLinkIsFound(t *testing.T) {
 				t.Fatal(err)
 			}
 			if len(v) == 0 {
-				t.Errorf("%s: %s before %s is over is not found; from %+v to %+v was %+v", e.Rule, e.To, e.From, wrong[from], wrong[to], was)
+				t.Errorf("%s: starting %s before %s is over was not reported; moved from %+v to %+v, it was %+v", e.Rule, e.To, e.From, wrong[from], wrong[to], was)
 			}
 		}
 	})

@@ -205,7 +205,7 @@ func TestSalvageGoesToTheRack(t *testing.T) {
 		t.Errorf("saved %v, want 28 ft", saved)
 	}
 	if p.Debris.Solid+p.Rooms[0].Saved != (48+4+18)*solid {
-		t.Errorf("debris and what is saved are not what came off: %v, %v", p.Debris.Solid, p.Rooms[0].Saved)
+		t.Errorf("debris and saved pieces do not add up to the removed trim: %v, %v", p.Debris.Solid, p.Rooms[0].Saved)
 	}
 	rack, err := job.Rack.Apply(stock.RackChange{ID: "tear-out", Leaves: p.Salvage})
 	if err != nil || len(rack.Offcuts) != 2 || len(rack.SticksIn("old base", "pine")) != 2 {

@@ -95,7 +95,7 @@ func TestPlanAddsUp(t *testing.T) {
 		}
 		all, _ := new(big.Float).SetInt(off).Float64()
 		if got := (sum.Solid + saved).CubicInches() * math.Pow(float64(in), 3); math.Abs(got-all) > all*1e-9+1 {
-			t.Fatalf("debris and rack have %v, what came off %v", got, all)
+			t.Fatalf("debris and rack have %v, the removed trim %v", got, all)
 		}
 		onRack := map[string]int64{}
 		for _, o := range p.Salvage {
@@ -174,13 +174,13 @@ func TestMoreIsNeverLess(t *testing.T) {
 		}
 		for _, room := range a.Gate.Covered {
 			if !b.Gate.Covers(room) {
-				t.Fatalf("%s is covered by less and not by more", room)
+				t.Fatalf("%s is covered with less trim removed, but not with more", room)
 			}
 		}
 		for i := range a.Gate.Rooms {
 			k := slices.IndexFunc(b.Gate.Rooms, func(r finish.LeadRoom) bool { return r.Room == a.Gate.Rooms[i].Room })
 			if b.Gate.Rooms[k].Removed < a.Gate.Rooms[i].Removed {
-				t.Fatalf("less painted surface of more: %+v, %+v", a.Gate.Rooms[i], b.Gate.Rooms[k])
+				t.Fatalf("less painted surface for more trim: %+v, %+v", a.Gate.Rooms[i], b.Gate.Rooms[k])
 			}
 		}
 		for i, r := range a.Rooms {
@@ -210,7 +210,7 @@ func TestPlanIsData(t *testing.T) {
 		}
 		again, err := tearout.New(read)
 		if err != nil || !reflect.DeepEqual(p, again) {
-			t.Fatalf("another plan of the same job: %v", err)
+			t.Fatalf("a different plan for the same job: %v", err)
 		}
 		if after, _ := json.Marshal(job); string(after) != string(before) {
 			t.Fatal("the job was changed")

@@ -64,7 +64,7 @@ func TestSheetCoversItsReach(t *testing.T) {
 		}
 		want := float64(near) / 4
 		if sf := got.SquareFeet(); all && sf != want || sf < want-slack || sf > float64(l*w) {
-			t.Fatalf("%d by %d ft, reach %d, trim at %v: %v sq ft of plastic, %v are within reach", l, w, reach, spans, sf, want)
+			t.Fatalf("%d by %d ft, reach %d, trim at %v: %v sq ft of plastic, but %v are within reach", l, w, reach, spans, sf, want)
 		}
 	}
 }

@@ -54,15 +54,15 @@ func TestStepsAreInTheOrderOfWork(t *testing.T) {
 			t.Errorf("%s: hold %v", s.ID, s.Hold)
 		}
 		if s.Task == tearout.TaskTest && (s.Wait == 0 || s.Labor != 0) {
-			t.Errorf("the laboratory: %v of labor, then %v", s.Labor, s.Wait)
+			t.Errorf("laboratory test: %v of labor, then %v", s.Labor, s.Wait)
 		}
 	}
 	if r := p.Rooms[1]; r != (tearout.RoomResult{Room: "corridor"}) {
-		t.Errorf("a room in which nothing comes off: %+v", r)
+		t.Errorf("a room without trim to remove: %+v", r)
 	}
 	job.Rooms[0].Suspects[0].Free = true
 	if slices.Contains(ids(plan(t, job)), "wait for the test, classroom") {
-		t.Error("waits for a test that has been done")
+		t.Error("waits for a test that is already done")
 	}
 	job.Clearance = true
 	if got := ids(plan(t, job)); !slices.Contains(got, "clear, classroom") || slices.Contains(got, "verify, classroom") {
@@ -82,11 +82,11 @@ func TestLeadSafeByChoice(t *testing.T) {
 	job.LeadSafe = true
 	p := plan(t, job)
 	if !p.Rooms[0].Contained || p.Rooms[0].Covered || slices.Contains(ids(p), "hand over the pamphlet") {
-		t.Errorf("held by choice: %+v, %q", p.Rooms[0], ids(p))
+		t.Errorf("contained by choice: %+v, %q", p.Rooms[0], ids(p))
 	}
 	job.Parts[0].Bare = true
 	if p := plan(t, job); p.Rooms[0].Contained {
-		t.Error("holds the dust of wood that was never painted")
+		t.Error("contains the dust of wood that was never painted")
 	}
 }
 
@@ -130,7 +130,7 @@ func TestCautionsStandBeforeTheirWork(t *testing.T) {
 		}
 		for _, w := range want[s.Task] {
 			if !strings.Contains(text, w) {
-				t.Errorf("%s: no caution says %q:\n%s", s.ID, w, text)
+				t.Errorf("%s: no caution contains %q:\n%s", s.ID, w, text)
 			}
 		}
 		delete(want, s.Task)
@@ -141,7 +141,7 @@ func TestCautionsStandBeforeTheirWork(t *testing.T) {
 			}
 			opens := s.Task == tearout.TaskBreak || s.Task == tearout.TaskPry
 			if !opens && (c.Topic == finish.HazardSilica || c.Topic == finish.HazardAsbestos && s.Task != tearout.TaskTest) {
-				t.Errorf("%s has nothing to do with %v", s.ID, c.Topic)
+				t.Errorf("%s does not involve %v", s.ID, c.Topic)
 			}
 		}
 		if len(s.Cautions) > 0 && general != 1 {
@@ -257,11 +257,11 @@ func TestWhatIsLeftOut(t *testing.T) {
 		t.Errorf("painted surface %v, want 6 sq ft", got)
 	}
 	if slices.ContainsFunc(p.Cautions, func(c finish.Caution) bool { return c.Topic == finish.HazardSilica }) {
-		t.Error("a room without plaster is warned of plaster")
+		t.Error("a caution about plaster in a room without plaster")
 	}
 	job.Parts[0].Count = 1
 	if one := plan(t, job); one.Labor != p.Labor || one.Debris != p.Debris {
-		t.Errorf("a count of 1 is not that of 0: %v, %v", one.Labor, p.Labor)
+		t.Errorf("a count of 1 differs from a count of 0: %v, %v", one.Labor, p.Labor)
 	}
 	job.Parts[0].Count, job.Parts[0].Scored = 2, 1
 	once := plan(t, job)
@@ -295,7 +295,7 @@ func TestWhatIsLeftOut(t *testing.T) {
 	job.Parts[0].Method, job.Parts[0].Profile, job.Parts[0].Length = tearout.MethodSalvage, "base", 1<<20*ft
 	p = plan(t, job)
 	if len(p.Salvage) != 1 || p.Salvage[0].Length != 1<<20*ft || p.Salvage[0].Count != 2 || p.Debris.Weight != 0 {
-		t.Errorf("all of it saved: %+v, %v", p.Salvage, p.Debris.Weight)
+		t.Errorf("all trim is saved: %+v, %v", p.Salvage, p.Debris.Weight)
 	}
 	if p.Rooms[0].Sheet != 100*measure.SquareFoot || len(p.Needs) != 3 {
 		t.Errorf("%v of plastic, %+v", p.Rooms[0].Sheet, p.Needs)
@@ -305,6 +305,6 @@ func TestWhatIsLeftOut(t *testing.T) {
 	job.Rules.Containment.Reach, job.Rules.Disposal.Bag = 0, 0
 	_, err := tearout.New(job)
 	if err == nil || !strings.Contains(err.Error(), "containment.reach") || !strings.Contains(err.Error(), "disposal.bag") {
-		t.Errorf("no reach, no bag: %v", err)
+		t.Errorf("neither reach nor bag: %v", err)
 	}
 }

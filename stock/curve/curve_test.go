@@ -294,6 +294,6 @@ func TestJSON(t *testing.T) {
 		}
 	}
 	if _, err := curve.Bend(9).MarshalText(); err == nil || !strings.Contains(curve.Bend(9).String(), "9") {
-		t.Error("an unknown bend is written")
+		t.Error("an unknown bend was marshaled")
 	}
 }

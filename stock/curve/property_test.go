@@ -90,7 +90,7 @@ func TestSegmentsKeepToTolerance(t *testing.T) {
 			}
 			fewer.Back, _ = measure.FromInches(long)
 			if g := polygon(fewer, d.Radius.Inches(), strip.Bend); g < tolerance.Inches()-tick {
-				t.Fatalf("%d segments would do: gap %v", n, g)
+				t.Fatalf("%d segments are enough: gap %v", n, g)
 			}
 		}
 	})
@@ -118,7 +118,7 @@ func TestSegmentsAtTheEdge(t *testing.T) {
 			root := new(big.Int).Sub(new(big.Int).Mul(d, d), new(big.Int).Mul(m, m))
 			half := new(big.Int).Sqrt(root)
 			if new(big.Int).Mul(half, half).Cmp(root) != 0 || !d.IsInt64() {
-				t.Fatalf("%v is no cosine of a right triangle in whole numbers", q)
+				t.Fatalf("%v is not the cosine of a right triangle with integer sides", q)
 			}
 			scale := (100 * in / measure.Length(d.Int64())) * measure.Length(u[1]) // R a multiple of the denominator of p too
 			if scale == 0 {
@@ -153,7 +153,7 @@ func TestSegmentsAtTheEdge(t *testing.T) {
 			}
 			// And tangents that stand off by the radius, 1/cos 60° - 1 = 1: not less than it.
 			if _, err := (curve.Strip{Arc: arc, Thickness: in}).Segments(60 * in); err == nil {
-				t.Error("a gap as wide as the radius")
+				t.Error("accepted a gap as wide as the radius")
 			}
 		}
 	}

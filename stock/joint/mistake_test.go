@@ -57,7 +57,7 @@ func TestCheckMiter(t *testing.T) {
 		a := corners().Draw(t, "corner")
 		m, _ := joint.MiterAngle(a)
 		if mistake, ok := joint.CheckMiter(measure.Inch, m, a); ok {
-			t.Fatalf("the right setting is called a mistake: %+v", mistake)
+			t.Fatalf("the correct setting is reported as a mistake: %+v", mistake)
 		}
 		_, ok := joint.CheckMiter(measure.Inch, a/2, a)
 		if off := a - 90*d; ok != (off > d/2+1 || off < -d/2-1) && (off > d || off < -d) {

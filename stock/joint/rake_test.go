@@ -32,7 +32,7 @@ func TestRakedCutIsWhereTheEdgesMeetTheJoint(t *testing.T) {
 			line = vec{0, 1}
 		case stock.EndLevel:
 			if slope > -5*measure.Degree && slope < 5*measure.Degree {
-				t.Skip("no level cut ends what is level")
+				t.Skip("level trim has no level cut")
 			}
 			line = vec{1, 0}
 		case stock.EndRake: // the sum of the two pieces' square directions halves the angle
@@ -175,7 +175,7 @@ func TestRoundRaked(t *testing.T) {
 	}
 	square, err := joint.NewCut(p, stock.End{Kind: stock.EndRake})
 	if err != nil || square.Standing != (joint.Setting{}) || square.End.Setback != 0 || square.Hand(joint.SideLeft).Miter != joint.SideNone {
-		t.Errorf("at no slope: %+v, %v", square, err)
+		t.Errorf("with a slope of zero: %+v, %v", square, err)
 	}
 	for _, a := range []measure.Angle{90 * measure.Degree, -90 * measure.Degree, math.MaxInt64, math.MinInt64} {
 		if _, err := joint.NewCut(p, stock.End{Kind: stock.EndPlumb, Angle: a}); err == nil {

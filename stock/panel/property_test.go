@@ -175,7 +175,7 @@ func TestLayouts(t *testing.T) {
 		}
 		if len(l.Members) == 0 {
 			if len(l.Fields)+len(l.Panels)+len(l.Hits) > 0 {
-				t.Fatalf("nothing is built, and yet %+v", l)
+				t.Fatalf("nothing is laid out, but %+v", l)
 			}
 			return
 		}
@@ -245,12 +245,12 @@ func TestLayouts(t *testing.T) {
 				near = near || !apart && !within
 			}
 			if near != told {
-				t.Fatalf("device %d is near: %v, told: %v", i, near, told)
+				t.Fatalf("device %d is near: %v, reported: %v", i, near, told)
 			}
 		}
 		again, err := d.Lay(s)
 		if err != nil || gocmp.Diff(l, again) != "" {
-			t.Fatal("another layout of the same stretch")
+			t.Fatal("a different layout of the same stretch")
 		}
 	})
 }
@@ -303,13 +303,13 @@ func TestShiftIsLeast(t *testing.T) {
 		limit := d.Gap / 2
 		if l.Shift != 0 {
 			if !clear(l.Shift) || max(l.Shift, -l.Shift) > limit {
-				t.Fatalf("moved by %v, which does not serve", l.Shift)
+				t.Fatalf("moved by %v, which does not clear the devices", l.Shift)
 			}
 			limit = max(l.Shift, -l.Shift) - 1
 		}
 		for x := measure.Length(0); x <= limit; x += in / 64 {
 			if clear(x) || clear(-x) {
-				t.Fatalf("moved by %v where %v serves; hits %v", l.Shift, x, l.Hits)
+				t.Fatalf("moved by %v, but %v suffices; hits %v", l.Shift, x, l.Hits)
 			}
 		}
 	})

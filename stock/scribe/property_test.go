@@ -252,7 +252,7 @@ func TestTaperedStripsFit(t *testing.T) {
 		}
 		if n == got.Strips {
 			if more := reach(n + 1); more < board-float64(n+1)*tick {
-				t.Fatalf("%d strips would take %v of %v in, said to fit are %d", n+1, more, board, n)
+				t.Fatalf("%d strips take %v of %v in, but the result is %d", n+1, more, board, n)
 			}
 		}
 	})
@@ -342,7 +342,7 @@ func TestTwistOfThePlane(t *testing.T) {
 		mean, across, up := (tl+tr+bl+br)/4, (tr+br-tl-bl)/4, (tl+tr-bl-br)/4
 		for _, off := range []float64{tl - (mean - across + up), tr - (mean + across + up), bl - (mean - across - up), br - (mean + across - up)} {
 			if math.Abs(math.Abs(off)-miss.Inches()) > 1e-6 {
-				t.Fatalf("off by %v, told %v", off, miss)
+				t.Fatalf("off by %v, reported %v", off, miss)
 			}
 		}
 	})

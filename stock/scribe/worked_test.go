@@ -138,7 +138,7 @@ func TestCeiling(t *testing.T) {
 		t.Errorf("%+v", shape)
 	}
 	if shape.Rolled.Projection >= drop.Projection() || shape.Rolled.Spring >= 38*measure.Degree {
-		t.Errorf("a crown that drops more stands out %v at %v", shape.Rolled.Projection, shape.Rolled.Spring)
+		t.Errorf("crown with a greater drop projects %v at %v", shape.Rolled.Projection, shape.Rolled.Spring)
 	}
 	// To 3/16 the gap is filled (A. Rae, Woodworker's Journal).
 	for gap, want := range map[measure.Length]scribe.CeilingFit{3 * in / 16: scribe.CeilingLevel, 13 * in / 64: scribe.CeilingRoll} {

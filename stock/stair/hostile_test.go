@@ -116,7 +116,7 @@ func TestJSON(t *testing.T) {
 		}
 		back := reflect.New(reflect.TypeOf(v))
 		if err := json.Unmarshal(text, back.Interface()); err != nil || !reflect.DeepEqual(back.Elem().Interface(), v) {
-			t.Errorf("%s comes back as %+v, %v", text, back.Elem(), err)
+			t.Errorf("%s is read back as %+v, %v", text, back.Elem(), err)
 		}
 	}
 	var j stair.Joint

@@ -259,7 +259,7 @@ func TestRolledIsForSquareCorners(t *testing.T) {
 		}
 		square := corner == 0 || corner == 90*deg
 		if (got.RolledSpring != 0) != square || (len(got.Trouble) == 0) != square {
-			t.Errorf("in a corner of %v the spring rolled is %v, with %q", corner, got.RolledSpring, got.Trouble)
+			t.Errorf("in a corner of %v the rolled spring is %v, with %q", corner, got.RolledSpring, got.Trouble)
 		}
 	}
 }

@@ -46,7 +46,7 @@ func TestShortSegments(t *testing.T) {
 		}
 		for _, part := range []string{"all 36 segments around NE", "too short to hold at the saw", "off the end of a longer piece, let the blade stop"} {
 			if !strings.Contains(f.Reason, part) {
-				t.Errorf("%v: %q does not say %q", bend, f.Reason, part)
+				t.Errorf("%v: %q does not contain %q", bend, f.Reason, part)
 			}
 		}
 		r.Walls[1].Curve.Tolerance = in / 2
@@ -56,7 +56,7 @@ func TestShortSegments(t *testing.T) {
 		}
 		r.Walls[1].Curve.Tolerance, r.Walls[1].Curve.Trim = 0, takeoff.CurveFlexible
 		if found = coded(take(t, r, s).Findings, takeoff.FindingShortReturn); len(found) != 0 {
-			t.Errorf("%v: in one piece: %+v", bend, found)
+			t.Errorf("%v: it is one piece: %+v", bend, found)
 		}
 	}
 }

@@ -175,7 +175,7 @@ func TestMembersAreApart(t *testing.T) {
 				i, j = j, i
 			}
 			if d > share && !told[r.Walls[i].Name+" "+r.Walls[j].Name] {
-				t.Fatalf("%s and %s share %.4f in, in silence: %+v", a, b, d, list.Findings)
+				t.Fatalf("%s and %s share %.4f in without a finding: %+v", a, b, d, list.Findings)
 			}
 		}
 		for i, s := range solids {
@@ -244,7 +244,7 @@ func TestMembersAreApart(t *testing.T) {
 				right, left := ends[0].outline, ends[1].outline // back left, back right, face right, face left
 				for _, p := range [][2]place{{right[1], left[0]}, {right[2], left[3]}} {
 					if d := math.Hypot(p[0].x-p[1].x, p[0].y-p[1].y); d > touch {
-						t.Fatalf("%s and %s do not meet by %.4f in", runs[0].Label, runs[1].Label, d)
+						t.Fatalf("%s and %s miss each other by %.4f in", runs[0].Label, runs[1].Label, d)
 					}
 				}
 			}

@@ -399,7 +399,7 @@ func TestStyleAsJSON(t *testing.T) {
 			t.Errorf("%s: %v", text, err)
 		}
 		if err := json.Unmarshal([]byte(text), &back); !errors.As(err, &fe) {
-			t.Errorf("%s: read as json does: %v", text, err)
+			t.Errorf("%s: accepted, as by encoding/json: %v", text, err)
 		}
 	}
 }
@@ -449,7 +449,7 @@ func TestStyleFaults(t *testing.T) {
 	two := []takeoff.CasingStyle{{Name: "a"}, {Name: "a"}}
 	var fe *measure.FieldError
 	if _, err := takeoff.Take(nil, takeoff.Scheme{Casing: casing, CasingStyles: two}, nil); !errors.As(err, &fe) || fe.Field != "casing_styles[1].name" {
-		t.Errorf("two of a name: %v", err)
+		t.Errorf("two with the same name: %v", err)
 	}
 	if _, err := takeoff.Take(nil, takeoff.Scheme{CasingStyles: two[:1]}, nil); !errors.As(err, &fe) || fe.Field != "casing_styles[0].casing" {
 		t.Errorf("no casing: %v", err)

@@ -370,7 +370,7 @@ func TestSolidsAreApart(t *testing.T) {
 			}
 			pair := r.Walls[i].Name + " " + r.Walls[j].Name
 			if really[pair] = true; d > share && !told[pair] {
-				t.Fatalf("%s and %s share %.4f in, in silence: %+v", a, b, d, list.Findings)
+				t.Fatalf("%s and %s share %.4f in without a finding: %+v", a, b, d, list.Findings)
 			}
 		}
 		for i, a := range solids {
@@ -389,7 +389,7 @@ func TestSolidsAreApart(t *testing.T) {
 		}
 		for pair := range told {
 			if s.Base.StripJoint == 0 && strings.Contains(pair, " ") && !really[pair] { // open joints give way a little
-				t.Fatalf("%s are told to share a place and do not", pair)
+				t.Fatalf("%s are reported to overlap but do not", pair)
 			}
 		}
 		// Bare wall is reported, and reported walls are narrow, or face narrow ones.
@@ -410,7 +410,7 @@ func TestSolidsAreApart(t *testing.T) {
 					continue
 				}
 				if !told[w.Name] {
-					t.Fatalf("%s has no %s, in silence", w.Name, p.Name)
+					t.Fatalf("%s has no %s, and no finding says so", w.Name, p.Name)
 				}
 				bare := func(j int) bool { // maybe at the corner only
 					w := r.Walls[(j+n)%n]
@@ -460,7 +460,7 @@ func TestNarrowAlcove(t *testing.T) {
 			run = append(run, fmt.Sprint(x.Wall, " ", x.Left.Kind, " ", x.Right.Kind))
 		}
 		if want := []string{`in advice 8"`, fmt.Sprint("back advice ", alcove), `out advice 8"`}; !slices.Equal(told, want) {
-			t.Errorf("%v: told %q, want %q", alcove, told, want)
+			t.Errorf("%v: reported %q, want %q", alcove, told, want)
 		}
 		if want := []string{"left square return", "right return square"}; !slices.Equal(run, want) {
 			t.Errorf("%v: run %q, want %q", alcove, run, want)

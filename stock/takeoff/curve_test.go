@@ -135,7 +135,7 @@ func TestCurveInOnePiece(t *testing.T) {
 			}
 		}
 		if crowns < 10 {
-			t.Errorf("%d runs of crown, which goes around in segments", crowns)
+			t.Errorf("%d runs of crown, want segments", crowns)
 		}
 		for _, v := range list.Curves {
 			if v.Method == takeoff.CurveKerfed && v.Role == stock.RoleBase && (v.Kerfs.Count == 0 || v.Kerfs.Web != in/16 || len(v.Runs) != 1) {
@@ -653,7 +653,7 @@ func TestCurveJSON(t *testing.T) {
 		}
 	}
 	if _, err := takeoff.CurveMethod(7).MarshalText(); err == nil {
-		t.Error("an unknown method is written")
+		t.Error("an unknown method was marshaled")
 	}
 }
 
@@ -662,7 +662,7 @@ func TestWildCurves(t *testing.T) {
 	counted := map[bool]int{}
 	defer func() {
 		if counted[true] < counted[false] {
-			t.Errorf("%d lists and %d errors: the rooms are too wild", counted[true], counted[false])
+			t.Errorf("%d lists and %d errors: too few rooms are valid", counted[true], counted[false])
 		}
 	}()
 	rapid.Check(t, func(t *rapid.T) {

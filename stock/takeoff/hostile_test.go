@@ -188,7 +188,7 @@ func TestHostileRooms(t *testing.T) {
 			for k, err := range []error{err, err2, err3} {
 				var bad *measure.FieldError
 				if h.field == "" && err != nil && errors.As(err, &bad) {
-					t.Errorf("%d: %v, want it taken", k, err)
+					t.Errorf("%d: %v, want it accepted", k, err)
 				}
 				if h.field != "" && (!errors.As(err, &bad) || bad.Field != h.field) {
 					t.Errorf("%d: %.200v, want a FieldError for %s", k, err, h.field)

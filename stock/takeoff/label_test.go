@@ -72,7 +72,7 @@ func TestLabelsAreUnique(t *testing.T) {
 			}
 			pieces[p.Label] = true
 			if p.Run != "" && !runs[p.Run] {
-				t.Fatalf("%q is of no run: %q", p.Label, p.Run)
+				t.Fatalf("no run for %q: %q", p.Label, p.Run)
 			}
 		}
 	})

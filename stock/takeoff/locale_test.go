@@ -99,7 +99,7 @@ func TestLocaleChangesTextsOnly(t *testing.T) {
 				bare[i].Reason = ""
 			}
 			if d := cmp.Diff(bare, metric); d != "" {
-				t.Errorf("%s: more than texts differs: (-plain +metric)\n%s", what, d)
+				t.Errorf("%s: more than the texts differ (-plain +metric)\n%s", what, d)
 			}
 		}
 		rooms := []takeoff.Room{r}
@@ -143,7 +143,7 @@ func TestLocaleChangesTextsOnly(t *testing.T) {
 			names(plain.Pieces[i].Allowances, metric.Pieces[i].Allowances)
 		}
 		if d := cmp.Diff(plain, metric); d != "" {
-			t.Errorf("Take: more than texts differs: (-plain +metric)\n%s", d)
+			t.Errorf("Take: more than the texts differ (-plain +metric)\n%s", d)
 		}
 	})
 	// These come up in more than every tenth room.

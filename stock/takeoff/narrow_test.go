@@ -54,7 +54,7 @@ func TestDeepTrimBesideCasing(t *testing.T) {
 			told = told || f.Code == takeoff.FindingSliver && f.Wall == "N" && f.Severity == takeoff.SeverityAdvice
 		}
 		if got != c.want || told == c.want {
-			t.Errorf("%s: run %v, sliver told %v, want a run %v: %+v", c.name, got, told, c.want, list.Runs)
+			t.Errorf("%s: run %v, sliver reported %v, want a run %v: %+v", c.name, got, told, c.want, list.Runs)
 		}
 	}
 }

@@ -220,7 +220,7 @@ func TestNotesOnEveryPiece(t *testing.T) {
 			run, ok := runs[p.Run]
 			if !ok {
 				if text != "" {
-					t.Fatalf("%s is part of no run: %s", p.Label, text)
+					t.Fatalf("no run for %s: %s", p.Label, text)
 				}
 				continue
 			}
@@ -339,7 +339,7 @@ func TestNotesOfRuns(t *testing.T) {
 					}
 				}
 				if len(exact.Notes) > 0 != (len(p.Notes) > 1 && strings.HasPrefix(got, "what follows is measured along the whole run")) && len(exact.Notes) > 0 {
-					t.Fatalf("%s: %q, want something of %q", p.Label, got, want)
+					t.Fatalf("%s: %q, want text with %q", p.Label, got, want)
 				}
 			}
 			at += len(pieces)

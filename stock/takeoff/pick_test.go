@@ -145,7 +145,7 @@ func TestPickListIsValid(t *testing.T) {
 		}
 		again, err := list.PickFrom("base", shelf, kerf)
 		if err != nil || cmp.Diff(b, again) != "" {
-			t.Fatal("the same shelf gives another pick list")
+			t.Fatal("the same shelf gives a different pick list")
 		}
 	})
 }

@@ -164,7 +164,7 @@ func TestLengthsAddUp(t *testing.T) {
 		}
 		again, err := takeoff.Take([]takeoff.Room{r}, s, o)
 		if err != nil || gocmp.Diff(list, again) != "" {
-			t.Fatal("the same room gives another list")
+			t.Fatal("the same room gives a different list")
 		}
 	})
 }
@@ -262,7 +262,7 @@ func TestMirroredRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 		if ambiguous(list) {
-			t.Skip("two runs are alike to someone who chooses the first piece, or nothing breaks the ring")
+			t.Skip("two runs are equally good as the first piece, or nothing breaks the ring")
 		}
 		other, err := takeoff.Take([]takeoff.Room{mirror(r)}, s, nil)
 		if err != nil {

@@ -46,12 +46,12 @@ func TestRoomTotalsAddUp(t *testing.T) {
 			}
 		}
 		if !reflect.DeepEqual(alone, list.RoomTotals) {
-			t.Fatalf("of each room alone %+v, of all together %+v", alone, list.RoomTotals)
+			t.Fatalf("of each room separately %+v, of all together %+v", alone, list.RoomTotals)
 		}
 		var all takeoff.Joints
 		for _, want := range list.Totals {
 			if want.Room != "" {
-				t.Fatalf("totals of all rooms are of %q", want.Room)
+				t.Fatalf("the totals of all rooms name the room %q", want.Room)
 			}
 			got, first := takeoff.ProfileTotals{}, true
 			for _, r := range list.RoomTotals {

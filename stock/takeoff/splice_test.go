@@ -74,7 +74,7 @@ func TestStripsAgainstEveryPlace(t *testing.T) {
 		if want < 0 {
 			var se *takeoff.SpliceError
 			if !errors.As(err, &se) {
-				t.Fatalf("no place will do; %v", err)
+				t.Fatalf("no position is valid; %v", err)
 			}
 			return
 		}
@@ -83,10 +83,10 @@ func TestStripsAgainstEveryPlace(t *testing.T) {
 		}
 		run := list.Runs[0]
 		if len(run.Splices) != want {
-			t.Fatalf("spliced at %v, where %d will do", run.Splices, want)
+			t.Fatalf("spliced at %v, although %d splices suffice", run.Splices, want)
 		}
 		if told := len(list.Findings) > 0; told != (free != want) {
-			t.Fatalf("%d splices clear of all, %d somewhere: %+v", free, want, list.Findings)
+			t.Fatalf("%d splices clear of everything, %d anywhere: %+v", free, want, list.Findings)
 		}
 		if ps, err := run.Pieces(run.Splices); err != nil {
 			t.Fatal(err)

@@ -110,7 +110,7 @@ func TestAssemblyAtASkirt(t *testing.T) {
 		band := withRole(board("band", 3*in/4, in), stock.RoleBand)
 		alone := takeoff.Scheme{Skirt: s.Skirt, Assemblies: []takeoff.Assembly{{Name: "rail", At: 8 * in, Members: []takeoff.Member{{Profile: band}}}}}
 		if at := ends(alone, left); at[stock.RoleBand] != 48 {
-			t.Errorf("rises left %v: without base the band ends at %v", left, at[stock.RoleBand])
+			t.Errorf("rises left %v: without base, the band ends at %v", left, at[stock.RoleBand])
 		}
 	}
 }
@@ -172,13 +172,13 @@ func TestShoeIsCalledAfterItsOldBase(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range list.Runs {
 		if seen[r.Label] {
-			t.Errorf("two runs are called %s", r.Label)
+			t.Errorf("two runs have the label %s", r.Label)
 		}
 		seen[r.Label] = true
 	}
 	for _, want := range []string{"cloakroom E shoe before old E", "cloakroom W shoe before old W"} {
 		if !seen[want] {
-			t.Errorf("none is called %s: %v", want, seen)
+			t.Errorf("no run has the label %s: %v", want, seen)
 		}
 	}
 }

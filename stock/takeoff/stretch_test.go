@@ -403,7 +403,7 @@ func TestStretchesTile(t *testing.T) {
 		for _, v := range append(spans, span{w.Length, w.Length, "end"}) {
 			gap := v.from - at
 			if gap < 0 || gap != 0 && gap != in/8 && !sliver {
-				t.Fatalf("%s begins at %v, where %v is reached: %+v", v.what, v.from, at, spans)
+				t.Fatalf("%s begins at %v, where the reach is %v: %+v", v.what, v.from, at, spans)
 			}
 			at = max(at, v.to)
 		}
@@ -459,7 +459,7 @@ func TestStretchErrors(t *testing.T) {
 		t.Error(err)
 	}
 	if _, err := takeoff.Meet(9).MarshalText(); err == nil {
-		t.Error("an unknown way to meet is written")
+		t.Error("an unknown Meet was marshaled")
 	}
 }
 
@@ -583,7 +583,7 @@ func TestWildStretches(t *testing.T) {
 		}
 		for _, v := range list.Transitions {
 			if !slices.ContainsFunc(list.Runs, func(r stock.Run) bool { return r.Label == v.Run }) {
-				t.Fatalf("%+v is at no run", v)
+				t.Fatalf("no run for %+v", v)
 			}
 		}
 	})

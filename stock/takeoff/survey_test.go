@@ -174,7 +174,7 @@ func TestPublishedTraverse(t *testing.T) {
 		// The printed components, -.71 and +.53 ft, are rounded to a hundredth: half of one
 		// in each of ten.
 		if off := math.Abs(got.Misclosure.Feet() - .89); err != nil || got.Turn != 0 || off > .01 || got.Perimeter != measure.MustParse("2466.05ft") || got.Reference != "C" {
-			t.Errorf("begun at %s: %+v, %v", r.Walls[at].Name, got, err)
+			t.Errorf("starting at %s: %+v, %v", r.Walls[at].Name, got, err)
 		}
 	}
 }
@@ -444,12 +444,12 @@ func TestVerdictsDoNotDependOnTheList(t *testing.T) {
 		for at := range n {
 			for _, turned := range []takeoff.Room{begin(r, at), mirrored(begin(r, at))} {
 				if d := cmp.Diff(want, verdicts(t, turned)); d != "" {
-					t.Fatalf("begun at %s (-want +got):\n%s", r.Walls[at].Name, d)
+					t.Fatalf("starting at %s (-want +got):\n%s", r.Walls[at].Name, d)
 				}
 				got, err := turned.Traverse()
 				same := func(a, b measure.Length) bool { return max(a-b, b-a) <= rounding }
 				if err != nil || got.Turn != walk.Turn || got.Perimeter != walk.Perimeter || !same(got.Misclosure, walk.Misclosure) || !same(got.Tolerance, walk.Tolerance) {
-					t.Fatalf("begun at %s: %+v, want %+v; %v", r.Walls[at].Name, got, walk, err)
+					t.Fatalf("starting at %s: %+v, want %+v; %v", r.Walls[at].Name, got, walk, err)
 				}
 			}
 		}
@@ -545,7 +545,7 @@ func TestAnyClosedRoom(t *testing.T) {
 			}
 			for _, s := range append(f.Suspects, f.Wall) {
 				if s != "" && !strings.HasPrefix(s, "diagonal ") && !slices.ContainsFunc(r.Walls, func(w takeoff.Wall) bool { return w.Name == s }) {
-					t.Fatalf("there is no %q: %+v", s, f)
+					t.Fatalf("no finding %q: %+v", s, f)
 				}
 			}
 			if f.Code == takeoff.FindingClosure {

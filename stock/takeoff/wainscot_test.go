@@ -571,7 +571,7 @@ func TestWainscotErrors(t *testing.T) {
 		roundTrip(t, *list, new(takeoff.List))
 		again, err := takeoff.Take([]takeoff.Room{room}, s, nil)
 		if err != nil || !reflect.DeepEqual(list, again) {
-			t.Fatal("another list of the same room")
+			t.Fatal("a different list for the same room")
 		}
 	})
 }
@@ -713,12 +713,12 @@ func TestWainscotInLeaningCorners(t *testing.T) {
 			near = min(near, math.Hypot(p.x-meets.x, p.y-meets.y))
 		}
 		if near > 1e-4 {
-			t.Fatalf("%v: nothing reaches where the faces meet, by %.4f in", c, near)
+			t.Fatalf("%v: the faces miss each other by %.4f in", c, near)
 		}
 		// Both show equally.
 		shows := func(s []place, inner int) float64 { return math.Hypot(s[inner].x-meets.x, s[inner].y-meets.y) }
 		if x, y := shows(as, 3), shows(bs, 2); math.Abs(x-y) > 1e-4 {
-			t.Fatalf("%v: %.4f in shows of one and %.4f of the other", c, x, y)
+			t.Fatalf("%v: %.4f in of one is visible, and %.4f of the other", c, x, y)
 		}
 	})
 }

@@ -105,7 +105,7 @@ func TestPlacesEndWithTraverse(t *testing.T) {
 // Rooms that Take refuses have no places, and however long a wall is, its studs are few.
 func TestPlacesHostile(t *testing.T) {
 	if _, err := (takeoff.Room{}).Places(); err == nil {
-		t.Error("a room without walls has places")
+		t.Error("places of a room without walls")
 	}
 	r := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{{Name: "N", Length: 5280 * measure.Foot, Studs: takeoff.Studs{Spacing: measure.Inch}}}}
 	if ps, err := r.Places(); err != nil || len(ps[0].Studs) != 1000 {

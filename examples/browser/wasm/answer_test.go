@@ -87,7 +87,7 @@ func TestAnswer(t *testing.T) {
 		}
 	}
 	if again := ask(t, job()); again.Sheet != a.Sheet {
-		t.Error("the same form gives another sheet")
+		t.Error("the same form gives a different sheet")
 	}
 
 	// Without prices it is the least length.

@@ -290,7 +290,7 @@ func TestStopped(t *testing.T) {
 			t.Fatal(err)
 		}
 		if told > after+1 {
-			t.Errorf("told %d times after the end", told)
+			t.Errorf("%d reports after the end", told)
 		}
 		if (a.Sheet == "") == (len(a.Faults) == 0) {
 			t.Errorf("got %d bytes and %v", len(a.Sheet), a.Faults)

@@ -70,7 +70,7 @@ func TestHostileForm(t *testing.T) {
 		}
 		for _, f := range a.Faults {
 			if f.Message == "" {
-				t.Errorf("%s: nothing is said of %s", text, f.Field)
+				t.Errorf("%s: %s is not mentioned", text, f.Field)
 			}
 		}
 		var s saved

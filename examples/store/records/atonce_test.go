@@ -71,7 +71,7 @@ func TestAtOnce(t *testing.T) {
 			}
 		}
 		if won != 1 {
-			t.Errorf("%d jobs hold the one stick", won)
+			t.Errorf("%d jobs reserve the same stick", won)
 		}
 		list, err := db.Jobs(t.Context(), Filter{})
 		must(t, err)

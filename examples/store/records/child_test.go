@@ -334,7 +334,7 @@ func twoShops(t *testing.T, address string, disturb func()) {
 				}
 			}
 			if n == 2*shopJobs {
-				t.Error("all jobs are there before they were disturbed")
+				t.Error("all jobs were finished before the disturbance")
 				return
 			}
 		}
@@ -378,7 +378,7 @@ func twoShops(t *testing.T, address string, disturb func()) {
 		t.Fatal(err)
 	}
 	if want := physical(t, db, put); there != want || want.String() == "0" {
-		t.Errorf("%v lies on the rack, want %v", there, want)
+		t.Errorf("the rack has %v, want %v", there, want)
 	}
 	if len(held) == 0 {
 		t.Error("no job is open")

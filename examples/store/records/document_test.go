@@ -196,7 +196,7 @@ func TestRefused(t *testing.T) {
 		}
 		must(t, job(func(*Job) {}))
 		if err := job(func(j *Job) { j.Options.Title = "another" }); !errors.As(err, new(*TakenError)) {
-			t.Errorf("another job of the same ID: %v", err)
+			t.Errorf("a different job with the same ID: %v", err)
 		}
 	})
 }

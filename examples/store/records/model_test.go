@@ -133,12 +133,12 @@ func (m *model) compare(t *testing.T, db *DB, rack string) {
 	}
 	for id, list := range m.held {
 		if d := cmp.Diff(plain(list), append([]stock.Offcut{}, got[id]...)); d != "" {
-			t.Fatalf("held for %s (-want +got):\n%s", id, d)
+			t.Fatalf("reserved for %s (-want +got):\n%s", id, d)
 		}
 		delete(got, id)
 	}
 	if len(got) > 0 {
-		t.Fatalf("held for nobody: %v", got)
+		t.Fatalf("reserved for no job: %v", got)
 	}
 }
 

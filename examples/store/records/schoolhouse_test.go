@@ -40,7 +40,7 @@ func TestSchoolhouse(t *testing.T) {
 			got, _, err := db.Job(ctx, j.ID)
 			must(t, err)
 			if !equal(got.Problem, pp.Problem) || !equal(got.Plan, pp.Plan) {
-				t.Errorf("%s reads back as another", j.ID)
+				t.Errorf("%s reads back differently", j.ID)
 			}
 			if o := got.Options; o.Title != house.Name || o.Job != "schoolhouse" || o.Date != "3 May" || o.Revision != "B" {
 				t.Errorf("%s: options %+v", j.ID, o)

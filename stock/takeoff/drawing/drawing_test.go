@@ -115,7 +115,7 @@ func TestStoredRooms(t *testing.T) {
 	})
 	for _, want := range []string{"gap\n", "drawn larger", `24' 4-1/2" ?`, `24' 3-1/2" ?`, `W ends 1" to the right of where N begins`, "Measure again"} {
 		if !strings.Contains(p.Words(), want) {
-			t.Errorf("the plan of the shed does not say %q", want)
+			t.Errorf("the plan of the shed does not contain %q", want)
 		}
 	}
 }
@@ -407,7 +407,7 @@ func TestRandomRooms(t *testing.T) {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
 			if !bytes.Equal(b.Bytes(), again.Bytes()) {
-				t.Fatalf("seed %d: two pictures of one room", seed)
+				t.Fatalf("seed %d: two different pictures of one room", seed)
 			}
 			p, err := svgcheck.Check(b.Bytes())
 			if err != nil {

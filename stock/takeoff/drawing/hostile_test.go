@@ -186,7 +186,7 @@ func TestErrors(t *testing.T) {
 	}
 	var o drawing.Options
 	if err := measure.UnmarshalStrict([]byte(`{"width": 0}`), &o); err == nil {
-		t.Error("a width of zero was read")
+		t.Error("a width of zero was accepted")
 	}
 	if err := measure.UnmarshalStrict([]byte(`{"width": 360, "title": "N", "sticks": {"a": "stick 1"}}`), &o); err != nil || o.Width != 360 {
 		t.Error(o, err)

@@ -109,7 +109,7 @@ func TestRandomJoints(t *testing.T) {
 			t.Fatalf("seed %d, %v %v: %v", seed, e.Kind, e.Angle, err)
 		}
 		if cut.Allowance == 0 && !strings.Contains(x.Desc, "Adds nothing") || cut.Allowance > 0 && !strings.Contains(x.Desc, "Adds ") || cut.Allowance < 0 && !strings.Contains(x.Desc, "Takes ") {
-			t.Fatalf("seed %d: allowance %v, said %q", seed, cut.Allowance, x.Desc)
+			t.Fatalf("seed %d: allowance %v, written as %q", seed, cut.Allowance, x.Desc)
 		}
 		// The slant of the end against the depth, wherever the scale is.
 		switch e.Kind {
