@@ -68,3 +68,21 @@ func (b *Box) Run(below int64, mt *meter.Meter) (plan []rules.ColumnCount, compl
 	}
 	return plan, complete
 }
+
+// firstGapShare is the part of the gap between bound and cutoff that the first list of Cheapest covers.
+const firstGapShare = 64
+
+// Cheapest is Run by the first of the duals, for problems so small that any plan is wanted: it looks for plans that cost
+// hardly more than the bound, then for more expensive ones, until it finds one. The list for the cheapest plan is often
+// short, even if the list up to the cutoff is far too long.
+func (b *Box) Cheapest(below int64, mt *meter.Meter) (plan []rules.ColumnCount, certain bool) {
+	base := max(0, b.Families.BoundOf(&b.Duals[0], b.Bounds))
+	for gap := max(1, min(below-base, base)/firstGapShare); mt.Left(); gap *= 2 {
+		upTo := min(base+gap, below)
+		plan, certain = b.Run(upTo, mt)
+		if plan != nil || !certain || upTo == below {
+			return plan, certain
+		}
+	}
+	return nil, false
+}
