@@ -2,7 +2,6 @@ package master
 
 import (
 	"math"
-	"slices"
 
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
@@ -228,9 +227,9 @@ func (m *Master) mostWorth(farkas bool) float64 {
 
 // ScaledDuals returns the duals of the last relaxation, which must have an optimum, as integers,
 // and their scale.
-func (m *Master) ScaledDuals() Duals {
-	scale := m.setDuals(false, 0)
-	return Duals{Item: slices.Clone(m.prices.Item), Weight: m.prices.Weight, Scale: scale}
+func (m *Master) ScaledDuals() (value []int64, scale int64) {
+	scale = m.setDuals(false, 0)
+	return append([]int64(nil), m.prices.Item...), scale
 }
 
 // Material sets the bound that follows from sizes alone, and the duals that prove it: a unit of

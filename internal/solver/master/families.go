@@ -89,23 +89,17 @@ func (f *Families) Range(b bound.Box, c int) (lo, hi int64) {
 	return min(b.Lo[c], hi), hi
 }
 
-// DualsOf completes dual values of the items by the greatest gain of a column at each place. Without rules that is the
-// cost of a stick if it is greater. It reports false if that takes too much work.
-func (f *Families) DualsOf(value []int64, weight [rules.Criteria]int64, scale int64, mt *meter.Meter) (Duals, bool) {
-	d := Duals{Scale: scale, Item: value, Weight: weight, Best: make([]int64, len(f.P.Bins)+len(f.P.Runs))}
-	need := make([]int64, len(d.Best))
-	for b := range f.P.Bins {
-		if c := f.classOf[b]; f.Root.Hi[c] == 0 {
-			need[b] = pricing.Closed
-		} else if f.folded[c] {
-			need[b] = f.each[c][rules.Price] * scale
+// DualsOf completes dual values of the items, in a problem without rules, by the greatest dual
+// value of a pattern of each bin, or its cost if that is greater. It reports false if that takes
+// too much work.
+func (f *Families) DualsOf(value []int64, scale int64, mt *meter.Meter) (Duals, bool) {
+	d := Duals{Scale: scale, Item: value, Weight: [rules.Criteria]int64{rules.Price: scale}, Best: make([]int64, len(f.P.Bins))}
+	need := make([]int64, len(f.P.Bins))
+	for b := range need {
+		if need[b] = pricing.Closed; f.Root.Hi[b] > 0 {
+			need[b] = f.each[b][rules.Price] * scale
 		}
 	}
-	prices := pricing.Prices{Item: d.Item, Weight: d.Weight, Need: need, Limit: f.limit}
-	for _, o := range f.oracles {
-		if !o.Build(&prices, d.Best, nil, mt) {
-			return d, false
-		}
-	}
-	return d, true
+	ok := f.oracles[0].Build(&pricing.Prices{Item: d.Item, Weight: d.Weight, Need: need, Limit: f.limit}, d.Best, nil, mt)
+	return d, ok
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/solver/heuristic"
+	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"
 )
@@ -48,11 +49,12 @@ func (r *solver) finish(d *heuristic.Dive) (certain bool) {
 	if rest == nil {
 		return false
 	}
-	by := r.root
+	by := &r.root
 	if d.Optimal {
-		by = r.master.ScaledDuals()
+		by = new(master.Duals)
+		by.Item, by.Scale = r.master.ScaledDuals()
 	}
-	sub, certain := rest.solve(&by, r.cost-model.Cost(r.p, cols), r.mt.Sub(finishWork))
+	sub, certain := rest.solve(by, r.cost-model.Cost(r.p, cols), r.mt.Sub(finishWork))
 	if sub != nil {
 		r.tryIncumbent(merged(append(cols, sub...)))
 	}

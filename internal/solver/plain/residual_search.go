@@ -5,7 +5,6 @@ import (
 	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/rules"
 )
 
 // solve finds the cheapest plan of the residual problem below cutoff, in the numbering of the whole problem.
@@ -35,5 +34,5 @@ func (q *residualProblem) duals(f *master.Families, by *master.Duals, mt *meter.
 	for k, i := range q.item {
 		value[k] = max(by.Item[i], 1)
 	}
-	return f.DualsOf(value, [rules.Criteria]int64{rules.Price: by.Scale}, by.Scale, mt)
+	return f.DualsOf(value, by.Scale, mt)
 }
