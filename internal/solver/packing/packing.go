@@ -69,7 +69,7 @@ type Search struct {
 	key        []byte
 	prefix     int // number of forced patterns at the front of the trail, -1 while all are
 	forced     [][]model.Use
-	onDeadEnd  func(cols []model.PatternCount, left []int64)
+	onDeadEnd  func(cols []model.PatternCount)
 	deadEnds   int
 	fails      int // dead ends of this run
 	allow      int // the limit for fails
@@ -145,10 +145,10 @@ func (s *Search) Pass() int64 {
 
 // Run searches until the meter runs out. With Found, it returns the plan; with Open, patterns that
 // belong to some plan of at most that many bins if there is one. At some dead ends it calls near with
-// the patterns so far and the items left. At some choices, the first on a path at which at least a
-// third of the bins are packed, it calls part with the patterns so far; if part returns true, Run ends.
-// Both functions may be nil.
-func (s *Search) Run(mt *meter.Meter, near func(cols []model.PatternCount, left []int64), part func(cols []model.PatternCount) bool) ([]model.PatternCount, Verdict) {
+// the patterns so far. At some choices, the first on a path at which at least a third of the bins are
+// packed, it calls part with the patterns so far; if part returns true, Run ends. Both functions may be
+// nil.
+func (s *Search) Run(mt *meter.Meter, near func(cols []model.PatternCount), part func(cols []model.PatternCount) bool) ([]model.PatternCount, Verdict) {
 	s.mt, s.onDeadEnd, s.onPrefix, s.stopped = mt, near, part, !mt.Left()
 	s.reported = 0
 	for !s.stopped {
@@ -251,7 +251,7 @@ func (s *Search) deadEnd(item int) {
 	s.fails++
 	if s.onDeadEnd != nil && s.deadEnds < mostDeadEnds {
 		s.deadEnds++
-		s.onDeadEnd(columns(s.trail), slices.Clone(s.left))
+		s.onDeadEnd(columns(s.trail))
 	}
 }
 

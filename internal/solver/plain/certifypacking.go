@@ -15,11 +15,10 @@ import (
 func (r *solver) certifyPacking(mt *meter.Meter) {
 	var forced [][]int
 	var cols []model.PatternCount
-	left := r.p.Demands()
 	if r.peeler != nil {
-		forced, cols = r.peeledOff(left)
+		forced, cols = r.peeledOff()
 	}
-	rest := residualOf(r.p, left, cols)
+	rest := residualOf(r.p, cols)
 	if rest == nil {
 		return
 	}
@@ -36,17 +35,18 @@ func (r *solver) certifyPacking(mt *meter.Meter) {
 	r.leaves, r.leafBound = []search.Leaf{leaf}, r.cost
 }
 
-// peeledOff returns the sticks that were peeled off, by their items, and subtracts these from left.
-func (r *solver) peeledOff(left []int64) (forced [][]int, cols []model.PatternCount) {
+// peeledOff returns the sticks that were peeled off, by their items and as patterns.
+func (r *solver) peeledOff() (forced [][]int, cols []model.PatternCount) {
 	for _, sizes := range r.peeler.Forced() {
 		var items []int
+		var pat model.Pattern
 		for _, v := range sizes {
 			i := slices.IndexFunc(r.p.Items, func(it model.Item) bool { return it.Size == v })
 			items = append(items, i)
-			left[i]--
+			pat = pat.With(i, 0, 1)
 		}
 		forced = append(forced, items)
-		cols = append(cols, model.PatternCount{Count: 1})
+		cols = append(cols, model.PatternCount{Pattern: pat, Count: 1})
 	}
 	return forced, cols
 }

@@ -44,8 +44,7 @@ func (r *solver) dive(diversify, backtracks int) {
 // residual problem. It reports whether it is certain that no plan for the rest beats the incumbent,
 // or the plan found.
 func (r *solver) finish(d *heuristic.Dive) (certain bool) {
-	cols := rules.ToPatterns(d.Columns())
-	rest := residualOf(r.p, d.Left, cols)
+	rest := residualOf(r.p, rules.ToPatterns(d.Columns()))
 	if rest == nil {
 		return false
 	}
@@ -54,34 +53,22 @@ func (r *solver) finish(d *heuristic.Dive) (certain bool) {
 		by = new(master.Duals)
 		by.Item, by.Scale = r.master.ScaledDuals()
 	}
-	sub, certain := rest.solve(by, r.cost-model.Cost(r.p, cols), r.mt.Sub(finishWork))
-	if sub != nil {
-		r.tryIncumbent(merged(append(cols, sub...)))
-	}
-	return certain
+	return r.listRest(rest, by, r.mt.Sub(finishWork))
 }
 
 // handOver plans the residual problem of a dive in a separate run, with the sticks that the
 // master's box allows.
 func (r *solver) handOver(d *heuristic.Dive) {
-	cols := rules.ToPatterns(d.Columns())
-	rest := residualOf(r.p, d.Left, cols)
+	rest := residualOf(r.p, rules.ToPatterns(d.Columns()))
 	hi := slices.Clone(r.master.Box.Hi)
-	for _, c := range cols {
+	for _, c := range rest.fixed {
 		hi[c.Bin] -= c.Count
 	}
 	for b := range rest.Bins {
 		rest.Bins[b].Limit = max(min(rest.Bins[b].Limit, hi[b]), 0)
 	}
 	work := min(handOverWork*d.Pieces, mostHandOverWork) * max(r.patience, 1)
-	sub := &solver{
-		p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - model.Cost(r.p, cols),
-		rng: r.rng, nested: true, startPatterns: r.hints(d, rest),
-	}
-	sub.solve()
-	if sub.plan != nil {
-		r.tryIncumbent(merged(append(cols, rest.original(sub.plan)...)))
-	}
+	r.runRest(rest, &solver{mt: r.mt.Sub(work), cost: r.cost - rest.spent, nested: true, startPatterns: r.hints(d, rest)})
 }
 
 // hints returns the patterns that the relaxation uses, reduced to the residual demand, in the

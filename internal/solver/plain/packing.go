@@ -1,8 +1,6 @@
 package plain
 
 import (
-	"slices"
-
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
 	"example.com/longpoint/internal/solver/search"
@@ -23,14 +21,10 @@ func (r *solver) searchPacking() {
 	if few && r.peel(bins) {
 		return
 	}
-	near := func(cols []model.PatternCount, left []int64) {
-		rest := residualOf(r.p, left, cols)
-		if rest == nil {
-			return
+	near := func(cols []model.PatternCount) {
+		if rest := residualOf(r.p, cols); rest != nil {
+			quickPlans(&rest.Problem, r.mt, func(sub []model.PatternCount) { r.tryIncumbent(rest.joined(sub)) })
 		}
-		quickPlans(&rest.Problem, r.mt, func(sub []model.PatternCount) {
-			r.tryIncumbent(merged(slices.Concat(cols, rest.original(sub))))
-		})
 	}
 	pass := min(search.Pass(), mostPass) // with huge sticks, less than one pass
 	work, long := shortWork+shortPasses*pass, min(longPasses*pass, longWork)
@@ -117,22 +111,13 @@ func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, su
 	if 5*used < bins {
 		return
 	}
-	left := r.p.Demands()
-	for _, c := range packed {
-		for _, u := range c.Uses {
-			left[u.Item] -= c.Count * u.N
-		}
-	}
-	rest := residualOf(r.p, left, packed)
+	rest := residualOf(r.p, packed)
 	if rest == nil {
 		return
 	}
 	cost := r.p.Bins[0].Cost
-	sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: search.NoPlan, rng: r.rng, insidePacking: true}
-	sub.solve()
-	if sub.plan != nil {
-		r.tryIncumbent(merged(slices.Concat(packed, rest.original(sub.plan))))
-	}
+	sub := &solver{mt: r.mt.Sub(work), cost: search.NoPlan, insidePacking: true}
+	r.runRest(rest, sub)
 	if sure && sub.bound > (bins-used)*cost {
 		r.bound = max(r.bound, (bins+1)*cost)
 	}

@@ -32,7 +32,6 @@ func (r *solver) residual() {
 		}
 		left := r.p.Demands()
 		var fixed []model.PatternCount
-		spent := int64(0)
 		for j := range m.Columns {
 			pat := m.Columns[j].Fill
 			n := int64(math.Floor(m.LP.Value(m.Col(j)) + 1e-6 - back))
@@ -45,17 +44,12 @@ func (r *solver) residual() {
 			for _, u := range pat.Uses {
 				left[u.Item] -= n * u.N
 			}
-			spent += n * r.p.Bins[pat.Bin].Cost
 			fixed = append(fixed, model.PatternCount{Pattern: *pat, Count: n})
 		}
-		rest := residualOf(r.p, left, fixed)
-		if rest == nil || rest.Pieces() > whole/2 || spent >= r.cost {
+		rest := residualOf(r.p, fixed)
+		if rest == nil || rest.Pieces() > whole/2 || rest.spent >= r.cost {
 			return
 		}
-		sub := &solver{p: &rest.Problem, mt: r.mt.Sub(work), cost: r.cost - spent, rng: r.rng, nested: true}
-		sub.solve()
-		if sub.plan != nil {
-			r.tryIncumbent(merged(append(fixed, rest.original(sub.plan)...)))
-		}
+		r.runRest(rest, &solver{mt: r.mt.Sub(work), cost: r.cost - rest.spent, nested: true})
 	}
 }

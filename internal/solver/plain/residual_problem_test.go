@@ -45,7 +45,7 @@ func TestPartsAreSolved(t *testing.T) {
 			by.Item[i] = it.Size * (8 + rng.Int64N(5)) * by.Scale * int64(rng.IntN(20)) / 19
 		}
 		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, search.NoPlan - 1, search.NoPlan}[rng.IntN(6)]
-		plan, certain := q.solve(by, cutoff, meter.New(context.Background(), 0))
+		plan, certain := q.cheapest(by, cutoff, meter.New(context.Background(), 0))
 		switch {
 		case plan == nil && certain:
 			none++
@@ -67,11 +67,11 @@ func TestPartsAreSolved(t *testing.T) {
 	}
 	q := randomPart(rng)
 	by := &master.Duals{Scale: 1, Item: make([]int64, len(q.Items))}
-	if plan, certain := q.solve(by, search.NoPlan, meter.New(context.Background(), 1)); plan != nil || certain {
+	if plan, certain := q.cheapest(by, search.NoPlan, meter.New(context.Background(), 1)); plan != nil || certain {
 		t.Errorf("without work: plan %v, certain %t", plan, certain)
 	}
 	by.Scale = 0
-	if plan, certain := q.solve(by, search.NoPlan, new(meter.Meter)); plan != nil || certain {
+	if plan, certain := q.cheapest(by, search.NoPlan, new(meter.Meter)); plan != nil || certain {
 		t.Errorf("without a scale: plan %v, certain %t", plan, certain)
 	}
 }
