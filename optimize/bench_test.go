@@ -105,7 +105,7 @@ func BenchmarkProgress(b *testing.B) {
 				}
 			}
 			if w.f != nil && reports+plans == 0 {
-				b.Error("nobody was told anything")
+				b.Error("Progress was never called")
 			}
 		})
 	}

@@ -39,7 +39,7 @@ func TestCheckAgainstRulesBrute(t *testing.T) {
 				break
 			}
 			if ok != (err == nil) {
-				t.Fatalf("seed %d: %q by the rules, Check says %v\n%+v\n%s", seed, d.why, err, d.out, written(&p))
+				t.Fatalf("seed %d: %q by the rules, but Check returns %v\n%+v\n%s", seed, d.why, err, d.out, written(&p))
 			}
 			if ok {
 				taken++

@@ -51,9 +51,9 @@ func TestGoalsInEveryOrderBrute(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d levels proven, %d plans with Hold", proven, levels, held)
+	t.Logf("%d of %d goals proven, %d plans with MinHold", proven, levels, held)
 	if proven*100 < levels*99 || held == 0 {
-		t.Errorf("%d of %d levels proven, %d plans with Hold", proven, levels, held)
+		t.Errorf("%d of %d goals proven, %d plans with MinHold", proven, levels, held)
 	}
 }
 

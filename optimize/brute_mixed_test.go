@@ -243,7 +243,7 @@ func TestMixedRulesBrute(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d problems made sense, %d of them with four rules or more, %d had a plan; %d of %d levels proven; %d mirror images", sound, four, plans, proven, levels, images)
+	t.Logf("%d problems were valid, %d of them with four rules or more, %d had a plan; %d of %d goals proven; %d mirror images", sound, four, plans, proven, levels, images)
 	if ties > 1+*mixedCases/50_000 {
 		t.Errorf("%d ties were left", ties)
 	}

@@ -131,7 +131,7 @@ func TestRulesBrute(t *testing.T) {
 					}
 				}
 				if sound == 0 && *bruteCases >= 6 && !brute.Apart[[2]string{features[b].Name, features[a].Name}] {
-					t.Error("no problem made sense")
+					t.Error("no problem was valid")
 				}
 			})
 		}

@@ -196,15 +196,15 @@ func TestCheckHearsTheContext(t *testing.T) {
 				t.Errorf("without an end: %v", want)
 			}
 			if all.looks < 10 {
-				t.Errorf("%d looks at the context, want one for each %d steps", all.looks, optimize.AskEvery)
+				t.Errorf("%d checks of the context, want one for each %d steps", all.looks, optimize.AskEvery)
 			}
 			for _, n := range []int{1, 2, all.looks / 3, all.looks} {
 				ctx := &looks{Context: context.Background(), left: n}
 				if a, err := optimize.Audit(ctx, p, plan); err != context.DeadlineExceeded || a != nil {
-					t.Errorf("ended at look %d: %+v, %v", n, a, err)
+					t.Errorf("ended at check %d: %+v, %v", n, a, err)
 				}
 				if ctx.after > 2 { // one to see it, one for the cause
-					t.Errorf("ended at look %d: %d looks after that", n, ctx.after)
+					t.Errorf("ended at check %d: %d checks after that", n, ctx.after)
 				}
 			}
 		})
@@ -228,7 +228,7 @@ func TestCheckReturnsTheCause(t *testing.T) {
 		wrong := *plan
 		wrong.Cost++
 		if a, err := optimize.Audit(ctx, p, &wrong); err != told || a != nil {
-			t.Errorf("a wrong plan, ended: %+v, %v", a, err)
+			t.Errorf("wrong plan, context ended: %+v, %v", a, err)
 		}
 		for _, call := range []func() error{
 			func() error { _, err := whatif.Solve(ctx, p, plan, nil); return err },
@@ -244,7 +244,7 @@ func TestCheckReturnsTheCause(t *testing.T) {
 			t.Errorf("a deadline without a timer: %v", err)
 		}
 		if err := optimize.Check(&silentContext{context.Background(), math.MaxInt}, p, plan); err != nil {
-			t.Errorf("a deadline that is ahead: %v", err)
+			t.Errorf("a future deadline: %v", err)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func TestCheckNamesWrongGoalProofs(t *testing.T) {
 	good := mustSolve(t, p)
 	const k = 1
 	if good.Goals[k].Proof.Kind() != optimize.ProofDual {
-		t.Fatalf("no proof of one leaf to make wrong: %+v", good.Goals[k])
+		t.Fatalf("no proof with one leaf to change: %+v", good.Goals[k])
 	}
 	for _, c := range []struct {
 		claim string
@@ -115,7 +115,7 @@ func TestGoalProofCountsAmongThePlansAsGood(t *testing.T) {
 	dear.Goals[1].Bound, dear.Goals[1].Proof = 2, cheap.Goals[1].Proof
 	var wrong *optimize.CheckError
 	if err := optimize.Check(context.Background(), p, dear); !errors.As(err, &wrong) {
-		t.Errorf("the proof of another bound: %v", err)
+		t.Errorf("accepted the proof of a different bound: %v", err)
 	}
 	pr := optimize.Unseal(cheap.Goals[1].Proof)
 	pr.LeafBound = 2
@@ -159,7 +159,7 @@ func TestWithoutProofOfGoals(t *testing.T) {
 		}
 		plan := mustSolve(t, p)
 		if plan.Goals[1].Proof == (optimize.Proof{}) {
-			t.Fatalf("no proof to leave out: %+v", plan.Goals)
+			t.Fatalf("no proof to omit: %+v", plan.Goals)
 		}
 		bare := plan.WithoutProof()
 		for k := range bare.Goals {
@@ -171,7 +171,7 @@ func TestWithoutProofOfGoals(t *testing.T) {
 			t.Error(err)
 		}
 		if plan.Goals[1].Proof == (optimize.Proof{}) {
-			t.Error("the plan itself has lost its proofs")
+			t.Error("the argument lost its proofs")
 		}
 	}
 }

@@ -143,7 +143,7 @@ func TestHoldingBrute(t *testing.T) {
 					})
 					got, exact := optimize.Holding(&p, s, values, 1<<24)
 					if got < want || !exact {
-						t.Fatalf("%s and %s, seed %d: stick %d holds %d, Check reckons %d\nvalues %d\n%s", features[b].Name, features[a].Name, seed, s, want, got, values, written(&p))
+						t.Fatalf("%s and %s, seed %d: stick %d holds %d, Check computes %d\nvalues %d\n%s", features[b].Name, features[a].Name, seed, s, want, got, values, written(&p))
 					}
 					asked++
 					if features[a].Name == "transport" || features[b].Name == "transport" {
@@ -152,7 +152,7 @@ func TestHoldingBrute(t *testing.T) {
 					if of++; got == want {
 						same++
 					} else if len(p.Sticks[s].Defects) == 0 { // stretches share the supply of pieces
-						t.Errorf("%s and %s, seed %d: stick %d holds %d, Check reckons %d\nvalues %d\n%s", features[b].Name, features[a].Name, seed, s, want, got, values, written(&p))
+						t.Errorf("%s and %s, seed %d: stick %d holds %d, Check computes %d\nvalues %d\n%s", features[b].Name, features[a].Name, seed, s, want, got, values, written(&p))
 						return
 					}
 				}

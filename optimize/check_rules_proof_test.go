@@ -28,7 +28,7 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 		t.Fatal(err)
 	}
 	if pr := optimize.Unseal(good.Proof); len(pr.Leaves) == 0 || len(pr.Leaves[0].Parts) == 0 {
-		t.Fatalf("the plan's proof has no leaf with parts to make wrong: %+v", pr)
+		t.Fatalf("the plan's proof has no leaf with parts to change: %+v", pr)
 	}
 	for _, c := range []struct {
 		claim string

@@ -383,13 +383,13 @@ func TestCheckRulesSpoiled(t *testing.T) {
 			}
 			taken++
 			if plan.Cost < want[0] || plan.Bound > want[0] {
-				t.Errorf("Check takes cost %d and bound %d, the least is %d\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(&p))
+				t.Errorf("Check accepts cost %d and bound %d, but the least is %d\n%+v\n%s", plan.Cost, plan.Bound, want[0], plan, written(&p))
 			}
 			for k := 1; k < min(len(want), len(plan.Goals)) && plan.Cost == want[0]; k++ {
 				l := &plan.Goals[k]
 				more := l.Goal == optimize.GoalOffcutValue || l.Goal == optimize.GoalLongestOffcut
 				if more && l.Value > want[k] || !more && l.Value < want[k] {
-					t.Errorf("Check takes %+v, the best is %d\n%+v\n%s", l, want[k], plan, written(&p))
+					t.Errorf("Check accepts %+v, but the best is %d\n%+v\n%s", l, want[k], plan, written(&p))
 				}
 				if l.Value != want[k] {
 					break
@@ -398,7 +398,7 @@ func TestCheckRulesSpoiled(t *testing.T) {
 		}
 	}
 	if taken == 0 || refused < 100 {
-		t.Errorf("%d plans taken, %d refused: this tests nothing", taken, refused)
+		t.Errorf("%d plans accepted, %d rejected: this tests nothing", taken, refused)
 	}
 }
 

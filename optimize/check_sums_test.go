@@ -198,7 +198,7 @@ func TestAuditSums(t *testing.T) {
 		}
 	}
 	if rounded < runs/20 || refused < runs/20 {
-		t.Errorf("%d leaves rounded up, %d proofs refused: too few of one", rounded, refused)
+		t.Errorf("%d leaves rounded up, %d proofs rejected: too few of one kind", rounded, refused)
 	}
 }
 
@@ -258,6 +258,6 @@ func TestCheckNeedsSums(t *testing.T) {
 		}
 	}
 	if found < 10 {
-		t.Errorf("%d proofs needed sums: the test shows little", found)
+		t.Errorf("%d proofs needed sums: this tests little", found)
 	}
 }

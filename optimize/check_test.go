@@ -46,7 +46,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 	}
 	good := mustSolve(t, p)
 	if good.Proof.Kind() != optimize.ProofDual || len(good.Patterns) < 3 || good.Patterns[0].Stick != 0 {
-		t.Fatalf("the plan is not of the shape that this test spoils: %+v", good)
+		t.Fatalf("the plan does not have the form that this test changes: %+v", good)
 	}
 	all := len(p.Pieces)
 	last := len(good.Patterns) - 1 // the stick from the rack
@@ -141,7 +141,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 				t.Fatalf("error %v, want a CheckError", err)
 			}
 			if ce.Claim != tt.claim {
-				t.Errorf("%v; the claim should be %s", err, tt.claim)
+				t.Errorf("%v; want the claim %s", err, tt.claim)
 			}
 		})
 	}
@@ -322,7 +322,7 @@ func auditSpoiled(t *testing.T, seed, spoilSeed uint64) bool {
 	if err != nil {
 		var ce *optimize.CheckError
 		if !errors.As(err, &ce) {
-			t.Fatalf("seeds %d %d: error %v is no CheckError", seed, spoilSeed, err)
+			t.Fatalf("seeds %d %d: error %v is not a CheckError", seed, spoilSeed, err)
 		}
 		return false
 	}
@@ -363,9 +363,9 @@ func TestAuditSpoiled(t *testing.T) {
 			accepted++
 		}
 	}
-	t.Logf("%d of %d spoiled plans are still true", accepted, runs)
+	t.Logf("%d of %d changed plans are still right", accepted, runs)
 	if accepted == 0 || accepted > runs/2 {
-		t.Error("the changes are too wild or too tame to tell anything")
+		t.Error("too many or too few of the changed plans are right")
 	}
 }
 

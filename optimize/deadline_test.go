@@ -40,7 +40,7 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 				t.Fatalf("%s, %d looks: %v", tt.name, looks, err)
 			}
 			if plan.Stop != optimize.StopDeadline || plan.Proven || plan.Bound <= 0 || plan.Bound >= plan.Cost {
-				t.Errorf("%s, %d looks: stop %v, cost %d, bound %d", tt.name, looks, plan.Stop, plan.Cost, plan.Bound)
+				t.Errorf("%s, %d checks: stop %v, cost %d, bound %d", tt.name, looks, plan.Stop, plan.Cost, plan.Bound)
 			}
 			if err := optimize.Check(context.Background(), tt.p, plan); err != nil {
 				t.Errorf("%s, %d looks: %v", tt.name, looks, err)
@@ -98,7 +98,7 @@ func TestDeadlineInsteadOfDefaultWork(t *testing.T) {
 	}
 	optimize.SolveWith(soon, sound(), &optimize.Options{}, func(_ context.Context, _ *rules.Problem, o search.Options) search.Result {
 		if o.Work != 0 {
-			t.Errorf("the engine may take %d steps only", o.Work)
+			t.Errorf("the engine may take only %d steps", o.Work)
 		}
 		return search.Result{}
 	})

@@ -106,10 +106,10 @@ func TestEvaluateBuysCheapest(t *testing.T) {
 		got, err := optimize.Evaluate(context.Background(), p, hand)
 		want, ok := cheapestPurchase(&p, cut, 9)
 		if ok != (err == nil) {
-			t.Fatalf("seed %d: %v, by trying all %v, %d\n%s", seed, err, ok, want, written(&p))
+			t.Fatalf("seed %d: %v, by exhaustive search %v, %d\n%s", seed, err, ok, want, written(&p))
 		}
 		if ok && got.Cost != want {
-			t.Fatalf("seed %d: cost %d, by trying all %d: %v\n%s", seed, got.Cost, want, got.Buy, written(&p))
+			t.Fatalf("seed %d: cost %d, by exhaustive search %d: %v\n%s", seed, got.Cost, want, got.Buy, written(&p))
 		}
 		if ok && p.Rules.Spare > 0 {
 			spared++
@@ -119,7 +119,7 @@ func TestEvaluateBuysCheapest(t *testing.T) {
 		}
 	}
 	if spared < 50 || charged < 20 {
-		t.Errorf("%d with spares, %d with charges too: the test shows little", spared, charged)
+		t.Errorf("%d with spares, %d with charges too: this tests little", spared, charged)
 	}
 }
 
@@ -162,6 +162,6 @@ func TestEvaluateManySpares(t *testing.T) {
 		}
 	}
 	if had < 50 || short < 50 {
-		t.Errorf("%d had, %d short: the test shows little", had, short)
+		t.Errorf("%d feasible, %d infeasible: this tests little", had, short)
 	}
 }

@@ -149,7 +149,7 @@ func TestEvaluateRefuses(t *testing.T) {
 				// With offcuts and cost filled in as far as Check reports them, it rejects the plan as
 				// well.
 				if refill(p, hand) {
-					t.Fatalf("seed %d: Evaluate says %v, Check takes it\n%+v\n%s", seed, err, hand, written(&p))
+					t.Fatalf("seed %d: Evaluate returns %v, but Check accepts the plan\n%+v\n%s", seed, err, hand, written(&p))
 				}
 				continue
 			}

@@ -67,6 +67,6 @@ func TestSamePlanEverywhere(t *testing.T) {
 		t.Fatal(err)
 	}
 	if d := cmp.Diff(string(want), got.String()); d != "" {
-		t.Errorf("other plans than recorded. Where the engine was changed on purpose: go test ./optimize -run Everywhere -update\n-recorded +found\n%s", d)
+		t.Errorf("the plans differ from the recorded ones. If the engine was changed on purpose: go test ./optimize -run Everywhere -update\n-recorded +found\n%s", d)
 	}
 }

@@ -88,7 +88,7 @@ func TestFewestPatternsBound(t *testing.T) {
 		solved++
 		bound := int(optimize.PatternsBound(&p))
 		if bound > least || bound < 1 {
-			t.Fatalf("bound %d, of a problem with a plan of %d\n%s", bound, least, written(&p))
+			t.Fatalf("bound %d, but a plan has %d\n%s", bound, least, written(&p))
 		}
 		if least > 1 {
 			beyondOne++

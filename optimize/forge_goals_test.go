@@ -104,7 +104,7 @@ func TestForgedGoalProofs(t *testing.T) {
 						}
 						taken++
 						if passed {
-							t.Fatalf("seed %d, %s: Check takes the bound %d of the goal %v, the best is %d\n%+v\n%+v\n%s",
+							t.Fatalf("seed %d, %s: Check accepts the bound %d of the goal %v, but the best is %d\n%+v\n%+v\n%s",
 								seed, forgeries[f].name, bound, g, least[k], pr, plan, written(&p))
 						}
 					}
@@ -113,7 +113,7 @@ func TestForgedGoalProofs(t *testing.T) {
 		}
 	}
 	if honest < jobs/4 || taken < jobs || untrue < 20*jobs {
-		t.Errorf("%d honest proofs, %d of %d taken, %d of untrue bounds: this tests little", honest, taken, tried, untrue)
+		t.Errorf("%d valid proofs, %d of %d accepted, %d of false bounds: this tests little", honest, taken, tried, untrue)
 	}
 }
 

@@ -100,14 +100,14 @@ func TestForgedRuleSearches(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d honest searches, %d branches, %d on ways", honest, branched, ways)
+	t.Logf("%d valid searches, %d branches, %d on ways", honest, branched, ways)
 	for k := range searchForgeries {
 		if shown[k]+refused[k] == 0 {
-			t.Errorf("%s: neither refused nor shown anything", searchForgeries[k].name)
+			t.Errorf("%s: neither rejected nor verified", searchForgeries[k].name)
 		}
 	}
 	if shown[0] == 0 || honest < jobs/60 || branched < jobs/60 {
-		t.Errorf("%d shown as they were, %d honest ones, %d branches: this tests little", shown[0], honest, branched)
+		t.Errorf("%d verified unchanged, %d valid ones, %d branches: this tests little", shown[0], honest, branched)
 	}
 }
 
@@ -153,12 +153,12 @@ func TestSearchesOfOtherProblems(t *testing.T) {
 			tried++
 			if a, err := optimize.Audit(context.Background(), q, other); err == nil {
 				if s, _ := a.Bound(); s > least[0] {
-					t.Fatalf("seed %d: %d shown by the proof of another problem, the least cost is %d\n%s", seed, s, least[0], written(&q))
+					t.Fatalf("seed %d: %d verified by the proof of another problem, but the least cost is %d\n%s", seed, s, least[0], written(&q))
 				}
 			}
 		}
 	}
 	if tried < jobs/20 {
-		t.Errorf("%d tried: this tests little", tried)
+		t.Errorf("only %d tried: this tests little", tried)
 	}
 }

@@ -297,11 +297,11 @@ func TestForgedSearches(t *testing.T) {
 	}
 	for k := range searchForgeries {
 		if shown[k]+refused[k] == 0 {
-			t.Errorf("%s: neither refused nor shown anything", searchForgeries[k].name)
+			t.Errorf("%s: neither rejected nor verified", searchForgeries[k].name)
 		}
 	}
 	if shown[0] == 0 || branched < jobs/20 {
-		t.Errorf("%d shown as they were, %d with more than two nodes: this tests little", shown[0], branched)
+		t.Errorf("%d verified unchanged, %d with more than two nodes: this tests little", shown[0], branched)
 	}
 }
 
@@ -395,7 +395,7 @@ func TestForgedPackings(t *testing.T) {
 			_, err = optimize.Audit(context.Background(), p, worse)
 			switch {
 			case bound > least[0] && err == nil:
-				t.Fatalf("seed %d: Check takes the bound %d for shown by %v, the least cost is %d\n%s", seed, bound, forced, least[0], written(&p))
+				t.Fatalf("seed %d: Check accepts the bound %d by %v, but the least cost is %d\n%s", seed, bound, forced, least[0], written(&p))
 			case bound > least[0]:
 				wrong++
 			case err == nil:
@@ -405,9 +405,9 @@ func TestForgedPackings(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d right and taken, %d right and refused, %d wrong and refused", right, taken, wrong)
+	t.Logf("%d right and accepted, %d right and rejected, %d wrong and rejected", right, taken, wrong)
 	if right < jobs/400 || wrong < jobs/400 {
-		t.Errorf("%d right proofs were taken and %d wrong ones refused: this tests little", right, wrong)
+		t.Errorf("%d right proofs were accepted and %d wrong ones rejected: this tests little", right, wrong)
 	}
 }
 

@@ -363,11 +363,11 @@ func TestForgedProofs(t *testing.T) {
 	for k := range forgeries {
 		total += shown[k]
 		if shown[k]+refused[k] == 0 {
-			t.Errorf("%s: neither refused nor shown anything", forgeries[k].name)
+			t.Errorf("%s: neither rejected nor verified", forgeries[k].name)
 		}
 	}
 	if total == 0 || dear < jobs/8 || len(forgeries) < 30 {
-		t.Errorf("%d shown, %d dear plans: this tests little", total, dear)
+		t.Errorf("%d verified, %d expensive plans: this tests little", total, dear)
 	}
 }
 
@@ -410,19 +410,19 @@ func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optim
 		}
 		shown, complete := a.Bound()
 		if shown > least || shown > bound {
-			t.Errorf("Audit takes %d for shown, the least cost is %d\n%+v\n%s", shown, least, pl, written(p))
+			t.Errorf("Audit reports %d as verified, but the least cost is %d\n%+v\n%s", shown, least, pl, written(p))
 		}
 		if bound > least && kind != optimize.ProofSearch && (kind != optimize.ProofOmitted || shown > 0) {
-			t.Errorf("Check takes the bound %d by %v, the least cost is %d\n%+v\n%s", bound, kind, least, pl, written(p))
+			t.Errorf("Check accepts the bound %d by %v, but the least cost is %d\n%+v\n%s", bound, kind, least, pl, written(p))
 		}
 		if leaves > least {
-			t.Errorf("Check takes %d for what the leaves show, the least cost is %d\n%+v\n%s", leaves, least, pl, written(p))
+			t.Errorf("Check accepts %d as the bound of the leaves, but the least cost is %d\n%+v\n%s", leaves, least, pl, written(p))
 		}
 		if complete != (shown == bound) {
 			t.Errorf("%d of %d shown, complete: %t\n%+v\n%s", shown, bound, complete, pl, written(p))
 		}
 		if shown < bound && len(a.Open()) == 0 {
-			t.Errorf("%d of %d shown and nothing said to be open\n%+v\n%s", shown, bound, pl, written(p))
+			t.Errorf("%d of %d verified, but nothing is reported as open\n%+v\n%s", shown, bound, pl, written(p))
 		}
 		return shown, nil
 	}
@@ -500,7 +500,7 @@ func TestLevelsAreOpen(t *testing.T) {
 		t.Errorf("%q does not say that the bound of %v is open", a.Open(), g)
 	}
 	if slices.ContainsFunc(a.Open(), func(s string) bool { return strings.Contains(s, optimize.GoalSplices.String()) }) {
-		t.Errorf("%q says that no less than no splice is open", a.Open())
+		t.Errorf("%q says that the bound of no splices is open", a.Open())
 	}
 	for k := range plan.Goals {
 		l := &plan.Goals[k]
@@ -514,6 +514,6 @@ func TestLevelsAreOpen(t *testing.T) {
 		l.Proven = l.Bound == l.Value && (k == 0 || plan.Goals[k-1].Proven)
 	}
 	if a, err = optimize.Audit(context.Background(), p, plan); err != nil || len(a.Open()) > 0 {
-		t.Errorf("with bounds that say nothing: %v, %v", a, err)
+		t.Errorf("with trivial bounds: %v, %v", a, err)
 	}
 }

@@ -299,7 +299,7 @@ func TestHostile(t *testing.T) {
 				plan, err := optimize.Solve(ctx, p, &optimize.Options{Work: -1})
 				runtime.ReadMemStats(&after)
 				if ctx.after > mostLooks {
-					t.Errorf("%d looks at a context that has ended", ctx.after)
+					t.Errorf("%d checks of a context that has ended", ctx.after)
 				}
 				if got := after.TotalAlloc - before.TotalAlloc; got > mostMemory {
 					t.Errorf("%d MiB allocated", got>>20)
@@ -377,7 +377,7 @@ func TestHostileCandidates(t *testing.T) {
 			t.Errorf("%d looks: %d candidates, %v", n, len(c), err)
 		}
 		if ctx.after > 10*len(sticks) {
-			t.Errorf("%d looks at a context that has ended", ctx.after)
+			t.Errorf("%d checks of a context that has ended", ctx.after)
 		}
 	}
 }

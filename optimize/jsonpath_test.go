@@ -160,14 +160,14 @@ func TestEveryReportedFieldIsAJSONPath(t *testing.T) {
 					found++
 				case whole.MatchString(text):
 					if found++; !known[text] {
-						t.Errorf("%s: %q is no path into a problem", name, text)
+						t.Errorf("%s: %q is not a path into a problem", name, text)
 					}
 				case part.MatchString(text):
 					if found++; !names[strings.TrimPrefix(text, ".")] {
-						t.Errorf("%s: %q ends no path into a problem", name, text)
+						t.Errorf("%s: %q does not end a path into a problem", name, text)
 					}
 				case strings.ContainsAny(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"):
-					t.Errorf("%s: %q is no path", name, text)
+					t.Errorf("%s: %q is not a path", name, text)
 				}
 				return true
 			})

@@ -123,7 +123,7 @@ func TestContextEnds(t *testing.T) {
 				t.Fatalf("%v after %d looks: %v", tt.err, steps, err)
 			}
 			if plan.Stop != tt.want || plan.Proven || plan.Bound <= 0 || plan.Bound >= plan.Cost {
-				t.Errorf("%v after %d looks: stop %v, cost %d, bound %d", tt.err, steps, plan.Stop, plan.Cost, plan.Bound)
+				t.Errorf("%v after %d checks: stop %v, cost %d, bound %d", tt.err, steps, plan.Stop, plan.Cost, plan.Bound)
 			}
 			if err := optimize.Check(context.Background(), p, plan); err != nil {
 				t.Errorf("%v after %d looks: %v", tt.err, steps, err)

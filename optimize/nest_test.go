@@ -177,6 +177,6 @@ func TestNestedRunsBrute(t *testing.T) {
 		}
 	}
 	if sound < *bruteCases*3 {
-		t.Errorf("only %d problems made sense", sound)
+		t.Errorf("only %d problems were valid", sound)
 	}
 }

@@ -57,7 +57,7 @@ func TestWithoutProof(t *testing.T) {
 		back := *bare
 		back.Proof, back.Proven, back.Goals = plan.Proof, plan.Proven, plan.Goals
 		if d := cmp.Diff(plan, &back); d != "" {
-			t.Fatalf("more than the proof is gone:\n%s", d)
+			t.Fatalf("more than the proof was removed:\n%s", d)
 		}
 
 		for claim, spoil := range map[string]func(*optimize.Plan){
@@ -78,9 +78,9 @@ func TestWithoutProof(t *testing.T) {
 			}
 			var ce *optimize.CheckError
 			if err := optimize.Check(context.Background(), p, bad); !errors.As(err, &ce) {
-				t.Fatalf("%s is wrong and passes: %v", claim, err)
+				t.Fatalf("%s is wrong but accepted: %v", claim, err)
 			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Claim, claim) && p.Rules.MaxPieces == 0 {
-				t.Fatalf("%s is wrong, and it says %v", claim, err)
+				t.Fatalf("%s is wrong, but the error is %v", claim, err)
 			}
 		}
 	})

@@ -286,7 +286,7 @@ func TestNoOrderIsBetter(t *testing.T) {
 		}
 	}
 	if !testing.Short() && (tried < 5000 || short < 50 || avoided < 50) {
-		t.Errorf("only %d orders tried, of which %d are worse, %d short remnants left", tried, avoided, short)
+		t.Errorf("only %d orders tried, %d of them worse, %d short remnants left", tried, avoided, short)
 	}
 }
 

@@ -99,26 +99,26 @@ func TestBadProblem(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			if tt.name == "number of pieces" && math.MaxInt == math.MaxInt32 {
-				t.Skip("no three counts of 32 bits come to so many")
+				t.Skip("three counts of 32 bits cannot add up to that")
 			}
 			p := sound()
 			tt.spoil(&p)
 			plan, err := optimize.Solve(context.Background(), p, nil)
 			if plan != nil {
-				t.Error("a plan came with an error")
+				t.Error("a plan together with an error")
 			}
 			var pe *measure.FieldError
 			if !errors.As(err, &pe) {
 				t.Fatalf("error %v, want a FieldError", err)
 			}
 			if pe.Field != tt.field || pe.Value == "" || pe.Want == "" {
-				t.Errorf("field %q, value %q, want %q; the field should be %q", pe.Field, pe.Value, pe.Want, tt.field)
+				t.Errorf("field %q, value %q, want %q; want field %q", pe.Field, pe.Value, pe.Want, tt.field)
 			}
 			if !strings.Contains(err.Error(), tt.field) || !strings.Contains(err.Error(), strings.Trim(strconv.Quote(pe.Value), `"`)) {
 				t.Errorf("message %q does not name field and value", err)
 			}
 			if errors.As(err, new(*optimize.InfeasibleError)) || errors.As(err, new(*optimize.LimitError)) {
-				t.Error("the error is of two kinds")
+				t.Error("the error has two types")
 			}
 		})
 	}

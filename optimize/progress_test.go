@@ -99,7 +99,7 @@ func TestProgressChangesNothing(t *testing.T) {
 		ordered(t, w, reports, plan)
 		for _, p := range slices.Backward(reports) {
 			if plan != nil && p.Found && better(w.p.Rules.Goals, p.Plan(), plan, 99) {
-				t.Fatalf("%s: the last plan reported is better than that of the end\n%+v\n%+v", w.name, p.Plan().Goals, plan.Goals)
+				t.Fatalf("%s: the last reported plan is better than the final one\n%+v\n%+v", w.name, p.Plan().Goals, plan.Goals)
 			}
 			break
 		}
@@ -114,7 +114,7 @@ func TestProgressChangesNothing(t *testing.T) {
 		}
 	})
 	if all == 0 || rising == 0 || plans < 100 {
-		t.Errorf("%d reports, of them %d of better bounds and %d of plans: that tells little", all, rising, plans)
+		t.Errorf("%d reports, of them %d of better bounds and %d of plans: this tests little", all, rising, plans)
 	}
 }
 
@@ -129,7 +129,7 @@ func ordered(t *testing.T, w followed, reports []optimize.Progress, last *optimi
 		case p.Found != (p.Plan() != nil) || p.NewPlan && !p.Found || !p.Found && p.Cost != 0:
 			t.Fatalf("%s: report %d: %+v", w.name, k, p)
 		case k == 0 && !p.NewBound:
-			t.Fatalf("%s: the first report is not of a new bound: %+v", w.name, p)
+			t.Fatalf("%s: the first report has no new bound: %+v", w.name, p)
 		case p.Stage == "":
 			t.Fatalf("%s: report %d: no stage", w.name, k)
 		}
@@ -148,9 +148,9 @@ func ordered(t *testing.T, w followed, reports []optimize.Progress, last *optimi
 		case b.Found && (!p.Found || p.Cost > b.Cost):
 			t.Fatalf("%s: report %d: cost %d after %d", w.name, k, p.Cost, b.Cost)
 		case !p.NewPlan && (p.Found != b.Found || p.Cost != b.Cost):
-			t.Fatalf("%s: report %d tells of no plan, cost %d after %d", w.name, k, p.Cost, b.Cost)
+			t.Fatalf("%s: report %d has no new plan, cost %d after %d", w.name, k, p.Cost, b.Cost)
 		case p.NewPlan && b.Found && p.Goal == optimize.GoalCost && p.Cost >= b.Cost:
-			t.Fatalf("%s: report %d tells of a plan of cost %d after %d", w.name, k, p.Cost, b.Cost)
+			t.Fatalf("%s: report %d has a new plan of cost %d after %d", w.name, k, p.Cost, b.Cost)
 		case p.NewPlan && b.Found && p.Goal != optimize.GoalCost && !better(w.p.Rules.Goals, p.Plan(), b.Plan(), p.Goal):
 			t.Fatalf("%s: report %d: no better at %v\n%+v\n%+v", w.name, k, p.Goal, b.Plan().Goals, p.Plan().Goals)
 		}
@@ -219,7 +219,7 @@ func TestProgressStops(t *testing.T) {
 				var limit *optimize.LimitError
 				switch {
 				case told[k].Found:
-					t.Fatalf("%s: report %d: a plan was in hand, and now %v", w.name, k, err)
+					t.Fatalf("%s: report %d: a plan was found, but the result is %v", w.name, k, err)
 				case errors.As(err, new(*optimize.InfeasibleError)) && errors.As(wholeErr, new(*optimize.InfeasibleError)):
 				case !errors.As(err, &limit) || limit.Stop != optimize.StopCaller || limit.Cause != nil:
 					t.Fatalf("%s: report %d: %v", w.name, k, err)
@@ -232,7 +232,7 @@ func TestProgressStops(t *testing.T) {
 				t.Fatalf("%s: report %d: %v\n%+v", w.name, k, err, plan)
 			}
 			if plan.Cost > told[k].Cost && told[k].Found || plan.Bound < told[k].Bound || whole != nil && plan.Bound > whole.Cost {
-				t.Fatalf("%s: report %d: %+v; then cost %d, bound %d, and at leisure %d", w.name, k, told[k], plan.Cost, plan.Bound, whole.Cost)
+				t.Fatalf("%s: report %d: %+v; then cost %d, bound %d, and without a limit %d", w.name, k, told[k], plan.Cost, plan.Bound, whole.Cost)
 			}
 			if plan.Stop != optimize.StopCaller && plan.Stop != optimize.StopProven {
 				t.Fatalf("%s: report %d: stop %v", w.name, k, plan.Stop)
@@ -241,7 +241,7 @@ func TestProgressStops(t *testing.T) {
 		}
 	})
 	if stops[optimize.StopCaller] == 0 || stops[optimize.StopProven] == 0 || noPlan == 0 {
-		t.Errorf("stopped so: %v, without a plan %d times", stops, noPlan)
+		t.Errorf("stop reasons: %v, without a plan %d times", stops, noPlan)
 	}
 }
 
@@ -330,7 +330,7 @@ func TestPlans(t *testing.T) {
 			got = append(got, fmt.Sprint(asJSON(t, plan), " ", err))
 			if before != nil && (plan == nil || plan.Cost > before.Cost ||
 				plan.Cost == before.Cost && plan.Proof.Kind() == optimize.ProofOmitted && len(w.p.Rules.Goals) < 2) {
-				t.Fatalf("%s: plan %d is no better than that before\n%+v\n%+v", w.name, len(got), plan, before)
+				t.Fatalf("%s: plan %d is not better than the one before\n%+v\n%+v", w.name, len(got), plan, before)
 			}
 			before = plan
 		}
@@ -351,7 +351,7 @@ func TestPlans(t *testing.T) {
 				}
 			}
 			if k != n+1 || runtime.NumGoroutine() > running {
-				t.Fatalf("%s: broken off after %d plans, want %d; %d goroutines, before %d", w.name, k, n+1, runtime.NumGoroutine(), running)
+				t.Fatalf("%s: ended after %d plans, want %d; %d goroutines, %d before", w.name, k, n+1, runtime.NumGoroutine(), running)
 			}
 		}
 	})

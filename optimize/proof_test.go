@@ -95,7 +95,7 @@ func TestShorten(t *testing.T) {
 		optimize.Shorten(leaves, func(values *optimize.Leaf) func(*optimize.Leaf) bool {
 			return func(l *optimize.Leaf) bool {
 				if q := key(values, l); q != key(l, l) {
-					t.Fatal("asked of other values than the leaf's")
+					t.Fatal("called with values that are not the leaf's")
 				}
 				yes := rapid.IntRange(0, 3).Draw(t, "enough") == 0
 				said[key(values, l)] = said[key(values, l)] || yes
@@ -105,10 +105,10 @@ func TestShorten(t *testing.T) {
 		for k := range leaves {
 			l, was := &leaves[k], &before[k]
 			if !slices.Equal(l.Lo, was.Lo) || !slices.Equal(l.Hi, was.Hi) || !slices.Equal(l.Used, was.Used) || l.Sums != was.Sums {
-				t.Fatalf("leaf %d is another box: %+v, was %+v", k, l, was)
+				t.Fatalf("leaf %d has a different box: %+v, was %+v", k, l, was)
 			}
 			if !reflect.DeepEqual(l, was) && !said[key(l, l)] {
-				t.Fatalf("nobody said that leaf %d may be %+v", k, l)
+				t.Fatalf("unexpected leaf %d: %+v", k, l)
 			}
 		}
 	})
@@ -196,7 +196,7 @@ func TestProofJSONErrors(t *testing.T) {
 		}
 	}
 	if text, err := json.Marshal(optimize.ProofOf(99, "")); err == nil {
-		t.Errorf("a kind that there is not is written as %s", text)
+		t.Errorf("an unknown kind is marshaled as %s", text)
 	}
 }
 
@@ -283,7 +283,7 @@ func TestForgedBytes(t *testing.T) {
 		}
 	}
 	if unread < jobs || refused < jobs || shown < jobs {
-		t.Errorf("%d unread, %d refused, %d shown: too few of something", unread, refused, shown)
+		t.Errorf("%d unread, %d rejected, %d verified: too few of some kind", unread, refused, shown)
 	}
 }
 

@@ -279,7 +279,7 @@ func TestNames(t *testing.T) {
 			t.Errorf("%#v: read back as %#v, error %v", v, got, err)
 		}
 		if _, err := back([]byte("no such thing")); err == nil {
-			t.Errorf("%T: nonsense was read", v)
+			t.Errorf("%T: accepted nonsense", v)
 		}
 	}
 	for v := range optimize.StopExhausted + 1 {

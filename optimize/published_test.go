@@ -230,7 +230,7 @@ func TestPublishedHard(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			pieces := list(t, 1, tt.pieces)
 			if testing.Short() && len(pieces) > 20 {
-				t.Skip("seconds long where the machine is slow")
+				t.Skip("takes seconds on a slow machine")
 			}
 			t.Parallel() // not only for speed: solving shares nothing
 			plan := mustSolve(t, optimize.Problem{

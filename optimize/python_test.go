@@ -68,7 +68,7 @@ func pythonPath(t *testing.T) string {
 	}
 	path, err := exec.LookPath("python3")
 	if err != nil {
-		t.Skip("left out: internal/secondcheck is written in Python 3, and python3 is not installed")
+		t.Skip("skipped: internal/secondcheck is written in Python 3, and python3 is not installed")
 	}
 	return path
 }

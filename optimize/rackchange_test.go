@@ -268,7 +268,7 @@ func TestRackChangeKeepsLength(t *testing.T) {
 			lost += measure.Length(n) * p.Kerf
 		}
 		if sum < 0 || sum > lost {
-			t.Fatalf("%v is lost, at most %v may be\n%+v\n%+v", sum, lost, plan, c)
+			t.Fatalf("%v is lost, want at most %v\n%+v\n%+v", sum, lost, plan, c)
 		}
 	})
 }
@@ -399,7 +399,7 @@ func TestJobsOnOneRack(t *testing.T) {
 		}
 	})
 	if !testing.Short() && taken < 20 {
-		t.Errorf("only %d offcuts of jobs before are cut", taken)
+		t.Errorf("only %d offcuts of earlier jobs are cut", taken)
 	}
 }
 

@@ -54,13 +54,13 @@ func TestReport(t *testing.T) {
 			if len(open) > 0 {
 				open[0] = "nothing at all"
 				if slices.Equal(open, r.Open()) {
-					t.Errorf("%v: what Open returns is the report's own", r)
+					t.Errorf("%v: Open returns the report's own slice", r)
 				}
 			}
 		}
 	}
 	if err := json.Unmarshal([]byte(`{"shown":"all"}`), new(optimize.Report)); err == nil {
-		t.Error("a report of another form is read")
+		t.Error("accepted a report of a different form")
 	}
 }
 

@@ -44,10 +44,10 @@ func TestWhatIsCompiledIsDecoded(t *testing.T) {
 			t.Fatalf("seed %d: %v\n%+v\n%s", seed, err, out, written(&p))
 		}
 		if !reflect.DeepEqual(out, back) {
-			t.Fatalf("seed %d: as a start it comes back as\n%+v\nand was\n%+v\n%s", seed, back, out, written(&p))
+			t.Fatalf("seed %d: as a start it is returned as\n%+v\nand was\n%+v\n%s", seed, back, out, written(&p))
 		}
 	}
 	if plans < 50**bruteCases || plain < 5**bruteCases {
-		t.Errorf("%d plans, %d of them without rules: that shows little", plans, plain)
+		t.Errorf("%d plans, %d of them without rules: this tests little", plans, plain)
 	}
 }

@@ -115,7 +115,7 @@ func FuzzRules(f *testing.F) {
 		}
 		if plan == nil {
 			if !errors.As(err, new(*measure.FieldError)) && !errors.As(err, new(*optimize.InfeasibleError)) && !errors.As(err, new(*optimize.LimitError)) {
-				t.Fatalf("error of no kind: %v", err)
+				t.Fatalf("error of unknown type: %v", err)
 			}
 			return
 		}

@@ -112,7 +112,7 @@ func TestPublishedFrame(t *testing.T) {
 				}
 			}
 			if err := optimize.Check(context.Background(), p, &bad); err == nil {
-				t.Errorf("nest %v, kerf %v: Check takes two long sides from one stick", nest, kerf)
+				t.Errorf("nest %v, kerf %v: Check accepts two long sides from one stick", nest, kerf)
 			}
 
 			// Flat stock that may be turned is not molding: if the two share a miter, they take 2 x
@@ -140,7 +140,7 @@ func TestPublishedFrameSupplier(t *testing.T) {
 		sum += measure.Length(s.Quantity) * s.Length
 	}
 	if sum != 1956*mm {
-		t.Errorf("the sides come to %v", sum)
+		t.Errorf("the sides add up to %v", sum)
 	}
 	for _, nest := range []bool{false, true} {
 		wantProven(t, optimize.Problem{
@@ -180,7 +180,7 @@ func TestPublishedScarf(t *testing.T) {
 			sum += p.Length
 		}
 		if sum != run.Length+tt.overlap {
-			t.Errorf("bevel %v: the parts come to %v of %v", tt.bevel, sum, run.Length)
+			t.Errorf("bevel %v: the parts add up to %v of %v", tt.bevel, sum, run.Length)
 		}
 	}
 }

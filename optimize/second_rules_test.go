@@ -348,7 +348,7 @@ func TestSecondCheckerWithRules(t *testing.T) {
 		}
 	}
 	if costs < runs/2 || bounds < runs/4 || refused < runs/8 {
-		t.Errorf("%d and %d proofs, %d refused: too few", costs, bounds, refused)
+		t.Errorf("%d and %d proofs, %d rejected: too few", costs, bounds, refused)
 	}
 }
 
@@ -372,7 +372,7 @@ func (s *secondRules) agrees(t *testing.T, p *optimize.Problem, plan *optimize.P
 			all = all && s.sum(&second.leaves[k], second.unit, goals).Sign() > 0
 		}
 		if got := takesGoal(p, plan, len(goals)-1, goals[len(goals)-1].Bound, pr); got != all {
-			t.Errorf("Check takes the bound: %t, the second checker: %t", got, all)
+			t.Errorf("Check accepts the bound: %t, the second checker: %t", got, all)
 		}
 		return all
 	}
@@ -420,10 +420,10 @@ func (s *secondRules) agrees(t *testing.T, p *optimize.Problem, plan *optimize.P
 		return optimize.Check(context.Background(), *p, &q) == nil
 	}
 	if !takes(least.Int64()) {
-		t.Errorf("Check does not take %v, which the second checker finds shown", least)
+		t.Errorf("Check rejects %v, which the second checker accepts", least)
 	}
 	if v := least.Int64(); v < plan.Cost && takes(v+1) {
-		t.Errorf("Check takes %d, the second checker finds %d shown", v+1, v)
+		t.Errorf("Check accepts %d, the second checker %d", v+1, v)
 	}
 	return least.Int64() == plan.Cost
 }

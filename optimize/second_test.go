@@ -521,7 +521,7 @@ func TestSecondChecker(t *testing.T) {
 				if err := json.Unmarshal(forged, &pl.Proof); err != nil {
 					unread++
 					if second == nil {
-						t.Fatalf("seed %d: %v, but the second checker reads %s", seed, err, forged)
+						t.Fatalf("seed %d: %v, but the second checker accepts %s", seed, err, forged)
 					}
 					continue
 				}
@@ -535,7 +535,7 @@ func TestSecondChecker(t *testing.T) {
 				if errors.As(err, &ce) && second == nil && (pl.Proof.Kind() == optimize.ProofMaterial && ce.Claim == "proof.leaf_bound" || strings.Contains(ce.Want, "1<<62")) {
 					continue // less shown, or numbers that Check does not calculate with
 				}
-				t.Fatalf("seed %d, try %d: Audit says %v, the second checker %v\n%s", seed, try, err, second, written(&p))
+				t.Fatalf("seed %d, try %d: Audit returns %v, the second checker %v\n%s", seed, try, err, second, written(&p))
 			}
 			if err != nil {
 				refused++
@@ -552,7 +552,7 @@ func TestSecondChecker(t *testing.T) {
 	}
 	if honest < runs/3 || accepted < honest+runs/20 || refused < runs/2 || unread < runs/20 || kinds[optimize.ProofDual] < runs/12 || kinds[optimize.ProofTree] < runs/150 ||
 		kinds[optimize.ProofEnumeration] < runs/10 || kinds[optimize.ProofPacking] < runs/100 {
-		t.Errorf("%d bounds shown, %d accepted, %d refused, %d unread, kinds %v: too few of something", honest, accepted, refused, unread, kinds)
+		t.Errorf("%d bounds verified, %d accepted, %d rejected, %d unread, kinds %v: too few of some kind", honest, accepted, refused, unread, kinds)
 	}
 }
 

@@ -62,6 +62,6 @@ func TestSolveSlow(t *testing.T) {
 	}
 	t.Logf("kinds of proof %v, infeasible %d", kinds, infeasible)
 	if infeasible == 0 || kinds[optimize.ProofMaterial] == 0 || kinds[optimize.ProofDual] == 0 {
-		t.Error("the random problems are too much alike")
+		t.Error("the random problems are too similar")
 	}
 }

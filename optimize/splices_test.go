@@ -67,7 +67,7 @@ func TestFewestSplicesBrute(t *testing.T) {
 		}
 	}
 	if sound < 20 || spliced < 3 || open > 1+sound/50 {
-		t.Errorf("%d problems made sense, %d were spliced, %d stay open", sound, spliced, open)
+		t.Errorf("%d problems were valid, %d were spliced, %d remain open", sound, spliced, open)
 	}
 }
 
@@ -111,7 +111,7 @@ func TestFewestSplices(t *testing.T) {
 			wrong.Goals[k].Value++
 			var bad *optimize.CheckError
 			if err := optimize.Check(context.Background(), p, &wrong); !errors.As(err, &bad) {
-				t.Errorf("%v: a level that is wrong by one: %v", tt.goals, err)
+				t.Errorf("%v: a goal's value that is off by one: %v", tt.goals, err)
 			}
 		}
 	}

@@ -31,7 +31,7 @@ func begun(t *testing.T, name any, p optimize.Problem, start *optimize.Plan, wor
 			t.Fatalf("%v: %v\n%s\nstart %s", name, err, written(&p), before)
 		}
 		if again, _ := optimize.Solve(context.Background(), p, o); asJSON(t, again) != asJSON(t, plan) {
-			t.Fatalf("%v: two plans from one start\n%s\nstart %s", name, written(&p), before)
+			t.Fatalf("%v: two different plans from one start\n%s\nstart %s", name, written(&p), before)
 		}
 	}
 	if errors.As(err, new(*optimize.InternalError)) {
@@ -93,7 +93,7 @@ func TestStartBrute(t *testing.T) {
 				}
 			case slices.Contains(aboutBuying, d.why):
 			case !ofStart(err):
-				t.Fatalf("seed %d: %q by the rules, and %v\n%+v\n%s", seed, d.why, err, d.out, written(&p))
+				t.Fatalf("seed %d: %q by the rules, but %v\n%+v\n%s", seed, d.why, err, d.out, written(&p))
 			default:
 				refused++
 			}
@@ -108,7 +108,7 @@ func TestStartBrute(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d starts taken, %d of them not bettered, %d refused", taken, kept, refused)
+	t.Logf("%d starts accepted, %d of them not improved, %d rejected", taken, kept, refused)
 	if taken < 5**bruteCases || refused < 5**bruteCases || kept < *bruteCases {
 		t.Error("the test shows little")
 	}
@@ -169,7 +169,7 @@ func TestStartIsKept(t *testing.T) {
 		}
 	})
 	if gained < 20 || mended < 10 {
-		t.Errorf("a quick plan was worse %d times, %d times one of a piece too few was mended: that tells little", gained, mended)
+		t.Errorf("a quick plan was worse %d times, %d times a start with a missing piece was completed: this tests little", gained, mended)
 	}
 }
 
@@ -251,7 +251,7 @@ func TestStartHostile(t *testing.T) {
 			}
 		case ofStart(err):
 			if optimize.Check(context.Background(), p, &bad) == nil {
-				t.Fatalf("seed %d: Check takes the start, and %v\n%s\n%+v", seed, err, written(&p), bad)
+				t.Fatalf("seed %d: Check accepts the start, but %v\n%s\n%+v", seed, err, written(&p), bad)
 			}
 			refused++
 		case !errors.As(err, new(*optimize.LimitError)): // nothing of the start was of use
@@ -259,7 +259,7 @@ func TestStartHostile(t *testing.T) {
 		}
 	}
 	if refused < *mixedCases/20 {
-		t.Errorf("%d starts refused: that tells little", refused)
+		t.Errorf("%d starts rejected: this tests little", refused)
 	}
 }
 

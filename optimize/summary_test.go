@@ -62,12 +62,12 @@ func TestSummaryAddsUp(t *testing.T) {
 		var kept measure.Length
 		for _, o := range s.Kept {
 			if o.Length < keep {
-				t.Fatalf("%v is kept, %v is asked for", o.Length, keep)
+				t.Fatalf("%v is kept, but Keep is %v", o.Length, keep)
 			}
 			kept += o.Length * measure.Length(o.Count)
 		}
 		if kept != s.KeptLength {
-			t.Fatalf("%v are kept, it says %v", kept, s.KeptLength)
+			t.Fatalf("%v are kept, reported %v", kept, s.KeptLength)
 		}
 		if plan.ByLength {
 			if s.StickCost != 0 || s.Cost != 0 {
@@ -100,7 +100,7 @@ func TestSummaryAddsUp(t *testing.T) {
 			}
 		}
 		if used != s.Used || bought != s.Bought {
-			t.Fatalf("used %v of %v, it says %v of %v", used, bought, s.Used, s.Bought)
+			t.Fatalf("used %v of %v, reported %v of %v", used, bought, s.Used, s.Bought)
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
@@ -119,7 +119,7 @@ func TestSummaryAddsUp(t *testing.T) {
 			kerf += room * measure.Length(pat.Count)
 		}
 		if kerf != s.Kerf {
-			t.Fatalf("kerfs of %v, it says %v", kerf, s.Kerf)
+			t.Fatalf("kerfs of %v, reported %v", kerf, s.Kerf)
 		}
 	})
 	n := 0

@@ -38,7 +38,7 @@ func TestNestingShowsABound(t *testing.T) {
 			t.Fatal(err)
 		}
 		if shown, _ := a.Bound(); shown < plan.Bound/2 {
-			t.Fatalf("of the bound %d a check shows %d, %q", plan.Bound, shown, a.Open())
+			t.Fatalf("of the bound %d, Check verifies %d, %q", plan.Bound, shown, a.Open())
 		}
 	})
 }

@@ -57,7 +57,7 @@ func TestPieceValues(t *testing.T) {
 		}
 	}
 	if shown < 50 {
-		t.Errorf("%d plans with values: the test shows little", shown)
+		t.Errorf("%d plans with values: this tests little", shown)
 	}
 	for _, pl := range []*optimize.Plan{
 		nil, {}, sealed(optimize.OpenProof{Kind: optimize.ProofDual}), sealed(optimize.OpenProof{Kind: optimize.ProofTree, Unit: 1, Leaves: make([]optimize.Leaf, 2)}),
@@ -134,7 +134,7 @@ func TestPieceValuesArePrices(t *testing.T) {
 		}
 	}
 	if given < jobs/8 {
-		t.Errorf("%d of %d plans have values: the test shows little", given, jobs)
+		t.Errorf("%d of %d plans have values: this tests little", given, jobs)
 	}
 }
 

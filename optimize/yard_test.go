@@ -100,7 +100,7 @@ func TestYardTooManyWays(t *testing.T) {
 				t.Errorf("%d pieces in steps of %v: %v", c.pieces, c.step, err)
 			}
 			if c.pieces == 16 && c.step == 1 && plan.Work < 1<<17 {
-				t.Errorf("%d pieces in %d steps: the ways to part them were not counted", c.pieces, plan.Work)
+				t.Errorf("%d pieces in %d steps: the ways to divide them were not counted", c.pieces, plan.Work)
 			}
 		case !errors.As(err, &wrong) || wrong.Field != c.want:
 			t.Errorf("%d pieces in steps of %v: %v, want an error at %s", c.pieces, c.step, err, c.want)

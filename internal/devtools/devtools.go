@@ -34,11 +34,11 @@ type Browser struct {
 func Skip(t testing.TB) {
 	t.Helper()
 	if os.Getenv(Variable) == "" {
-		t.Skip("set " + Variable + " to the path of a Chromium, such as /usr/bin/chromium, to look at the page in it")
+		t.Skip("set " + Variable + " to the path of a Chromium, such as /usr/bin/chromium, to test the page in it")
 	}
 	switch runtime.GOOS {
 	case "windows", "js", "wasip1":
-		t.Skip("the browser is spoken to through files that a program cannot hand on here")
+		t.Skip("the browser needs inherited files, which this platform does not support")
 	}
 	if testing.Short() {
 		t.Skip("takes seconds")

@@ -143,7 +143,7 @@ func (b *Tab) Until(condition string) {
 			return
 		}
 		if time.Now().After(end) {
-			b.t.Fatalf("in vain: %s: %v; the page says %.2000q", condition, err, Value[string](b, "document.body?.innerText ?? ''"))
+			b.t.Fatalf("timed out: %s: %v; the page says %.2000q", condition, err, Value[string](b, "document.body?.innerText ?? ''"))
 		}
 		time.Sleep(20 * time.Millisecond)
 	}

@@ -79,7 +79,7 @@ func TestAPI(t *testing.T) {
 		}
 	}
 	if t.Failed() {
-		t.Logf("Is it meant? Then run\n\n\t%s\n\nand tell users in CHANGELOG.md. What the listing loses breaks them.", updateAPI)
+		t.Logf("Is the change intended? Then run\n\n\t%s\n\nand tell users in CHANGELOG.md. Names missing from the listing break their programs.", updateAPI)
 	}
 }
 

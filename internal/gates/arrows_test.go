@@ -209,7 +209,7 @@ func TestArrows(t *testing.T) {
 				}
 			case isOurs:
 				if !slices.ContainsFunc(arrows[rule].may, func(m string) bool { return matches(m, to) }) {
-					t.Errorf("%s imports %s: %s may import %v of ours", name, p, pkg, arrows[rule].may)
+					t.Errorf("%s imports %s: of this module, %s may import only %v", name, p, pkg, arrows[rule].may)
 				}
 				if slices.Contains(testMaterial, to) && !slices.Contains(testMaterial, pkg) {
 					t.Errorf("%s imports %s, which is for tests", name, p)
@@ -218,11 +218,11 @@ func TestArrows(t *testing.T) {
 					t.Errorf("%s imports %s: Check must not trust the engine", name, p)
 				}
 			case !standard(p):
-				t.Errorf("%s imports %s: code that ships uses the standard library only", name, p)
+				t.Errorf("%s imports %s: the library uses only the standard library", name, p)
 			case !strings.HasPrefix(pkg, "examples/") && !slices.Contains(testMaterial, pkg) && slices.Contains(callersBusiness, p):
-				t.Errorf("%s imports %s: that is the caller's business", name, p)
+				t.Errorf("%s imports %s: that is up to the caller", name, p)
 			case p == "time" && !strings.HasPrefix(pkg, "examples/") && !slices.Contains(testMaterial, pkg) && !slices.Contains(mayImportTime, pkg):
-				t.Errorf("%s imports time, which only %v may: clocks come in through the context", name, mayImportTime)
+				t.Errorf("%s imports time, which only %v may: the context supplies the clock", name, mayImportTime)
 			}
 		}
 	})

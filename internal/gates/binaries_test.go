@@ -17,7 +17,7 @@ func TestNoBinaries(t *testing.T) {
 	_, _ = os.Stat(".git/index") // what is tracked may change without any of the files below
 	out, err := exec.Command("git", "ls-files", "-z").Output()
 	if err != nil {
-		t.Skip("this is no checkout of git: ", err)
+		t.Skip("not a git checkout: ", err)
 	}
 	n := 0
 	for name := range strings.SplitSeq(strings.TrimRight(string(out), "\x00"), "\x00") {
@@ -31,6 +31,6 @@ func TestNoBinaries(t *testing.T) {
 		}
 	}
 	if n < 500 {
-		t.Errorf("%d files: this tests nothing", n)
+		t.Errorf("only %d files: this tests nothing", n)
 	}
 }

@@ -31,7 +31,7 @@ func TestArrowsDiagram(t *testing.T) {
 	g := diagramOf(reduced(publicImports(t)))
 	picture := g.picture()
 	if _, err := svgcheck.Check(picture); err != nil {
-		t.Errorf("the picture of the packages: %v", err)
+		t.Errorf("picture of the packages: %v", err)
 	}
 	text, err := os.ReadFile("DEVELOPERS.md")
 	if err != nil {
@@ -55,10 +55,10 @@ func TestArrowsDiagram(t *testing.T) {
 		return
 	}
 	if old != g.text() {
-		t.Errorf("DEVELOPERS.md draws other arrows than the packages have: %s", updateArrows)
+		t.Errorf("the diagram in DEVELOPERS.md differs from the imports: %s", updateArrows)
 	}
 	if was, err := os.ReadFile(diagramFile); err != nil || !bytes.Equal(was, picture) {
-		t.Errorf("%s draws other arrows than the packages have: %s (%v)", diagramFile, updateArrows, err)
+		t.Errorf("the diagram in %s differs from the imports: %s (%v)", diagramFile, updateArrows, err)
 	}
 }
 

@@ -77,7 +77,7 @@ func TestDocsNameWhatExists(t *testing.T) {
 					}
 				}
 				if seen++; !ok && !notOurs[m[1]] {
-					t.Errorf("%s:%d: nothing exported is called %s", file, n+1, m[1])
+					t.Errorf("%s:%d: no exported name %s", file, n+1, m[1])
 				}
 			}
 		}

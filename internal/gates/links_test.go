@@ -43,9 +43,9 @@ func TestLinks(t *testing.T) {
 				target = name
 			}
 			if _, err := os.Stat(target); err != nil {
-				t.Errorf("%s leads to %s, which is not there", name, m[1])
+				t.Errorf("%s links to %s, which does not exist", name, m[1])
 			} else if anchor != "" && !slices.Contains(anchors(t, target), anchor) {
-				t.Errorf("%s leads to %s, which has no such heading", name, m[1])
+				t.Errorf("%s links to %s, which has no such heading", name, m[1])
 			}
 		}
 		return nil

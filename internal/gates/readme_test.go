@@ -138,7 +138,7 @@ func TestPackageCommentsShowExamples(t *testing.T) {
 			t.Errorf("%s/doc.go begins with no code", dir)
 		}
 		if !slices.ContainsFunc(append(bodies(dir+"/*_test.go"), bodies("*_test.go")...), func(body string) bool { return strings.HasPrefix(body, "\n"+code+"\n") }) {
-			t.Errorf("%s/doc.go shows code that no Example begins with:\n%s", dir, code)
+			t.Errorf("%s/doc.go shows code with which no Example begins:\n%s", dir, code)
 		}
 	}
 }

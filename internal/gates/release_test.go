@@ -29,7 +29,7 @@ func TestReleases(t *testing.T) {
 			continue
 		}
 		if _, err := time.Parse(time.DateOnly, m[2]); err != nil || m[2] > last {
-			t.Errorf("CHANGELOG.md: %s is of %s, before it stands %s (%v)", m[1], m[2], last, err)
+			t.Errorf("CHANGELOG.md: %s is dated %s, the version above it %s (%v)", m[1], m[2], last, err)
 		}
 		last = m[2]
 		versions = append(versions, "v"+m[1])

@@ -89,10 +89,10 @@ func TestShown(t *testing.T) {
 		t.Fatalf("%d names, %d mentioned: the search does not see the module", all, len(shown))
 	}
 	if len(missing) < unshown {
-		t.Logf("%d by now: lower the number that is recorded", len(missing))
+		t.Logf("now %d: lower the recorded number", len(missing))
 	}
 	if len(missing) > unshown {
-		t.Errorf("%d of %d exported names in no Example and no example program, recorded are %d:\n\t%s",
+		t.Errorf("%d of %d exported names are in no Example and no example program, recorded: %d:\n\t%s",
 			len(missing), all, unshown, strings.Join(missing, "\n\t"))
 	}
 }

@@ -36,7 +36,7 @@ func TestLimit(t *testing.T) {
 		t.Error("ran out at 9 of 10")
 	}
 	if m.Spend(1) || m.Left() {
-		t.Error("goes on at 10 of 10")
+		t.Error("continues at 10 of 10")
 	}
 	if m.Spend(0) || m.Left() {
 		t.Error("came back")
@@ -53,7 +53,7 @@ func TestSubSpendsFromParent(t *testing.T) {
 	m := meter.New(context.Background(), 100)
 	a := m.Sub(30)
 	if a.Spend(30) {
-		t.Error("child goes on at its limit")
+		t.Error("child continues at its limit")
 	}
 	if !m.Left() || m.Used() != 30 || a.Used() != 30 {
 		t.Errorf("parent: Left() = %t, Used() = %d, want true, 30", m.Left(), m.Used())
@@ -70,7 +70,7 @@ func TestSubSpendsFromParent(t *testing.T) {
 		t.Errorf("Used() = %d and %d, want 70 and 100", b.Used(), m.Used())
 	}
 	if d := m.Sub(5); d.Left() || d.Spend(1) {
-		t.Error("child of a spent parent goes on")
+		t.Error("child of an exhausted parent continues")
 	}
 }
 
@@ -163,10 +163,10 @@ func TestDeadlineWithoutTimer(t *testing.T) {
 	}
 	ahead := silent{context.Background(), time.Date(2200, 1, 1, 0, 0, 0, 0, time.UTC)}
 	if err := meter.Ended(ahead); err != nil {
-		t.Errorf("a deadline that is ahead: %v", err)
+		t.Errorf("a future deadline: %v", err)
 	}
 	if m := meter.New(ahead, 0); !m.Spend(pollEvery) || m.Gone() {
-		t.Error("a deadline that is ahead ends the work")
+		t.Error("a future deadline ends the work")
 	}
 
 	// The context's own error comes first.
@@ -190,7 +190,7 @@ func TestCancelByAnotherOnOneThread(t *testing.T) {
 	for m.Spend(1000) {
 	}
 	if !m.Gone() {
-		t.Error("what another goroutine canceled is not noticed")
+		t.Error("a cancellation by another goroutine is not noticed")
 	}
 }
 

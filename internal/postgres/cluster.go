@@ -83,7 +83,7 @@ func started(t testing.TB) (*Cluster, error) {
 	t.Helper()
 	programs, err := find()
 	if err != nil && os.Getenv(Variable) != "" {
-		return nil, fmt.Errorf("%s is set and must not be in vain: %w", Variable, err)
+		return nil, fmt.Errorf("%s is set but cannot be used: %w", Variable, err)
 	}
 	if err != nil {
 		t.Skipf("no PostgreSQL server (Debian: package postgresql; elsewhere set %s to the directory of its programs): %v", Variable, err)

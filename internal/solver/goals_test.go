@@ -88,6 +88,6 @@ func TestGoalsAgainstExhaustion(t *testing.T) {
 		}
 	}
 	if solved < n/4 || infeasible < n/20 {
-		t.Errorf("%d solved, %d infeasible: the generator has lost its spread", solved, infeasible)
+		t.Errorf("%d solved, %d infeasible: the generator is too uniform", solved, infeasible)
 	}
 }

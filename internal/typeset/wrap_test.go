@@ -50,7 +50,7 @@ func TestWrapKeepsLengths(t *testing.T) {
 				got += strings.Count(line, l)
 			}
 			if got != want {
-				t.Fatalf("%q stands %d times in one line, want %d, in %q", l, got, want, lines)
+				t.Fatalf("%q occurs %d times in one line, want %d, in %q", l, got, want, lines)
 			}
 		}
 	})

@@ -33,14 +33,14 @@ func TestBillIsTheSummary(t *testing.T) {
 				seen[c.kind]++
 			}
 			if got["splice"] != sums.SpliceCost || got["yard cut"] != sums.YardCutCost || got["charge"] != sums.ChargeCost {
-				t.Errorf("%s and %s: billed %v, the summary says %+v", brute.Features[a].Name, brute.Features[b].Name, got, sums)
+				t.Errorf("%s and %s: billed %v, the summary has %+v", brute.Features[a].Name, brute.Features[b].Name, got, sums)
 			}
 			if sticks := s.toBuy() + got["rack"]; s.priced() && sticks != sums.StickCost {
-				t.Errorf("%s and %s: sticks of %d, the summary says %d", brute.Features[a].Name, brute.Features[b].Name, sticks, sums.StickCost)
+				t.Errorf("%s and %s: sticks of %d, the summary has %d", brute.Features[a].Name, brute.Features[b].Name, sticks, sums.StickCost)
 			}
 		}
 	}
 	if seen["splice"] == 0 || seen["yard cut"] == 0 || seen["charge"] == 0 {
-		t.Errorf("%v: the jobs are too much alike", seen)
+		t.Errorf("%v: the jobs are too similar", seen)
 	}
 }

@@ -98,7 +98,7 @@ func TestHeldBackIsApart(t *testing.T) {
 	for _, want := range []string{"<h2>To cut</h2>", "stick 1 of 2", "sill E", "<h2>On hold</h2>", "cloakroom, 1 piece: The window is out of plumb.", "stick 2 of 2", "sill W"} {
 		_, after, found := strings.Cut(page, want)
 		if !found {
-			t.Fatalf("no %q behind what comes before it", want)
+			t.Fatalf("no %q after the previous text", want)
 		}
 		page = after
 	}

@@ -23,7 +23,7 @@ import (
 // are far too long, of wide letters and of other scripts stay within their tags.
 func TestBrowserTags(t *testing.T) {
 	if os.Getenv("LONGPOINT_BROWSER") == "" {
-		t.Skip("set LONGPOINT_BROWSER to the path of a browser to look at the tags in it")
+		t.Skip("set LONGPOINT_BROWSER to the path of a browser to test the tags in it")
 	}
 	if testing.Short() {
 		t.Skip("takes seconds")

@@ -60,7 +60,7 @@ func look(t *testing.T, dir string, args ...string) image.Image {
 // A real browser shows the drawing and prints the page on both sizes of paper.
 func TestBrowser(t *testing.T) {
 	if os.Getenv("LONGPOINT_BROWSER") == "" {
-		t.Skip("set LONGPOINT_BROWSER to the path of a browser to look at the page in it")
+		t.Skip("set LONGPOINT_BROWSER to the path of a browser to test the page in it")
 	}
 	if testing.Short() {
 		t.Skip("takes seconds")

@@ -61,6 +61,6 @@ func TestDocsPicture(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got != string(want) {
-		t.Errorf("%s is not as drawn now; run with -update and look at it", file)
+		t.Errorf("%s differs from the drawing; run with -update and look at it", file)
 	}
 }

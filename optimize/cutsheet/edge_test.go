@@ -24,7 +24,7 @@ func TestEdgesOfPages(t *testing.T) {
 		_, style, _ := strings.Cut(page, "<style>")
 		style, _, _ = strings.Cut(style, "</style>")
 		if strings.Count(style, "{") != strings.Count(style, "}") || strings.Contains(style, "<") {
-			t.Errorf("%s: a text has got out of its string", name)
+			t.Errorf("%s: a text ends its string", name)
 		}
 		edge := func(where string) string {
 			m := regexp.MustCompile(`\n  @` + where + ` { content: "([^"]*)"; }`).FindStringSubmatch(style)
@@ -66,7 +66,7 @@ func TestProofDetailsOnRequest(t *testing.T) {
 		}
 		_, style, _ := strings.Cut(page, "@media print {")
 		if !strings.Contains(style[:strings.Index(style, "\n}")], "details:not([open]) { display: none; }") {
-			t.Error("paper has what is folded away")
+			t.Error("folded sections are on paper")
 		}
 		last := page[strings.LastIndex(page, "<section"):]
 		if !strings.Contains(last, "Proven: no plan takes less stock than") || strings.Contains(last, "Left over") {

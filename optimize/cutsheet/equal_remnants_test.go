@@ -93,6 +93,6 @@ func TestShortRemnantsOfEqualPieces(t *testing.T) {
 		}
 	})
 	if several == 0 && !testing.Short() { // which draws few
-		t.Error("no row had two short remnants: the test tests nothing")
+		t.Error("no row had two short remnants: this tests nothing")
 	}
 }

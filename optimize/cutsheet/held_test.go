@@ -97,7 +97,7 @@ func TestTagsHaveTheirRevision(t *testing.T) {
 		t.Fatal(err)
 	}
 	if n := strings.Count(b.String(), "rev. third of May"); n != 16 {
-		t.Errorf("the revision stands on %d tags of 16", n)
+		t.Errorf("the revision is on %d tags of 16", n)
 	}
 }
 

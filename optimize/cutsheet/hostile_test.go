@@ -203,7 +203,7 @@ func TestTextFitsTheTerminal(t *testing.T) {
 					t.Errorf("%s: Color changes nothing", name)
 				}
 				if strings.NewReplacer("\x1b[1m", "", "\x1b[2m", "", "\x1b[0m", "").Replace(colored) != plain {
-					t.Errorf("%s: Color changes more than the look", name)
+					t.Errorf("%s: Color changes more than the escape sequences", name)
 				}
 			}
 		}

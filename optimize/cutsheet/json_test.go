@@ -311,10 +311,10 @@ func TestProofLeftOut(t *testing.T) {
 			}
 			text := strings.Join(strings.Fields(render(t, s, renderings[0])), " ")
 			if bare.Bound > 0 && !strings.Contains(text, "The proof was left out, so a separate check could not confirm it.") {
-				t.Errorf("the sheet does not say that its proof was left out:\n%s", text)
+				t.Errorf("the sheet does not say that its proof was omitted:\n%s", text)
 			}
 			if plan.Proven && !strings.Contains(text, "Claimed, not shown: no ") {
-				t.Errorf("the sheet does not say what is claimed:\n%s", text)
+				t.Errorf("the sheet does not give the claim:\n%s", text)
 			}
 		})
 	}

@@ -52,7 +52,7 @@ func TestLabelsUnbroken(t *testing.T) {
 		}
 		for _, e := range escape.FindAllString(b.String(), -1) {
 			if len(e) != map[byte]int{'u': 6, 'U': 10, 'x': 4}[append([]byte(e), 0, 0)[1]] {
-				t.Errorf("a line ends inside a character that is spelled out: %q\n%s", e, &b)
+				t.Errorf("a line ends inside an escaped character: %q\n%s", e, &b)
 			}
 		}
 		b.Reset()

@@ -83,7 +83,7 @@ func checkParts(t interface{ Errorf(string, ...any) }, s *Sheet, k int, ln *lane
 	for n := range ln.parts {
 		p := &ln.parts[n]
 		if i+p.n > len(want.at) {
-			t.Errorf("pattern %d: more pieces are drawn than the %d there are", k, len(want.at))
+			t.Errorf("pattern %d: more than %d pieces are drawn", k, len(want.at))
 			return
 		}
 		near("the start of a part", p.x, at(want.at[i].From))

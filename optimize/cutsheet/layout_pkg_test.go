@@ -350,7 +350,7 @@ func checkLayout(t *testing.T, s *Sheet, p *pattern, seen map[string]int) {
 					continue
 				}
 				if from-to < before.cut {
-					t.Errorf("pattern %s: between pieces %d and %d are %v, the cut takes %v", p.key, j-1, j, from-to, before.cut)
+					t.Errorf("pattern %s: the gap between pieces %d and %d is %v, the cut takes %v", p.key, j-1, j, from-to, before.cut)
 				}
 				if l.shared && from-to != before.cut {
 					t.Errorf("pattern %s: pieces %d and %d share a cut of %v but are %v apart", p.key, j-1, j, before.cut, from-to)
@@ -360,7 +360,7 @@ func checkLayout(t *testing.T, s *Sheet, p *pattern, seen map[string]int) {
 	}
 	// Check has verified Offcut.
 	if longest != p.Offcut {
-		t.Errorf("pattern %s: the longest left is %v, the plan says %v", p.key, longest, p.Offcut)
+		t.Errorf("pattern %s: the longest offcut is %v, the plan has %v", p.key, longest, p.Offcut)
 	}
 }
 
@@ -404,7 +404,7 @@ func checkJSON(t *testing.T, s *Sheet) {
 		return
 	}
 	if err := again.WriteJSON(&second); err != nil || !bytes.Equal(first.Bytes(), second.Bytes()) {
-		t.Errorf("error %v, or other bytes:\n%s\n%s", err, first.Bytes(), second.Bytes())
+		t.Errorf("error %v, or different bytes:\n%s\n%s", err, first.Bytes(), second.Bytes())
 	}
 	if !reflect.DeepEqual(s.problem, again.problem) || !reflect.DeepEqual(s.plan, again.plan) {
 		t.Errorf("%+v\n%+v\nis read back as\n%+v\n%+v", s.problem, s.plan, again.problem, again.plan)

@@ -62,7 +62,7 @@ func TestOlderSheets(t *testing.T) {
 				wantOptions = new(cutsheet.Options)
 			}
 			if d := cmp.Diff(want, p); d != "" {
-				t.Errorf("the problem is another (-want +got):\n%s", d)
+				t.Errorf("the problem differs (-want +got):\n%s", d)
 			}
 			if o.Title != wantOptions.Title || o.Locale.Currency != wantOptions.Locale.Currency {
 				t.Errorf("the options are %+v", o)

@@ -45,7 +45,7 @@ func TestMaterialsAddUp(t *testing.T) {
 		for i := range rows {
 			for k, part := range rows[i].length.parts() {
 				if part.Sign() < 0 || rows[i].cost.parts()[k].Sign() < 0 {
-					t.Fatalf("less than nothing of %s: %v\n%s", rows[i].name, &rows[i].length, brute.Written(&p))
+					t.Fatalf("negative %s: %v\n%s", rows[i].name, &rows[i].length, brute.Written(&p))
 				}
 			}
 			if l := &s.lines[i]; s.priced() && rows[i].cost.all().Int64() != l.price() {

@@ -151,7 +151,7 @@ func TestPictureGolden(t *testing.T) {
 				t.Fatal(err)
 			}
 			if got != string(want) {
-				t.Errorf("%s is not as recorded; run with -update and look at the difference", file)
+				t.Errorf("%s differs from the recorded one; run with -update and look at the difference", file)
 			}
 		}
 	}

@@ -99,7 +99,7 @@ func TestInputErrors(t *testing.T) {
 	unnamed := *good
 	unnamed.Stop = 99
 	if _, err := cutsheet.New(context.Background(), p, &unnamed, nil); err == nil {
-		t.Error("a plan whose reason to stop cannot be written")
+		t.Error("a plan with an unknown Stop")
 	}
 	// Wrong plans and problems get the errors of their own package.
 	wrong := *good

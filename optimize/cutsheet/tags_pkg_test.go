@@ -102,10 +102,10 @@ func TestEveryPieceOnce(t *testing.T) {
 			for i, row := range room.rows {
 				index[row.piece] += row.count
 				if r, w := s.place(row.piece); r != room.room || w != row.wall {
-					t.Errorf("%q, %q stands below %q, %q", r, w, room.room, row.wall)
+					t.Errorf("%q, %q is below %q, %q", r, w, room.room, row.wall)
 				}
 				if i > 0 && room.rows[i-1].wall != row.wall && slices.ContainsFunc(room.rows[:i-1], func(r indexRow) bool { return r.wall == row.wall }) {
-					t.Errorf("wall %q of %q comes twice", row.wall, room.room)
+					t.Errorf("wall %q of %q occurs twice", row.wall, room.room)
 				}
 			}
 		}
@@ -162,7 +162,7 @@ func TestTagPage(t *testing.T) {
 			t.Errorf("%d tags for %d pieces", n, pieces)
 		}
 		if n := strings.Count(b.String(), s.Fingerprint()); int64(n) != pieces+1 {
-			t.Errorf("the fingerprint stands there %d times, %d pieces", n, pieces)
+			t.Errorf("the fingerprint occurs %d times, %d pieces", n, pieces)
 		}
 		b.Reset()
 		if err := s.WriteTagsCSV(&b); err != nil {

@@ -129,7 +129,7 @@ func TestBoxesInOneStrip(t *testing.T) {
 			t.Errorf("%d pieces: a box for all: %v", n, all)
 		}
 		if !strings.Contains(page, fmt.Sprintf(` of %d cut</p>`, n)) {
-			t.Errorf("%d pieces: what is ticked is not counted", n)
+			t.Errorf("%d pieces: ticked boxes are not counted", n)
 		}
 	}
 }

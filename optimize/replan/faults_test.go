@@ -147,7 +147,7 @@ func TestReplanFaultsHaveAPlace(t *testing.T) {
 				}
 			}
 			if e.Value == "" || e.Want == "" {
-				t.Errorf("seed %d: %v says too little", seed, e)
+				t.Errorf("seed %d: %v is not specific enough", seed, e)
 			}
 			n++
 		}

@@ -53,10 +53,10 @@ func TestHostileReplan(t *testing.T) {
 			t.Errorf("%d looks: %v", n, err)
 		}
 		if ctx.after > 2_000 {
-			t.Errorf("%d looks at a context that has ended", ctx.after)
+			t.Errorf("%d checks of a context that has ended", ctx.after)
 		}
 	}
 	if whole == 0 {
-		t.Error("no revision at all")
+		t.Error("no revision")
 	}
 }

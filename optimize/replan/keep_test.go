@@ -167,6 +167,6 @@ func TestReplanInAHurry(t *testing.T) {
 		}
 	}
 	if tried < 30 {
-		t.Errorf("%d tried: the test shows little", tried)
+		t.Errorf("only %d tried: this tests little", tried)
 	}
 }

@@ -81,7 +81,7 @@ func TestReplanOneLot(t *testing.T) {
 	var no *optimize.InfeasibleError
 	_, err := replan.Solve(context.Background(), p, plan, replan.Progress{Cut: cut(1), Supply: []replan.Supply{{Stick: 0}}}, nil)
 	if !errors.As(err, &no) || no.Reason != optimize.ReasonGroupInNoLot || no.Group != 0 {
-		t.Errorf("the lot is gone: %v", err)
+		t.Errorf("the lot is missing: %v", err)
 	}
 }
 
@@ -150,7 +150,7 @@ func TestReplanOneLotBrute(t *testing.T) {
 		}
 		want, ok := bruteSolve(&q)
 		if !ok {
-			t.Fatalf("the plan does not go on\n%s", written(&q))
+			t.Fatalf("the plan does not continue\n%s", written(&q))
 		}
 		rev := mustReplan(t, p, plan, done)
 		checkRevision(t, &p, plan, &done, rev)

@@ -70,7 +70,7 @@ func TestPictureGolden(t *testing.T) {
 			continue
 		}
 		if want, err := os.ReadFile(file); err != nil || string(want) != got {
-			t.Errorf("%s is not as recorded; run with -update and look at the difference (%v)", file, err)
+			t.Errorf("%s differs from the recorded one; run with -update and look at the difference (%v)", file, err)
 		}
 	}
 }
@@ -98,7 +98,7 @@ func TestPictureStarted(t *testing.T) {
 		}
 	}
 	if want := longest * (31.5 + 0.125 + 62) / 192; math.Abs(got-want) > 0.1 {
-		t.Errorf("cut and what is left are %.2f wide, want %.2f of %.2f for 16 ft", got, want, longest)
+		t.Errorf("cut pieces and the rest are %.2f wide, want %.2f of %.2f for 16 ft", got, want, longest)
 	}
 }
 
@@ -131,7 +131,7 @@ func TestPictureAnywhere(t *testing.T) {
 			}
 		}
 		if len(rev.Buy) > 0 && !strings.Contains(words, "Buy") && !strings.Contains(words, "rack") {
-			t.Fatalf("what to buy is not there: %s", words)
+			t.Fatalf("the purchases are missing: %s", words)
 		}
 		checkBars(t, &p, rev, pic)
 	}

@@ -48,6 +48,6 @@ func TestReplanProgress(t *testing.T) {
 	}
 	heard, err := replan.Solve(ctx, p, plan, done, &optimize.Options{Work: 1 << 22, Progress: func(optimize.Progress) bool { return true }})
 	if err != nil || heard.Cost != quiet.Cost || heard.String() != quiet.String() {
-		t.Errorf("%v: another revision when somebody listens\n%v\n%v", err, heard, quiet)
+		t.Errorf("%v: a different revision with Progress set\n%v\n%v", err, heard, quiet)
 	}
 }

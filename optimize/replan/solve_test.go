@@ -410,7 +410,7 @@ func TestReplanDearer(t *testing.T) {
 	}
 	t.Logf("%d shown", shown)
 	if shown == 0 {
-		t.Error("nothing was dearer: the test shows nothing")
+		t.Error("nothing was more expensive: this tests nothing")
 	}
 }
 
@@ -740,7 +740,7 @@ func TestReplanWork(t *testing.T) {
 	}
 	again, err := replan.Solve(context.Background(), p, plan, d, o)
 	if err != nil || cmp.Diff(rev, again) != "" {
-		t.Errorf("another revision the second time: %v\n%s", err, cmp.Diff(rev, again))
+		t.Errorf("a different revision the second time: %v\n%s", err, cmp.Diff(rev, again))
 	}
 	// A listener changes nothing, whatever limits the search, and a start is not used: it
 	// could only be by the old numbers.
@@ -754,7 +754,7 @@ func TestReplanWork(t *testing.T) {
 	defer cancel()
 	short, err := replan.Solve(ctx, p, plan, d, &optimize.Options{Progress: func(now optimize.Progress) bool { return !now.Found }})
 	if err != nil || short.Plan.Stop != optimize.StopCaller {
-		t.Errorf("ended by the listener: %+v, %v", short, err)
+		t.Errorf("ended by Progress: %+v, %v", short, err)
 	}
 	kept, left := 0, 0
 	for _, o := range rev.Changes {
@@ -783,10 +783,10 @@ func TestReplanJSON(t *testing.T) {
 	}
 	var pl replan.Place
 	if err := pl.UnmarshalText([]byte("here")); !isField(err) || replan.Place(9).String() != "Place(9)" {
-		t.Errorf("%v: a place that is none", err)
+		t.Errorf("%v: an unknown place", err)
 	}
 	if _, err := replan.Place(9).MarshalText(); !isField(err) {
-		t.Errorf("%v: a place that is none", err)
+		t.Errorf("%v: an unknown place", err)
 	}
 }
 

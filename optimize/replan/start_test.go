@@ -87,6 +87,6 @@ func TestBeginsFromTheOldPlan(t *testing.T) {
 		}
 	}
 	if compared < 60 || taken < 50 || parts == 0 {
-		t.Errorf("%d compared, %d starts taken, %d in part: the test shows little", compared, taken, parts)
+		t.Errorf("%d compared, %d starts accepted, %d partly: this tests little", compared, taken, parts)
 	}
 }

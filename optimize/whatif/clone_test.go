@@ -62,9 +62,9 @@ func TestCloneSharesNothing(t *testing.T) {
 		t.Errorf("%+v\nis not\n%+v", q, p)
 	}
 	if both := shared(reflect.ValueOf(p), reflect.ValueOf(q), "Problem", &slices); both != nil || slices < 15 {
-		t.Errorf("of %d slices the copy shares %v", slices, both)
+		t.Errorf("of %d slices, the copy shares %v", slices, both)
 	}
 	if empty := clone(optimize.Problem{}); !reflect.DeepEqual(empty, optimize.Problem{}) {
-		t.Errorf("the copy of nothing is %+v", empty)
+		t.Errorf("the copy of the zero value is %+v", empty)
 	}
 }

@@ -138,13 +138,13 @@ func TestSideBySide(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			if got := ask(); !cmp.Equal(got, want) {
-				t.Errorf("other answers side by side:\n%s", cmp.Diff(want, got))
+				t.Errorf("different results in concurrent calls:\n%s", cmp.Diff(want, got))
 			}
 		}()
 	}
 	wg.Wait()
 	if now := written(&p); now != was {
-		t.Errorf("the problem is another now:\n%s\n%s", was, now)
+		t.Errorf("the problem was changed:\n%s\n%s", was, now)
 	}
 }
 

@@ -56,7 +56,7 @@ func unit(t *testing.T, p *optimize.Problem, plan *optimize.Plan, s *stock.Stick
 	t.Helper()
 	_, n, ok := bridge.Enter(context.Background(), p, plan, s)
 	if !ok {
-		t.Fatalf("a break-even of %+v, of which the proof says nothing\n%s", s, written(p))
+		t.Fatalf("a break-even for %+v, which the proof does not determine\n%s", s, written(p))
 	}
 	return n
 }

@@ -68,7 +68,7 @@ func TestCandidatesWithRules(t *testing.T) {
 		}
 	}
 	if told < 40 || settled < 30 || saves < 10 {
-		t.Errorf("%d break-evens told, %d settled by the proof, %d save: the test shows little", told, settled, saves)
+		t.Errorf("%d break-evens known, %d decided by the proof, %d save: this tests little", told, settled, saves)
 	}
 }
 
@@ -130,7 +130,7 @@ func TestPriceToBuyWithRules(t *testing.T) {
 			}
 			high, ok := bruteSolve(&without)
 			if !ok {
-				t.Errorf("%s: not needed, yet there is no plan without it\n%s", features[a].Name, written(&p))
+				t.Errorf("%s: not needed, but there is no plan without it\n%s", features[a].Name, written(&p))
 				continue
 			}
 			for _, x := range []struct {
@@ -153,6 +153,6 @@ func TestPriceToBuyWithRules(t *testing.T) {
 		}
 	}
 	if bought < 15 || never < 15 {
-		t.Errorf("%d bought, %d not: the test shows little", bought, never)
+		t.Errorf("%d bought, %d not: this tests little", bought, never)
 	}
 }

@@ -161,17 +161,17 @@ func TestWhatIfBrute(t *testing.T) {
 				continue
 			}
 			if d.Low > want || d.High < want {
-				t.Errorf("%d, %s: %d to %d in a hurry, want %d\n%s", i, name, d.Low, d.High, want, written(&q))
+				t.Errorf("%d, %s: %d to %d with a limit, want %d\n%s", i, name, d.Low, d.High, want, written(&q))
 			}
 			if !d.Exact() {
 				open++
 			}
 		}
 		if now := written(&p); now != was {
-			t.Fatalf("the problem is another now:\n%s\n%s", was, now)
+			t.Fatalf("the problem was changed:\n%s\n%s", was, now)
 		}
 	}
-	t.Logf("%d tried, %d dearer, %d impossible, %d open", tried, dearer, impossible, open)
+	t.Logf("%d tried, %d more expensive, %d impossible, %d open", tried, dearer, impossible, open)
 	if tried < 200 || dearer < 50 || impossible < 10 {
 		t.Error("the test shows little")
 	}
@@ -424,7 +424,7 @@ func TestCandidatesBrute(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d settled by proof, %d solved, %d save", settled, solved, saves)
+	t.Logf("%d decided by proof, %d solved, %d save", settled, solved, saves)
 	if min(settled, solved, saves) < 8 {
 		t.Error("the test shows little")
 	}
@@ -460,7 +460,7 @@ func TestCandidatesRooms(t *testing.T) {
 	}
 	t.Logf("%d settled by proof", settled)
 	if settled == 0 {
-		t.Error("no candidate was settled by the proof alone")
+		t.Error("no candidate was decided by the proof alone")
 	}
 }
 
@@ -517,7 +517,7 @@ func TestWhatIfErrors(t *testing.T) {
 		}
 	}
 	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.StickLimit(0, 0), whatif.StickLimit(1, 2)); !errors.As(err, new(*optimize.InfeasibleError)) {
-		t.Errorf("nothing can be had: %v", err)
+		t.Errorf("no stick is available: %v", err)
 	}
 	if _, err := whatif.Solve(ctx, p, plan, nil, whatif.LongerPiece(0, 1<<62), whatif.LongerPiece(0, 1<<62)); err == nil {
 		t.Error("lengths out of range")
@@ -601,10 +601,10 @@ func TestOneFewerIsOneFewerBought(t *testing.T) {
 			if b.Count-1 < max(1, s.Bundle, s.Minimum) {
 				gone++
 				if got != stock.SoldOut {
-					t.Fatalf("seed %d: a limit of %d where %d are bought\n%s", seed, got, b.Count, written(&p))
+					t.Fatalf("seed %d: a limit of %d, but %d are bought\n%s", seed, got, b.Count, written(&p))
 				}
 			} else if got != b.Count-1 {
-				t.Fatalf("seed %d: at most %d where %d are bought, %d of them cut\n%s", seed, got, b.Count, cut, written(&p))
+				t.Fatalf("seed %d: at most %d, but %d are bought, %d of them cut\n%s", seed, got, b.Count, cut, written(&p))
 			}
 			for _, now := range d.Plan.Buy {
 				if now.Stick == b.Stick && now.Count >= b.Count {

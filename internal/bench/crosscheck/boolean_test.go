@@ -110,6 +110,6 @@ func TestPseudoBoolean(t *testing.T) {
 	}
 	t.Logf("%d solved, %d without a plan", solved, none)
 	if solved < n/2 || none < n/20 {
-		t.Errorf("%d solved, %d without a plan: the generator has lost its spread", solved, none)
+		t.Errorf("%d solved, %d without a plan: the generator is too uniform", solved, none)
 	}
 }

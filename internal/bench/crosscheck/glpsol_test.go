@@ -149,6 +149,6 @@ func TestGLPK(t *testing.T) {
 	}
 	t.Logf("%d solved, of %d pieces on average; %d without a plan, %d left open by glpsol", solved, pieces/max(solved, 1), none, open)
 	if solved < n*3/4 {
-		t.Errorf("%d solved, %d without a plan, %d left open by glpsol: nothing much was compared", solved, none, open)
+		t.Errorf("%d solved, %d without a plan, %d left open by glpsol: too little was compared", solved, none, open)
 	}
 }

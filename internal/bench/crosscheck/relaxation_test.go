@@ -158,6 +158,6 @@ func TestRelaxation(t *testing.T) {
 	}
 	t.Logf("%d equal values, %d ended by the bound, %d without a plan, %d without a reference", values, rounded, none, failed)
 	if values < n/3 || none < n/50 || failed > n/4 {
-		t.Errorf("%d equal values, %d without a plan, %d without a reference: the generator has lost its spread", values, none, failed)
+		t.Errorf("%d equal values, %d without a plan, %d without a reference: the generator is too uniform", values, none, failed)
 	}
 }

@@ -134,6 +134,6 @@ only in B: c/new
 		t.Errorf("%v\n%s", err, out.String())
 	}
 	if err := report.Compare(&out, a, nil); err == nil {
-		t.Error("nothing in common: no error")
+		t.Error("no error without common instances")
 	}
 }

@@ -29,7 +29,7 @@ func TestScale(t *testing.T) {
 		}
 	}
 	if bound.Scale(-5) != bound.Scale(1) {
-		t.Error("a negative top is not taken for one")
+		t.Error("a negative top does not count as one")
 	}
 }
 

@@ -12,7 +12,8 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// If assemblies are settled first and sticks afterwards, the plan is no better than the best.
+// If assemblies are settled first and sticks afterwards, the plan is no better than the
+// optimum.
 func TestWaysFirst(t *testing.T) {
 	r := rand.New(rand.NewPCG(12, 31))
 	found, best := 0, 0

@@ -55,7 +55,7 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 				fresh.m.SetBox(b)
 				want := fresh.m.Solve(rules.NoCost, x.mt)
 				if got != want || got == master.Converged && math.Abs(m.Value()-fresh.m.Value()) > 1e-5 {
-					t.Fatalf("case %d, features %b: %v, %v, a new master says %v, %v\n%+v\nin %+v", i, with, got, m.Value(), want, fresh.m.Value(), p, b)
+					t.Fatalf("case %d, features %b: %v, %v, a new master returns %v, %v\n%+v\nin %+v", i, with, got, m.Value(), want, fresh.m.Value(), p, b)
 				}
 				if got == master.Converged {
 					compared++
@@ -65,7 +65,7 @@ func TestOneMasterForManyBoxes(t *testing.T) {
 			}
 			n := m.LP.Columns() - len(m.Columns)
 			if pass == 1 && n > sold {
-				t.Fatalf("case %d: %d purchase columns the first time around, %d the second", i, sold, n)
+				t.Fatalf("case %d: %d purchase columns the first time, %d the second", i, sold, n)
 			}
 			sold = n
 		}

@@ -51,11 +51,11 @@ func TestDualsHoldInBoxesWithin(t *testing.T) {
 				}
 				g, closed, _ := m.FilterOf(&all[k], b, want+1)
 				if closed {
-					t.Fatalf("case %d, features %b: duals %d rule the best plan out\n%+v", i, with, k, p)
+					t.Fatalf("case %d, features %b: duals %d rule out the best plan\n%+v", i, with, k, p)
 				}
 				for _, q := range x.plan {
 					if !g.Accepts(p, q.Column) {
-						t.Fatalf("case %d, features %b: duals %d bar a column of the best plan\n%+v", i, with, k, p)
+						t.Fatalf("case %d, features %b: duals %d exclude a column of the best plan\n%+v", i, with, k, p)
 					}
 				}
 			}

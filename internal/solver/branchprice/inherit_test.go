@@ -56,7 +56,7 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 		st, v, _ := solved(false)
 		got, w, m := solved(true)
 		if got != st || st == master.Converged && math.Abs(v-w) > 1e-5 {
-			t.Fatalf("case %d: %v, %v with columns to begin with, %v, %v without\n%+v\nof %+v", i, got, w, st, v, q, p)
+			t.Fatalf("case %d: %v, %v with initial columns, %v, %v without\n%+v\nof %+v", i, got, w, st, v, q, p)
 		}
 		for _, c := range m.Columns {
 			if c.Fill == nil {
@@ -76,7 +76,7 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 				continue
 			}
 			if f, ok := q.Fill(c.Fill); !ok || q.Costs(c.Fill, &f) != c.Cost {
-				t.Fatalf("case %d: %+v is no pattern of what is left", i, *c.Fill)
+				t.Fatalf("case %d: %+v is not a pattern of the residual problem", i, *c.Fill)
 			}
 		}
 		looked++
@@ -85,7 +85,7 @@ func TestInheritedColumnsAreOfWhatIsLeft(t *testing.T) {
 		}
 	}
 	if looked < 300 || inherited < looked/2 {
-		t.Errorf("%d of %d relaxations had columns to begin with", inherited, looked)
+		t.Errorf("%d of %d relaxations had initial columns", inherited, looked)
 	}
 	t.Logf("%d relaxations", looked)
 }

@@ -54,12 +54,12 @@ func TestNeighborhoodOfAllPieces(t *testing.T) {
 			x.neighborhoodSearch(1)
 			sum, ok := rules.Evaluate(p, x.plan)
 			if !ok || sum[rules.Price] != x.cost || x.cost > before || x.cost < least {
-				t.Fatalf("case %d, features %b: %v (%t), said to cost %d, after %d; the cheapest costs %d\n%+v", n, with, sum, ok, x.cost, before, least, p)
+				t.Fatalf("case %d, features %b: %v (%t), reported cost %d, after %d; the cheapest costs %d\n%+v", n, with, sum, ok, x.cost, before, least, p)
 			}
 			for _, q := range x.plan {
 				if f := q.Column.Fill; f != nil {
 					if y, ok := p.Fill(f); !ok || p.Costs(f, &y) != q.Column.Cost {
-						t.Fatalf("case %d, features %b: %+v is no pattern\n%+v", n, with, *f, p)
+						t.Fatalf("case %d, features %b: %+v is not a pattern\n%+v", n, with, *f, p)
 					}
 				}
 			}
@@ -76,6 +76,6 @@ func TestNeighborhoodOfAllPieces(t *testing.T) {
 	}
 	t.Logf("%d plans, %d improved, %d the best", plans, improved, best)
 	if plans < 600 || improved < 80 || best < plans*95/100 {
-		t.Errorf("%d plans, %d improved, %d the best: too few of one", plans, improved, best)
+		t.Errorf("%d plans, %d improved, %d the best: too few of one kind", plans, improved, best)
 	}
 }

@@ -38,7 +38,7 @@ func TestAgainstEveryPlan(t *testing.T) {
 		}
 		if !ok {
 			if res.Patterns != nil {
-				t.Fatalf("case %d: a plan of %d where there is none\n%+v\n%+v", i, res.Cost, p, res)
+				t.Fatalf("case %d: a plan of %d for an infeasible problem\n%+v\n%+v", i, res.Cost, p, res)
 			}
 			if !res.Infeasible {
 				t.Errorf("case %d, features %b: infeasible not proven: %v", i, with, res.Stop)

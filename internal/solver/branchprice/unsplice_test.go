@@ -42,12 +42,12 @@ func TestUnsplicedPlansAreNoWorse(t *testing.T) {
 				fewer++
 			}
 			if again := p.Unspliced(got); !reflect.DeepEqual(again, got) {
-				t.Fatalf("case %d: there were more to take out", i)
+				t.Fatalf("case %d: more splices could be removed", i)
 			}
 		})
 	}
 	if fewer < 20 {
-		t.Errorf("%d plans, %d with a splice of no use", looked, fewer)
+		t.Errorf("%d plans, %d with an unnecessary splice", looked, fewer)
 	}
-	t.Logf("%d plans, %d with a splice of no use", looked, fewer)
+	t.Logf("%d plans, %d with an unnecessary splice", looked, fewer)
 }

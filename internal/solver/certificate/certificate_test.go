@@ -77,12 +77,12 @@ func TestReadsWhatItWrites(t *testing.T) {
 		}
 		again, err := e.Encode()
 		if err != nil || string(again) != string(text) {
-			t.Fatalf("twice the same evidence is not the same bytes: %v", err)
+			t.Fatalf("the same evidence has different encodings: %v", err)
 		}
 		// Every byte is needed, and nothing may follow.
 		if n := len(text); n > 1 {
 			if _, err := certificate.Open(string(text[:rapid.IntRange(1, n-1).Draw(t, "cut")]), nil); err == nil {
-				t.Fatal("what is cut off is read")
+				t.Fatal("truncated evidence is accepted")
 			}
 		}
 		if len(text) > 0 {
@@ -166,7 +166,7 @@ func TestHostileBytes(t *testing.T) {
 		if s, err := certificate.Open(text, nil); err == nil || s != nil {
 			t.Errorf("%s: read as %+v", name, s)
 		} else if !strings.HasPrefix(err.Error(), "proof: byte ") {
-			t.Errorf("%s: %v does not say where", name, err)
+			t.Errorf("%s: %v does not name the place", name, err)
 		}
 	}
 }

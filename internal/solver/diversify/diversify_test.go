@@ -22,7 +22,7 @@ func TestStream(t *testing.T) {
 	}
 	for v, n := range seen {
 		if n < 9_500 || n > 10_500 {
-			t.Errorf("%d came %d times of 70,000", v, n)
+			t.Errorf("%d occurred %d times in 70,000", v, n)
 		}
 	}
 }
@@ -43,7 +43,7 @@ func TestDemands(t *testing.T) {
 			t.Errorf("only %d demands perturbed", moved)
 		}
 		if k == 1 && sum < 0.0009 {
-			t.Errorf("short items are not dear: %v", sum)
+			t.Errorf("short items are not expensive: %v", sum)
 		}
 	}
 }

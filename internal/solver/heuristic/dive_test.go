@@ -63,7 +63,7 @@ func TestDivesWithRules(t *testing.T) {
 			t.Fatalf("seed %d: after the dive the relaxation costs %g, bound %d, before %g, %d", seed, m.Value(), m.Bound, value, bound)
 		}
 		if again, _ := dived(t, m, 0, diversify.Start); (again == nil) != (plan == nil) {
-			t.Fatalf("seed %d: a plan one time only", seed)
+			t.Fatalf("seed %d: only one of two dives found a plan", seed)
 		}
 		switch {
 		case plan == nil:

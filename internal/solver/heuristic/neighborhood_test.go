@@ -32,7 +32,7 @@ func removed(t *testing.T, plan, rest []rules.ColumnCount) []int64 {
 	for _, f := range rest {
 		k := slices.IndexFunc(plan, func(q rules.ColumnCount) bool { return q.Column == f.Column })
 		if k < 0 || f.N <= 0 || out[k] < f.N {
-			t.Fatalf("the rest has %d of %+v, which the plan does not have", f.N, *f.Column)
+			t.Fatalf("the rest has %d of %+v, which is not in the plan", f.N, *f.Column)
 		}
 		out[k] -= f.N
 	}
@@ -58,7 +58,7 @@ func accounted(t *testing.T, p *rules.Problem, plan []rules.ColumnCount, out []i
 			for _, a := range q.Column.Path {
 				arc := &p.Runs[q.Column.Run].Arcs[a]
 				if loose[arc.Item] -= arc.N; loose[arc.Item] < 0 {
-					t.Fatalf("run %d is open although its part %d is on a stick that stays\n%+v", q.Column.Run, arc.Item, *p)
+					t.Fatalf("run %d is open although its part %d is on a stick that is kept\n%+v", q.Column.Run, arc.Item, *p)
 				}
 			}
 		}
@@ -75,7 +75,7 @@ func accounted(t *testing.T, p *rules.Problem, plan []rules.ColumnCount, out []i
 			i := p.Runs[q.Column.Run].Arcs[a].Item
 			return loose[i] < wants[i]
 		}) {
-			t.Fatalf("run %d stays although all its parts were removed\n%+v", q.Column.Run, *p)
+			t.Fatalf("run %d is kept although all its parts were removed\n%+v", q.Column.Run, *p)
 		}
 	}
 	return pieces, open
@@ -139,7 +139,7 @@ func TestNeighborhoodsOfTinyPlans(t *testing.T) {
 			continue
 		}
 		if !ok || got > cost {
-			t.Fatalf("seed %d: the best that keeps %v costs %d (%t), the plan %d\n%+v", seed, rest, got, ok, cost, *p)
+			t.Fatalf("seed %d: the best plan that keeps %v costs %d (%t), the plan %d\n%+v", seed, rest, got, ok, cost, *p)
 		}
 		if got < cost {
 			better++
@@ -154,7 +154,7 @@ func TestNeighborhoodsOfTinyPlans(t *testing.T) {
 		}
 	}
 	if parts < 300 || all < 100 || opened < 30 || better < 200 {
-		t.Errorf("%d parts, %d whole plans, %d open runs, %d better: too few of one", parts, all, opened, better)
+		t.Errorf("%d parts, %d whole plans, %d open runs, %d better: too few of one kind", parts, all, opened, better)
 	}
 }
 
@@ -176,7 +176,7 @@ func TestNeighborhoodSearch(t *testing.T) {
 			Cost: func() int64 { return cost },
 			Solve: func(fixed []rules.ColumnCount) {
 				if len(fixed) > 0 {
-					t.Fatalf("seed %d: %d columns of a plan of few pieces stay", seed, len(fixed))
+					t.Fatalf("seed %d: %d columns of a plan with few pieces are kept", seed, len(fixed))
 				}
 				tries, since = tries+1, since+1
 				if got, ok := leastWith(p, fixed); ok && got < cost {
@@ -187,7 +187,7 @@ func TestNeighborhoodSearch(t *testing.T) {
 		}
 		s.Search(2)
 		if least, _ := solvertest.LeastWithRules(p); cost != least || since != 2 || tries > 3 {
-			t.Fatalf("seed %d: %d after %d tries, %d in vain; the cheapest costs %d\n%+v", seed, cost, tries, since, least, *p)
+			t.Fatalf("seed %d: %d after %d tries, %d fruitless; the cheapest costs %d\n%+v", seed, cost, tries, since, least, *p)
 		}
 		if cost < first {
 			improved++
@@ -243,10 +243,10 @@ func TestNeighborhoodsOfLargePlans(t *testing.T) {
 			Done: func() bool { return tries == 5 },
 		}
 		if s.Search(100); tries != 5 {
-			t.Fatalf("seed %d: %d tries, told to stop after 5", seed, tries)
+			t.Fatalf("seed %d: %d tries, should stop after 5", seed, tries)
 		}
 	}
 	if large < 300 || opened < 30 {
-		t.Errorf("%d neighborhoods of a part, %d open runs: too few of one", large, opened)
+		t.Errorf("%d neighborhoods of a part, %d open runs: too few of one kind", large, opened)
 	}
 }

@@ -58,7 +58,7 @@ func TestPlansAreFeasibleAndExact(t *testing.T) {
 		}
 	}
 	if with < 100 || without < 50 {
-		t.Errorf("%d problems with plans, %d without: too few of one", with, without)
+		t.Errorf("%d problems with plans, %d without: too few of one kind", with, without)
 	}
 }
 
@@ -141,7 +141,7 @@ func TestLargeDemands(t *testing.T) {
 		}
 		cols, ok := model.Exact(p, over)
 		if !ok {
-			t.Fatalf("problem %d: Exact rejects a plan with too much", k)
+			t.Fatalf("problem %d: Exact rejects a plan with surplus pieces", k)
 		}
 		if err := solvertest.Feasible(p, bound.Full(p), cols); err != nil {
 			t.Fatalf("problem %d: Exact: %v", k, err)
@@ -186,11 +186,11 @@ func TestDownsize(t *testing.T) {
 			cheaper++
 		}
 		if again := model.Cost(p, downsized(p, got)); again != after {
-			t.Fatalf("problem %d: a second time costs %d, first %d", k, again, after)
+			t.Fatalf("problem %d: the second time it costs %d, the first time %d", k, again, after)
 		}
 	}
 	if cheaper < 200 {
-		t.Errorf("only %d plans got cheaper", cheaper)
+		t.Errorf("only %d plans became cheaper", cheaper)
 	}
 }
 

@@ -21,13 +21,13 @@ func check(t *testing.T, p *rules.Problem, plan []rules.ColumnCount) [rules.Crit
 		if f := q.Column.Fill; f != nil {
 			x, ok := p.Fill(f)
 			if !ok || p.Costs(f, &x) != q.Column.Cost {
-				t.Fatalf("%+v is no pattern, or costs something else than %v\n%+v", *f, q.Column.Cost, *p)
+				t.Fatalf("%+v is not a pattern, or does not cost %v\n%+v", *f, q.Column.Cost, *p)
 			}
 		}
 	}
 	sum, ok := rules.Evaluate(p, plan)
 	if !ok {
-		t.Fatalf("no plan of %+v: %+v", *p, plan)
+		t.Fatalf("not a plan of %+v: %+v", *p, plan)
 	}
 	return sum
 }
@@ -113,7 +113,7 @@ func TestComplete(t *testing.T) {
 			check(t, p, got)
 			for _, q := range kept {
 				if !holds(got, q) {
-					t.Fatalf("seed %d: %+v is gone", seed, *q.Column)
+					t.Fatalf("seed %d: %+v is missing", seed, *q.Column)
 				}
 			}
 		})
@@ -122,7 +122,7 @@ func TestComplete(t *testing.T) {
 		}
 	}
 	if whole < 100 || parts < 100 {
-		t.Errorf("%d whole plans, %d parts: too few of one", whole, parts)
+		t.Errorf("%d whole plans, %d parts: too few of one kind", whole, parts)
 	}
 }
 

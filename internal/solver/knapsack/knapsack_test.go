@@ -169,7 +169,7 @@ func TestLimits(t *testing.T) {
 		return tab.Build(items, bound, value, 200, states, m)
 	}
 	if !build(plenty, new(meter.Meter)) {
-		t.Fatal("gave up without need")
+		t.Fatal("gave up although unnecessary")
 	}
 	if build(20, new(meter.Meter)) {
 		t.Error("Build goes beyond 20 states")
@@ -306,7 +306,7 @@ func TestTargets(t *testing.T) {
 			t.Fatal("BuildFor gave up")
 		}
 		if d := cmp.Diff(given, targets); d != "" {
-			t.Fatalf("the targets given were changed:\n%s", d)
+			t.Fatalf("the argument was changed:\n%s", d)
 		}
 		for _, g := range targets {
 			want := map[string]int64{}

@@ -167,7 +167,7 @@ func TestListAgainstEveryPlan(t *testing.T) {
 		}
 		if plan == nil {
 			if none++; want < cutoff {
-				t.Fatalf("case %d, features %b, cutoff %d: no plan, and yet one of %d\n%+v\nin %+v by %+v", i, with, cutoff, want, p, b, a)
+				t.Fatalf("case %d, features %b, cutoff %d: no plan found, but there is one of %d\n%+v\nin %+v by %+v", i, with, cutoff, want, p, b, a)
 			}
 			continue
 		}

@@ -102,10 +102,10 @@ func TestDualAgainstExact(t *testing.T) {
 		}
 	}
 	if done < 700 || none < 100 || moved < 500 {
-		t.Errorf("%d times to the optimum, %d not quite, %d without any; %d pivots: too few to tell", done, left, none, moved)
+		t.Errorf("%d times to the optimum, %d almost, %d infeasible; %d pivots: too few", done, left, none, moved)
 	}
 	if left > done/4 {
-		t.Errorf("the primal method had to go on %d times of %d", left, left+done)
+		t.Errorf("the primal method had to finish %d of %d times", left, left+done)
 	}
 }
 
@@ -128,7 +128,7 @@ func TestDrop(t *testing.T) {
 		from := r.IntN(len(p.a))
 		stays := x.Drop(from)
 		if len(stays) != len(p.a)-from {
-			t.Fatalf("run %d: told of %d rows, want %d", run, len(stays), len(p.a)-from)
+			t.Fatalf("run %d: reported %d rows, want %d", run, len(stays), len(p.a)-from)
 		}
 		a, rlo, rhi := p.a[:from:from], p.rlo[:from:from], p.rhi[:from:from]
 		for k, stay := range stays {
@@ -168,7 +168,7 @@ func TestDrop(t *testing.T) {
 		}
 	}
 	if dropped < 300 || kept < 100 || solved < 500 {
-		t.Errorf("%d rows dropped, %d kept, %d solves after: too few to tell", dropped, kept, solved)
+		t.Errorf("%d rows dropped, %d kept, %d solves after: too few", dropped, kept, solved)
 	}
 }
 

@@ -93,7 +93,7 @@ func judge(p *problem, x *lp.LP, st lp.Status) error {
 		}
 		ray, slip := lagrangian(p, x, nil)
 		if ray < 1e-7 || slip > 1e-7 {
-			return fmt.Errorf("the duals are no Farkas ray: worth %g, off by %g", ray, slip)
+			return fmt.Errorf("the duals are not a Farkas ray: worth %g, off by %g", ray, slip)
 		}
 		return nil
 	}
@@ -215,7 +215,7 @@ func TestRandomAgainstExact(t *testing.T) {
 		}
 	}
 	if count[lp.Optimal] < 300 || count[lp.Infeasible] < 200 || count[lp.Stopped] < 20 {
-		t.Errorf("statuses %v: too few of one kind to tell", count)
+		t.Errorf("statuses %v: too few of one kind", count)
 	}
 }
 
@@ -529,7 +529,7 @@ func TestStartFromPoorColumns(t *testing.T) {
 func TestEmpty(t *testing.T) {
 	var x lp.LP
 	if st := x.Solve(new(meter.Meter)); st != lp.Optimal || x.Objective() != 0 {
-		t.Errorf("nothing at all: status %d, objective %g", st, x.Objective())
+		t.Errorf("empty problem: status %d, objective %g", st, x.Objective())
 	}
 	x.AddRow(1, math.Inf(1), nil, nil)
 	if st := x.Solve(new(meter.Meter)); st != lp.Infeasible || x.Dual(0) <= 0 {

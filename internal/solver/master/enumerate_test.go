@@ -50,7 +50,7 @@ func TestEnumerateAgainstEveryPattern(t *testing.T) {
 		}
 		if list.Alone != nil {
 			if closed++; cutoff > least {
-				t.Fatalf("problem %d: nothing below %d, and there is a plan of %d\n%+v", k, cutoff, least, p)
+				t.Fatalf("problem %d: no plan below %d found, but there is one of %d\n%+v", k, cutoff, least, p)
 			}
 			continue
 		}

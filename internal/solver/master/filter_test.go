@@ -32,7 +32,7 @@ func TestFilterOfManySticks(t *testing.T) {
 		f := master.NewFamilies(p)
 		g, closed, ok := f.FilterOf(&s, bound.Full(p), n+1)
 		if closed {
-			t.Fatalf("%d sticks, scale %d, values %v: there is a plan, and the bound rules it out", n, scale, s.Item)
+			t.Fatalf("%d sticks, scale %d, values %v: the bound rules out an existing plan", n, scale, s.Item)
 		}
 		if !ok {
 			declined++
@@ -40,7 +40,7 @@ func TestFilterOfManySticks(t *testing.T) {
 		}
 		took++
 		if c := (rules.Column{Fill: &model.Pattern{Uses: []model.Use{{Item: 0, N: 1}, {Item: 1, N: 1}}}}); !g.Accepts(f.P, &c) {
-			t.Fatalf("%d sticks, scale %d, values %v: the filter rules the plan out", n, scale, s.Item)
+			t.Fatalf("%d sticks, scale %d, values %v: the filter rules out the plan", n, scale, s.Item)
 		}
 	}
 	if took < 1000 || declined < 10 {

@@ -68,7 +68,7 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 				t.Fatalf("%v is in %d parts of %v, cutoff %d", n, in, box, cutoff)
 			}
 			if at := (bound.Box{Lo: n, Hi: n}); !holds(left, n) && least(at) < cutoff {
-				t.Fatalf("%v costs %d at least, below %d, and is taken off %v", n, least(at), cutoff, box)
+				t.Fatalf("%v costs at least %d, below %d, but is excluded from %v", n, least(at), cutoff, box)
 			}
 			more = false
 			for k := range n {
@@ -87,13 +87,13 @@ func TestShrunkAgainstEveryCount(t *testing.T) {
 				at := left.Clone()
 				at.Lo[b], at.Hi[b] = end, end
 				if left.Lo[b] < left.Hi[b] && least(at) >= cutoff {
-					t.Fatalf("%d uses of bin %d show %d, and are left in %v", end, b, least(at), left)
+					t.Fatalf("%d uses of bin %d show %d, but remain in %v", end, b, least(at), left)
 				}
 			}
 		}
 	}
 	if parts < 1000 || whole < 500 {
-		t.Errorf("%d parts taken off, %d boxes left whole", parts, whole)
+		t.Errorf("%d parts excluded, %d boxes unchanged", parts, whole)
 	}
-	t.Logf("%d parts taken off, %d boxes left whole", parts, whole)
+	t.Logf("%d parts excluded, %d boxes unchanged", parts, whole)
 }

@@ -125,7 +125,7 @@ func TestShares(t *testing.T) {
 		}
 	}
 	if split == 0 {
-		t.Error("no exchange came to anything")
+		t.Error("no exchange was used")
 	}
 }
 

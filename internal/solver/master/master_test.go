@@ -291,7 +291,7 @@ func TestSmallAgainstAllPatterns(t *testing.T) {
 		}
 	}
 	if feasible < 20 || infeasible < 20 {
-		t.Errorf("%d feasible, %d infeasible: too few of one", feasible, infeasible)
+		t.Errorf("%d feasible, %d infeasible: too few of one kind", feasible, infeasible)
 	}
 }
 

@@ -63,7 +63,7 @@ func TestNeverAboveTheOptimum(t *testing.T) {
 				t.Fatalf("bound %d above the optimum %d\n%+v\nbox %+v values %v / %d", least, opt, *p, box, value, scale)
 			}
 			if ok && ray {
-				t.Fatalf("called infeasible, yet a plan costs %d\n%+v\nbox %+v values %v", opt, *p, box, value)
+				t.Fatalf("reported as infeasible, but a plan costs %d\n%+v\nbox %+v values %v", opt, *p, box, value)
 			}
 			if ok && least == opt && opt > 0 {
 				tight++
@@ -75,7 +75,7 @@ func TestNeverAboveTheOptimum(t *testing.T) {
 	}
 	// Without these the test would prove nothing.
 	if feasible < 300 || infeasible < 300 || tight < 20 || rays < 100 {
-		t.Errorf("%d feasible, %d infeasible, %d tight bounds, %d rays: too few of one", feasible, infeasible, tight, rays)
+		t.Errorf("%d feasible, %d infeasible, %d tight bounds, %d rays: too few of one kind", feasible, infeasible, tight, rays)
 	}
 }
 

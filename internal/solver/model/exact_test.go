@@ -62,14 +62,14 @@ func TestExact(t *testing.T) {
 		before := clone(cols)
 		got, ok := model.Exact(p, cols)
 		if d := cmp.Diff(before, cols); d != "" {
-			t.Fatalf("problem %d: the columns given were changed:\n%s", k, d)
+			t.Fatalf("problem %d: the argument was changed:\n%s", k, d)
 		}
 		if ok != want {
 			t.Fatalf("problem %d: ok = %t, want %t\n%+v\n%+v", k, ok, want, *p, cols)
 		}
 		if !ok {
 			if got != nil {
-				t.Fatalf("problem %d: a plan all the same", k)
+				t.Fatalf("problem %d: unexpected plan", k)
 			}
 			continue
 		}
@@ -82,7 +82,7 @@ func TestExact(t *testing.T) {
 		}
 	}
 	if trimmed < 80 || short < 100 || over < 100 {
-		t.Errorf("%d trimmed, %d short, %d beyond a limit: too few of one", trimmed, short, over)
+		t.Errorf("%d trimmed, %d short, %d beyond a limit: too few of one kind", trimmed, short, over)
 	}
 }
 

@@ -94,7 +94,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 				packed += c.Count
 			}
 			if 3*packed < int64(bins) || packed >= int64(bins) {
-				t.Fatalf("case %d: %d of %d bins called a part", i, packed, bins)
+				t.Fatalf("case %d: %d of %d bins reported as a part", i, packed, bins)
 			}
 			return r.IntN(4) == 0
 		})
@@ -124,7 +124,7 @@ func TestAgainstEveryPacking(t *testing.T) {
 		case packing.None:
 			none++
 			if fits {
-				t.Fatalf("case %d: called impossible, yet %d bins hold %v of %d", i, bins, sizes, p.Bins[0].Cap)
+				t.Fatalf("case %d: reported as impossible, but %d bins hold %v of %d", i, bins, sizes, p.Bins[0].Cap)
 			}
 		default:
 			open++
@@ -136,13 +136,13 @@ func TestAgainstEveryPacking(t *testing.T) {
 				}
 			}
 			if fits && !solvertest.Fits(rest, p.Bins[0].Cap, int64(bins)-used) {
-				t.Fatalf("case %d: settled patterns %v spoil what fits", i, cols)
+				t.Fatalf("case %d: settled patterns %v rule out every packing", i, cols)
 			}
 		}
 	}
 	t.Logf("%d found, %d impossible, %d open, %d not tried", found, none, open, ruled)
 	if found < n/20 || none < n/20 || open < n/200 {
-		t.Errorf("%d found, %d impossible, %d open: too few of one to show much", found, none, open)
+		t.Errorf("%d found, %d impossible, %d open: too few of one kind", found, none, open)
 	}
 	if parts == 0 {
 		t.Error("no part of a plan was reported")

@@ -131,7 +131,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 		case None:
 			none++
 			if all {
-				t.Fatalf("case %d: called impossible, yet %d bins hold %v of %d", i, bins, sizes, cap)
+				t.Fatalf("case %d: reported as impossible, but %d bins hold %v of %d", i, bins, sizes, cap)
 			}
 		default:
 			open++
@@ -139,7 +139,7 @@ func TestPeelAgainstEveryPacking(t *testing.T) {
 	}
 	t.Logf("%d found, %d of them by pairs, %d impossible, %d open, %d bins peeled off those", found, probed, none, open, peeled)
 	if found < n/10 || none < n/50 || open < n/50 || probed < n/200 || peeled < n/50 {
-		t.Error("too few of one to show much")
+		t.Error("too few of one kind")
 	}
 }
 
@@ -150,7 +150,7 @@ func TestPeelVerifies(t *testing.T) {
 	s.state.mt = meter.New(context.Background(), 0)
 	s.state.done = [][]int64{{5, 4, 1}}
 	if s.state.verified(s.p) {
-		t.Error("a triple that others can take the place of is called forced")
+		t.Error("a replaceable triple is reported as forced")
 	}
 	s.state.done = [][]int64{{5, 5}}
 	if !s.state.verified(s.p) {
@@ -175,7 +175,7 @@ func TestPeelStopsAnywhere(t *testing.T) {
 			}
 		}
 		if all := solvertest.Fits(sizes, cap, bins); verdict == Found && !all || verdict == None && all {
-			t.Fatalf("case %d: verdict %d, and it fits: %v", i, verdict, all)
+			t.Fatalf("case %d: verdict %d, but a packing exists: %v", i, verdict, all)
 		}
 	}
 }

@@ -72,6 +72,6 @@ func TestDiveHandsOver(t *testing.T) {
 		}
 	}
 	if handed == 0 {
-		t.Error("no dive came to a plan")
+		t.Error("no dive found a plan")
 	}
 }

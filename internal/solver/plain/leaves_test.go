@@ -77,7 +77,7 @@ func TestLeavesShowTheBound(t *testing.T) {
 				empty = empty || l.Lo[b] > l.Hi[b]
 			}
 			if shown < res.LeafBound && !empty {
-				t.Fatalf("case %d: %+v\nleaf %+v shows %d, said to show %d", k, *p, l, shown, res.LeafBound)
+				t.Fatalf("case %d: %+v\nleaf %+v shows %d, reported %d", k, *p, l, shown, res.LeafBound)
 			}
 		}
 		for range 200 {
@@ -102,6 +102,6 @@ func TestLeavesShowTheBound(t *testing.T) {
 		}
 	}
 	if sums < 200 || trees < 20 {
-		t.Errorf("%d leaves with sums, %d trees, %d searched: too few of one", sums, trees, searched)
+		t.Errorf("%d leaves with sums, %d trees, %d searched: too few of one kind", sums, trees, searched)
 	}
 }

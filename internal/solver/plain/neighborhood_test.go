@@ -64,14 +64,14 @@ func TestNeighborhoodOfAllPieces(t *testing.T) {
 		}
 		least, _ := solvertest.LeastOfAll(p)
 		if got := model.Cost(p, r.plan); got != r.cost || got != least {
-			t.Fatalf("problem %d: a plan of %d, said to cost %d; the cheapest costs %d\n%+v", k, got, r.cost, least, *p)
+			t.Fatalf("problem %d: a plan of %d, reported cost %d; the cheapest costs %d\n%+v", k, got, r.cost, least, *p)
 		}
 		if least < first {
 			improved++
 		}
 	}
 	if plans < 200 || improved < 150 {
-		t.Errorf("%d plans, %d improved: too few of one", plans, improved)
+		t.Errorf("%d plans, %d improved: too few of one kind", plans, improved)
 	}
 }
 
@@ -98,7 +98,7 @@ func TestNeighborhoodsNeverWorse(t *testing.T) {
 				t.Fatalf("problem %d: %v\n%+v", k, err, *p)
 			}
 			if got := model.Cost(p, r.plan); got != r.cost || got > before || got < r.master.Bound {
-				t.Fatalf("problem %d: a plan of %d, said to cost %d, after one of %d; the bound is %d\n%+v", k, got, r.cost, before, r.master.Bound, *p)
+				t.Fatalf("problem %d: a plan of %d, reported cost %d, after one of %d; the bound is %d\n%+v", k, got, r.cost, before, r.master.Bound, *p)
 			}
 			if r.cost < before {
 				better++
@@ -106,6 +106,6 @@ func TestNeighborhoodsNeverWorse(t *testing.T) {
 		}
 	}
 	if plans < 15 || better < 30 {
-		t.Errorf("%d plans, %d improvements: too few of one", plans, better)
+		t.Errorf("%d plans, %d improvements: too few of one kind", plans, better)
 	}
 }

@@ -51,7 +51,7 @@ func TestOnward(t *testing.T) {
 		r.packing = packing.New(p, bins)
 		r.keepDiving(2, 6)
 		if r.cost < 7*bins {
-			t.Fatalf("cost %d, nothing below %d can be", r.cost, 7*bins)
+			t.Fatalf("cost %d, but no plan costs less than %d", r.cost, 7*bins)
 		}
 		if _, ok := model.Exact(p, r.plan); !ok || model.Cost(p, r.plan) != r.cost {
 			t.Fatalf("not a plan of cost %d: %v", r.cost, r.plan)

@@ -50,7 +50,7 @@ func TestPartsAreSolved(t *testing.T) {
 		case plan == nil && certain:
 			none++
 			if cutoff > least.Cost {
-				t.Fatalf("part %d: nothing below %d, but there is a plan of %d", k, cutoff, least.Cost)
+				t.Fatalf("part %d: no plan below %d found, but there is one of %d", k, cutoff, least.Cost)
 			}
 		case plan != nil:
 			found++

@@ -63,6 +63,6 @@ func TestStageNames(t *testing.T) {
 		}
 	}
 	if s := search.Stage(0).String(); s != "stage 0" {
-		t.Errorf("no stage is called %q", s)
+		t.Errorf("no stage %q", s)
 	}
 }

@@ -36,7 +36,7 @@ func TestCutShort(t *testing.T) {
 		for work := int64(1000); work < 40_000_000; work *= 2 {
 			r := plain.Solve(context.Background(), p, search.Options{Work: work})
 			if verify(t, p, r); r.Cost < tt.cost || r.Bound > tt.cost || r.LeafBound > r.Bound {
-				t.Errorf("%s, work %d: cost %d, bound %d, leaves show %d, of a problem that comes to %d", tt.name, work, r.Cost, r.Bound, r.LeafBound, tt.cost)
+				t.Errorf("%s, work %d: cost %d, bound %d, leaves show %d, of a problem with optimum %d", tt.name, work, r.Cost, r.Bound, r.LeafBound, tt.cost)
 			}
 			if (r.Stop == search.Proven) != (r.Cost == r.Bound) {
 				t.Errorf("%s, work %d: cost %d, bound %d, stop %v", tt.name, work, r.Cost, r.Bound, r.Stop)

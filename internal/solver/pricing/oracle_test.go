@@ -130,16 +130,16 @@ func TestKnapsackOracleAgainstEveryPattern(t *testing.T) {
 					enumerated++
 					return true
 				}) {
-					t.Fatalf("case %d: not all were seen", i)
+					t.Fatalf("case %d: not all were visited", i)
 				}
 				if len(want) > 0 {
-					t.Fatalf("case %d: bin %d has %v, too, need %d\n%+v", i, b, want, need[b], p)
+					t.Fatalf("case %d: bin %d also has %v, need %d\n%+v", i, b, want, need[b], p)
 				}
 			}
 		}
 	}
 	if bins < 3000 || patterns < 20_000 || bounds < 300 || enumerated < 5000 {
-		t.Errorf("%d bins, %d patterns, %d by a bound only, %d enumerated", bins, patterns, bounds, enumerated)
+		t.Errorf("%d bins, %d patterns, %d with only a bound, %d enumerated", bins, patterns, bounds, enumerated)
 	}
 }
 
@@ -191,11 +191,11 @@ func TestPathOracleAgainstEveryPath(t *testing.T) {
 			paths++
 			return true
 		}) {
-			t.Fatalf("case %d: not all were seen", i)
+			t.Fatalf("case %d: not all were visited", i)
 		}
 		for p, cost := range costs {
 			if cost <= limit {
-				t.Fatalf("case %d: path %s of %d was left out, limit %d\n%+v", i, p, cost, limit, run)
+				t.Fatalf("case %d: path %s of %d was omitted, limit %d\n%+v", i, p, cost, limit, run)
 			}
 		}
 	}

@@ -85,7 +85,7 @@ func TestPlainOracleAgainstEveryPattern(t *testing.T) {
 				delete(want, key)
 				return true
 			}) || len(want) > 0 {
-				t.Fatalf("case %d: bin %d has %v, too, need %d\n%+v", i, b, want, d.Need[b], p)
+				t.Fatalf("case %d: bin %d also has %v, need %d\n%+v", i, b, want, d.Need[b], p)
 			}
 		}
 	}

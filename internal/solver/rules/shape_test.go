@@ -137,7 +137,7 @@ func TestPurchaseAgainstEveryCount(t *testing.T) {
 		if base, e, ok := c.Affine(lo, hi); ok {
 			for n := lo; n <= hi; n++ {
 				if naive(n) != base+e*n {
-					t.Fatalf("affine says %d+%d*%d, cost %d: %+v [%d,%d]", base, e, n, naive(n), c, lo, hi)
+					t.Fatalf("affine returns %d+%d*%d, cost %d: %+v [%d,%d]", base, e, n, naive(n), c, lo, hi)
 				}
 			}
 		}
@@ -171,7 +171,7 @@ func TestAvailableAgainstEveryCount(t *testing.T) {
 			}
 		}
 		if got := c.Available(hi); got != want {
-			t.Fatalf("%d of %d to be had, want %d: %+v", got, hi, want, c)
+			t.Fatalf("%d of %d available, want %d: %+v", got, hi, want, c)
 		}
 		if want == 0 {
 			none++
@@ -180,12 +180,12 @@ func TestAvailableAgainstEveryCount(t *testing.T) {
 		}
 	}
 	if none < 300 || short < 300 {
-		t.Errorf("%d with none, %d with fewer than asked for: too few", none, short)
+		t.Errorf("%d with none, %d with fewer than requested: too few", none, short)
 	}
 	// A supply that no plan can use must not be counted down one by one.
 	c := &StockClass{Limit: 1 << 50, Bundle: 1, Minimum: 1, Tiers: []Tier{{1, 1 << 26}}}
 	if got, want := c.Available(c.Limit), int64((NoCost-1)>>26); got != want {
-		t.Errorf("%d to be had, want %d", got, want)
+		t.Errorf("%d available, want %d", got, want)
 	}
 }
 
@@ -285,6 +285,6 @@ func TestHalvesAgainstEverySubset(t *testing.T) {
 		}
 	}
 	if found < 1000 || barred < 1000 {
-		t.Errorf("%d could be parted, %d parts could not be held", found, barred)
+		t.Errorf("%d could be divided, %d parts could not be held", found, barred)
 	}
 }

@@ -323,7 +323,7 @@ func TestRecordedTreesShow(t *testing.T) {
 	for k := range 3000 {
 		x := recorded(t, r)
 		if err := x.shown(x.tree, x.root()); err != nil {
-			t.Fatalf("problem %d: nothing below %d: %v\n%+v", k, x.cutoff, err, *x.p)
+			t.Fatalf("problem %d: no plan below %d found: %v\n%+v", k, x.cutoff, err, *x.p)
 		}
 		for _, n := range nodes(x.tree) {
 			switch {
@@ -341,7 +341,7 @@ func TestRecordedTreesShow(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d nodes branch on a count and %d on a row, %d take patterns out, %d are closed by a ray, %d have cuts", branched, rows, fixed, rays, cuts)
+	t.Logf("%d nodes branch on a count and %d on a row, %d exclude patterns, %d are closed by a ray, %d have cuts", branched, rows, fixed, rays, cuts)
 	if min(branched, rows, fixed, rays, cuts) < 200 {
 		t.Error("too few of one")
 	}
@@ -366,7 +366,7 @@ func TestEveryPlanLands(t *testing.T) {
 			}
 		})
 		if x.some && least != x.least {
-			t.Fatalf("problem %d: the cheapest of all costs %d, by another way %d\n%+v", k, least, x.least, *x.p)
+			t.Fatalf("problem %d: the cheapest plan costs %d, by another method %d\n%+v", k, least, x.least, *x.p)
 		}
 	}
 	if plans < 5000 {
@@ -551,7 +551,7 @@ func TestSpoiledRecords(t *testing.T) {
 				lie := x.statement
 				lie.cutoff = x.least + above
 				if lie.shown(tree, lie.root()) == nil {
-					t.Fatalf("problem %d, %s: shown that nothing costs less than %d, but a plan costs %d\n%+v", k, what, lie.cutoff, x.least, *x.p)
+					t.Fatalf("problem %d, %s: accepted a proof that no plan costs less than %d, but one costs %d\n%+v", k, what, lie.cutoff, x.least, *x.p)
 				}
 				falsehoods++
 			}
@@ -574,7 +574,7 @@ func TestSpoiledRecords(t *testing.T) {
 			if err != nil {
 				refused[i]++
 			} else if s.always {
-				t.Fatalf("problem %d, %s: still shown\n%+v", k, s.name, *x.p)
+				t.Fatalf("problem %d, %s: still accepted\n%+v", k, s.name, *x.p)
 			}
 			deny(tree, s.name)
 		}
@@ -582,7 +582,7 @@ func TestSpoiledRecords(t *testing.T) {
 	for i, s := range spoils {
 		t.Logf("%s: %d, %d refused", s.name, tried[i], refused[i])
 		if tried[i] < 100 || refused[i] < 5 {
-			t.Errorf("%s: %d, %d refused: too few", s.name, tried[i], refused[i])
+			t.Errorf("%s: %d, %d rejected: too few", s.name, tried[i], refused[i])
 		}
 	}
 	if falsehoods < 20_000 {

@@ -48,7 +48,7 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			before := slices.Clone(pats)
 			plan, complete := solve(p, box, pats, noCutoff, true, new(meter.Meter))
 			if d := cmp.Diff(before, pats); d != "" {
-				t.Fatalf("problem %d: the patterns given were changed:\n%s", k, d)
+				t.Fatalf("problem %d: the argument was changed:\n%s", k, d)
 			}
 			if !complete {
 				t.Fatalf("problem %d: not complete without a limit\n%+v", k, *p)
@@ -56,7 +56,7 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 			if !ok {
 				infeasibles++
 				if plan != nil {
-					t.Fatalf("problem %d: a plan where there is none: %+v\n%+v", k, plan, *p)
+					t.Fatalf("problem %d: a plan for an infeasible problem: %+v\n%+v", k, plan, *p)
 				}
 				continue
 			}
@@ -80,7 +80,7 @@ func TestOptimumOfEveryPattern(t *testing.T) {
 		}
 	}
 	if feasibles < 200 || infeasibles < 100 {
-		t.Errorf("%d feasible, %d infeasible: too few of one", feasibles, infeasibles)
+		t.Errorf("%d feasible, %d infeasible: too few of one kind", feasibles, infeasibles)
 	}
 }
 
@@ -127,7 +127,7 @@ func TestBoxes(t *testing.T) {
 		inside++
 	}
 	if inside < 100 || outside < 100 || lower < 100 {
-		t.Errorf("%d with a plan, %d without, %d lower ends: too few of one", inside, outside, lower)
+		t.Errorf("%d with a plan, %d without, %d lower ends: too few of one kind", inside, outside, lower)
 	}
 }
 
@@ -208,7 +208,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 		if best == math.MaxInt64 {
 			none++
 			if plan != nil {
-				t.Fatalf("problem %d: a plan where there is none\n%+v\n%+v\n%+v", k, *p, pats, plan)
+				t.Fatalf("problem %d: a plan for an infeasible problem\n%+v\n%+v\n%+v", k, *p, pats, plan)
 			}
 			continue
 		}
@@ -221,7 +221,7 @@ func TestSubsetOfPatterns(t *testing.T) {
 		}
 	}
 	if found < 60 || none < 60 {
-		t.Errorf("%d with a plan, %d without: too few of one", found, none)
+		t.Errorf("%d with a plan, %d without: too few of one kind", found, none)
 	}
 }
 
@@ -239,7 +239,7 @@ func TestTinyMeter(t *testing.T) {
 			plan, complete := solve(p, box, pats, noCutoff, true, m)
 			if complete && (m.Used() > part || (plan == nil) != (full == nil) ||
 				plan != nil && model.Cost(p, plan) != model.Cost(p, full)) {
-				t.Fatalf("problem %d: complete with %d of %d steps, yet another result", k, part, all.Used())
+				t.Fatalf("problem %d: complete with %d of %d steps, but a different result", k, part, all.Used())
 			}
 			if !complete {
 				cut++
@@ -252,12 +252,12 @@ func TestTinyMeter(t *testing.T) {
 				t.Fatalf("problem %d: %v\n%+v\n%+v", k, err, *p, plan)
 			}
 			if full == nil || model.Cost(p, plan) < model.Cost(p, full) {
-				t.Fatalf("problem %d: better than the best", k)
+				t.Fatalf("problem %d: better than the optimum", k)
 			}
 		}
 	}
 	if cut < 100 || some < 20 {
-		t.Errorf("%d runs cut short, %d plans: too few", cut, some)
+		t.Errorf("%d limited runs, %d plans: too few", cut, some)
 	}
 }
 

@@ -87,7 +87,7 @@ func TestTreeAgainstEveryPlan(t *testing.T) {
 			points++
 		}
 		if want := min(began, least); ok && (h.cost != want || tr.Closed < want) || !ok && h.cost != search.NoPlan {
-			t.Fatalf("problem %d: came to %d, closed at %d; the cheapest plan costs %d, it began with %d\n%+v", k, h.cost, tr.Closed, least, began, p)
+			t.Fatalf("problem %d: best plan %d, closed at %d; the cheapest plan costs %d, the first %d\n%+v", k, h.cost, tr.Closed, least, began, p)
 		}
 		leaves += len(tr.Leaves)
 		for i, l := range tr.Leaves {
@@ -103,7 +103,7 @@ func TestTreeAgainstEveryPlan(t *testing.T) {
 			v, ok := solvertest.Least(p, box)
 			if l.Scale == 0 {
 				if ok || m.Numerator(&d, box).Sign() <= 0 {
-					t.Fatalf("problem %d: leaf %d says that there is no plan in %v, or does not show it\n%+v", k, i, box, p)
+					t.Fatalf("problem %d: leaf %d claims that there is no plan in %v, or does not prove it\n%+v", k, i, box, p)
 				}
 			} else if ok && m.BoundOf(&d, box) > v {
 				t.Fatalf("problem %d: leaf %d shows %d in %v, where a plan costs %d\n%+v", k, i, m.BoundOf(&d, box), box, v, p)
@@ -126,9 +126,9 @@ func TestTreeAgainstEveryPlan(t *testing.T) {
 		}
 	}
 	if leaves < 1500 || points < 300 || fixed < 100 {
-		t.Errorf("%d leaves, %d points, %d parts taken off", leaves, points, fixed)
+		t.Errorf("%d leaves, %d points, %d parts excluded", leaves, points, fixed)
 	}
-	t.Logf("%d leaves, %d points, %d parts taken off", leaves, points, fixed)
+	t.Logf("%d leaves, %d points, %d parts excluded", leaves, points, fixed)
 }
 
 // every enumerates the counts of a box.

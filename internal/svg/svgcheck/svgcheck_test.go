@@ -41,6 +41,6 @@ func TestCheckFinds(t *testing.T) {
 		t.Error("a picture without a title passes")
 	}
 	if _, err := svgcheck.Check([]byte("<svg\xff>")); err == nil {
-		t.Error("what is no UTF-8 passes")
+		t.Error("text that is not UTF-8 passes")
 	}
 }

@@ -48,6 +48,6 @@ func TestCountsAsPlansDo(t *testing.T) {
 		}
 	}
 	if byLength < 10 || money < 30 {
-		t.Errorf("%d plans count length, %d money: the test shows little", byLength, money)
+		t.Errorf("%d plans count length, %d money: this tests little", byLength, money)
 	}
 }
