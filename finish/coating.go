@@ -68,9 +68,9 @@ func (c Coating) need(w words) (Need, error) {
 		return Need{}, tooLarge("the volume of paint")
 	}
 	net := Amount{of, v}
-	times := itoa(c.Coats) + " coat(s)"
+	times := counted(c.Coats, "coat")
 	if c.Material == usualCleaner {
-		times = "wiped " + itoa(c.Coats) + " time(s)"
+		times = "wiped " + timesOver(c.Coats)
 	}
 	var why []string
 	if c.Length > 0 {

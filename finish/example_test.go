@@ -85,7 +85,7 @@ func ExampleCoating() {
 	}
 	// Output:
 	// 212 ft with a developed face of 8 in
-	// 141.33 sq ft, 2 coat(s), 350 sq ft per gal: 103.38 fl oz
+	// 141.33 sq ft, 2 coats, 350 sq ft per gal: 103.38 fl oz
 	// plus waste, 10% of the need: 113.71 fl oz
 }
 
@@ -118,7 +118,7 @@ func ExampleCoating_cleaner() {
 	fmt.Println(n.Reasoning[1])
 	// Output:
 	// 15.08 fl oz
-	// 141.33 sq ft, wiped 2 time(s), 600 sq ft per qt: 15.08 fl oz
+	// 141.33 sq ft, wiped 2 times, 600 sq ft per qt: 15.08 fl oz
 }
 
 func ExampleMortar() {

@@ -54,5 +54,5 @@ func (g Bead) gap(w words) (Need, error) {
 	}
 	net := AmountOf(measure.Volume(v))
 	return w.need(or(g.Material, "caulk"), net, g.Waste,
-		w.along(g.Length)+" of gap "+w.across(g.Section.Depth)+" deep, "+strconv.Itoa(len(g.Readings))+" reading(s) of its width: "+w.amount(net))
+		w.along(g.Length)+" of gap "+w.across(g.Section.Depth)+" deep, "+counted(int64(len(g.Readings)), "reading")+" of its width: "+w.amount(net))
 }

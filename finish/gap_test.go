@@ -25,7 +25,7 @@ func ExampleBead_gap() {
 	fmt.Println(n.Reasoning[0])
 	// Output:
 	// 8.25 cu in
-	// 16 ft of gap 0.25 in deep, 3 reading(s) of its width: 8.25 cu in
+	// 16 ft of gap 0.25 in deep, 3 readings of its width: 8.25 cu in
 }
 
 // Derived: a gap of constant width is a rectangular bead; one that tapers to zero is half of it; beyond

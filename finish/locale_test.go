@@ -174,7 +174,7 @@ func TestMetricReasoning(t *testing.T) {
 		t.Fatal(err)
 	}
 	// 350 sq ft per gal is 32.516 m² per 3.7854 L, 8.59 m² per L; 11.2 m² take 1.304 L.
-	want := []string{"40 m with a developed face of 140 mm", "5.6 m², 2 coat(s), 8.59 m² per L: 1.3 L", "plus waste, 10% of the need: 1.43 L"}
+	want := []string{"40 m with a developed face of 140 mm", "5.6 m², 2 coats, 8.59 m² per L: 1.3 L", "plus waste, 10% of the need: 1.43 L"}
 	if d := cmp.Diff(want, list.Steps[0].Need.Reasoning); d != "" {
 		t.Errorf("(-want +got)\n%s", d)
 	}

@@ -33,5 +33,5 @@ func (m Masking) need(w words) (Need, error) {
 	}
 	net := AmountOf(measure.Length(l))
 	return w.need(or(m.Material, "tape"), net, m.Waste,
-		w.along(m.Length)+" taped along "+itoa(m.Lines)+" edge(s): "+w.amount(net))
+		w.along(m.Length)+" taped along "+counted(m.Lines, "edge")+": "+w.amount(net))
 }

@@ -40,5 +40,5 @@ func (s Sanding) need(w words) (Need, error) {
 	}
 	net := Amount{byCount, n}
 	return w.need(or(s.Material, "sandpaper"), net, s.Waste,
-		w.along(s.Length)+" sanded "+itoa(s.Times)+" time(s), "+w.yield(s.Reach)+": "+w.amount(net))
+		w.along(s.Length)+" sanded "+timesOver(s.Times)+", "+w.yield(s.Reach)+": "+w.amount(net))
 }

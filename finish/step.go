@@ -135,11 +135,11 @@ func (a *application) coat(d *done) (n Need, err error) {
 		if d.length, d.area, err = j.spots(times); err != nil {
 			return n, err
 		}
-		return s.spread(w, d.area, itoa(j.Holes)+" holes and the cut ends, "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
+		return s.spread(w, d.area, itoa(j.Holes)+" holes and the cut ends, "+counted(times, "coat")+": "+w.amount(AmountOf(d.area)))
 	}
 	if s.Yield.IsZero() {
 		return w.need(s.Material, AmountOf(d.area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
-			", "+itoa(times)+" coat(s): "+w.amount(AmountOf(d.area)))
+			", "+counted(times, "coat")+": "+w.amount(AmountOf(d.area)))
 	}
 	return Coating{Material: s.Material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 }
@@ -152,7 +152,7 @@ func (a *application) wipe(area measure.Area) (Need, error) {
 		return Need{}, nil
 	case s.Yield.IsZero():
 		return w.need(s.Material, AmountOf(area), s.Waste, w.along(j.Length)+" with a developed face of "+w.across(face)+
-			", wiped "+itoa(times)+" time(s): "+w.amount(AmountOf(area)))
+			", wiped "+timesOver(times)+": "+w.amount(AmountOf(area)))
 	}
 	return Coating{Material: s.Material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 }
@@ -279,7 +279,7 @@ func (s Step) caulk(w words, j Job, by filledBy, joints int64) (Need, measure.Le
 	n, err := Bead{Material: s.Material, Section: s.Section.or(usual.Shape, usual.Width),
 		Length: measure.Length(all), Waste: s.Waste}.need(w)
 	if err == nil {
-		n.Reasoning = append([]string{w.along(j.Length) + " along " + itoa(edges) + " edge(s) and up " + itoa(joints) + " joint(s) " +
+		n.Reasoning = append([]string{w.along(j.Length) + " along " + counted(edges, "edge") + " and up " + counted(joints, "joint") + " " +
 			w.across(j.Height) + " high: " + w.along(measure.Length(all))}, n.Reasoning...)
 	}
 	return n, measure.Length(along), err

@@ -44,6 +44,53 @@ func ExamplePaintedCasing() {
 	// Output: casing only: brad
 }
 
+// Oak base for the teacher's room: nothing is caulked, and the holes are filled in the color of
+// the sealed wood. The list says how much of each to buy, and that the rags are a danger.
+func ExampleStainedTrim() {
+	quarts := func(material string) finish.Product {
+		return finish.Product{Label: material, Material: material, Packages: []finish.Package{{Size: finish.AmountOf(measure.Quart), Price: 1900}}}
+	}
+	each := func(material string, size finish.Amount) finish.Product {
+		return finish.Product{Label: material, Material: material, Packages: []finish.Package{{Size: size, Price: 900}}}
+	}
+	oak := finish.Job{Label: "oak base", Length: 48 * measure.Foot, Height: 5 * measure.Inch, Runs: 6, Corners: 4}
+	list, err := finish.NewList([]finish.Work{{System: finish.StainedTrim(), Job: oak}}, finish.Shelf{Products: []finish.Product{
+		quarts("stain"), quarts("sanding sealer"), quarts("varnish"),
+		each("wood glue", finish.AmountOf(8*measure.FluidOunce)), each("colored putty", finish.AmountOf(4*measure.FluidOunce)),
+		each("nails", finish.Count(500)), each("sandpaper", finish.Count(5)), each("tape", finish.AmountOf(180*measure.Foot)),
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range list.Steps {
+		fmt.Println(s.Step)
+	}
+	for _, p := range list.Purchases {
+		fmt.Println(p.Need, "of", p.Product)
+	}
+	fmt.Println(slices.ContainsFunc(list.Cautions, func(c finish.Caution) bool { return c.Topic == finish.HazardOilyRags }))
+	// Output:
+	// glue joints
+	// install
+	// sand the wood
+	// mask
+	// stain
+	// seal the wood
+	// fill with colored putty
+	// sand the sealer
+	// varnish
+	// clean
+	// 92.4 ct of nails
+	// 1.92 ct of sandpaper
+	// 105.6 ft of tape
+	// 8.05 fl oz of stain
+	// 8.05 fl oz of sanding sealer
+	// 0.085502 cu in of colored putty
+	// 16.09 fl oz of varnish
+	// true
+}
+
 // A slate base in mortar: a bond breaker behind the joint along the top, and no grout there,
 // since wall and slate move.
 func ExampleSystem_stone() {

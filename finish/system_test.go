@@ -24,7 +24,7 @@ func TestOrderOfSystems(t *testing.T) {
 				t.Errorf("%s: %v before %v", s.Label, e[1], e[0])
 			}
 		}
-		for _, fresh := range []func() finish.System{finish.PaintedTrim, finish.PaintedCasing, finish.TileBase} {
+		for _, fresh := range []func() finish.System{finish.PaintedTrim, finish.PaintedCasing, finish.StainedTrim, finish.TileBase} {
 			x := fresh()
 			x.Steps[0].PerStud = 9
 			if fresh().Steps[0].PerStud == 9 {
@@ -50,5 +50,22 @@ func TestDefaultBead(t *testing.T) {
 		job.Edges = edges
 		l := must[*finish.List](t)(finish.NewList([]finish.Work{{Job: job, System: finish.System{Steps: []finish.Step{{Task: finish.TaskCaulk}}}}}, shelf(t)))
 		near(t, "cartridges", volume(t, l.Steps[0].Need.Net).CubicInches()/18.2273, want/345.6, 0.002)
+	}
+}
+
+// Stain goes on bare wood, the holes are filled in the color of the sealed wood and under the varnish,
+// and nothing is caulked (common practice, no source).
+func TestStainedTrim(t *testing.T) {
+	var order []string
+	for _, s := range finish.StainedTrim().Steps {
+		if s.Task == finish.TaskCaulk || s.Task == finish.TaskPrime {
+			t.Errorf("a step to %v", s.Task)
+		}
+		if s.Task == finish.TaskPaint || s.Task == finish.TaskFill || s.Task == finish.TaskMask {
+			order = append(order, s.Label)
+		}
+	}
+	if want := []string{"", "stain", "seal the wood", "fill with colored putty", "varnish"}; !slices.Equal(order, want) {
+		t.Errorf("%q, want %q", order, want)
 	}
 }

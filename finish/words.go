@@ -108,3 +108,19 @@ func (w words) mark(s string) string {
 	}
 	return s
 }
+
+// counted returns a number of things: "1 edge", "2 edges".
+func counted(n int64, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return itoa(n) + " " + thing + "s"
+}
+
+// timesOver returns how often something is done: "once", "3 times".
+func timesOver(n int64) string {
+	if n == 1 {
+		return "once"
+	}
+	return counted(n, "time")
+}

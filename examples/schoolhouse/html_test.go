@@ -42,7 +42,7 @@ func TestHTMLReport(t *testing.T) {
 	}
 	spaces := func(s string) string { return strings.Join(strings.Fields(s), " ") }
 	words := spaces(strings.ReplaceAll(plain(page), "\n- ", " ")) // what stands in the report stands there, too
-	for _, line := range strings.Split(report(v), "\n")[1:] {
+	for _, line := range strings.Split(report(v, pageWidth), "\n")[1:] {
 		line = strings.TrimPrefix(line, "- ")
 		if !strings.HasPrefix(line, "[") && !strings.Contains(words, spaces(line)) {
 			t.Errorf("%q is missing", line)
@@ -50,7 +50,7 @@ func TestHTMLReport(t *testing.T) {
 	}
 	// The owner's questions are answered first, and each link has its place.
 	first, _, _ := strings.Cut(page, "<section")
-	for _, want := range []string{"$26,625.00 for the job as planned", "Done on Fri 2 Jul", "Order from river mill by Fri 4 Jun", "Measure again before you buy anything: book room."} {
+	for _, want := range []string{"$26,245.00 for the job as planned", "Done on Fri 2 Jul", "Order from river mill by Fri 4 Jun", "Measure again before you buy anything: book room."} {
 		if !strings.Contains(first, want) {
 			t.Errorf("%q is not first: %.2000s", want, first)
 		}
@@ -88,9 +88,13 @@ func TestHTMLWords(t *testing.T) {
 		"  set in":                  "<pre tabindex=\"0\">  set in</pre>\n",
 		"- one\n    table":          "<pre tabindex=\"0\">- one\n    table</pre>\n",
 	} {
-		if got := htmlWords(text); got != want {
+		if got := htmlWords(text, text); got != want {
 			t.Errorf("%q is %q, want %q", text, got, want)
 		}
+	}
+	const both = "<pre class=\"wide\" tabindex=\"0\">a  wide table</pre>\n<pre class=\"narrow\" tabindex=\"0\">a  wide\n   table</pre>\n"
+	if got := htmlWords("a  wide table", "a  wide\n   table"); got != both {
+		t.Errorf("for two widths %q, want %q", got, both)
 	}
 }
 

@@ -113,7 +113,7 @@ func write(w io.Writer, data []byte, way, kind string) error {
 	}
 	switch kind {
 	case "report":
-		_, err = io.WriteString(w, report(v))
+		_, err = io.WriteString(w, report(v, pageWidth))
 	case "html":
 		var page string
 		if page, err = htmlReport(v); err == nil {

@@ -9,11 +9,17 @@ import (
 	"example.com/longpoint/measure"
 )
 
-const pageWidth = 80
+// Widths of the report in columns: of paper and a terminal, and of a telephone.
+const (
+	pageWidth  = 80
+	phoneWidth = 48
+)
 
-// page collects the text of the report: plain ASCII, at most 80 columns.
+// page collects the text of the report: plain ASCII, at most as wide as the page if its words are
+// short enough.
 type page struct {
 	b        strings.Builder
+	width    int
 	headings int
 	country  measure.Locale // format of numbers
 }
@@ -32,14 +38,14 @@ func (p *page) heading(title string) {
 		p.blank()
 	}
 	h := fmt.Sprintf("[%d] %s ", p.headings, title)
-	p.line("%s", h+strings.Repeat("=", pageWidth-len(h)))
+	p.line("%s", h+strings.Repeat("=", max(1, p.width-len(h))))
 	p.blank()
 }
 
 // para writes text that wraps; first and rest go before the first line and the
 // ones after.
 func (p *page) para(first, rest, text string) {
-	for i, l := range wrap(ascii(text), pageWidth-max(len(first), len(rest))) {
+	for i, l := range wrap(ascii(text), p.width-max(len(first), len(rest))) {
 		if i > 0 {
 			first = rest
 		}
@@ -48,8 +54,8 @@ func (p *page) para(first, rest, text string) {
 }
 
 // table writes rows in columns. Each letter of align is a column: l for left, r for right. The
-// last column wraps if it is left-aligned; a row of one cell spans all columns, indented. It
-// returns the width taken.
+// last column wraps if it is left-aligned, on lines of its own if little is left for it; a row of
+// one cell spans all columns, indented. It returns the width taken.
 func (p *page) table(indent, align string, rows [][]string) int {
 	width := make([]int, len(align))
 	for _, row := range rows {
@@ -65,8 +71,13 @@ func (p *page) table(indent, align string, rows [][]string) int {
 	for _, w := range width[:last] {
 		used += w + 2
 	}
+	below := false // the last column is on lines of its own
 	if align[last] == 'l' {
-		width[last] = min(width[last], pageWidth-used)
+		const least = 16
+		if below = width[last] > least && p.width-used < least; below {
+			used = len(indent) + 6
+		}
+		width[last] = min(width[last], p.width-used)
 	}
 	for _, row := range rows {
 		if len(row) == 1 {
@@ -82,9 +93,10 @@ func (p *page) table(indent, align string, rows [][]string) int {
 			case align[i] == 'r':
 				fmt.Fprintf(&b, "%*s", width[i], cell)
 			case i == last:
-				lines := wrap(cell, width[i])
-				b.WriteString(lines[0])
-				more = lines[1:]
+				if more = wrap(cell, width[i]); !below {
+					b.WriteString(more[0])
+					more = more[1:]
+				}
 			default:
 				fmt.Fprintf(&b, "%-*s", width[i], cell)
 			}

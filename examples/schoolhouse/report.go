@@ -45,8 +45,8 @@ func choose(planned *estimate.Estimate, label string) (*view, error) {
 func cannotBeDone(bad *measure.FieldError) bool { return errors.As(bad, new(*takeoff.SpliceError)) }
 
 // report writes everything in the order in which it is needed; the cautions come first.
-func report(v *view) string {
-	p := &page{country: v.e.Job.Locale}
+func report(v *view, width int) string {
+	p := &page{country: v.e.Job.Locale, width: width}
 	p.line("%s", v.e.Job.Name)
 	p.blank()
 	reportCautions(p, v)

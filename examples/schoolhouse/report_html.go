@@ -59,8 +59,8 @@ var heading = regexp.MustCompile(`(?m)^\[\d+\] (.*?) =+\n`)
 // htmlReport returns the report as one self-contained page without scripts, with pictures
 // before the text of their sections.
 func htmlReport(v *view) (string, error) {
-	text := report(v)
-	at := heading.FindAllStringSubmatchIndex(text, -1)
+	text, small := report(v, pageWidth), report(v, phoneWidth)
+	at, smallAt := heading.FindAllStringSubmatchIndex(text, -1), heading.FindAllStringSubmatchIndex(small, -1)
 	var b strings.Builder
 	name := html.EscapeString(v.e.Job.Name)
 	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"+
@@ -71,10 +71,13 @@ func htmlReport(v *view) (string, error) {
 		titles = append(titles, text[m[2]:m[3]])
 	}
 	b.WriteString(overview(v, titles))
-	for i, m := range at {
-		end := len(text)
-		if i+1 < len(at) {
-			end = at[i+1][0]
+	for i := range at {
+		body := func(text string, at [][]int) string {
+			end := len(text)
+			if i+1 < len(at) {
+				end = at[i+1][0]
+			}
+			return strings.Trim(text[at[i][1]:end], "\n")
 		}
 		var a album
 		if draw := pictures[titles[i]]; draw != nil {
@@ -84,7 +87,7 @@ func htmlReport(v *view) (string, error) {
 			return "", a.err
 		}
 		fmt.Fprintf(&b, "<section id=\"section-%d\">\n<h2>%s</h2>\n", i+1, html.EscapeString(titles[i]))
-		words := htmlWords(strings.Trim(text[m[1]:end], "\n"))
+		words := htmlWords(body(text, at), body(small, smallAt))
 		switch titles[i] {
 		case doubts, order: // actions are read first
 			b.WriteString(words + a.b.String() + "</section>\n")
@@ -131,10 +134,14 @@ func overview(v *view, titles []string) string {
 }
 
 // htmlWords converts text of the report to markup: paragraphs and lists, which fit any screen,
-// and tables with their columns unchanged.
-func htmlWords(text string) string {
+// and tables with their columns unchanged, for a telephone from the same text in fewer columns.
+func htmlWords(text, phone string) string {
 	var b strings.Builder
-	for _, block := range strings.Split(text, "\n\n") {
+	blocks, small := strings.Split(text, "\n\n"), strings.Split(phone, "\n\n")
+	if len(small) != len(blocks) {
+		small = blocks
+	}
+	for i, block := range blocks {
 		lines := strings.Split(block, "\n")
 		switch {
 		case isList(lines):
@@ -145,6 +152,8 @@ func htmlWords(text string) string {
 			b.WriteString("</ul>\n")
 		case isProse(lines):
 			b.WriteString("<p>" + html.EscapeString(strings.Join(lines, " ")) + "</p>\n")
+		case small[i] != block:
+			fmt.Fprintf(&b, "<pre class=\"wide\" tabindex=\"0\">%s</pre>\n<pre class=\"narrow\" tabindex=\"0\">%s</pre>\n", html.EscapeString(block), html.EscapeString(small[i]))
 		default:
 			fmt.Fprintf(&b, "<pre tabindex=\"0\">%s</pre>\n", html.EscapeString(block))
 		}
@@ -187,6 +196,7 @@ h2 { font-size: 19px; border-top: 2px solid #1c2328; padding-top: 8px }
 pre { font: 12.5px/1.35 ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', monospace; overflow-x: auto; margin: 8px 0 }
 svg { display: block; max-width: 100%; height: auto; margin: 8px 0 }
 summary { padding: 6px 0; cursor: pointer; text-decoration: underline }
+pre.narrow { font-size: 11.5px }
 .narrow { display: none }
 @media screen and (max-width: 687px) { .wide { display: none } .narrow { display: block } }
 @media screen and (prefers-color-scheme: dark) { body { color: #eef1f2; background: #14181b } h2 { border-color: #eef1f2 } }

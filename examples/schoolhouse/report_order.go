@@ -12,9 +12,9 @@ import (
 
 func reportOrder(p *page, v *view) {
 	p.heading("Orders")
-	comes, on := "Ordered at the start of the job, it arrives on", ""
+	comes := "Ordered at the start of the job, it arrives on"
 	if !v.e.Job.OrderOn.IsZero() { // it may come before the site is ready
-		comes, on = "Deliver on", " or later"
+		comes = "Not to be delivered before"
 	}
 	for i, o := range v.e.Orders {
 		if i > 0 {
@@ -31,7 +31,7 @@ func reportOrder(p *page, v *view) {
 		rows = append(rows, []string{"", "", "total", p.money(o.Total)})
 		p.table("  ", "rrlr", rows)
 		if o.Comes != (schedule.Date{}) {
-			p.para("  ", "  ", fmt.Sprintf("%s %s%s. Order by %s at the latest, or the work waits.", comes, day(o.Comes), on, day(o.OrderBy)))
+			p.para("  ", "  ", fmt.Sprintf("%s %s. Order by %s at the latest, or the work waits.", comes, day(o.Comes), day(o.OrderBy)))
 		}
 		if o.Short > 0 {
 			p.line("  %s short of the minimum order", p.money(o.Short))

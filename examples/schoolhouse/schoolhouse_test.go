@@ -39,7 +39,7 @@ func TestMetricSchoolhouse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := report(v)
+	got := report(v, pageWidth)
 	checkGolden(t, "metric.golden", got)
 
 	texts := map[string]string{"report": got}
@@ -143,7 +143,7 @@ func TestReport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := report(v)
+	got := report(v, pageWidth)
 	for i, line := range strings.Split(got, "\n") {
 		if len(line) > pageWidth {
 			t.Errorf("line %d is %d columns wide: %s", i+1, len(line), line)
@@ -309,8 +309,8 @@ func TestWageInDollarsIsFound(t *testing.T) {
 }
 
 // The caulk of the built-in job with the pine base, from the runs on the walls: the
-// top of the base, both edges of casing and crown, and up every corner and splice; an
-// eighth of an inch square, 15 % waste.
+// top of the base, both edges of casing and crown, and up every corner and splice; a
+// fillet with legs of 3/32 in, 15 % waste.
 func TestCaulkFromTheWalls(t *testing.T) {
 	skipIfShort(t)
 	v, err := builtInWork()
@@ -350,7 +350,7 @@ func TestCaulkFromTheWalls(t *testing.T) {
 			continue
 		}
 		v, _ := b.Need.Volume()
-		if got, want := v.CubicInches(), bead/64*1.15; got < want*0.9999 || got > want*1.0001 {
+		if got, want := v.CubicInches(), bead*9/2048*1.15; got < want*0.9999 || got > want*1.0001 {
 			t.Errorf("caulk for %v cubic inches, from the walls %v", got, want)
 		}
 		return

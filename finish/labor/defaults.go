@@ -183,7 +183,7 @@ func defaultFactors() []Factor {
 		{Name: "old plaster", By: 135 * measure.Percent, Tasks: fitting(), Condition: "walls out of flat and corners out of square"},
 		{Name: "hardwood", By: 150 * measure.Percent, Tasks: []finish.Task{finish.TaskInstall}, Condition: "stain grade: predrilled, no filler in joints"},
 		{Name: "occupied", By: 120 * measure.Percent, Condition: "people live or work there: furniture, hours, dust"},
-		{Name: "second person", By: 120 * measure.Percent, Tasks: fitting(), Condition: "two hold long stock: 60 % of the time, by two"},
+		{Name: "second person", By: 120 * measure.Percent, Tasks: fitting(), Condition: "two hold long stock: each of them 60 % of the time of one"},
 	}
 	for i := range fs {
 		fs[i].Source, fs[i].Date = commonPractice, era

@@ -221,6 +221,6 @@ func ExampleFactor() {
 	// old plaster 135% walls out of flat and corners out of square
 	// hardwood 150% stain grade: predrilled, no filler in joints
 	// occupied 120% people live or work there: furniture, hours, dust
-	// second person 120% two hold long stock: 60 % of the time, by two
+	// second person 120% two hold long stock: each of them 60 % of the time of one
 	// {"factor":3,"name":"old plaster","by":"135%"} <nil>
 }

@@ -55,7 +55,7 @@ var what = [...]struct{ text, source string }{
 	TaskBreak:    {"Mist the paint and break the trim off; let the pieces down rather than throw them.", "common practice, no source"},
 	TaskPry:      {"Mist the paint and pry the trim off beside its nails, a block behind the bar, from one end to the other.", "common practice, no source"},
 	TaskDenail:   {"Pull the nails through the back with end nippers, so that the face stays whole.", "common practice, no source"},
-	TaskBag:      {"Seal debris in heavy-duty bags, wrap long pieces in plastic, wipe or vacuum it and carry it out. Scrap without nails sticking out.", "40 CFR 745.85(a)(4); 29 CFR 1926.25"},
+	TaskBag:      {"Seal debris in heavy-duty bags, wrap long pieces in plastic, wipe or vacuum it and carry it out. Leave no nails sticking out of scrap.", "40 CFR 745.85(a)(4); 29 CFR 1926.25"},
 	TaskSweep:    {"Pick up, vacuum the floor and the edges along the walls; do not sweep dry.", "common practice, no source"},
 	TaskClean:    {"Pick up all chips and debris. Mist the plastic on the floor, fold it dirty side inward, tape it shut or bag it. Clean walls from the top down with a HEPA vacuum or a damp cloth, then HEPA-vacuum and wet-mop the floor.", "40 CFR 745.85(a)(5)"},
 	TaskInspect:  {"A certified renovator looks for dust, debris and chips; the room is cleaned again until none are found.", "40 CFR 745.85(b)(1)"},

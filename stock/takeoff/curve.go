@@ -289,7 +289,7 @@ func curvedHeads(r *Room, s Scheme, o Options) (fs []Finding) {
 			off := asLength(half * half / (float64(d.Radius) + math.Sqrt(float64((float64(d.Radius)-half)*(float64(d.Radius)+half)))))
 			fs = append(fs, Finding{
 				Code: FindingCurvedHead, Severity: SeverityAdvice, Room: r.Name, Wall: wall.Name, Length: off,
-				Reason: fmt.Sprintf("the head of %s is taken off straight and stands %s off the curved wall; bend it, or saw it from stock that much thicker", wall.openingName(k), w.about(off)),
+				Reason: fmt.Sprintf("the head of %s is counted as straight and stands %s off the curved wall; bend it, or saw it from stock that much thicker", wall.openingName(k), w.about(off)),
 			})
 		}
 	}

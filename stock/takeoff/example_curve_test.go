@@ -74,7 +74,7 @@ func ExampleCurve_findings() {
 	// Output:
 	// tower is 4' 6" along its curve and its arc makes that about 3' 2-1/4"; measure chord, rise and length again
 	// base of 6" bends to a radius of 1' 6", and the wall has 1' 4-1/4"; take segments, or ask the maker
-	// the head of cased opening is taken off straight and stands about 6-3/4" off the curved wall; bend it, or saw it from stock that much thicker
+	// the head of cased opening is counted as straight and stands about 6-3/4" off the curved wall; bend it, or saw it from stock that much thicker
 	// entry tower base A has to bend, and nothing says that base does; name flexible stock for base, or order it preformed
 }
 

@@ -59,6 +59,6 @@ func Example_floorOutOfLevel() {
 	// classroom N base, about 16' 1/16": 1/2" at 0", 3/8" at 4', 1/8" at 8', 1/8" at 12', 0" at 16', top beyond foot 0.041 in right
 	// classroom E base, 12': 0" at 0", 1/4" at 4', 1/4" at 8', 1/4" at 12', top beyond foot 0.000 in right
 	// classroom S base, about 16' 1/16": 5/16" at 0", 9/16" at 16', top beyond foot 0.000 in right
-	// floor level (advice): the floor is 1/2" higher at 0" of N than at 16' of N, at most 5/16" within 6 ft: more than the 1/4 in in 6 ft that base may follow: set it level, and shoe covers the gap
+	// floor level (advice): the floor is 1/2" higher at 0" of N than at 16' of N, at most 5/16" within 6 ft: more than the 1/4 in per 6 ft that base may follow: set it level, and shoe covers the gap
 	// base height (advice): scribed by up to 1/2", base pine base of 5-1/4" keeps 4-3/4" where the floor is highest; to keep 5" it would have to be sold 5-1/2" high
 }

@@ -406,7 +406,7 @@ func depths(r *Room, s Scheme, opt Options) []Finding {
 				add(FindingJambDepth, SeverityAdvice, d, "the wall is from %v to %v beyond the jamb, %v apart; measure again, or true the wall before the casing shows it", w.About(least), w.About(greatest), w.About(d))
 			}
 			if o.ArchRise != 0 && s.Extension != nil && greatest > beatDown {
-				add(FindingJambDepth, SeverityAdvice, greatest, "the wall is up to %v beyond the jamb; the extension of an arched jamb is bent, and is not taken off", w.About(greatest))
+				add(FindingJambDepth, SeverityAdvice, greatest, "the wall is up to %v beyond the jamb; the extension of an arched jamb is bent, and is not in the list", w.About(greatest))
 			}
 			if twist, miss := o.Depths.Twist(); miss > cornerOff {
 				add(FindingJambTwist, SeverityAdvice, max(twist, -twist), "the corners of the wall are twisted by %v: casing in one plane is %s off each of them", w.About(max(twist, -twist)), w.about(miss))

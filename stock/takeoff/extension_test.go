@@ -146,7 +146,7 @@ func TestDepthFindings(t *testing.T) {
 	}{
 		{depths(in/2, in/2, in/2, in/2), nil, 0},
 		{depths(in/2, in/2, in/2, in/2), []string{
-			`jamb depth advice 1/2": door: the wall is up to 1/2" beyond the jamb; the extension of an arched jamb is bent, and is not taken off`}, 6 * in},
+			`jamb depth advice 1/2": door: the wall is up to 1/2" beyond the jamb; the extension of an arched jamb is bent, and is not in the list`}, 6 * in},
 		{depths(in/2, in/2, in/2, -in/16), []string{
 			`proud jamb doubt 1/16": door: the jamb stands 1/16" proud of the wall; plane it flush, or bring the wall out: there is nothing to extend`,
 			`jamb depth advice 9/16": door: the wall is from -1/16" to 1/2" beyond the jamb, 9/16" apart; measure again, or true the wall before the casing shows it`,

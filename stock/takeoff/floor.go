@@ -357,7 +357,7 @@ func (v *leveler) unread(of func(Wall) scribe.Surface) string {
 }
 
 // rule is the greatest slope to follow, in local units.
-func (v *leveler) rule() string { return v.w.or("1/4 in in 6 ft", "3.5 mm in a meter") }
+func (v *leveler) rule() string { return v.w.or("1/4 in per 6 ft", "3.5 mm per meter") }
 
 func (v *leveler) floor() {
 	shape, ok := v.r.floorShape(v.s, v.opt)

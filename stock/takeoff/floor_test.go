@@ -73,7 +73,7 @@ func TestScribedRoom(t *testing.T) {
 	if len(f) != 1 || f[0].Code != takeoff.FindingFloorLevel || f[0].Severity != takeoff.SeverityAdvice || f[0].Length != 3*in/8 || f[0].Wall != "N" {
 		t.Fatalf("%+v", f)
 	}
-	if want := `the floor is 3/8" higher at 0" of N than at 8' of N, at most 5/16" within 6 ft: more than the 1/4 in in 6 ft that base may follow: set it level, and shoe covers the gap; known by the corners only: W`; f[0].Reason != want {
+	if want := `the floor is 3/8" higher at 0" of N than at 8' of N, at most 5/16" within 6 ft: more than the 1/4 in per 6 ft that base may follow: set it level, and shoe covers the gap; known by the corners only: W`; f[0].Reason != want {
 		t.Errorf("%s\nwant %s", f[0].Reason, want)
 	}
 
@@ -104,8 +104,8 @@ func TestScribedRoom(t *testing.T) {
 func TestSlowFall(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	for fall, want := range map[measure.Length]string{
-		3 * in / 8: `note the floor is 3/8" higher at 0" of N than at 24' of N, at most 3/32" within 6 ft: base may follow it, as up to 1/4 in in 6 ft; known by the corners only: E, W; not read: S`,
-		in / 2:     `advice the floor is 1/2" higher at 0" of N than at 24' of N, at most 1/8" within 6 ft: base may follow it, as up to 1/4 in in 6 ft, but is then 1/2" out of level in all, more than 3/8 in: decide between the two; known by the corners only: E, W; not read: S`,
+		3 * in / 8: `note the floor is 3/8" higher at 0" of N than at 24' of N, at most 3/32" within 6 ft: base may follow it, as up to 1/4 in per 6 ft; known by the corners only: E, W; not read: S`,
+		in / 2:     `advice the floor is 1/2" higher at 0" of N than at 24' of N, at most 1/8" within 6 ft: base may follow it, as up to 1/4 in per 6 ft, but is then 1/2" out of level in all, more than 3/8 in: decide between the two; known by the corners only: E, W; not read: S`,
 	} {
 		r := rectangle("24ft", "8ft", "24ft", "8ft")
 		r.Walls[0].Floor = scribe.Surface{{At: 0, FromLine: 30 * in}, {At: 24 * ft, FromLine: 30*in + fall}}
@@ -308,11 +308,11 @@ func TestCeilingFindings(t *testing.T) {
 		severity takeoff.Severity
 		want     string
 	}{
-		{in / 4, scribe.CeilingFollow, takeoff.SeverityNote, "crown may follow it, as up to 1/4 in in 6 ft"},
+		{in / 4, scribe.CeilingFollow, takeoff.SeverityNote, "crown may follow it, as up to 1/4 in per 6 ft"},
 		{5 * in / 16, scribe.CeilingFollow, takeoff.SeverityAdvice,
-			"more than the 1/4 in in 6 ft that crown may follow; rolled to keep its lower edge level, crown drops about 3-31/32\" there, stands out about 2-13/32\" and springs at 31.2°; keep that drop in the saw"},
+			"more than the 1/4 in per 6 ft that crown may follow; rolled to keep its lower edge level, crown drops about 3-31/32\" there, stands out about 2-13/32\" and springs at 31.2°; keep that drop in the saw"},
 		{3 * in / 16, scribe.CeilingLevel, takeoff.SeverityNote, `on a level line crown leaves 3/16" above it, which may be filled`},
-		{in / 4, scribe.CeilingLevel, takeoff.SeverityAdvice, `on a level line crown leaves 1/4" above it, more than the 3/16 in that is filled; crown may follow it, as up to 1/4 in in 6 ft`},
+		{in / 4, scribe.CeilingLevel, takeoff.SeverityAdvice, `on a level line crown leaves 1/4" above it, more than the 3/16 in that is filled; crown may follow it, as up to 1/4 in per 6 ft`},
 		{2 * in, scribe.CeilingRoll, takeoff.SeverityAdvice, `crown crown is too narrow to be rolled so far; on a level line crown leaves 2" above it, more than the 3/16 in that is filled`},
 	} {
 		r := rectangle("6ft", "8ft", "6ft", "8ft")

@@ -84,7 +84,7 @@ func misreadings(w words, read, by, give measure.Length, metric bool) []misreadi
 		add(FindingMissedInch, read-sign*measure.Inch, w.or("an inch burned at the end of the tape and not subtracted, or subtracted twice", "a tape held at the 25.4 mm mark and that not subtracted, or subtracted twice"))
 		add(FindingMissedFoot, read-sign*measure.Foot, w.or("a foot mark misread", "a mark every 304.8 mm misread"))
 	}
-	const swapped = "two digits written the wrong way round"
+	const swapped = "two digits swapped"
 	units := []measure.Length{measure.Inch, measure.Foot}
 	if metric {
 		units = []measure.Length{measure.Millimeter}
@@ -97,7 +97,7 @@ func misreadings(w words, read, by, give measure.Length, metric bool) []misreadi
 	}
 	feet, inches := read/measure.Foot, read%measure.Foot/measure.Inch
 	if feet < 10 && inches < 10 && !metric {
-		add(FindingSwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, w.or("feet and inches written the wrong way round", "the numbers of two units written the wrong way round"))
+		add(FindingSwappedDigits, inches*measure.Foot+feet*measure.Inch+read%measure.Inch, w.or("feet and inches swapped", "the numbers of two units swapped"))
 	}
 	if fraction := read % measure.Inch; !metric && fraction != 0 && fraction%(measure.Inch/64) == 0 {
 		whole := read - fraction

@@ -127,14 +127,14 @@ func (p *paneler) bare() {
 			p.note(Finding{Code: FindingUnpaneled, Severity: SeverityAdvice, Room: p.room.Name, Wall: w.Name, Reason: fmt.Sprintf(format, name)})
 		}
 		if w.Curve != nil && !w.Unpaneled {
-			say("%s is curved; no paneling is taken off for it", w.Name)
+			say("%s is curved; the list has no paneling for it", w.Name)
 		}
 		if w.Stair != nil && !w.Unpaneled {
-			say("%s is along a stair; no paneling is taken off for it", w.Name)
+			say("%s is along a stair; the list has no paneling for it", w.Name)
 		}
 		for _, g := range w.groups() {
 			if o := g.Opening; o.Kind == OpeningWindow && o.Sill == 0 && p.scheme.paneled(p.room, i) {
-				say("the sill of %s was not measured; no paneling is taken off below it", w.openingName(g.first))
+				say("the sill of %s was not measured; the list has no paneling below it", w.openingName(g.first))
 			}
 		}
 	}
@@ -449,7 +449,7 @@ func (p *paneler) lay() {
 			continue
 		}
 		if *p.members += len(s.layout.Members); *p.members > maxPaneling {
-			why := &measure.FieldError{Field: "wainscot.target", Value: p.design.Target.About(), Want: fmt.Sprintf("more, so that at most %d pieces are taken off", maxPaneling)}
+			why := &measure.FieldError{Field: "wainscot.target", Value: p.design.Target.About(), Want: fmt.Sprintf("more, so that there are at most %d pieces", maxPaneling)}
 			p.bad, s.layout = append(p.bad, wallFault{wall: s.wall, opening: -1, err: uncut(p.label(s.wall), s.what.Length, why)}), panel.Layout{}
 			break
 		}

@@ -527,7 +527,7 @@ func (t *taker) noteWay(i, j int, way *rakeWay) {
 	}
 	var ways []string
 	if way.WedgeEdge != 0 {
-		ways = append(ways, fmt.Sprintf("a wedge %s long at the wall is taken off, with the level crown %s below the ceiling of the corner", say.about(way.WedgeEdge), say.about(way.WedgeLine)))
+		ways = append(ways, fmt.Sprintf("a wedge %s long at the wall is in the list, with the level crown %s below the ceiling of the corner", say.about(way.WedgeEdge), say.about(way.WedgeLine)))
 	}
 	if way.RakeWidth != 0 {
 		ways = append(ways, fmt.Sprintf("crown milled for the rake is %s wide with a spring of %s", say.about(way.RakeWidth), degrees(way.RakeSpring)))

@@ -105,7 +105,7 @@ func ExampleWall_slopedCeiling() {
 	// W crown wedge A       about 2-7/8", from 0", about 4' 10-1/4" up, at 0.0°: inside miter | rake miter
 	// W crown wedge B       about 2-1/4", from about 7' 10-7/16", about 8' 8" up, at 0.0°: rake miter | inside miter
 	// crown cannot turn in the corner of S and W from the level to 26.6° with one profile, its upper edges would miss each other by about 1-7/16";
-	//   a wedge about 2-29/32" long at the wall is taken off, with the level crown about 1-3/4" below the ceiling of the corner;
+	//   a wedge about 2-29/32" long at the wall is in the list, with the level crown about 1-3/4" below the ceiling of the corner;
 	//   crown milled for the rake is about 2-23/32" wide with a spring of 55.1°;
 	//   crown milled for the level wall is about 4-27/32" wide;
 	//   the level crown rolled to a spring of 11.4° turns as on a level ceiling

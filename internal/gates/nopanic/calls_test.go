@@ -504,6 +504,7 @@ var everyFunc = []struct {
 	{"finish.ParseAmount", finish.ParseAmount},
 	{"finish.ParseYield", finish.ParseYield},
 	{"finish.SpreadRate", finish.SpreadRate},
+	{"finish.StainedTrim", finish.StainedTrim},
 	{"finish.TileBase", finish.TileBase},
 	{"finish.USLeadRule", finish.USLeadRule},
 	{"labor.DefaultRates", labor.DefaultRates},
