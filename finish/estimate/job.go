@@ -1,8 +1,6 @@
 package estimate
 
 import (
-	"time"
-
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/labor"
 	"example.com/longpoint/finish/schedule"
@@ -47,7 +45,7 @@ type Job struct {
 	Calendar *schedule.Calendar `json:"calendar,omitempty"` // working time and crews; nil for no schedule
 	Sequence sequence.Options   `json:"sequence,omitzero"`  // choices in the order of work; hours that they add, such as those of the punch list, are paid
 	Others   []sequence.Other   `json:"others,omitempty"`   // other work, such as by other firms; its cost is one of Costs
-	OrderOn  time.Time          `json:"order_on,omitzero"`  // date of ordering trim; zero is the start of the calendar
+	OrderOn  schedule.Date      `json:"order_on,omitzero"`  // day on which the trim is ordered; zero is the start of the calendar
 
 	Costs []Cost `json:"costs,omitempty"` // further costs: equipment, other firms, allowances
 	Terms Terms  `json:"terms,omitzero"`

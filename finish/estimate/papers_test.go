@@ -11,6 +11,7 @@ import (
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/estimate"
+	"example.com/longpoint/finish/schedule"
 	"example.com/longpoint/finish/tearout"
 	"example.com/longpoint/measure"
 )
@@ -61,7 +62,7 @@ func TestOrdersGoOutOnDaysOfWork(t *testing.T) {
 		e := schoolhouse(t, func(j *estimate.Job) {
 			j.Variants, j.TearOut = nil, nil
 			j.Calendar.Start = j.Calendar.Start.AddDate(0, 0, start)
-			j.OrderOn = time.Time{}
+			j.OrderOn = schedule.Date{}
 		})
 		for _, o := range e.Orders {
 			d := time.Date(o.OrderBy.Year, o.OrderBy.Month, o.OrderBy.Day, 12, 0, 0, 0, time.UTC).Weekday()

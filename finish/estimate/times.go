@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/finish/labor"
@@ -368,13 +369,28 @@ func moved(err error, to map[string]string) error {
 	return out.Err()
 }
 
+// orderedAt returns the moment at which the trim is ordered: when the calendar's working day
+// opens on OrderOn, or at its start; zero if neither is given.
+func (w *work) orderedAt() time.Time {
+	var cal schedule.Calendar
+	if w.job.Calendar != nil {
+		cal = *w.job.Calendar
+	}
+	d := w.job.OrderOn
+	if d == (schedule.Date{}) {
+		return cal.Start
+	}
+	open := time.Duration(cal.Open)
+	if cal.Open == 0 && cal.Close == 0 {
+		open = 8 * time.Hour
+	}
+	return time.Date(d.Year, d.Month, d.Day, 0, int(open/time.Minute), 0, 0, cal.Start.Location())
+}
+
 // deliveries returns the orders of trim as deliveries that the work waits for.
 func (w *work) deliveries(e *Estimate) []sequence.Delivery {
 	var out []sequence.Delivery
-	day := w.job.OrderOn
-	if day.IsZero() && w.job.Calendar != nil {
-		day = w.job.Calendar.Start
-	}
+	day := w.orderedAt()
 	for _, o := range e.Orders {
 		if day.IsZero() { // no date was requested
 			o.LeadDays = 0

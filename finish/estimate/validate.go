@@ -68,6 +68,10 @@ func (j Job) Validate() error {
 		_, err := schedule.Build(nil, *j.Calendar, nil)
 		bad.Under("", err)
 	}
+	if j.OrderOn != (schedule.Date{}) {
+		_, err := j.OrderOn.MarshalText()
+		bad.Under("order_on", err)
+	}
 	_, err = sequence.Network(sequence.Job{}, &j.Sequence)
 	bad.Under("", moved(err, map[string]string{"options": "sequence"}))
 	j.checkOthers(&bad)
