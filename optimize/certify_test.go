@@ -172,7 +172,7 @@ func TestSearchesEndless(t *testing.T) {
 		}
 		bad.Bound, bad.Proven, bad.Stop = plan.Cost, true, optimize.StopProven
 		var ce *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, &bad); !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" {
+		if err := optimize.Check(context.Background(), p, &bad); !errors.As(err, &ce) || ce.Field != "proof.leaf_bound" {
 			t.Errorf("%s: %v, want a CheckError that names proof.leaf_bound", j.Name, err)
 		}
 	}

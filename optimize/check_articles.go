@@ -35,8 +35,8 @@ const noShape = -1
 // shape is the cut of an end that nests. A right end and a left end of the same shape are parallel.
 type shape struct {
 	setback measure.Length
-	twice   measure.Angle // from square
-	long    string        // the side where a right end of this shape is longest
+	twice   measure.Angle      // from square
+	long    stock.SectionPoint // the side where a right end of this shape is longest
 }
 
 // farTooGreat is a size beyond any stick; sums of a few of them do not overflow.
@@ -151,7 +151,7 @@ func (e *ruleEvidence) lying(pc *stock.Piece, t Turn) lying {
 }
 
 // shape returns the number of an end's shape.
-func (e *ruleEvidence) shape(s side, long string) int {
+func (e *ruleEvidence) shape(s side, long stock.SectionPoint) int {
 	if s.Setback <= 0 || long == longNowhere {
 		return noShape
 	}

@@ -152,7 +152,7 @@ func checkGoals(p *Problem, plan *Plan, steps *effort) ([]string, error) {
 		r := &plan.Goals[k]
 		field := func(err error) error {
 			if c, ok := err.(*CheckError); ok {
-				return &CheckError{fmt.Sprintf("goals[%d].%s", k, c.Claim), c.Got, c.Want}
+				return &CheckError{fmt.Sprintf("goals[%d].%s", k, c.Field), c.Value, c.Want}
 			}
 			return err
 		}

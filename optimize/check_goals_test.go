@@ -80,7 +80,7 @@ func TestCheckNamesWrongGoalProofs(t *testing.T) {
 			t.Fatal(err)
 		}
 		var wrong *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Claim != c.claim {
+		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Field != c.claim {
 			t.Errorf("%s: %v", c.claim, err)
 		}
 	}
@@ -89,7 +89,7 @@ func TestCheckNamesWrongGoalProofs(t *testing.T) {
 	plan.Goals = slices.Clone(good.Goals)
 	plan.Goals[0].Proof = plan.Goals[k].Proof
 	var wrong *optimize.CheckError
-	if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Claim != "goals[0].proof.kind" {
+	if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Field != "goals[0].proof.kind" {
 		t.Errorf("a proof of the cost among the goals: %v", err)
 	}
 }
@@ -123,7 +123,7 @@ func TestGoalProofCountsAmongThePlansAsGood(t *testing.T) {
 		t.Fatal(err)
 	}
 	// That fewer than 2 sticks cost more than these may be verified or not; the claim is true.
-	if err := optimize.Check(context.Background(), p, dear); err != nil && (!errors.As(err, &wrong) || wrong.Claim != "goals[1].proof.leaf_bound") {
+	if err := optimize.Check(context.Background(), p, dear); err != nil && (!errors.As(err, &wrong) || wrong.Field != "goals[1].proof.leaf_bound") {
 		t.Errorf("a true bound: %v", err)
 	}
 }

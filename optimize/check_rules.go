@@ -421,7 +421,7 @@ const farTooLong = 1 << 60
 // side is an end as it lies on the stick.
 type side struct {
 	stock.End
-	long string
+	long stock.SectionPoint
 	left bool
 }
 
@@ -439,7 +439,7 @@ func (c *ruleCheck) ends(pat *Pattern, j int) (l, r side) {
 func lie(pc *stock.Piece, t Turn) (l, r side) {
 	by := func(e stock.End, left bool) side {
 		s := side{e, longPoint(e), left}
-		swap := func(a, b string) {
+		swap := func(a, b stock.SectionPoint) {
 			switch s.long {
 			case a:
 				s.long = b

@@ -64,7 +64,7 @@ func TestCheckNamesWrongProofsWithRules(t *testing.T) {
 		plan := *good
 		forge(t, &plan, func(pr *optimize.OpenProof) { c.spoil(pr, &pr.Leaves[0]) })
 		var wrong *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Claim != c.claim {
+		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &wrong) || wrong.Field != c.claim {
 			t.Errorf("%s: %v", c.claim, err)
 		}
 	}

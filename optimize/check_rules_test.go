@@ -349,7 +349,7 @@ func TestCheckRules(t *testing.T) {
 				var bad *optimize.CheckError
 				if !errors.As(err, &bad) {
 					t.Errorf("%d: error %v, want one that names %s", n, err, w.claim)
-				} else if bad.Claim != w.claim {
+				} else if bad.Field != w.claim {
 					t.Errorf("%d: %v, want one that names %s", n, err, w.claim)
 				}
 			}

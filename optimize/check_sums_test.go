@@ -185,7 +185,7 @@ func TestAuditSums(t *testing.T) {
 		if want < claim {
 			refused++
 			var ce *optimize.CheckError
-			if !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" {
+			if !errors.As(err, &ce) || ce.Field != "proof.leaf_bound" {
 				t.Fatalf("seed %d: error %v, shown %d, claimed %d\n%#v\n%+v", seed, err, want, claim, p, pr)
 			}
 			continue
@@ -250,7 +250,7 @@ func TestCheckNeedsSums(t *testing.T) {
 		}
 		found++
 		var ce *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, bare); !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" {
+		if err := optimize.Check(context.Background(), p, bare); !errors.As(err, &ce) || ce.Field != "proof.leaf_bound" {
 			t.Errorf("seed %d: without sums: %v", seed, err)
 		}
 		if _, ok := plan.PieceValues(); ok {

@@ -140,7 +140,7 @@ func TestCheckNamesTheClaim(t *testing.T) {
 			if !errors.As(err, &ce) {
 				t.Fatalf("error %v, want a CheckError", err)
 			}
-			if ce.Claim != tt.claim {
+			if ce.Field != tt.claim {
 				t.Errorf("%v; want the claim %s", err, tt.claim)
 			}
 		})
@@ -514,7 +514,7 @@ func TestAuditLeaves(t *testing.T) {
 		a, err = optimize.Audit(context.Background(), p, plan)
 		if len(pr.Leaves) > 0 {
 			var ce *optimize.CheckError
-			if !errors.As(err, &ce) || ce.Claim != "proof.leaves" {
+			if !errors.As(err, &ce) || ce.Field != "proof.leaves" {
 				t.Fatalf("seed %d: a box is missing, error %v", seed, err)
 			}
 		} else if shown, _ := a.Bound(); err != nil || shown != 0 {
@@ -575,7 +575,7 @@ func TestAuditGivesUp(t *testing.T) {
 		switch {
 		case err == nil && (!complete(all, plan) || all.Open() != nil):
 			t.Errorf("%d steps: %+v", steps, all)
-		case err != nil && (!errors.As(err, &ce) || ce.Claim != "proof.leaf_bound"):
+		case err != nil && (!errors.As(err, &ce) || ce.Field != "proof.leaf_bound"):
 			t.Errorf("%d steps: %v", steps, err)
 		case err != nil:
 			refused++

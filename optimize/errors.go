@@ -130,17 +130,17 @@ func (e *LimitError) Unwrap() error { return e.Cause }
 
 // A CheckError reports a wrong claim of a plan. Do not trust such a plan.
 type CheckError struct {
-	// Claim is the path of the wrong field, by its names in JSON, such as cost or
+	// Field is the path of the wrong field in the plan, in JSON names, such as cost or
 	// patterns[3].offcut. It is empty if the plan is nil.
-	Claim string
+	Field string
 
-	Got  string // the claim in the plan
-	Want string // the correct value
+	Value string // the field's value in the plan
+	Want  string // the correct value
 }
 
-// Error returns the claim, its value and the correct value.
+// Error names the field, its value and the correct value.
 func (e *CheckError) Error() string {
-	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", cmp.Or(e.Claim, "it"), e.Got, e.Want)
+	return fmt.Sprintf("optimize: plan is wrong: %s is %s, want %s", cmp.Or(e.Field, "it"), e.Value, e.Want)
 }
 
 // An InternalError reports that Solve made a wrong plan: a bug in this package. The plan is

@@ -181,16 +181,16 @@ func refill(p optimize.Problem, plan *optimize.Plan) bool {
 		switch {
 		case !errors.As(err, &c):
 			return false
-		case scanned(c.Claim, "patterns[%d].offcut", &k):
+		case scanned(c.Field, "patterns[%d].offcut", &k):
 			l, err := measure.Parse(c.Want)
 			if err != nil || plan.Patterns[k].Offcut == l {
 				return false
 			}
 			plan.Patterns[k].Offcut = l
-		case c.Claim == "cost":
+		case c.Field == "cost":
 			fmt.Sscan(c.Want, &n)
 			plan.Cost = n
-		case c.Claim == "proven":
+		case c.Field == "proven":
 			plan.Proven = !plan.Proven
 		default:
 			return false
@@ -213,7 +213,7 @@ func TestEvaluateAllAtOnce(t *testing.T) {
 		for _, err := range many.Unwrap() {
 			var c *optimize.CheckError
 			if errors.As(err, &c) {
-				claims = append(claims, c.Claim)
+				claims = append(claims, c.Field)
 			}
 		}
 	}
@@ -249,10 +249,10 @@ func TestSpliceFaults(t *testing.T) {
 		hand := &optimize.Plan{Patterns: []optimize.Pattern{{Count: 1, Pieces: []int{0}}}, Spliced: []optimize.SplicedRun{{At: tt.at}}}
 		_, err := optimize.Evaluate(context.Background(), p, hand)
 		var wrong *optimize.CheckError
-		if !errors.As(err, &wrong) || wrong.Claim != tt.field || wrong.Got != tt.got || strings.Contains(wrong.Want, "want") {
+		if !errors.As(err, &wrong) || wrong.Field != tt.field || wrong.Value != tt.got || strings.Contains(wrong.Want, "want") {
 			t.Errorf("%v: %v", tt.at, err)
 		}
-		if err := optimize.Check(context.Background(), p, hand); !errors.As(err, &wrong) || wrong.Claim != tt.field {
+		if err := optimize.Check(context.Background(), p, hand); !errors.As(err, &wrong) || wrong.Field != tt.field {
 			t.Errorf("%v: Check says %v", tt.at, err)
 		}
 		_, err = optimize.Solve(context.Background(), p, &optimize.Options{Start: hand})

@@ -355,7 +355,7 @@ func ExampleCheckError() {
 	plan.Cost -= 100
 	var wrong *optimize.CheckError
 	if err := optimize.Check(context.Background(), p, plan); errors.As(err, &wrong) {
-		fmt.Printf("%s: %s, want %s\n", wrong.Claim, wrong.Got, wrong.Want)
+		fmt.Printf("%s: %s, want %s\n", wrong.Field, wrong.Value, wrong.Want)
 	}
 	// Output:
 	// cost: 3500, want 3600

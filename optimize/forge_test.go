@@ -278,18 +278,18 @@ func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 		want, err := strconv.ParseInt(ce.Want, 10, 64)
 		k := 0
 		switch {
-		case ce.Claim == "by_length":
+		case ce.Field == "by_length":
 			plan.ByLength = true
-		case ce.Claim == "buy" || ce.Claim == "proven":
+		case ce.Field == "buy" || ce.Field == "proven":
 			return nil
-		case err != nil && !strings.HasPrefix(ce.Claim, "goals"):
+		case err != nil && !strings.HasPrefix(ce.Field, "goals"):
 			return nil
-		case ce.Claim == "cost":
+		case ce.Field == "cost":
 			plan.Cost = want
-		case scanned(ce.Claim, "buy[%d].cost", &k):
+		case scanned(ce.Field, "buy[%d].cost", &k):
 			plan.Buy[k].Cost = want
-		case scanned(ce.Claim, "goals[%d].", &k):
-			if l := &plan.Goals[k]; strings.HasSuffix(ce.Claim, "value") {
+		case scanned(ce.Field, "goals[%d].", &k):
+			if l := &plan.Goals[k]; strings.HasSuffix(ce.Field, "value") {
 				l.Value = want
 			} else if l.Bound, l.Proven = l.Value, false; l.Goal == optimize.GoalCost {
 				l.Bound = 0
@@ -474,7 +474,7 @@ func TestForgedClaims(t *testing.T) {
 			}
 			want := spoil(plan)
 			var ce *optimize.CheckError
-			if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &ce) || ce.Claim != want {
+			if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &ce) || ce.Field != want {
 				t.Errorf("%s, %s: %v, want a CheckError that names %s", name, claim, err, want)
 			}
 		}

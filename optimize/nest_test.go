@@ -30,7 +30,7 @@ func TestNestedPartsKeepTheirEdges(t *testing.T) {
 	}
 	plan := &optimize.Plan{Parts: parts, Spliced: []optimize.SplicedRun{{At: []measure.Length{42 * inch}, Pieces: []int{1, 2}}}}
 	var bad *optimize.CheckError
-	if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &bad) || bad.Claim != "spliced[0].at" {
+	if err := optimize.Check(context.Background(), p, plan); !errors.As(err, &bad) || bad.Field != "spliced[0].at" {
 		t.Errorf("Check: %v, want one that names Spliced[0].At", err)
 	}
 

@@ -79,7 +79,7 @@ func TestWithoutProof(t *testing.T) {
 			var ce *optimize.CheckError
 			if err := optimize.Check(context.Background(), p, bad); !errors.As(err, &ce) {
 				t.Fatalf("%s is wrong but accepted: %v", claim, err)
-			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Claim, claim) && p.Rules.MaxPieces == 0 {
+			} else if len(bad.Patterns) > 0 && !strings.HasPrefix(ce.Field, claim) && p.Rules.MaxPieces == 0 {
 				t.Fatalf("%s is wrong, but the error is %v", claim, err)
 			}
 		}

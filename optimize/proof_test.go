@@ -208,7 +208,7 @@ func TestCheckRefusesOtherBytes(t *testing.T) {
 		plan := *mustSolve(t, p)
 		plan.Proof = optimize.ProofOf(plan.Proof.Kind(), plan.Proof.Bytes()+"\x00")
 		var ce *optimize.CheckError
-		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &ce) || ce.Claim != "proof" {
+		if err := optimize.Check(context.Background(), p, &plan); !errors.As(err, &ce) || ce.Field != "proof" {
 			t.Errorf("most %d: %v", most, err)
 		}
 		if v, ok := plan.PieceValues(); ok {
@@ -318,7 +318,7 @@ func TestLeavesWithoutEnd(t *testing.T) {
 			err := optimize.Check(context.Background(), p, plan)
 			runtime.ReadMemStats(&after)
 			var ce *optimize.CheckError
-			if !errors.As(err, &ce) || ce.Claim != "proof.leaf_bound" || !strings.Contains(ce.Want, "whether the boxes of the leaves hold every count") {
+			if !errors.As(err, &ce) || ce.Field != "proof.leaf_bound" || !strings.Contains(ce.Want, "whether the boxes of the leaves hold every count") {
 				t.Errorf("%d leaves of %d classes and %d pieces: %v", c.leaves, c.classes, c.pieces, err)
 			}
 			if got, want := after.TotalAlloc-before.TotalAlloc, uint64(32*len(data)); got > want {

@@ -16,7 +16,7 @@ func (f *startFaults) fault(field string, value any, want string) { f.add("start
 func (f *startFaults) claim(err error) {
 	var c *CheckError
 	if errors.As(err, &c) {
-		f.fault(c.Claim, c.Got, c.Want)
+		f.fault(c.Field, c.Value, c.Want)
 	}
 }
 

@@ -124,37 +124,49 @@ func (e End) Corner() measure.Angle {
 	return rightAngle
 }
 
-// LongPoint returns the place in the section at which the end is longest: "back" (toward
-// the wall), "face" (toward the viewer), "outer edge" for a flat miter, "upper edge" or
-// "lower edge" for a plumb cut, a level cut or a rake miter, or "" for a square cut, which
-// is equally long everywhere. A butt is longest at the back in a corner below 90°, at the
-// face in one above. The piece lies on its back with its outer or upper edge away from the
-// viewer.
-func (e End) LongPoint() string {
+// LongPoint returns the place in the section at which the end is longest: SectionOuterEdge for
+// a flat miter, SectionUpperEdge or SectionLowerEdge for a plumb cut, a level cut or a rake miter,
+// SectionBack or SectionFace for the other miters, copes and scarfs, and SectionAll for a square
+// cut. A butt is longest at the back in a corner below 90°, at the face in one above.
+func (e End) LongPoint() SectionPoint {
 	switch e.Kind {
 	case EndCope, EndInsideMiter, EndScarfUnder:
-		return "back"
+		return SectionBack
 	case EndOutsideMiter, EndScarfOver, EndReturn:
-		return "face"
+		return SectionFace
 	case EndFlatMiter:
-		return "outer edge"
+		return SectionOuterEdge
 	case EndPlumb, EndLevel, EndRake:
 		switch {
 		case e.Angle > 0:
-			return "upper edge"
+			return SectionUpperEdge
 		case e.Angle < 0:
-			return "lower edge"
+			return SectionLowerEdge
 		}
 	case EndButt:
 		switch a := e.Corner(); {
 		case a < rightAngle:
-			return "back"
+			return SectionBack
 		case a > rightAngle:
-			return "face"
+			return SectionFace
 		}
 	}
-	return ""
+	return SectionAll
 }
+
+// A SectionPoint is a place in the section of a piece, named as the piece lies on its back with its
+// outer or upper edge away from the viewer. As text it is the trade's name of the place.
+type SectionPoint string
+
+const (
+	SectionAll       SectionPoint = "" // all points alike, as at a square cut
+	SectionBack      SectionPoint = "back"
+	SectionFace      SectionPoint = "face"
+	SectionOuterEdge SectionPoint = "outer edge"
+	SectionInnerEdge SectionPoint = "inner edge"
+	SectionUpperEdge SectionPoint = "upper edge"
+	SectionLowerEdge SectionPoint = "lower edge"
+)
 
 // cutAngle returns the angle of the cut from square, for KerfAlong.
 func (e End) cutAngle() measure.Angle {

@@ -85,7 +85,7 @@ func ExampleEnd_LongPoint() {
 		stock.EndScarfUnder, stock.EndReturn, stock.EndFlatMiter, stock.EndScribe,
 	} {
 		point := stock.End{Kind: k}.LongPoint()
-		if point == "" {
+		if point == stock.SectionAll {
 			point = "all points alike"
 		}
 		fmt.Printf("%-14v %s\n", k, point)

@@ -162,8 +162,8 @@ func (p *page) endText(e stock.End) string {
 	if err == nil && turn != 0 && turn != 45*measure.Degree {
 		text += " " + strings.TrimSuffix(p.country.FormatAngle(turn.Round(measure.Degree/10, measure.RoundHalfEven)), "°")
 	}
-	if long := e.LongPoint(); long != "" && e.Kind.Raked() { // either edge may be the longer one
-		text += ", long at the " + long
+	if long := e.LongPoint(); long != stock.SectionAll && e.Kind.Raked() { // either edge may be the longer one
+		text += ", long at the " + string(long)
 	}
 	return text
 }

@@ -172,7 +172,7 @@ func (h *page) saws() {
 		}
 		h.tr("")
 		h.cell(h.kindName(set), "len word")
-		h.cell(set.long, "")
+		h.cell(string(set.long), "")
 		h.cell(h.saw(set.standing), "")
 		h.cell(h.saw(set.flat), "")
 		h.cell(hands[joint.SideLeft], "")

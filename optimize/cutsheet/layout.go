@@ -30,7 +30,7 @@ type lying struct {
 // side is the end of a piece as it lies.
 type side struct {
 	stock.End
-	long string
+	long stock.SectionPoint
 }
 
 // bay is a part of a stick that can be cut without a break: all of it, a clear stretch between
@@ -161,7 +161,7 @@ func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 }
 
 // across returns the place on the other side of the section.
-func across(p string) string {
+func across(p stock.SectionPoint) stock.SectionPoint {
 	switch p {
 	case longBack:
 		return longFace

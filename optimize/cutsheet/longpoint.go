@@ -6,17 +6,17 @@ import "example.com/longpoint/stock"
 // upper edge of a piece on a wall lies where the outer edge of casing does, away from the saw's
 // operator, so both are called outer here.
 const (
-	longNowhere = "" // a square cut
-	longBack    = "back"
-	longFace    = "face"
-	longOuter   = "outer edge"
-	longInner   = "inner edge"
-	longUpper   = "upper edge"
-	longLower   = "lower edge"
+	longNowhere = stock.SectionAll // a square cut
+	longBack    = stock.SectionBack
+	longFace    = stock.SectionFace
+	longOuter   = stock.SectionOuterEdge
+	longInner   = stock.SectionInnerEdge
+	longUpper   = stock.SectionUpperEdge
+	longLower   = stock.SectionLowerEdge
 )
 
 // longPoint returns the place where an end is longest, as one of the first five constants.
-func longPoint(e stock.End) string {
+func longPoint(e stock.End) stock.SectionPoint {
 	switch p := e.LongPoint(); p {
 	case longUpper:
 		return longOuter

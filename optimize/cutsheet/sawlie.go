@@ -60,9 +60,9 @@ func lieOnSaw(p stock.Profile, c joint.Cut, side joint.Side, flat bool) sawLie {
 			l.fence = "upper edge"
 		}
 		switch c.End.LongPoint() {
-		case "outer edge", "upper edge":
+		case stock.SectionOuterEdge, stock.SectionUpperEdge:
 			l.long.far = 1
-		case "lower edge":
+		case stock.SectionLowerEdge:
 			l.long.far = -1
 		}
 		return l
@@ -75,9 +75,9 @@ func lieOnSaw(p stock.Profile, c joint.Cut, side joint.Side, flat bool) sawLie {
 	}
 	l := sawLie{name: "upright", fence: "back", table: "bottom", across: p.Thickness, high: p.Width, set: c.Standing, keep: opposite(side)}
 	switch c.End.LongPoint() {
-	case "back":
+	case stock.SectionBack:
 		l.long.far = 1
-	case "face":
+	case stock.SectionFace:
 		l.long.far = -1
 	}
 	return l
@@ -91,13 +91,13 @@ func nestedLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 		set: c.Standing, keep: side,
 	}
 	switch c.End.LongPoint() {
-	case "back":
+	case stock.SectionBack:
 		l.long.far = 1
-	case "face":
+	case stock.SectionFace:
 		l.long.far = -1
-	case "upper edge":
+	case stock.SectionUpperEdge:
 		l.long.up = -1
-	case "lower edge":
+	case stock.SectionLowerEdge:
 		l.long.up = 1
 	}
 	return l
@@ -109,9 +109,9 @@ func soffitLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	l := sawLie{name: "face down", fence: "wall edge", table: "face", across: p.Width, high: p.Thickness, set: c.Standing, keep: opposite(side)}
 	toward := 0
 	switch c.End.LongPoint() {
-	case "back":
+	case stock.SectionBack:
 		toward = 1
-	case "face":
+	case stock.SectionFace:
 		toward = -1
 	}
 	if c.End.Kind.Spliced() { // through the thickness
@@ -129,9 +129,9 @@ func flatLie(p stock.Profile, c joint.Cut, side joint.Side) sawLie {
 	l := sawLie{name: "flat", table: "back", across: p.Width, high: p.Thickness, set: c.Flat, keep: joint.SideLeft}
 	point := c.End.LongPoint()
 	switch point {
-	case "back", "upper edge":
+	case stock.SectionBack, stock.SectionUpperEdge:
 		l.long.up = -1
-	case "face", "lower edge":
+	case stock.SectionFace, stock.SectionLowerEdge:
 		l.long.up, l.keep = 1, joint.SideRight
 	default:
 		l.keep = opposite(side)

@@ -18,7 +18,7 @@ type setting struct {
 	corner measure.Angle
 	side   joint.Side
 
-	long           string
+	long           stock.SectionPoint
 	standing, flat joint.Setting
 	hand           joint.Hand
 }
@@ -171,7 +171,7 @@ func (s *Sheet) endName(e stock.End) string {
 		name += ", " + s.saw(set)
 	}
 	if e.Kind.Raked() { // the kind does not tell which edge is the longer
-		name += ", long at the " + e.LongPoint()
+		name += ", long at the " + string(e.LongPoint())
 	}
 	return name
 }

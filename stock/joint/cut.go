@@ -19,10 +19,10 @@ type Cut struct {
 	// stick beyond the measured point, not including the kerf.
 	Allowance measure.Length
 
-	// Measured is the point of the section to which the length is measured: "back", "face",
-	// "inner edge", "lower edge", or "" for a square cut, which is equally long everywhere.
-	// End.LongPoint is the point to which the piece is cut.
-	Measured string
+	// Measured is the point of the section to which the length is measured: the back, the face,
+	// the inner or the lower edge, or all points of a square cut. End.LongPoint is the point to
+	// which the piece is cut.
+	Measured stock.SectionPoint
 
 	// Standing is the setting for a piece that stands against the fence as on the wall
 	// (crown and bed molding are nested upside down at the spring angle, and a soffit has
@@ -251,16 +251,16 @@ func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 }
 
 // measured returns the point to which a length is measured.
-func measured(k stock.EndKind) string {
+func measured(k stock.EndKind) stock.SectionPoint {
 	switch k {
 	case stock.EndCope, stock.EndInsideMiter, stock.EndOutsideMiter, stock.EndButt:
-		return "back" // the wall
+		return stock.SectionBack // the wall
 	case stock.EndReturn:
-		return "face" // the end of the piece
+		return stock.SectionFace // the end of the piece
 	case stock.EndFlatMiter:
-		return "inner edge" // along the jamb
+		return stock.SectionInnerEdge // along the jamb
 	case stock.EndPlumb, stock.EndLevel, stock.EndRake:
-		return "lower edge"
+		return stock.SectionLowerEdge
 	}
-	return ""
+	return stock.SectionAll
 }

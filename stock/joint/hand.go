@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/stock"
 )
 
 // Side is left or right, of a piece or of a saw.
@@ -85,9 +86,9 @@ func (c Cut) Hand(side Side) Hand {
 	// At a left end the blade runs from the long point at the back, far and left, to the
 	// near side at the right: the arm goes right, toward the piece.
 	switch c.End.LongPoint() {
-	case "back", "outer edge", "upper edge":
+	case stock.SectionBack, stock.SectionOuterEdge, stock.SectionUpperEdge:
 		h.Miter = side.other()
-	case "face", "lower edge":
+	case stock.SectionFace, stock.SectionLowerEdge:
 		h.Miter = side
 	}
 	if c.End.Kind.Raked() && c.sprung || c.End.Kind.Spliced() && c.Standing.Miter == 0 { // only the blade is set

@@ -159,7 +159,7 @@ func TestOf(t *testing.T) {
 		end                stock.End
 		allowance, setback measure.Length
 		standing, flat     joint.Setting
-		long, measured     string
+		long, measured     stock.SectionPoint
 	}{
 		{"square", base, stock.End{}, 0, 0, joint.Setting{}, joint.Setting{}, "", ""},
 		{"cope", base, stock.End{Kind: stock.EndCope}, 0, 9 * sixteenth, m45, b45, "back", "back"},

@@ -60,9 +60,9 @@ func TestRakedCutIsWhereTheEdgesMeetTheJoint(t *testing.T) {
 		if want := max(beyond, 0); math.Abs(cut.Allowance.Inches()-want) > 1e-5 {
 			t.Fatalf("allowance %v, want %f", cut.Allowance, want)
 		}
-		long := map[bool]string{true: "upper edge", false: "lower edge"}[beyond > 0]
+		long := map[bool]stock.SectionPoint{true: stock.SectionUpperEdge, false: stock.SectionLowerEdge}[beyond > 0]
 		if angle == 0 {
-			long = ""
+			long = stock.SectionAll
 		}
 		if got := cut.End.LongPoint(); got != long {
 			t.Fatalf("long point at the %s, want the %s", got, long)

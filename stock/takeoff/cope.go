@@ -57,9 +57,9 @@ func (l *line) whole() bool {
 	back, face := l.length, l.length
 	for _, e := range []stock.End{l.left.end, l.right.end} {
 		switch e.LongPoint() {
-		case "back":
+		case stock.SectionBack:
 			face -= e.Setback
-		case "face":
+		case stock.SectionFace:
 			back -= e.Setback
 		}
 	}

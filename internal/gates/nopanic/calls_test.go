@@ -74,6 +74,7 @@ var everyType = []reflect.Type{
 	reflect.TypeFor[stock.Run](),
 	reflect.TypeFor[stock.RunNote](),
 	reflect.TypeFor[stock.ScribeMark](),
+	reflect.TypeFor[stock.SectionPoint](),
 	reflect.TypeFor[stock.SpliceRule](),
 	reflect.TypeFor[stock.Stick](),
 	reflect.TypeFor[stock.Symmetry](),

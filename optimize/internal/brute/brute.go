@@ -571,13 +571,13 @@ type Shape struct {
 func ShapeOf(e stock.End) (s Shape) {
 	b := e.Setback
 	switch e.LongPoint() {
-	case "back":
+	case stock.SectionBack:
 		s.behind = [4]measure.Length{b, b, 0, 0}
-	case "face":
+	case stock.SectionFace:
 		s.behind = [4]measure.Length{0, 0, b, b}
-	case "outer edge", "upper edge":
+	case stock.SectionOuterEdge, stock.SectionUpperEdge:
 		s.behind = [4]measure.Length{0, b, 0, b}
-	case "lower edge":
+	case stock.SectionLowerEdge:
 		s.behind = [4]measure.Length{b, 0, b, 0}
 	}
 	switch a := e.Corner(); {

@@ -317,8 +317,8 @@ func (d *detail) length(l measure.Length) string { return d.o.fine(l) }
 // allowance describes the allowance of the end on the measured length.
 func (d *detail) allowance() string {
 	where := ""
-	if d.cut.Measured != "" {
-		where = ", which is measured at the " + d.cut.Measured
+	if d.cut.Measured != stock.SectionAll {
+		where = ", which is measured at the " + string(d.cut.Measured)
 	}
 	switch a := d.cut.Allowance; {
 	case a > 0:
