@@ -13,7 +13,7 @@ import (
 func reportOrder(p *page, v *view) {
 	p.heading("Orders")
 	comes := "Ordered at the start of the job, it arrives on"
-	if !v.e.Job.OrderOn.IsZero() { // it may come before the site is ready
+	if v.e.Job.OrderOn != (schedule.Date{}) { // it may come before the site is ready
 		comes = "Not to be delivered before"
 	}
 	for i, o := range v.e.Orders {
