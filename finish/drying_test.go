@@ -127,7 +127,7 @@ func TestDryingRowsThatCannotBe(t *testing.T) {
 	}
 }
 
-// The list dries by the climate of the shelf, and reports what is not known.
+// The list uses the climate of the shelf for drying, and reports unknown drying times.
 func TestListDriesByClimate(t *testing.T) {
 	for _, c := range []struct {
 		climate finish.Climate

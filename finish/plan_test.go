@@ -122,7 +122,7 @@ func TestPlanTileBase(t *testing.T) {
 	}
 }
 
-// Of two products the cheaper purchase wins; a step may insist on the other, and what two pools take of
+// Of two products the cheaper purchase wins; a step may name the other, and what two pools take of
 // one product is bought together.
 func TestPlanPicksProduct(t *testing.T) {
 	caulk := func(label string, price int64) finish.Product {

@@ -11,7 +11,7 @@ type done struct {
 	length measure.Length
 	area   measure.Area
 	count  int64
-	joints int64 // with work of their own, in every coat
+	joints int64 // that take extra work, in every coat
 }
 
 // take returns the need of one step for its material in a job, and the work
@@ -39,14 +39,14 @@ func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 	return n, d, err
 }
 
-// application is a step on a job, with what the zero values of both stand for.
+// application is a step on a job, with the defaults of both filled in.
 type application struct {
 	Step
 	w          words
 	j          Job
 	by         filledBy
 	face, back measure.Length
-	times      int64 // coats, 1 of what is done once
+	times      int64 // coats; 1 for tasks without coats
 	joints     int64 // in one coat
 }
 
@@ -128,7 +128,8 @@ func (a *application) need(d *done) (n Need, err error) {
 	return n, err
 }
 
-// coat returns the need for primer, paint or sealer; of a preprimed job only the spots are primed, which d is told.
+// coat returns the need for primer, paint or sealer; of a preprimed job only the spots are primed,
+// which d records.
 func (a *application) coat(d *done) (n Need, err error) {
 	s, w, j, face, times := a.Step, a.w, a.j, a.face, a.times
 	if s.Task == TaskPrime && j.Preprimed {
@@ -144,7 +145,7 @@ func (a *application) coat(d *done) (n Need, err error) {
 	return Coating{Material: s.Material, Length: j.Length, Face: face, Coats: times, Spread: s.Yield, Waste: s.Waste}.need(w)
 }
 
-// wipe returns the need for what the trim is cleaned with; without a material it takes labor only.
+// wipe returns the need for the cleaner of the trim; without a material it takes labor only.
 func (a *application) wipe(area measure.Area) (Need, error) {
 	s, w, j, face, times := a.Step, a.w, a.j, a.face, a.times
 	switch {

@@ -32,7 +32,7 @@ func twoSizes(need int64, a, b size) (x, y int64, value mix, ok bool) {
 	at := func(ny int64) { offer(ceilDiv(need-ny*b.n, a.n), ny) }
 	at(0)
 
-	now, over := int64(0), (a.n-need%a.n)%a.n // y, and what it leaves over
+	now, over := int64(0), (a.n-need%a.n)%a.n // y, and its excess
 	// downS more of b reduce the amount left over by down, upS more increase it
 	// by up: the best steps so far in either direction.
 	downS, down := int64(0), a.n

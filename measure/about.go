@@ -61,7 +61,7 @@ func (l Length) about(s Style) string {
 // isMetric reports whether the first conclusive length is a metric one, and whether any
 // length is conclusive. Multiples of 5 in are whole millimeters, too; they and lengths that
 // are not whole micrometers decide only if no other length does. Other halves of an inch
-// have tenths of a millimeter, in which nobody measures.
+// have tenths of a millimeter, a unit that is never used for measuring.
 func isMetric(lengths []Length) (metric, given bool) {
 	for _, l := range lengths {
 		switch inches := l%(Inch/128) == 0; {

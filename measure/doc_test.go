@@ -15,7 +15,7 @@ import (
 var update = flag.Bool("update", false, "rewrite the tables of spellings in doc.go")
 
 // The tables of the package comment are made from the data of the parsers' tests, so that they show
-// exactly what is parsed.
+// exactly the text that is parsed.
 func TestSpellingTables(t *testing.T) {
 	src, err := os.ReadFile("doc.go")
 	if err != nil {

@@ -35,7 +35,7 @@ type ParseError struct {
 	Offset int    // byte offset into Input of the offending part
 	Part   string // the offending part of Input; empty at its end
 	Err    error  // ErrSyntax, ErrUnit, ErrAmbiguous, ErrInexact or ErrRange
-	Reason string // what is wrong, and what would be right
+	Reason string // the fault, and the valid values
 
 	// Choices are the possible meanings of the whole text, each written so that the
 	// same function reads it: the readings of an ambiguous text, or the two
@@ -79,7 +79,7 @@ func (e *ParseError) Unwrap() error { return e.Err }
 type RangeError struct {
 	Op     string // the function or method, such as "Length.Add"
 	Value  string // the operands
-	Reason string // what is wrong, and what would be right
+	Reason string // the fault, and the valid values
 }
 
 // Error names the operation, the operands and what would be valid.

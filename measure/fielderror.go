@@ -19,7 +19,7 @@ type FieldError struct {
 	Field string
 
 	Value string // the field's value, as text of at most 100 bytes
-	Want  string // what would be right
+	Want  string // the valid values
 
 	// Err is the reason why the value could not be read, such as a
 	// [*ParseError], or nil if it was read but is invalid.

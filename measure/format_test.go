@@ -167,7 +167,7 @@ func TestDecimalFeet(t *testing.T) {
 	}
 }
 
-// Published and wrong: what we compute must differ.
+// Published and wrong: our results must differ.
 func TestPublishedButWrong(t *testing.T) {
 	// "Convert feet/inches/fractions to decimal" page: decimal feet of 1/4 in,
 	// 5/16 in and 7'-4 3/4", neither written nor read.

@@ -204,8 +204,8 @@ func TestParseErrors(t *testing.T) {
 	}
 }
 
-// What an ambiguous text may mean, and what is next to a value that is not
-// exact, is offered in a form that reads back.
+// The meanings of an ambiguous text, and the neighbors of a value that is not exact, are
+// offered in a form that reads back.
 func TestChoices(t *testing.T) {
 	for text, want := range map[string][]string{
 		`7-4`:          {`7' 4"`, `7-1/4"`}, // feet and inches, or inches and sixteenths

@@ -203,7 +203,7 @@ func (t *slowText) unit() (slowUnit, bool) {
 	return slowUnit{}, false
 }
 
-// slowPlain turns what phones type into ASCII.
+// slowPlain converts the characters that phones type to ASCII.
 var slowPlain = func() *strings.Replacer {
 	pairs := []string{"\t", " "}
 	to := func(ascii, others string) {

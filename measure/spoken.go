@@ -45,7 +45,7 @@ func ParseSpoken(s string) (l Length, side int, err error) {
 	h := hearing{s: s}
 	ws, bad := words(rest)
 	if bad >= 0 {
-		// Neither written nor spoken. Parse explains what is written.
+		// Neither written nor spoken. Parse explains written text.
 		if e := firstErr.(*ParseError); len(s) <= maxText && !strings.ContainsAny(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ") {
 			return 0, 0, e
 		}

@@ -100,7 +100,7 @@ func TestStyle(t *testing.T) {
 		{l, S{DecimalComma: true, Spoken: true}, `seven feet four and three quarters inches`},
 		{0, S{Hyphen: true, Zeros: true}, `0"`},
 		{-l, S{Hyphen: true, Zeros: true}, `-7'-4 3/4"`},
-		// Sixteenths have no code point of their own.
+		// Sixteenths have no code point.
 		{4*in + 3*in/16, S{Typographic: true}, `4 3/16″`},
 		{3 * in / 16, S{Typographic: true}, `3/16″`},
 		{5 * in / 8, S{Typographic: true}, `⅝″`},

@@ -6,10 +6,10 @@ import "unicode/utf8"
 // for one quantity comes near it.
 const maxText = 64
 
-// text is the input after folding: every rune has become one byte, in which
-// letters are lower case, the typographic forms of a mark are the plain ASCII
-// one, and single-rune fractions and raised digits have codes of their own. A
-// zero byte follows the last one, so that the scanners need no bounds tests.
+// text is the input after folding: every rune has become one byte, in which letters
+// are lower case, the typographic forms of a mark are the plain ASCII one, and
+// single-rune fractions and raised digits have their own code points. A zero byte
+// follows the last one, so that the scanners need no bounds tests.
 type text struct {
 	b [maxText + 4]byte
 	n int

@@ -100,7 +100,7 @@ func (d *dealt) yard(s *stock.Stick) bool {
 	return d.p.Rules.MaxTransport > 0 && !s.Rack && s.Length > d.p.Rules.MaxTransport
 }
 
-// lay computes what a pattern takes and leaves.
+// lay computes the length that a pattern takes and leaves.
 func (d *dealt) lay(pat *optimize.Pattern) {
 	p, r := d.p, d.r
 	s := &p.Sticks[pat.Stick]

@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// nobody is the charge of a supplier without sticks: with it costs are money, although every stick is
-// free.
+// nobody is the charge of a supplier without sticks: with it, costs are money, although every stick
+// is free.
 var nobody = []optimize.Charge{{Supplier: "nobody", Amount: 4}}
 
 // Every goal after every other, with free sticks and no limit but the saw's. Later goals keep an offcut

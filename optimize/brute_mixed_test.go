@@ -69,8 +69,8 @@ func mixed(seed uint64) optimize.Problem {
 	return p
 }
 
-// rescale makes every length an odd number of ticks: what is exact in 64ths must be exact in ticks,
-// too.
+// rescale makes every length an odd number of ticks: results that are exact in 64ths must be exact
+// in ticks, too.
 func rescale(p *optimize.Problem, r *rand.Rand) {
 	unit := oneOf(r, measure.Length(1), 3, measure.Millimeter, measure.Inch/10)
 	odd := func(l *measure.Length) { *l = *l / u * unit }
@@ -151,7 +151,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 		}
 		slices.Reverse(run.Splice.At)
 		if run.Splice.Overlap%2 != 0 && len(run.Splice.At) > 0 {
-			return q, 0 // the half that is rounded down comes to lie on the other side
+			return q, 0 // the half that is rounded down is on the other side
 		}
 	}
 	for g := range q.Rules.Groups {
@@ -165,7 +165,7 @@ func mirrored(p *optimize.Problem) (q optimize.Problem, same int) {
 	case slanted:
 		same = 0
 	case yard && p.Rules.MinHold > 0:
-		same = 0 // the yard's cut is as early as can be, and what is left of it holds
+		same = 0 // the yard's cut is as early as possible, and the part after it can be held
 	case yard || len(p.Rules.Goals) == 0:
 		same = 1
 	}

@@ -42,8 +42,7 @@ func featuresNamed(names ...string) (which []int) {
 
 var bruteCases = flag.Int("brutecases", 6, "random problems for each pair of rules in TestRulesBrute")
 
-// againstBrute solves a problem both ways and compares. It reports whether the
-// problem made sense.
+// againstBrute solves a problem both ways and compares. It reports whether the problem was valid.
 func againstBrute(t *testing.T, p *optimize.Problem) bool {
 	t.Helper()
 	_, sound, faults := compared(p)

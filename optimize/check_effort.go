@@ -5,7 +5,8 @@ package optimize
 type effort struct {
 	left int64
 
-	// ended returns why the check has to end, nil if it may go on. A nil function never ends it.
+	// ended returns the reason why the check has to end, or nil if it may continue. A nil
+	// function never ends it.
 	ended  func() error
 	grace  int64 // steps allowed after it has ended; none if below zero
 	unseen int64 // steps since the last call of ended

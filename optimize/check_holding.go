@@ -291,7 +291,7 @@ func (f *filler) most(from int64) (int64, bool) {
 	if nests {
 		a := f.automaton(true)
 		if !a.told {
-			f.full = 0 // sizes may be less than what the pieces take
+			f.full = 0 // sizes may be less than the length that the pieces take
 		}
 		if v, ok := a.run(from); ok {
 			return v, true

@@ -99,9 +99,9 @@ func (e *ruleEvidence) lists(unit int64) (r *ruleLists, ok bool) {
 	return r, r.runs(unit) && r.lots()
 }
 
-// item returns the item of an article; if the article's lot is open, the item for the given lot. Articles are
-// one item if they lie in the same ways and agree in grade, in lot and, with MinHold, in the properties that
-// it needs. Pieces that stay together are an item of their own.
+// item returns the item of an article; if the article's lot is open, the item for the given lot.
+// Articles are one item if they lie in the same ways and agree in grade, in lot and, with MinHold,
+// in the properties that it needs. Pieces that stay together are one item.
 func (r *ruleLists) item(article, lot int) int {
 	a := &r.e.articles[article]
 	it := ruleItem{article: article, lot: anyLot}

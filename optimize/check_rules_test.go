@@ -309,7 +309,8 @@ func handMade() []byHand {
 	}
 }
 
-// buys completes a plan without purchases: it buys what the plan cuts, at its price or length.
+// buys completes a plan without purchases: it buys the sticks that the plan cuts, at their price or
+// length.
 func buys(p *optimize.Problem, plan *optimize.Plan) {
 	if plan.Buy != nil {
 		return

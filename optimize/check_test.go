@@ -545,8 +545,8 @@ func cutBoxes(r *rand.Rand, leaves []optimize.Leaf, times int) []optimize.Leaf {
 	return leaves
 }
 
-// TestAuditGivesUp allows fewer and fewer steps: what they do not suffice to verify is rejected, or
-// reported as open if the proof says that it comes from a search.
+// TestAuditGivesUp allows fewer and fewer steps: claims that they do not suffice to verify are
+// rejected, or reported as open if the proof says that it comes from a search.
 func TestAuditGivesUp(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 1376, Price: 5}, {Length: 1900, Price: 7}},

@@ -27,7 +27,7 @@ func init() {
 // for each leaf that does not show its box to be infeasible.
 type entrant []bridge.Leaf
 
-// entering returns what a proof says about a stick; it returns false if it says nothing.
+// entering evaluates a stick by a proof; it returns false if the proof says nothing about it.
 func entering(ctx context.Context, p *Problem, plan *Plan, s *stock.Stick) ([]bridge.Leaf, int64, bool) {
 	left := whileAwaited(ctx)
 	pr, err := plan.Proof.open(&left)

@@ -17,7 +17,8 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// A carpenter cuts everything from 8-foot sticks, the longest pieces first, and wants to know what the solver would save.
+// A carpenter cuts everything from 8-foot sticks, the longest pieces first, and wants to know the
+// savings of the solver.
 func ExampleEvaluate() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "8-foot", Length: 8 * measure.Foot, Price: 1150}, {Label: "12-foot", Length: 12 * measure.Foot, Price: 1690}},
@@ -164,8 +165,8 @@ func TestEvaluateRefuses(t *testing.T) {
 	}
 }
 
-// refill corrects whatever Check reports of what follows from the patterns of a plan, and reports
-// whether Check accepts it in the end.
+// refill corrects each field that follows from the patterns of a plan and that Check rejects, and
+// reports whether Check accepts it in the end.
 func refill(p optimize.Problem, plan *optimize.Plan) bool {
 	solved := solveOrNil(p)
 	plan.Parts, plan.Buy, plan.ByLength = solved.Parts, nil, solved.ByLength

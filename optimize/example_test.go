@@ -283,7 +283,7 @@ func ExampleProof() {
 	// bound 0 shown of 6550 claimed: nothing stored
 }
 
-// A report says how much of a bound was verified, and what the rest rests on.
+// A report says how much of a bound was verified, and on what the rest depends.
 func ExampleReport() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Label: "12-foot cap", Length: 12 * measure.Foot, Price: 1800}},

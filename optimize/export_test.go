@@ -112,7 +112,7 @@ func Spent(steps int64, looks int) int64 {
 	return n
 }
 
-// How often a check looks, and what it may spend when its caller no longer waits.
+// The steps between two checks of the context, and the steps allowed after it has ended.
 const (
 	AskEvery  = askEvery
 	LastSteps = lastSteps
@@ -381,9 +381,9 @@ func Cuttable(p *Problem, pat Pattern) (measure.Length, bool) {
 	return c.plan.Patterns[0].Offcut, ok
 }
 
-// Listed looks up the patterns and ways of a plan for a problem with rules in the list that Check makes by a filter of random
-// values below most, of all columns that a plan at its cost can use. It says what is missing there, if anything; it is not ok
-// if Check makes no list of such a problem.
+// Listed looks up the patterns and ways of a plan for a problem with rules in the list that Check
+// makes by a filter of random values below most, of all columns that a plan at its cost can use. It
+// describes the first missing one, if any; it is not ok if Check makes no list of such a problem.
 func Listed(p *Problem, plan *Plan, r *rand.Rand, most int64) (missing string, ok bool) {
 	steps := patient(auditSteps)
 	e := gatherRules(p, &steps)

@@ -28,7 +28,7 @@ func fieldsOf(err error) []string {
 func TestAllFaultsAtOnce(t *testing.T) {
 	p := soundRules()
 	p.Sticks[0].Length, p.Sticks[0].TrimEnd, p.Sticks[0].Price = 0, inch, -1 // an end of no stick is no second fault
-	p.Sticks[0].Breaks[0].From = 9                                           // and neither is what is to be more than that
+	p.Sticks[0].Breaks[0].From = 9                                           // and neither is the field that must exceed it
 	p.Sticks[1].TrimStart, p.Sticks[1].TrimEnd = -1, 200*inch
 	p.Sticks[1].Profile, p.Pieces[2].Profile = "base", "crown"
 	p.Sticks[2].Limit, p.Sticks[2].Bundle = -7, 3

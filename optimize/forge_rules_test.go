@@ -127,7 +127,8 @@ func TestSearchesOfOtherProblems(t *testing.T) {
 		if right == nil || right.Proof.Kind() != optimize.ProofEnumeration {
 			continue
 		}
-		// The same problem with a shorter piece, or cheaper sticks: the proof of the dearer one shows too much.
+		// The same problem with a shorter piece, or cheaper sticks: the proof of
+		// the more expensive one shows too much.
 		for k := range 8 {
 			q := p
 			q.Pieces, q.Sticks = slices.Clone(p.Pieces), slices.Clone(p.Sticks)

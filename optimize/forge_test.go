@@ -253,8 +253,8 @@ func rootLeaf(p *optimize.Problem) optimize.Leaf {
 	return optimize.Leaf{Lo: make([]int64, len(limits)), Hi: limits, Values: make([]int64, len(p.Pieces)), Scale: 1, Used: make([]int, len(p.Rules.Charges))}
 }
 
-// dearer returns a plan for the problem that was best at other prices, nil if none is found. It makes
-// no claim about itself.
+// dearer returns a more expensive plan, which was optimal at other prices; nil if none is found. It
+// makes no claim about itself.
 func dearer(r *rand.Rand, p *optimize.Problem) *optimize.Plan {
 	q := *p
 	q.Sticks = slices.Clone(p.Sticks)
@@ -381,7 +381,7 @@ func tally(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optimize.
 	}
 }
 
-// tryForged gives a plan a proof and claims ever more of it. It returns what is verified of it, or the
+// tryForged gives a plan a proof and claims increasing bounds. It returns the verified part, or the
 // error of Audit for the least of the claims.
 func tryForged(t *testing.T, p *optimize.Problem, plan *optimize.Plan, pr *optimize.OpenProof, least int64) (int64, error) {
 	t.Helper()

@@ -59,7 +59,7 @@ func twoPieces(quantity int) optimize.Problem {
 
 func sticksForThirty(n int) optimize.Problem { return manySticks(n, 30) }
 
-// made is a problem of n of something, changed.
+// made is a problem with n of something, changed.
 func made(base func(int) optimize.Problem, n int, change func(*optimize.Problem)) func() optimize.Problem {
 	return func() optimize.Problem {
 		p := base(n)
@@ -260,8 +260,8 @@ func longRun(n, positions int, part measure.Length) optimize.Problem {
 	return p
 }
 
-// refused reports whether an error names what a problem has too much of, or says that there was no time
-// for a plan.
+// refused reports whether an error names the exceeded limit of a problem, or says that there was no
+// time for a plan.
 func refused(err error) bool {
 	return errors.As(err, new(*measure.FieldError)) || errors.As(err, new(*optimize.InfeasibleError)) || errors.As(err, new(*optimize.LimitError)) ||
 		errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled)

@@ -66,7 +66,7 @@ func fieldPaths(t *testing.T) map[string]string {
 		}
 	}
 	walk(reflect.ValueOf(&p).Elem(), "")
-	for _, leaf := range slices.Collect(maps.Keys(paths)) { // and what they lie in
+	for _, leaf := range slices.Collect(maps.Keys(paths)) { // and their enclosing paths
 		fields, names := strings.Split(leaf, "."), strings.Split(paths[leaf], ".")
 		if len(fields) != len(names) {
 			t.Fatalf("%s is %s in JSON", leaf, paths[leaf])
@@ -111,8 +111,8 @@ func deepest(v any, path string) string {
 	return ""
 }
 
-// Every path that this package builds for an error about a problem is one in its JSON: those spelled
-// out in the source, with what it appends to them.
+// Every path that this package builds for an error about a problem is one in its JSON: those
+// spelled out in the source, with the text that it appends to them.
 func TestEveryReportedFieldIsAJSONPath(t *testing.T) {
 	paths := fieldPaths(t)
 	if len(paths) < 80 {

@@ -12,7 +12,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// openJob is a house that stays open for far longer than a test may take.
+// openJob is a house that remains open for far longer than a test may take.
 func openJob(t *testing.T) optimize.Problem {
 	t.Helper()
 	j, err := trimjob.Generate("house", 1012, "house-13")

@@ -268,7 +268,7 @@ var mutants = []mutant{
 	{"a purchase left out", func(r *rand.Rand, _ *optimize.Problem, plan *optimize.Plan) bool {
 		i := r.IntN(len(plan.Buy))
 		if !slices.ContainsFunc(plan.Patterns, func(pat optimize.Pattern) bool { return pat.Stick == plan.Buy[i].Stick }) {
-			return false // what lies on the rack may be taken for nothing and left whole
+			return false // rack sticks may be taken at no cost and left whole
 		}
 		plan.Cost -= plan.Buy[i].Cost
 		plan.Bound = min(plan.Bound, plan.Cost)

@@ -26,8 +26,8 @@ type followed struct {
 	work int64
 }
 
-// watched calls f with problems with and without rules, some that are proven at once and some
-// that stay open.
+// watched calls f with problems with and without rules, some that are proven at once and some that
+// remain open.
 func watched(t *testing.T, f func(t *testing.T, w followed)) {
 	t.Run("rooms", func(t *testing.T) {
 		rapid.Check(t, func(rt *rapid.T) {
@@ -118,7 +118,7 @@ func TestProgressChangesNothing(t *testing.T) {
 	}
 }
 
-// ordered verifies what the fields of reports promise about each other and about the plan that Solve
+// ordered verifies the relations between the fields of reports and about the plan that Solve
 // finally returns, nil for none.
 func ordered(t *testing.T, w followed, reports []optimize.Progress, last *optimize.Plan) {
 	t.Helper()

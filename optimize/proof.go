@@ -199,9 +199,9 @@ import (
 // to the cut, rounded up. The reduced cost of a pattern p of class c is
 //
 //	R(p) = S*cost(c)/Unit - z(c) - sum of u(i)*a(i) - sum of y(r) over the rows in which p counts
-//	       - sum of w(t)*(what p counts in cut t)
+//	       - sum of w(t)*(count of p in cut t)
 //
-// and what the vector shows is
+// and the vector shows
 //
 //	B = sum of u(i)*d(i) + sum of z(c)*lo[c] over z(c) > 0 + sum of z(c)*hi[c] over z(c) < 0
 //	    + sum of y(r)*k(r), with k(r)+1 in place of k(r) in second children
@@ -259,7 +259,7 @@ import (
 // yield these items, too.
 //
 // A filter has a value of zero for stretches. N is computed as for a leaf, with the filter's value
-// for each item and with the cheapest way of each run. Let T(c) be what class c adds to N, and
+// for each item and with the cheapest way of each run. Let T(c) be the term of class c in N, and
 // T1(c) the same with at least one stick. A pattern passes if
 //
 //	the total value of its items, less Scale times its cost, is at least K + T1(c) - T(c) - (Scale*top - N)
@@ -278,7 +278,7 @@ import (
 // value of its stick is the sum of the u of its stretches. Cuts have no stretches. For a pattern
 //
 //	R(p) = S*cost + z(c) - sum of u(i)*a(i) - sum of y(r) over the rows in which p counts
-//	       - sum of w(t)*(what p counts in cut t)
+//	       - sum of w(t)*(count of p in cut t)
 //
 // and for a way it is S*cost with the same sums over u and w, less the least such number among the
 // remaining ways of the run. In B, the terms with z are replaced by these:
@@ -295,9 +295,9 @@ import (
 //
 // Forced sticks occur only in problems without rules that have a single class of sticks, with a
 // cost above zero. Let n be the greatest number of sticks that together cost less than LeafBound.
-// Let slack be n times what one stick holds less the total size of all pieces, kerfs included; it
-// is zero or more. A forced stick is two or three items whose sizes add up to what one stick
-// holds. Its pieces are subtracted from the quantities, first from the pieces that come first in
+// Let slack be n times the capacity of a stick less the total size of all pieces, kerfs included;
+// it is zero or more. A forced stick is two or three items whose sizes add up to the capacity of a
+// stick. Its pieces are subtracted from the quantities, first from the pieces that come first in
 // Problem.Pieces. If there are three, a, b and c, let rest be the size that a leaves of a stick:
 // no set of the other pieces still needed has a total size from rest less slack to rest. (The
 // empty set, with size zero, counts.) Then, if there is a plan of n sticks, there is one with the
@@ -524,7 +524,7 @@ func (p Proof) values() (l leaf, unit int64, ok bool) {
 type unsealed struct {
 	kind ProofKind
 	certificate.Evidence
-	found *certifiable // what may show more; nil: nothing
+	found *certifiable // searches that may show more; nil: none
 }
 
 // exhibit returns the current state of the proof.

@@ -73,7 +73,8 @@ func TestProofsAreShort(t *testing.T) {
 	}
 }
 
-// Leaves share values, or keep few binary places of their own, if that is enough; their boxes stay.
+// Leaves share values, or keep their own values with few binary places, if that is enough; their
+// boxes do not change.
 func TestShorten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var leaves []optimize.Leaf
@@ -151,7 +152,7 @@ func TestProofReadsBack(t *testing.T) {
 	}
 }
 
-// An unreadable proof is a FieldError that names what is wrong, and the destination stays unchanged.
+// An unreadable proof is a FieldError that names the fault, and the destination is unchanged.
 func TestProofJSONErrors(t *testing.T) {
 	for _, c := range []struct{ text, field, value string }{
 		{`{}`, "version", ""},

@@ -160,9 +160,8 @@ func TestPublished(t *testing.T) {
 	}
 }
 
-// TestPublishedHard solves the small problems of the literature whose optimum
-// is far from what a linear program or floating point suggests. Lengths are
-// ticks.
+// TestPublishedHard solves the small problems of the literature whose optimum is far from the value
+// that a linear program or floating point suggests. Lengths are ticks.
 func TestPublishedHard(t *testing.T) {
 	tests := []struct {
 		name   string

@@ -33,11 +33,11 @@ type question struct {
 	plan    *optimize.Plan
 	doc     []byte
 	shown   int64    // the bound that Audit shows
-	open    []string // what Audit says to be open
+	open    []string // the claims that Audit reports as open
 	least   []int64  // the best value of each goal, the cost first, by brute force; nil if it is not known
 }
 
-// An answer is what that checker says about one document.
+// An answer is the result of that checker for one document.
 type answer struct {
 	Accepted bool     `json:"accepted"`
 	Why      string   `json:"why"`
@@ -105,7 +105,7 @@ func answers(t *testing.T, python string, questions []question) []answer {
 type quiz struct {
 	t     *testing.T
 	all   []question
-	kinds map[string]int // right plans by what is in their problems and proofs
+	kinds map[string]int // right plans by the features of their problems and proofs
 }
 
 // right asks about a plan that Audit accepts.
@@ -130,7 +130,7 @@ func (q *quiz) right(seed uint64, p *optimize.Problem, plan *optimize.Plan, leas
 	}
 }
 
-// rulesIn names what is in a problem.
+// rulesIn names the features of a problem.
 func rulesIn(p *optimize.Problem) map[string]bool {
 	r := &p.Rules
 	in := map[string]bool{
@@ -166,8 +166,8 @@ func (q *quiz) mutants(seed uint64, p *optimize.Problem, right *optimize.Plan) {
 	}
 }
 
-// forged asks about plans whose proofs were changed. Some changes leave a proof right, so what counts is whether
-// it shows anything that brute force refutes.
+// forged asks about plans whose proofs were changed. Some changes leave a proof right, so the
+// question is whether it shows anything that brute force refutes.
 func (q *quiz) forged(seed uint64, p *optimize.Problem, right *optimize.Plan, least []int64) {
 	r := rand.New(rand.NewPCG(seed, 91))
 	plans := []*optimize.Plan{right}
@@ -239,7 +239,7 @@ func withCost(plan *optimize.Plan, bound int64, proof optimize.Proof) *optimize.
 	return &pl
 }
 
-// fault says what is wrong with the answer to a question; it is empty if nothing is.
+// fault describes the fault of an answer; it is empty if there is none.
 func (q *question) fault(a *answer) string {
 	switch {
 	case q.what == "" && !a.Accepted:

@@ -83,7 +83,7 @@ func (r *rackChange) check() error {
 	return nil
 }
 
-// pattern adds what one pattern uses and leaves.
+// pattern adds the offcuts that one pattern uses and leaves.
 func (r *rackChange) pattern(k int) error {
 	p, pat := r.rules.p, &r.rules.plan.Patterns[k]
 	s := &p.Sticks[pat.Stick]

@@ -185,8 +185,8 @@ func TestRackChangeOfAWrongPlan(t *testing.T) {
 	}
 }
 
-// Nothing comes from nowhere: the rack from which a problem's sticks come accepts the change, and the
-// rest is what was there and bought, less the pieces, kerfs and unusable parts.
+// Nothing comes from nowhere: the rack from which a problem's sticks come accepts the change, and
+// the rest is the length on hand and bought, less the pieces, kerfs and unusable parts.
 func TestRackChangeKeepsLength(t *testing.T) {
 	const in = measure.Inch
 	rapid.Check(t, func(t *rapid.T) {
@@ -332,8 +332,8 @@ func TestLabelsAreFree(t *testing.T) {
 	}
 }
 
-// Consecutive jobs on one rack always find what the plan takes off it, whatever the offcuts and the
-// sticks are called, and however many look alike.
+// Consecutive jobs on one rack always find the offcuts that the plan takes off it, whatever the
+// offcuts and the sticks are called, and however many look alike.
 func TestJobsOnOneRack(t *testing.T) {
 	taken := 0
 	rapid.Check(t, func(t *rapid.T) {

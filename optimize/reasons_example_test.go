@@ -106,7 +106,7 @@ func ExampleGoal() {
 	// longest offcut 3' 11-3/4"
 }
 
-// The bound of a goal after the cost has a proof of its own.
+// The bound of a goal after the cost has its own proof.
 func ExampleGoalResult() {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{

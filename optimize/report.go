@@ -39,9 +39,9 @@ func (r *Report) Bound() (shown int64, complete bool) {
 	return r.shown, r.shown >= r.claimed
 }
 
-// Open returns, in words, what rests on the solver alone: the part of Plan.Bound above the
-// verified part, by "exhausted search", or by "nothing stored" if the proof was omitted; then
-// the bounds of goals after the cost (Plan.Goals) that have no [GoalResult.Proof], unless they are
+// Open lists, in words, the claims that rest on the solver alone: the part of Plan.Bound above the
+// verified part, as "exhausted search", or as "nothing stored" if the proof was omitted; then the
+// bounds of goals after the cost (Plan.Goals) that have no [GoalResult.Proof], unless they are
 // trivial. It is empty if everything was verified.
 func (r *Report) Open() []string {
 	if r == nil {

@@ -29,14 +29,14 @@ type Rules struct {
 	// own cut; a part that is one piece with square ends is not cut again. Zero means no rule.
 	MinHold measure.Length `json:"min_hold,omitzero"`
 
-	// Nest lets neighbors with parallel ends share one cut: see [Pattern] for what a stick then
-	// holds. A bevel takes its true kerf, which is wider than that of a square cut, so a plan
-	// may also cost more than without Nest. The kerf is rounded up to 1/64 in. So a slightly
-	// wider saw kerf may take no more at any bevel and, since the stick's end saves one whole
-	// kerf, a stick may even hold more. Every piece keeps a length of at least zero at each of
-	// its edges and more than zero at one: if the cuts at its two ends lean away from each
-	// other, or in different planes, the sum of their Setbacks is at most its length. A piece
-	// or a whole run that violates this is an error; no run is spliced into parts that do.
+	// Nest lets neighbors with parallel ends share one cut: see [Pattern] for the capacity of a
+	// stick then. A bevel takes its true kerf, which is wider than that of a square cut, so a plan
+	// may also cost more than without Nest. The kerf is rounded up to 1/64 in. So a slightly wider
+	// saw kerf may take no more at any bevel and, since the stick's end saves one whole kerf, a
+	// stick may even hold more. Every piece keeps a length of at least zero at each of its edges
+	// and more than zero at one: if the cuts at its two ends lean away from each other, or in
+	// different planes, the sum of their Setbacks is at most its length. A piece or a whole run
+	// that violates this is an error; no run is spliced into parts that do.
 	Nest bool `json:"nest,omitempty"`
 
 	// MaxTransport is the longest stick that can be transported; zero sets no limit, and in JSON

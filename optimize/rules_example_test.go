@@ -14,7 +14,7 @@ import (
 
 // A wall longer than any stick: the splice position is optimized together with the other cuts.
 // Spliced as far along as the longest stick reaches, on the stud at 15' 3", the window seat
-// would need a stick of its own, 1,208 cents more.
+// would need an additional stick, 1,208 cents more.
 func ExampleProblem_runs() {
 	plan, err := optimize.Solve(context.Background(), optimize.Problem{
 		Sticks: []stock.Stick{{Length: 12 * measure.Foot, Price: 1908}, {Length: 16 * measure.Foot, Price: 2608}},

@@ -31,7 +31,7 @@ func set[T comparable](to *T, v T) bool {
 var freedoms = []alteration{
 	{"another stick", func(r *rand.Rand, p *optimize.Problem) bool {
 		s := stock.Stick{Length: measure.Length(20+r.IntN(40)) * u, Lot: oneOf(r, "", "A"), Grade: r.IntN(3)}
-		s.Price, s.Rack = p.Sticks[0].Price, p.Sticks[0].Rack // no price where length is what counts
+		s.Price, s.Rack = p.Sticks[0].Price, p.Sticks[0].Rack // no price if length is the objective
 		p.Sticks = append(p.Sticks, s)
 		return true
 	}},
@@ -88,7 +88,7 @@ var freedoms = []alteration{
 		return p.Rules.Nest && len(p.Pieces) > 0 && set(&p.Pieces[r.IntN(len(p.Pieces))].Symmetry, stock.SymmetryAll)
 	}},
 	{"a longer vehicle", func(_ *rand.Rand, p *optimize.Problem) bool {
-		if p.Rules.MaxTransport == 0 || p.Rules.MinHold > 0 { // the yard holds what the saw here could not
+		if p.Rules.MaxTransport == 0 || p.Rules.MinHold > 0 { // the yard can hold pieces that this saw cannot
 			return false
 		}
 		p.Rules.MaxTransport += 2 * u
@@ -128,7 +128,7 @@ var freedoms = []alteration{
 			changed = set(&p.Sticks[i].Lot, "A") || changed
 		}
 		for g := range p.Rules.Groups {
-			if p.Rules.Groups[g].Started { // what was cut came from that lot, too
+			if p.Rules.Groups[g].Started { // the pieces already cut also came from that lot
 				p.Rules.Groups[g].Lot = "A"
 			}
 		}

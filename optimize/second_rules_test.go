@@ -25,7 +25,7 @@ type secondRules struct {
 	cut   [][]secCut // per class: its patterns, each set and turn of pieces once
 }
 
-// secCut is what a pattern yields, and the longest offcut of any order of it.
+// secCut has the yield of a pattern, and the longest offcut of any order of it.
 type secCut struct {
 	pieces []int
 	offcut measure.Length

@@ -109,7 +109,7 @@ func TestSummaryAddsUp(t *testing.T) {
 		keep := measure.Length(rapid.IntRange(0, 40).Draw(t, "keep")) * inch
 		check(t, p, plan, keep)
 		s, _ := plan.Summary(p, keep)
-		var kerf measure.Length // each cut between pieces, and the one that frees what is left or the dust of it
+		var kerf measure.Length // each cut between pieces, and the one that frees the offcut or turns it to dust
 		for _, pat := range plan.Patterns {
 			st := &p.Sticks[pat.Stick]
 			room := st.Length - st.TrimStart - st.TrimEnd - pat.Offcut

@@ -21,7 +21,7 @@ func (in *instance) supply() error {
 		count += demand
 		for ; b < len(bins) && bins[b].Cap >= size; b++ {
 			if in.model.Classes[b].Limit >= total {
-				return nil // every piece from here on has a stick of its own
+				return nil // every piece from here on has its own stick
 			}
 			var sum wide.Int
 			sum.AddMul(bins[b].Cap, in.model.Classes[b].Limit)

@@ -73,8 +73,9 @@ func oddPieces(n int, step measure.Length) optimize.Problem {
 	return p
 }
 
-// Pieces of odd lengths can lie before and after the yard's cut in twice as many ways for each further piece.
-// The work limit sees what that takes, and beyond some twenty pieces Solve says so and goes no further.
+// Pieces of odd lengths can lie before and after the yard's cut in twice as many ways for each
+// further piece. The work limit counts these steps, and beyond about twenty pieces Solve returns an
+// error.
 func TestYardTooManyWays(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

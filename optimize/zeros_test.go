@@ -26,8 +26,8 @@ import (
 func TestWrittenZeros(t *testing.T) {
 	for _, c := range []struct {
 		into         any
-		text, want   string // what is refused, and what the error proposes
-		right        string // what it may be instead
+		text, want   string // the rejected text, and the suggestion of the error
+		right        string // a valid replacement
 		field, value string
 	}{
 		{new(stock.Stick), `{"length":"8ft","limit":0}`, `"sold out"`, `{"length":"8ft","limit":"sold out"}`, "limit", "0"},
@@ -137,7 +137,7 @@ func TestSoldOut(t *testing.T) {
 		if a >= 0 {
 			p = bothAdded(a, a, seed)
 		}
-		// Not the charges and prices that determine what is counted.
+		// Not the charges and prices that determine the unit of the cost.
 		q := p
 		q.Sticks = nil
 		at := []int{}

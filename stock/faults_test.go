@@ -190,7 +190,7 @@ func (c change) Validate() error {
 	return err
 }
 
-// Nobody reads more than a hundred.
+// A hundred are enough.
 func TestFaultsEnd(t *testing.T) {
 	var c stock.Catalog
 	var r stock.Rack

@@ -71,8 +71,8 @@ type GapStep struct {
 // Fit describes how pieces are cut so that they fit tightly and stay tight. The zero value
 // cuts to the measured length.
 type Fit struct {
-	// Bow applies to every material that has no Bow of its own and is not rigid; nil
-	// means none.
+	// Bow applies to every material that has no Bow itself and is not rigid; nil means
+	// none.
 	Bow *Bow `json:"bow,omitempty"`
 
 	// BetweenFinished is deducted from a piece between two finished faces.

@@ -440,7 +440,7 @@ func (r SpliceRule) placeAnywhere(length, longest measure.Length) (at []measure.
 // least returns the length of the shortest part: MinPart, but at least one tick.
 func (r SpliceRule) least() measure.Length { return max(1, r.MinPart) }
 
-// maxParts bounds the splices of one run. Nobody fits so many.
+// maxParts bounds the splices of one run. No run has so many.
 const maxParts = 10_000
 
 // Every replaces Anywhere in a rule with a list of positions: every multiple of grid from

@@ -87,7 +87,7 @@ func TestBrowserKeyboard(t *testing.T) {
 			}
 			got = append(got, x)
 			if x == "sheet" {
-				break // what is in it has its own order
+				break // its contents have their own order
 			}
 			// Nothing focused lies below the button that stays in sight.
 			if !value[bool](b, `((e) => { const r = e.getBoundingClientRect(), top = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return top === e || e.contains(top); })(document.activeElement)`) {

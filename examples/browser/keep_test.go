@@ -127,7 +127,7 @@ func TestBrowserKeepsNothing(t *testing.T) {
 	}
 }
 
-// Of two tabs the last change is kept, and the other tab is told.
+// Of two tabs the last change is kept, and the other tab is notified.
 func TestBrowserTwoTabs(t *testing.T) {
 	b := page(t)
 	c := b.another()

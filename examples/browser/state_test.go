@@ -31,7 +31,7 @@ window.Worker = class extends Worker {
   terminate() {
     asked.delete(this);
     super.terminate();
-    // What was under way arrives all the same, and is nobody's any more.
+    // A pending result still arrives, and is ignored.
     setTimeout(() => {
       this.dispatchEvent(new ErrorEvent("error", { message: "too late" }));
       this.dispatchEvent(new MessageEvent("message", { data: { id: -1, text: "too late" } }));
@@ -81,7 +81,7 @@ func (b *tab) whole() {
 	b.Until("(f => f.clientHeight >= f.contentDocument.documentElement.scrollHeight)(document.getElementById('sheet'))")
 }
 
-// good checks that the page has a current sheet, bad an outdated one: nobody can print a claim that
+// good checks that the page has a current sheet, bad an outdated one: no one can print a claim that
 // does not belong to the form.
 func (b *tab) good() {
 	b.t.Helper()
@@ -280,7 +280,7 @@ func TestBrowserOneSolve(t *testing.T) {
 	b.quiet()
 }
 
-// hard is a job that stays open as long as the page searches.
+// hard is a job that remains open as long as the page searches.
 func (b *tab) hard() {
 	b.t.Helper()
 	value[any](b, "document.querySelector('#pieces input').focus()")

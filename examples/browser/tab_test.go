@@ -64,7 +64,7 @@ func start(t *testing.T) *tab {
 }
 
 // page opens the page, with a script to run before its own, and waits for its first sheet. Only one
-// test uses what the browser caches for offline use.
+// test uses the browser's offline cache.
 func page(t *testing.T, before ...string) *tab {
 	t.Helper()
 	b := start(t)

@@ -89,7 +89,7 @@ func holdsNUL(text []byte) bool {
 		if bytes.HasPrefix(text[i:], []byte(`\u0000`)) {
 			return true
 		}
-		i++ // what is escaped may be a backslash
+		i++ // the escaped character may be a backslash
 	}
 	return false
 }

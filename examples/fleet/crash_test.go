@@ -18,7 +18,7 @@ import (
 	"github.com/riverqueue/river/rivertype"
 )
 
-// process is a worker in a process of its own.
+// process is a worker in a separate process.
 type process struct {
 	name string
 	cmd  *exec.Cmd
@@ -170,7 +170,7 @@ func TestTwoProcesses(t *testing.T) {
 		return err == nil && time.Since(*row.AttemptedAt) > rescue, err
 	})
 	cluster.Restart(t)
-	// If the server went down between a job and the worker that asked for it, nobody works on the job
+	// If the server went down between a job and the worker that asked for it, no worker has the job
 	// now.
 	until(t, "nothing but jobs that nobody works on", func(ctx context.Context) (bool, error) {
 		jobs, err := db.jobs(ctx)

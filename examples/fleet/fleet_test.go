@@ -197,7 +197,7 @@ func TestStartedTogether(t *testing.T) {
 	audit(t, db, adder(t, db), 3*n)
 }
 
-// A process that is told to end stops between jobs; the next one does the rest.
+// A process that receives a signal stops between jobs; the next one does the rest.
 func TestToldToEnd(t *testing.T) {
 	db, queue, path := scratch(t)
 	if _, err := add(t.Context(), db, queue, "", madeUp(60)); err != nil {

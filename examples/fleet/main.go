@@ -65,7 +65,7 @@ func (s *settings) check() error {
 	return nil
 }
 
-// run works until the context ends or, if so told, until no job is left.
+// run works until the context ends or, if requested, until no job is left.
 func run(ctx context.Context, w io.Writer, args ...string) error {
 	var s settings
 	host, _ := os.Hostname()
@@ -163,7 +163,7 @@ func newQueue[TTx any](db *database[TTx], s settings, c *counts, log *slog.Logge
 		RetryPolicy:          retry{},
 		JobTimeout:           s.rescue - time.Second,
 		RescueStuckJobsAfter: s.rescue,
-		// Given up jobs stay, with the reason, until somebody deletes them.
+		// Jobs that are given up remain, with the reason, until they are deleted.
 		CancelledJobRetentionPeriod: -1,
 		DiscardedJobRetentionPeriod: -1,
 		FetchCooldown:               5 * time.Millisecond,

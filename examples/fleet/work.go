@@ -97,7 +97,7 @@ func (s *sheet) write(ctx context.Context, p optimize.Problem) error {
 	return err
 }
 
-// packed compresses what is written: a page shrinks to a tenth.
+// packed compresses the output: a page shrinks to a tenth.
 func packed(to io.Writer, write func(io.Writer) error) error {
 	z := gzip.NewWriter(to)
 	return errors.Join(write(z), z.Close())

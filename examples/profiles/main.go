@@ -1,4 +1,4 @@
-// Profiles plans a whole house at once. Each profile is a problem of its own, and since calls
+// Profiles plans a whole house at once. Each profile is a separate problem, and since calls
 // may run concurrently each gets a goroutine. The first that fails ends the others.
 package main
 

@@ -263,7 +263,7 @@ func TestPowerCut(t *testing.T) {
 
 	rack, job, plan = shop(t)
 	put(t, plan, saved)
-	put(t, rack+".new-17", want[:40]) // what a killed program leaves behind
+	put(t, rack+".new-17", want[:40]) // left behind by a killed program
 	if _, _, err := work(rack, job); err != nil {
 		t.Fatal(err)
 	}
@@ -342,7 +342,8 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// A plan that was not applied yet meets a rack from which somebody took an offcut, or a changed job.
+// A plan that is not applied yet, with a rack from which an offcut was taken, or with a changed
+// job.
 func TestPlanIsOvertaken(t *testing.T) {
 	rack, job, plan := shop(t)
 	if _, _, err := work(rack, job); err != nil {
@@ -365,7 +366,7 @@ func TestPlanIsOvertaken(t *testing.T) {
 	}
 }
 
-// Without its plan a job that was done cannot be told from another.
+// Without its plan, a finished job cannot be distinguished from another.
 func TestPlanIsGone(t *testing.T) {
 	rack, job, plan := shop(t)
 	if _, _, err := work(rack, job); err != nil {

@@ -93,7 +93,7 @@ func (j *job) plan(rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet
 	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksIn(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
 	for i := range p.Sticks {
 		s := &p.Sticks[i]
-		s.Profile, s.Material = j.Profile, j.Material // those of what is left
+		s.Profile, s.Material = j.Profile, j.Material // those of the offcuts
 	}
 	plan, err := optimize.Solve(context.Background(), p, nil)
 	if err != nil {

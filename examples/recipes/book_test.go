@@ -23,8 +23,8 @@ var update = flag.Bool("update", false, "write what the programs print into the 
 type recipe struct {
 	name    string // of the page without .md, and of the file without _test.go
 	source  []byte // of the file
-	program string // the file as a program of its own
-	output  string // what the Example is held to
+	program string // the file as a separate program
+	output  string // the expected output
 }
 
 // table finds the entries of the table of contents.

@@ -13,7 +13,7 @@ import (
 )
 
 func Example_extend() {
-	// A product: what it serves as, what it covers by its own label, and how it is sold.
+	// A product: its purpose, its coverage by the label, and its packages.
 	oil := finish.Product{
 		Label: "hard oil", Material: "sealer",
 		Yield: finish.Yield{Covers: finish.AmountOf(450 * measure.SquareFoot), Of: finish.AmountOf(measure.Gallon)},

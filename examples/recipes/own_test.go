@@ -21,7 +21,7 @@ func Example_own() {
 		Kerf: measure.Inch / 8,
 	}
 
-	// Which stick, how often, and what is cut from it: the rest follows.
+	// The stick, the count, and the pieces cut from it: the rest follows.
 	mine, err := optimize.Evaluate(ctx, job, &optimize.Plan{Patterns: []optimize.Pattern{
 		{Stick: 0, Count: 2, Pieces: []int{0, 1}},
 		{Stick: 0, Count: 2, Pieces: []int{0}},

@@ -27,7 +27,7 @@ func Example_proof() {
 	fmt.Println("cost", plan.Cost, "bound", plan.Bound, "proven", plan.Proven, "by", plan.Proof.Kind())
 
 	// The values of the pieces are the proof. No stick can hold pieces of more value than it
-	// costs, so what all pieces are worth is the least that they can cost.
+	// costs, so the total value of all pieces is a lower bound on the cost.
 	values, _ := plan.PieceValues()
 	for i, p := range job.Pieces {
 		fmt.Println(p.Quantity, p.Label, "at", values[i].FloatString(2))

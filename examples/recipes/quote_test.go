@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// bookRoom is what was measured, what the supplier asks, and the terms.
+// bookRoom has the measurements, the supplier's prices, and the terms.
 const bookRoom = `{
 	"rooms": [{"name": "book room", "walls": [
 		{"name": "N", "length": "11ft 6-1/4in"}, {"name": "E", "length": "9ft 2in"},

@@ -11,7 +11,7 @@ import (
 )
 
 func Example_rack() {
-	rack := stock.Rack{Keep: 16 * measure.Inch} // what is shorter is waste
+	rack := stock.Rack{Keep: 16 * measure.Inch} // shorter offcuts are waste
 	twelve := stock.Stick{Profile: "fir base", Length: 12 * measure.Foot, Price: 1908}
 	for _, job := range []struct {
 		id     string

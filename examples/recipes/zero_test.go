@@ -19,7 +19,7 @@ func Example_zero() {
 	plan, err := optimize.Solve(context.Background(), job, nil)
 	fmt.Println(measure.Length(plan.Cost), "of stock; by length:", plan.ByLength, err)
 
-	// One price among others that are zero is a price that somebody forgot.
+	// One price of zero among others is a forgotten price.
 	job.Sticks[0].Price = 1248
 	_, err = optimize.Solve(context.Background(), job, nil)
 	fmt.Println(err)

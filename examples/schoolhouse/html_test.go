@@ -41,7 +41,7 @@ func TestHTMLReport(t *testing.T) {
 		}
 	}
 	spaces := func(s string) string { return strings.Join(strings.Fields(s), " ") }
-	words := spaces(strings.ReplaceAll(plain(page), "\n- ", " ")) // what stands in the report stands there, too
+	words := spaces(strings.ReplaceAll(plain(page), "\n- ", " ")) // the page has the contents of the report
 	for _, line := range strings.Split(report(v, pageWidth), "\n")[1:] {
 		line = strings.TrimPrefix(line, "- ")
 		if !strings.HasPrefix(line, "[") && !strings.Contains(words, spaces(line)) {
@@ -64,8 +64,8 @@ func TestHTMLReport(t *testing.T) {
 			t.Errorf("the link to %q leads nowhere", l[2])
 		}
 	}
-	// Cautions and doubts are no columns that a telephone pushes aside, and what to order is read before
-	// what becomes of it.
+	// Cautions and doubts are not in columns that a telephone cuts off, and the orders come before
+	// the cuts.
 	cautions := page[strings.Index(page, "<section"):]
 	cautions = cautions[:strings.Index(cautions, "</section>")]
 	if strings.Contains(cautions, "<pre") || strings.Count(cautions, "<li>") < 20 {
@@ -132,7 +132,7 @@ func checkPage(t *testing.T, page string) {
 	}
 }
 
-// The page of a job of one room, and what a command line may not ask for.
+// The page of a job with one room, and invalid command lines.
 func TestHTMLFile(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "report.html")
 	code, stdout, stderr := runJob(t, smallJob, "-html", file)

@@ -78,7 +78,7 @@ func (p *page) nearest() string {
 	return p.country.FormatLength(p.country.LengthStyle().Graduation)
 }
 
-// atLeast returns a reliable length of an offcut: what the tape shows, rounded down.
+// atLeast returns a reliable length of an offcut: the reading of the tape, rounded down.
 func (p *page) atLeast(l measure.Length) measure.Length {
 	return l.Round(p.country.LengthStyle().Graduation, measure.RoundDown)
 }

@@ -498,7 +498,7 @@ func TestAnotherJob(t *testing.T) {
 func TestBadFiles(t *testing.T) {
 	for _, c := range []struct {
 		name     string
-		old, new string // what of smallJob is replaced; all of it where old is empty
+		old, new string // the part of smallJob to replace; all of it if old is empty
 		want     string // field and value
 	}{
 		{"empty", "", "", `value is "", want a JSON value`},

@@ -97,8 +97,8 @@ func ask(t *testing.T, url, job string, headers ...string) (*http.Response, stri
 	return answer, string(text)
 }
 
-// Each form is what the sheet writes, of the plan with its proof if the form does not include it, and
-// is the same compressed.
+// Each format is the sheet's own output, of the plan with its proof if the form does not include
+// it, and is the same compressed.
 func TestForms(t *testing.T) {
 	server := serve(t, newService(usual, quiet()))
 	r, text := ask(t, server.URL+"/plan?proof=full", goodJob)
@@ -145,7 +145,7 @@ func TestForms(t *testing.T) {
 	}
 }
 
-// A page states what a check verifies, although it does not contain the proof.
+// A page states the verified part of the bound, although it does not contain the proof.
 func TestPageIsChecked(t *testing.T) {
 	server := serve(t, newService(usual, quiet()))
 	_, page := ask(t, server.URL+"/plan", goodJob, "Accept", "text/html")

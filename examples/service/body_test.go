@@ -109,7 +109,7 @@ func TestCutOffBody(t *testing.T) {
 	}
 }
 
-// A body that does not go on is given up; a slow one too, however steadily it drips.
+// A body that stalls is given up, and so is a slow one, however steadily it arrives.
 func TestStalledBody(t *testing.T) {
 	l := usual
 	l.receive = 40 * time.Millisecond

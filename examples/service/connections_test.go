@@ -9,8 +9,8 @@ import (
 	"time"
 )
 
-// No more connections are served than allowed; a waiting client gets a turn when one ends, and a server
-// that is told to end does, whoever waits.
+// No more connections are served than allowed; a waiting client gets a turn when one ends, and a
+// server that receives a signal ends, whoever waits.
 func TestConnections(t *testing.T) {
 	for _, most := range []int{1, 3} {
 		l := usual

@@ -115,7 +115,7 @@ func TestClosingWithAPlan(t *testing.T) {
 	}
 }
 
-// A job that is cut before it has any plan is told to come again.
+// A job that is ended before it has any plan gets a Retry-After header.
 func TestCutWithoutAPlan(t *testing.T) {
 	s := newService(brief(), quiet())
 	s.solve = func(ctx context.Context, p optimize.Problem, o *optimize.Options) (*optimize.Plan, error) {

@@ -103,7 +103,7 @@ func TestEvents(t *testing.T) {
 	planOf(t, r, last.data)
 }
 
-// What can be told from the start has a status, what comes later an event.
+// An error before the stream has a status, a later one is an event.
 func TestEventsFail(t *testing.T) {
 	s := newService(usual, quiet())
 	server := serve(t, s)

@@ -98,7 +98,7 @@ func (s *service) noTurn(err error) *failure {
 	}
 }
 
-// noPlan distinguishes errors that the client can correct, those that nobody can, and those
+// noPlan distinguishes errors that the client can correct, those that have no remedy, and those
 // that need more time.
 func (s *service) noPlan(err error) *failure {
 	if f := faulty(http.StatusUnprocessableEntity, "problem", err); f != nil {

@@ -26,7 +26,7 @@ func TestLane(t *testing.T) {
 				err   chan error
 			}
 			var in, queue []*job // as they should be
-			// said looks at what a job was told, if anything.
+			// said returns a job's answer, if there is one.
 			said := func(j *job) (error, bool) {
 				select {
 				case err := <-j.err:
@@ -102,7 +102,7 @@ func TestLane(t *testing.T) {
 	})
 }
 
-// Whose deadline passes in the queue is told so.
+// A job whose deadline passes in the queue gets an error.
 func TestLaneDeadline(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		l := newLane(1, 1)

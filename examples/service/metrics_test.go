@@ -180,7 +180,8 @@ func TestExpositionEscapes(t *testing.T) {
 	samples(t, string(x.text))
 }
 
-// A program that is told to end says so when asked, and accepts jobs until it closes.
+// A program that receives a signal reports that it is not ready, and accepts jobs until it
+// closes.
 func TestHealth(t *testing.T) {
 	s := newService(usual, quiet())
 	server := serve(t, s)

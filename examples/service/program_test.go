@@ -45,7 +45,7 @@ func TestRun(t *testing.T) {
 	}
 }
 
-// The program as it is deployed, told to end in the middle of a job: it answers with the
+// The program as deployed, with a signal in the middle of a job: it answers with the
 // best plan that it has, and ends well.
 func TestProgramIsTerminated(t *testing.T) {
 	switch runtime.GOOS {

@@ -181,7 +181,7 @@ func TestFailures(t *testing.T) {
 		name, body  string
 		status      int
 		kind, field string
-		value, want string // parts of what is said
+		value, want string // parts of the message
 	}{
 		{"nothing", "", 400, "json", "", "", "JSON value"},
 		{"no JSON", "lengths please", 400, "json", "", "lengths please", "JSON on line 1"},

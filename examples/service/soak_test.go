@@ -75,7 +75,7 @@ func TestSoak(t *testing.T) {
 	}
 	k.compare()
 
-	// The turn for the rest of jobs is taken, so that somebody waits for it when the server closes.
+	// The turn for the rest of jobs is taken, so that a job waits for it when the server closes.
 	if err := k.s.long.enter(t.Context(), nil); err != nil {
 		t.Fatal(err)
 	}
@@ -347,7 +347,7 @@ func (k *soak) lines(job string) {
 	}
 }
 
-// connect opens a connection of its own.
+// connect opens a separate connection.
 func (k *soak) connect(text string) *net.TCPConn {
 	c, err := net.Dial("tcp", k.addr)
 	if err != nil {
@@ -414,7 +414,7 @@ func (k *soak) breaksOff(part string, whole int, closes bool, want int) {
 	k.hangUp(c, 1, want)
 }
 
-// leaves sends what it has and is gone.
+// leaves sends what it has and disconnects.
 func (k *soak) leaves(text string) {
 	if c := k.connect(text); c != nil {
 		c.SetLinger(0)
@@ -464,7 +464,7 @@ func (k *soak) wave() {
 // settle waits until the server has noticed everybody who left.
 func (k *soak) settle() {
 	for end := time.Now().Add(patience); k.s.connected() > 0; time.Sleep(time.Millisecond) {
-		k.client.CloseIdleConnections() // one may have been opened that nobody needed in the end
+		k.client.CloseIdleConnections() // one may have been opened but not used
 		if time.Now().After(end) {
 			k.t.Fatalf("%d connections are left", k.s.connected())
 		}
@@ -501,7 +501,7 @@ func (k *soak) compare() {
 func (k *soak) heap() uint64 {
 	var m runtime.MemStats
 	runtime.GC()
-	runtime.GC() // what pools held through the first
+	runtime.GC() // pools survive the first collection
 	runtime.ReadMemStats(&m)
 	return m.HeapAlloc
 }

@@ -150,7 +150,7 @@ func (failing) Header() http.Header       { return http.Header{} }
 func (failing) WriteHeader(int)           {}
 func (failing) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
-// A line that nobody reads ends the search by itself, without a context.
+// A failed write of a line ends the search, without a context.
 func TestNobodyListens(t *testing.T) {
 	w := failing{}
 	s := &stream{w: w, c: http.NewResponseController(w)}

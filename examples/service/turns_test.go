@@ -113,8 +113,8 @@ func TestSmallJobsAreNotStarved(t *testing.T) {
 	}
 }
 
-// If the maximum number of jobs waits, the next is told when to come again, unless its first turn has
-// found a plan.
+// If the maximum number of jobs waits, the next gets a Retry-After header, unless its first turn
+// has found a plan.
 func TestFullQueue(t *testing.T) {
 	s := newService(brief(), quiet())
 	server := serve(t, s)
@@ -156,8 +156,8 @@ func TestFullQueue(t *testing.T) {
 	}
 }
 
-// A job that gets no second turn before its deadline is answered with the result of the first one; one
-// that gets no turn is told so.
+// A job that gets no second turn before its deadline is answered with the result of the first one;
+// one that gets no turn gets an error.
 func TestDeadlineInTheQueue(t *testing.T) {
 	l := brief()
 	l.deadline = 300 * time.Millisecond

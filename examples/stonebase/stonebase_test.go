@@ -260,7 +260,7 @@ func TestCautionsComeFirst(t *testing.T) {
 	}
 }
 
-// Stone is what has to be delivered; sticks of pine go on the roof of the car.
+// Only stone has to be delivered; sticks of pine go on the roof of the car.
 func TestDeliveryIsOfStone(t *testing.T) {
 	_, painted, stone := bids(t)
 	if len(painted.candidate.Costs) != 0 || len(stone.candidate.Costs) != 1 {

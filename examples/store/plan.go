@@ -92,7 +92,7 @@ func same(a, b []stock.Piece) bool {
 func (j *jobFile) solve(ctx context.Context, rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Options, error) {
 	p := optimize.Problem{Sticks: slices.Concat(j.Sticks, rack.SticksIn(j.Profile, j.Material)), Pieces: j.Pieces, Kerf: j.Kerf}
 	for i := range p.Sticks {
-		p.Sticks[i].Profile, p.Sticks[i].Material = j.Profile, j.Material // those of what is left
+		p.Sticks[i].Profile, p.Sticks[i].Material = j.Profile, j.Material // those of the offcuts
 	}
 	plan, err := optimize.Solve(ctx, p, nil)
 	return p, plan, &cutsheet.Options{Title: j.Title, Job: j.Job, Date: j.Date, Revision: j.Revision, Locale: measure.Locale{Currency: j.Currency}}, err

@@ -40,7 +40,7 @@ type LogEntry struct {
 type Actual struct {
 	Quote  *Quote     `json:"quote"`  // actual costs, priced under the terms of the estimate without contingency
 	Change *Change    `json:"change"` // against the estimate, with the parts by quantity and by rate
-	Kept   int64      `json:"kept"`   // price of the estimate less the actual costs with their tax and overhead: what remained for profit, in cents
+	Kept   int64      `json:"kept"`   // price of the estimate less the actual costs with their tax and overhead: the remaining profit, in cents
 	Rack   stock.Rack `json:"rack"`   // after the job
 }
 

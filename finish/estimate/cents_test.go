@@ -150,7 +150,7 @@ func priced(job estimate.Alternative, t estimate.Terms) model {
 	add := func(to, x *big.Rat) { to.Add(to, x) }
 	direct := plus(sum(func(c estimate.Cost) bool { return true }), rat(0))
 	cost := plus(direct, rat(0)) // all lines of cost
-	marked := sum(in)            // what overhead and the like are charged on
+	marked := sum(in)            // the base of overhead and the like
 	if !t.TaxRule.ByClient {
 		inside, outside := rat(0), r(share(sum(taxed), t.Tax, one))
 		if !t.TaxRule.PassThrough {

@@ -65,8 +65,8 @@ type costKey struct {
 	room, profile, step, label string
 }
 
-// name returns the label with what distinguishes the cost from others of the same label, such as
-// "sticks, pine base".
+// name returns the label with the names that distinguish the cost from others of the same label,
+// such as "sticks, pine base".
 func (c Cost) name() string {
 	name := c.Label
 	for _, of := range []string{c.Profile, c.Step, c.Room} {

@@ -345,8 +345,8 @@ func BenchmarkEstimateAgain(b *testing.B) {
 	}
 }
 
-// A single person gets a schedule, and is told about work for two; a missing skill is reported before
-// anything is planned.
+// A single person gets a schedule, with a finding about work for two; a missing skill is reported
+// before anything is planned.
 func TestAlone(t *testing.T) {
 	j := wholeJob()
 	j.Rooms[0].Walls[0].Length, j.Rooms[0].Walls[2].Length = 15*measure.Foot, 15*measure.Foot

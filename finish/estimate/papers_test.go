@@ -116,8 +116,8 @@ func TestDaySheetsSayWhatToBring(t *testing.T) {
 	}
 }
 
-// The client's paper says what they get first, how many openings are cased, and what an alternate
-// replaces.
+// The client's paper begins with the handover of the pamphlet, and says how many openings are cased and
+// what an alternate replaces.
 func TestProposalForTheClient(t *testing.T) {
 	e := schoolhouse(t, nil)
 	p := e.Proposal()

@@ -11,9 +11,9 @@ import (
 )
 
 // Skirt and base of a stair are mitered in the plane of the wall: the joint is glued, and takes
-// nothing off what is painted, unlike that of a casing. Derived: 13 runs at 10 in along a slope of
-// 3, 4 and 5 are 162-1/2 in; the upper edge is longer by what the plumb cut at the head moves it, 9-1/4·3/4,
-// and shorter by what the miter at the foot does, 9-1/4/3.
+// nothing from the painted length, unlike that of a casing. Derived: 13 runs at 10 in along a
+// slope of 3, 4 and 5 are 162-1/2 in; the upper edge is longer by the offset of the plumb cut at
+// the head, 9-1/4·3/4, and shorter by that of the miter at the foot, 9-1/4/3.
 func TestRakeMitersAreGlued(t *testing.T) {
 	const in = measure.Inch
 	skirt := &stock.Profile{Name: "skirt", Thickness: 3 * in / 4, Width: 37 * in / 4}

@@ -108,7 +108,8 @@ func (j Job) checkTrim(bad *fault.List, named map[string]stock.Profile) {
 	}
 }
 
-// checkSystems checks that the finishing systems can be told apart; each is checked with the shelf.
+// checkSystems checks that the labels of the finishing systems are unique; each system is checked
+// with the shelf.
 func (j Job) checkSystems(bad *fault.List) {
 	for i, s := range j.Systems {
 		switch {
@@ -391,7 +392,7 @@ func (j Job) looked(bad *fault.List, known map[string]stock.Profile) takeoff.Sch
 			p.set(m)
 		case !ok && named(q):
 			bad.Add("trim."+p.path+".name", q.Name, "the name of the profile of one of the materials")
-			p.set(stock.Profile{Name: q.Name, Thickness: measure.Inch / 2, Width: measure.Inch}) // no further faults for what it lacks
+			p.set(stock.Profile{Name: q.Name, Thickness: measure.Inch / 2, Width: measure.Inch}) // no further faults for missing fields
 		}
 	}
 	return s

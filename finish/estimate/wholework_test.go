@@ -132,7 +132,7 @@ func TestYardCutOfBoard(t *testing.T) {
 	}
 }
 
-// A member of a head without a profile of its own is the casing, and nothing to trip over.
+// A member of a head without a profile is the casing, and causes no panic.
 func TestHeadOfTheCasingItself(t *testing.T) {
 	j := wholeJob()
 	j.Trim.CasingStyles = []takeoff.CasingStyle{{Name: "flat head", Joint: takeoff.CasingButt, Head: []takeoff.HeadMember{{Overhang: measure.Inch / 2}}}}

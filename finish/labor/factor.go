@@ -24,7 +24,7 @@ type Factor struct {
 
 	Source    string `json:"source,omitempty"`    // publication, or "common practice, no source"
 	Date      string `json:"date,omitempty"`      // when it was true, such as "2020s"
-	Condition string `json:"condition,omitempty"` // what it was observed on
+	Condition string `json:"condition,omitempty"` // the conditions in which it was observed
 }
 
 func (f *Factor) validate() error {

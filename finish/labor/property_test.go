@@ -429,7 +429,7 @@ func TestStepsOfNil(t *testing.T) {
 	})
 }
 
-// Without a takeoff a step is counted as it is, in a line of its own.
+// Without a takeoff, each step is counted as it is, in a separate line.
 func TestStepsAlone(t *testing.T) {
 	steps := []finish.StepResult{{Job: "oak base", Step: "install", Length: 100 * ft, Joints: 10, Coats: 1}, {Job: "oak base", Step: "varnish", Task: finish.TaskPaint, Length: 200 * ft, Coats: 2}}
 	lines := mustLines(t, nil, nil, steps, labor.Rates{}, &labor.Options{Conditions: []labor.Condition{{Factor: "hardwood", Profile: "oak base"}}})

@@ -79,8 +79,8 @@ func (r *Rate) validate() error {
 	return f.Err()
 }
 
-// known reports whether a value of a small set has a name of its own: others are written
-// like Task(99).
+// known reports whether a value of a small set has its own name: others are written like
+// Task(99).
 func known[K fmt.Stringer](v K) bool { return !strings.HasSuffix(v.String(), ")") }
 
 func checkRoles(f *fault.List, roles []stock.Role) {

@@ -187,7 +187,7 @@ func TestHostileText(t *testing.T) {
 				if foot := footRule.FindString(got); foot == "" {
 					t.Error("the foot of the page has special characters")
 				}
-				// Lengths and parts of texts have elements of their own.
+				// Lengths and parts of texts have their own elements.
 				var all strings.Builder
 				for _, mark := range read(t, got).marks {
 					if c, ok := mark.(xml.CharData); ok {

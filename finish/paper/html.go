@@ -192,7 +192,7 @@ func classed(k columnKind, attrs ...string) []string {
 	return attrs
 }
 
-// table writes a table. With a caption, each group is a table of its own, so that its
+// table writes a table. With a caption, each group is a separate table, so that its
 // heading and the caption are above its rows on every page.
 func (h *pagePen) table(t *table) {
 	if t.caption == "" {

@@ -7,7 +7,7 @@ import "slices"
 type pen interface {
 	// title heads the document, with lines below it.
 	title(text string, lines []string)
-	// day begins one of several sheets, each on a page of its own. who may be empty.
+	// day begins one of several sheets, each on a separate page. who may be empty.
 	day(heading, who string, first bool)
 	// section begins a part with a heading. One that is whole stays on one page.
 	section(heading string, whole bool)

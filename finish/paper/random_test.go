@@ -89,7 +89,7 @@ func (m maker) sheets() *paper.DaySheets {
 	})}
 }
 
-// Whatever of a document is there and what is not, the page is in order, the text fits, and
+// Whichever parts of a document are present, the page is well-formed, the text fits, and
 // the JSON reads back the same.
 func TestAnyDocument(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {

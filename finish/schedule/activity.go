@@ -22,7 +22,7 @@ type Activity struct {
 	People int64            `json:"people,omitempty" zero:"1 or more, or leave it out for 1"` // least crew size, such as 2 for crown; 0 = 1
 	Skill  string           `json:"skill,omitempty"`                                          // that a crew must have for it; "" = any crew does
 
-	After     []Link    `json:"after,omitempty"`     // what it waits for
+	After     []Link    `json:"after,omitempty"`     // the activities for which it waits
 	NotBefore time.Time `json:"not_before,omitzero"` // when its material is on site; zero = from the start
 
 	// Dry is the clock time after its end until work over it may continue. Only dusty work

@@ -21,7 +21,7 @@ type node struct {
 	with     []int  // indices of works done together with it
 	gone     bool   // it is done together with another
 	unit     int    // index into the units, or -1
-	kind     string // what it is, the same in all rooms; "" = no step of a room
+	kind     string // its kind, the same in all rooms; "" = not a step of a room
 }
 
 // link is an edge between nodes.
@@ -211,7 +211,7 @@ func (b *builder) isLate(w *Work) bool {
 	return b.opt.Floor == FloorAfterPaint && w.Profile != "" && w.Role == stock.RoleShoe && has(StageFloor, "") && has(StageInstall, w.Profile)
 }
 
-// add adds a node with an ID of its own.
+// add adds a node with its own ID.
 func (b *builder) add(n node) int {
 	id := n.ID
 	for k := 2; ; k++ {
@@ -323,7 +323,7 @@ func (b *builder) cycleOf(links []link) []int {
 	if left == 0 {
 		return nil
 	}
-	before := make([]int, len(b.nodes)) // what a node that no order holds waits for
+	before := make([]int, len(b.nodes)) // the predecessors of each node that no order contains
 	for i := range before {
 		before[i] = -1
 	}

@@ -107,7 +107,7 @@ func (b *builder) levels() []int {
 func (b *builder) allAtOnce() {
 	var names []string
 	at := map[string]int{}
-	kind := make([]int, len(b.nodes)) // the index of what is done
+	kind := make([]int, len(b.nodes)) // the index of the kind of work
 	var of [][]int                    // the nodes in which it is
 	for n := range b.nodes {
 		name := b.nodes[n].kind
@@ -138,7 +138,7 @@ func (b *builder) allAtOnce() {
 		first := &b.nodes[of[k][0]]
 		oneRoom := !slices.ContainsFunc(of[k], func(n int) bool { return b.nodes[n].Room != first.Room })
 		if oneRoom || first.work < 0 {
-			continue // what follows a milestone follows what is before it
+			continue // the successor of a milestone also follows its predecessors
 		}
 		var after []int
 		for _, f := range next[k] {

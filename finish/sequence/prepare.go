@@ -36,7 +36,7 @@ func (b *builder) in(s Stage, room string) []int {
 func (b *builder) inStage() {
 	for _, p := range places {
 		if len(b.loose[p.stage]) < 2 || p.stage == StageWallPaint || p.stage == StageDust {
-			continue // which have orders of their own
+			continue // which have their own orders
 		}
 		rooms := b.rooms
 		if len(rooms) == 0 {

@@ -40,8 +40,8 @@ type place struct {
 	skill      string // usual
 	dusty, wet bool
 	room       bool // part of the work in a room, between its being ready and the punch list
-	before     int  // place among what comes before all trim; 0 for all else
-	after      int  // place among what comes after all else; 0 for all else
+	before     int  // place among the work before all trim; 0 for all other work
+	after      int  // place among the work after all other work; 0 for all other work
 }
 
 const (

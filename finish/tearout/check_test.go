@@ -177,8 +177,8 @@ func TestHours(t *testing.T) {
 	}
 }
 
-// Usual (common practice, no source) are 60 to 90 % of the pieces, less 2 to 4 in at each
-// end. The longest break; what the rack does not keep is debris.
+// Usual (common practice, no source) are 60 to 90 % of the pieces, less 2 to 4 in at each end.
+// The longest break; pieces that the rack does not keep are debris.
 func TestSalvageGoesToTheRack(t *testing.T) {
 	pieces := func(room string, feet, n int64) tearout.Part {
 		return tearout.Part{Room: room, Profile: "old base", Material: "pine", Length: measure.Length(feet) * ft, Count: n,

@@ -1,5 +1,5 @@
 // Package devtools drives a real browser over the DevTools protocol, for tests: it opens a page
-// as on a telephone or a printer, operates its controls and reads what is shown.
+// as on a telephone or a printer, operates its controls and reads the displayed text.
 package devtools
 
 import (

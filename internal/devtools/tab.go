@@ -184,13 +184,13 @@ func (b *Tab) Print(width, height float64) []byte {
 	return b.data("Page.printToPDF", map[string]any{"paperWidth": width, "paperHeight": height, "preferCSSPageSize": false})
 }
 
-// Picture returns what the screen shows as a PNG.
+// Picture returns a screenshot as a PNG.
 func (b *Tab) Picture() []byte {
 	b.t.Helper()
 	return b.data("Page.captureScreenshot", map[string]any{"format": "png"})
 }
 
-// Poster returns the whole page as a PNG, including what is off the screen.
+// Poster returns the whole page as a PNG, including the parts off the screen.
 func (b *Tab) Poster() []byte {
 	b.t.Helper()
 	return b.data("Page.captureScreenshot", map[string]any{"format": "png", "captureBeyondViewport": true})

@@ -26,9 +26,9 @@ var exactly = map[string]bool{
 	"examples/browser/wasm: exact":        true, // fields, which are read again
 }
 
-// TestLengthsForPeople finds bare lengths in text for people: in programs, findings, sheets and errors
-// of all packages but measure, a length goes through Format or About. From String nobody would
-// recognize 3062.719425mm as 10' 9/16", the nearest mark on a tape.
+// TestLengthsForPeople finds bare lengths in text for people: in programs, findings, sheets and
+// errors of all packages but measure, a length goes through Format or About. From String no one
+// would recognize 3062.719425mm as 10' 9/16", the nearest mark on a tape.
 func TestLengthsForPeople(t *testing.T) {
 	atRoot(t)
 	goFiles(t, func(string, *ast.File) {}) // what has been read decides whether a recorded pass counts

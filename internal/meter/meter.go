@@ -10,8 +10,8 @@ import (
 	"time"
 )
 
-// pollEvery is the number of steps between two polls of the context: about a tenth
-// of a millisecond, and some milliseconds in a browser.
+// pollEvery is the number of steps between two polls of the context: about a tenth of a
+// millisecond, and a few milliseconds in a browser.
 const pollEvery = 20_000
 
 // oneThread reports whether goroutines and timers run only if the running goroutine

@@ -45,7 +45,7 @@ func TestReadme(t *testing.T) {
 		lo, hi     []int64 // of counts
 		dual       []int64
 		scale, num int64
-		up         int64 // the next cost that can be had, below 49
+		up         int64 // the next attainable cost, below 49
 		says       []string
 	}{
 		{[]int64{0, 0, 0}, []int64{10, 10, 10}, []int64{51, 34, 32}, 9, 402, 45, []string{"44.67, rounded up 45", "= 44 2/3", "= 402 / 9"}},

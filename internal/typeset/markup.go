@@ -42,7 +42,7 @@ func (m *Markup) Close() {
 // Void writes an element without content.
 func (m *Markup) Void(name string, attrs ...string) { m.tag(name, attrs, "/>") }
 
-// Chars writes text, with lengths in spans of their own if Spans is set.
+// Chars writes text, with lengths in separate spans if Spans is set.
 func (m *Markup) Chars(s string) {
 	if m.Spans {
 		s = KeepLengths(s)
@@ -75,11 +75,11 @@ func (m *Markup) Line() { m.b.WriteByte('\n') }
 // Raw writes markup of the caller's own as it is.
 func (m *Markup) Raw(s string) { m.b.WriteString(s) }
 
-// String returns what was written.
+// String returns the text written so far.
 func (m *Markup) String() string { return m.b.String() }
 
-// KeptMost is how many cells a length may take that is never broken: what a telephone
-// shows in one line. Only lengths in words are longer.
+// KeptMost is the greatest number of cells of a length that is never broken: what a
+// telephone shows in one line. Only lengths in words are longer.
 const KeptMost = 24
 
 // keptClass is the class of a length in running text.

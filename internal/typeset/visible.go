@@ -1,6 +1,6 @@
 // Package typeset prepares untrusted text for a terminal and for a page. Characters that
 // are invisible, control a terminal or move the text around them are spelled out, so
-// that the reader sees what is there; markup is escaped; and lines never break inside
+// that the reader sees every character; markup is escaped; and lines never break inside
 // lengths.
 package typeset
 

@@ -66,7 +66,7 @@ func (t *textSheet) bar(p *pattern) []string {
 	return append([]string{text}, t.barLegend(p, hidden)...)
 }
 
-// barLegend says what marks a bar has, and how many of its pieces have no number.
+// barLegend describes the marks of a bar, and how many of its pieces have no number.
 func (t *textSheet) barLegend(p *pattern, hidden int) (lines []string) {
 	var marks []string
 	if len(p.unusable) > 0 {

@@ -40,7 +40,7 @@ func browse(t *testing.T, dir string, args ...string) string {
 	return string(out)
 }
 
-// look returns what the browser displays.
+// look returns the text that the browser displays.
 func look(t *testing.T, dir string, args ...string) image.Image {
 	t.Helper()
 	shot := filepath.Join(dir, "shot.png")

@@ -29,7 +29,7 @@ func picture() (optimize.Problem, *cutsheet.Options) {
 	return p, o
 }
 
-// The drawing in README is what the library draws.
+// The drawing in README is the library's own.
 func TestDocsPicture(t *testing.T) {
 	const file = "testdata/cut-sheet.svg"
 	p, o := picture()

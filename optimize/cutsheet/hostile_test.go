@@ -176,7 +176,7 @@ func TestTextFitsTheTerminal(t *testing.T) {
 					n := 0
 					for _, r := range line {
 						switch {
-						case ucd.In(r, ucd.Mn, ucd.Me, ucd.Cf): // no cell of its own
+						case ucd.In(r, ucd.Mn, ucd.Me, ucd.Cf): // takes no cell
 						case ucd.In(r, ucd.Han) || 0x1f000 <= r && r <= 0x1faff:
 							n += 2
 						default:

@@ -295,7 +295,7 @@ func (h *page) callers(b *block, i int, ends bool) {
 	h.Line()
 }
 
-// cares writes the cautions of a cut in a row of its own.
+// cares writes the cautions of a cut in a separate row.
 func (h *page) cares(b *block, i int, ends bool) {
 	p := b.patterns[0]
 	c := &p.cuts[i]

@@ -216,7 +216,7 @@ func TestJSONSchema(t *testing.T) {
 	}
 }
 
-// FuzzReadJSON: any text is read or rejected, and what New accepts of it is written.
+// FuzzReadJSON: any text is read or rejected, and a document that New accepts is written.
 func FuzzReadJSON(f *testing.F) {
 	// A long seed would be made shorter for a minute before anything is tried.
 	f.Add(`{"format":"longpoint cut sheet","version":1,"problem":{"sticks":[{"length":"8ft"}],"pieces":[{"length":"1in","quantity":3}]},"plan":{"patterns":[{"stick":0,"count":1,"pieces":[0,0,0],"offcut":"93in"}],"cost":195072000,"objective":"least length","stop":"not said","proof":{"kind":"none"}}}`)

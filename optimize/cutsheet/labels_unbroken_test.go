@@ -15,7 +15,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// escape finds an escaped character, or what a line break leaves of one.
+// escape finds an escaped character, or the rest of one at a line break.
 var escape = regexp.MustCompile(`\\(?:u[0-9a-f]{0,4}|U[0-9a-f]{0,8}|x[0-9a-f]{0,2})?`)
 
 // A length in a label is kept on one line like those of the sheet, and so is a character

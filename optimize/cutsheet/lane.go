@@ -250,7 +250,7 @@ func (ln *lane) write(s *Sheet, p *pattern) {
 	ln.place(below)
 }
 
-// callouts are labels below the bar, each at the end of a line down from what it is for.
+// callouts are labels below the bar, each at the end of a line from its part.
 type callouts []label
 
 // roomAt returns the number of cells of a label whose line is at x: at least 25.
@@ -262,7 +262,7 @@ func (c *callouts) add(x unit, lead, text string) {
 	*c = append(*c, label{box: box{x: x + pad, w: unit(typeset.Cells(lead)+typeset.Cells(text)) * cellWidth}, lead: lead, text: text, size: typeSize})
 }
 
-// inscription is what is written about a piece.
+// inscription is the text about a piece.
 type inscription struct{ number, name, length, turn string }
 
 func (s *Sheet) inscription(pt *part) inscription {
@@ -329,8 +329,8 @@ func (ln *lane) inscribe(pt *part, c inscription, below *callouts) bool {
 	return true
 }
 
-// lead returns what precedes the name on one line, in so many cells: what has no room is left
-// to the list, not truncated.
+// lead returns the text before the name on a line of the given width: text without room is left to
+// the list, not truncated.
 func (c inscription) lead(room int) string {
 	lead, least := c.number, 0
 	if c.turn != "" {

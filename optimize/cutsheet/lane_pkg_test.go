@@ -18,8 +18,8 @@ func (b box) meets(c box) bool {
 	return b.x < c.x+c.w && c.x < b.x+b.w && b.y < c.y+c.h && c.y < b.y+b.h
 }
 
-// checkDrawing verifies what a reader sees: labels inside the drawing, none over another, no line
-// through one, every part inside its stick and at its place by length.
+// checkDrawing verifies the visible drawing: labels inside the drawing, none over another, no
+// line through one, every part inside its stick and at its place by length.
 func checkDrawing(t interface{ Errorf(string, ...any) }, s *Sheet) {
 	d := s.drawing()
 	labels := append([]label(nil), d.labels...)

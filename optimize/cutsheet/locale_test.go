@@ -43,7 +43,7 @@ func TestMetricSheets(t *testing.T) {
 		texts["txt"] = render(t, s, renderings[0])
 		texts["svg"] = html.UnescapeString(markup.ReplaceAllString(render(t, s, renderings[1]), "\n"))
 		texts["html"] = html.UnescapeString(markup.ReplaceAllString(render(t, s, renderings[2]), "\n"))
-		for _, ext := range []string{"svg", "html"} { // and what is read aloud
+		for _, ext := range []string{"svg", "html"} { // and the text for screen readers
 			for _, m := range aloud.FindAllStringSubmatch(render(t, s, renderings[map[string]int{"svg": 1, "html": 2}[ext]]), -1) {
 				texts[ext] += html.UnescapeString(m[1]) + "\n"
 			}

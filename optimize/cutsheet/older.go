@@ -77,7 +77,7 @@ func within(raw json.RawMessage, f func(object)) json.RawMessage {
 	return encode(o)
 }
 
-// encode writes what was read, which cannot fail.
+// encode writes the text that was read, which cannot fail.
 func encode(v any) json.RawMessage {
 	raw, err := json.Marshal(v)
 	if err != nil {

@@ -11,7 +11,7 @@ import (
 	"example.com/longpoint/optimize/internal/brute"
 )
 
-// Used, kept and waste add up to what is bought, in length and money, and equal the plan's summary,
+// Used, kept and waste add up to the purchase, in length and money, and equal the plan's summary,
 // which counts in another way.
 func TestMaterialsAddUp(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(11, 2))

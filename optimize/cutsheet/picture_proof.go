@@ -50,7 +50,7 @@ func (s *Sheet) ProofPicture(w io.Writer, o *PictureOptions) error {
 const gaugeHeight = 26 * svg.One
 
 // gauge is the strip of a ProofPicture, along which the cost grows: no plan lies below the bound,
-// the gap up to the plan is not known, and the rest is dearer.
+// the gap up to the plan is not known, and the rest costs more.
 type gauge struct {
 	left, right, top   svg.Unit
 	shown, bound, plan svg.Unit // where the checked part of the bound, the bound and the plan's cost are

@@ -125,7 +125,7 @@ func divide(amount int64, by *shares) (out shares) {
 	return out
 }
 
-// mostRows is how many rows with a bar of their own a picture has.
+// mostRows is the greatest number of rows with a separate bar in a picture.
 const mostRows = 150
 
 var purchaseLegend = []svg.Entry{

@@ -86,7 +86,7 @@ var sawProfiles = map[string]*stock.Profile{
 func TestPictureGolden(t *testing.T) {
 	p, plan, s := stored(t)
 	before, after := rack(t, p, plan)
-	guessed := p // whose studs nobody has found
+	guessed := p // whose studs are assumed
 	guessed.Runs = slices.Clone(p.Runs)
 	guessed.Runs[0].Splice.Assumed = true
 	marked := *plan

@@ -17,7 +17,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// TestShortRemnants compares what every rendering marks with remnants that are worked out
+// TestShortRemnants compares the marks of every rendering with remnants that are computed
 // piece by piece.
 func TestShortRemnants(t *testing.T) {
 	marked := 0

@@ -118,7 +118,7 @@ func TestTableAddsUp(t *testing.T) {
 
 // Goals are reported as they are. The plan is cut by hand: one stick of 8 ft yields 5 ft and 2 ft,
 // another 5 ft; again by hand, no two sticks leave more than 8 ft less 2 ft and less a kerf in one
-// piece, which nobody has to know here.
+// piece, which does not matter here.
 func TestLevelsInWords(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0), Price: 1000}},

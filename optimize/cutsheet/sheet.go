@@ -179,7 +179,7 @@ func checkTexts(p *optimize.Problem) error {
 	return errors.Join(faults...)
 }
 
-// gather computes what several outputs share.
+// gather computes the values that several outputs share.
 func (s *Sheet) gather(ctx context.Context) error {
 	used := make([]int64, len(s.problem.Sticks))
 	t := &s.sum

@@ -101,7 +101,7 @@ func TestInputErrors(t *testing.T) {
 	if _, err := cutsheet.New(context.Background(), p, &unnamed, nil); err == nil {
 		t.Error("a plan with an unknown Stop")
 	}
-	// Wrong plans and problems get the errors of their own package.
+	// Wrong plans and problems get the errors of package optimize.
 	wrong := *good
 	wrong.Cost++
 	var check *optimize.CheckError

@@ -14,7 +14,7 @@ import (
 // are cut alike share one.
 const mostTagPieces = 5000
 
-// tag is what is stuck to a piece.
+// tag is the label that is stuck to a piece.
 type tag struct {
 	p     *pattern
 	cut   int   // index of the cut

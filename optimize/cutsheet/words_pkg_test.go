@@ -56,9 +56,9 @@ func TestTextWidth(t *testing.T) {
 	})
 }
 
-// A reader of RFC 4180 finds what is written in CSV, with the same number of columns in every row,
-// whether it knows the byte order mark or not; every cut has its row with its room, and the corner is
-// separate from the readings of the saw.
+// A reader of RFC 4180 reads back the CSV, with the same number of columns in every row, whether it
+// knows the byte order mark or not; every cut has its row with its room, and the corner is separate
+// from the readings of the saw.
 func TestTableReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, plan, o := anySheet(t)

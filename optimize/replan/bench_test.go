@@ -9,7 +9,7 @@ import (
 	"example.com/longpoint/optimize"
 )
 
-// BenchmarkStart goes on with made-up jobs of which a quarter is cut, a piece is spoiled and a
+// BenchmarkStart continues made-up jobs of which a quarter is cut, a piece is spoiled and a
 // stick turned out short, with the old plan as a start and without. It reports:
 //
 //	cost     of all revisions together

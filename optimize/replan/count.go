@@ -175,7 +175,7 @@ func (r *replan) maxRefund() int64 { return min(1<<60-1, math.MaxInt64-r.old.Cos
 
 func (r *replan) countOwned() {
 	certain := r.faults == nil // the cuts are known
-	refunds := r.maxRefund()   // what is left of the limit
+	refunds := r.maxRefund()   // the rest of the limit
 	for k, o := range r.done.Owned {
 		field := func(name string) string { return fmt.Sprintf("owned[%d].%s", k, name) }
 		known := r.stick(field("stick"), o.Stick)
@@ -217,7 +217,8 @@ func (r *replan) countOwned() {
 	}
 }
 
-// countBought counts what else the plan buys as whole sticks on hand, if everything is bought.
+// countBought counts the other sticks that the plan buys as whole sticks on hand, if
+// everything is bought.
 func (r *replan) countBought() {
 	if !r.done.Bought || r.faults != nil {
 		return

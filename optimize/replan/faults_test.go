@@ -142,7 +142,7 @@ func TestReplanFaultsHaveAPlace(t *testing.T) {
 		n := 0
 		for e := range measure.FieldErrors(err) {
 			if path, ok := strings.CutPrefix(e.Field, "progress."); !ok || !isIn(tree, path) {
-				if !strings.HasPrefix(e.Field, "problem.") { // what is left may be too much
+				if !strings.HasPrefix(e.Field, "problem.") { // the rest may exceed a limit
 					t.Errorf("seed %d: %v\n%s", seed, e, text)
 				}
 			}
@@ -161,7 +161,7 @@ func TestReplanFaultsHaveAPlace(t *testing.T) {
 	}
 }
 
-// isIn reports whether JSON has what a path names; the last name may be missing, as zeros are.
+// isIn reports whether JSON has a value at a path; the last name may be missing, as zeros are.
 func isIn(tree any, path string) bool {
 	parts := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
 	for k, name := range parts {

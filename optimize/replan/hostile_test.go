@@ -14,7 +14,7 @@ import (
 // Progress as large as the job is looked up, not searched: comparing everything with everything would
 // run into the time limit of the whole test.
 func TestHostileReplan(t *testing.T) {
-	const n = 7_000 // with what is in hand, nearly as many kinds of sticks as are taken
+	const n = 7_000 // with the stock on hand, nearly the limit of kinds of sticks
 	var p optimize.Problem
 	plan := &optimize.Plan{Cost: int64(7 * n)}
 	for i := range n { // patterns of two pieces each, of as many kinds of sticks

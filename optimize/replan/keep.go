@@ -89,8 +89,8 @@ func without(list, less []int) ([]int, bool) {
 	return rest, len(rest) == len(list)-len(less)
 }
 
-// keepables lists what may be kept: started sticks first, then the patterns that yield most
-// pieces.
+// keepables lists the parts of the old plan that may be kept: started sticks first, then the
+// patterns that yield most pieces.
 func (r *replan) keepables() []keepable {
 	var out []keepable
 	for k, j := range r.begun {
@@ -243,7 +243,8 @@ func (r *replan) room(d draft, u *keepable) (int, refusal) {
 	return lo, no
 }
 
-// fill finds what may be kept, and drafts a plan with all of it that can be kept together.
+// fill finds the parts that may be kept, and drafts a plan with all those that can be kept
+// together.
 func (r *replan) fill() {
 	r.units = r.keepables()
 	r.full = r.nothing()
@@ -584,7 +585,7 @@ func (d *draft) rest() (rest optimize.Problem, pieces, sticks []int, ok bool) {
 	return rest, pieces, sticks, ok
 }
 
-// groups returns the groups of the pieces of the rest. It reports false if what is fixed breaks
+// groups returns the groups of the pieces of the rest. It reports false if the fixed parts break
 // one: it takes a second lot, or not as many of each piece of a set.
 func (d *draft) groups(pieces []int) (rest []optimize.Group, ok bool) {
 	to := make(map[int]int, len(pieces))

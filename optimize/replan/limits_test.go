@@ -74,7 +74,7 @@ func TestReplanBeyondLimits(t *testing.T) {
 		for _, pat := range plan.Patterns {
 			n := 0
 			if first && pat.Pieces[0] == 0 {
-				n, first = 1, false // what is left begins after piece 0
+				n, first = 1, false // the rest begins after piece 0
 			}
 			done.Cut = append(done.Cut, n)
 		}

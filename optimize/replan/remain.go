@@ -243,7 +243,8 @@ func (r *replan) remainSticks() {
 	r.remainSupply()
 }
 
-// remainSupply adds what can still be bought of each stick, or taken from the rack.
+// remainSupply adds the number of each stick that can still be bought, or taken from the
+// rack.
 func (r *replan) remainSupply() {
 	p, done := r.p, r.done
 	// Stock on hand is free if anything has a price; otherwise its cost is its length.

@@ -121,7 +121,7 @@ type replan struct {
 	mt    *meter.Meter // of the work before the search
 	tries *meter.Meter // for keeping the old plan, with some grace after the context has ended
 
-	units []keepable // what may be kept
+	units []keepable // the parts that may be kept
 	full  draft      // all of it that can be kept together
 	most  []refusal  // per unit: why not one more is in full
 

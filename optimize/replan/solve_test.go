@@ -201,7 +201,7 @@ func TestReplanGoesOn(t *testing.T) {
 			a := r.IntN(len(features))
 			switch p = bothAdded(a, a, r.Uint64()); features[a].Name {
 			case "bundle", "minimum", "breaks", "spare", "transport":
-				continue // what is sold together is not in proportion to what is cut
+				continue // the cost of bundles is not proportional to the sticks cut
 			case "goals", "worth", "one stick", "in sequence", "one lot":
 				continue // goals go first, and sets are cut as a whole
 			}
@@ -278,7 +278,7 @@ func nonsense(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan, d *replan.
 	}
 }
 
-// Any progress on any problem: an error that says what is wrong, or the least cost of the rest.
+// Any progress on any problem: an error that describes the fault, or the least cost of the rest.
 func TestReplanAnywhere(t *testing.T) {
 	const seeds = 1
 	planned, refused, compared := 0, 0, 0
@@ -448,7 +448,7 @@ func TestReplanRefund(t *testing.T) {
 		idle         int
 	}{
 		{0, 0, 0},        // used, nothing to be paid
-		{59, 0, 0},       // another stick for the piece is dearer
+		{59, 0, 0},       // another stick for the piece costs more
 		{61, 60 - 61, 1}, // it is returned and a shorter one bought
 	} {
 		d := replan.Progress{Cut: []int{2}, Spoiled: []replan.Spoiled{{Piece: 0}}, Owned: []replan.Owned{{Place: replan.PlaceWhole, Stick: 0, Refund: c.refund}}}
@@ -589,7 +589,7 @@ func TestReplanInfeasible(t *testing.T) {
 	}
 }
 
-// Groups go on in whole sets.
+// Groups continue in whole sets.
 func TestReplanGroups(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: 10 * measure.Foot, Price: 100}},

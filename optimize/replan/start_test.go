@@ -29,8 +29,8 @@ func partly(r *rand.Rand, p *optimize.Problem, plan *optimize.Plan) Progress {
 	return d
 }
 
-// The rest of the old plan is a start that Solve accepts, except what can no longer be held; the least
-// cost is the same with it.
+// The rest of the old plan is a start that Solve accepts, except for parts that can no longer be
+// held; the least cost is the same with it.
 func TestBeginsFromTheOldPlan(t *testing.T) {
 	ctx := context.Background()
 	compared, taken, parts := 0, 0, 0

@@ -61,7 +61,7 @@ func (r *Revision) String() string {
 	return b.String()
 }
 
-// costs says what is still to be paid, or bought by length, and how that differs from the plan.
+// costs describes the remaining cost, or length to buy, and its difference from the plan.
 func (r *Revision) costs() string {
 	verb := "paid"
 	if r.ByLength {

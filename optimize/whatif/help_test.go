@@ -61,7 +61,7 @@ func unit(t *testing.T, p *optimize.Problem, plan *optimize.Plan, s *stock.Stick
 	return n
 }
 
-// openJob is a house that stays open for far longer than a test may take.
+// openJob is a house that remains open for far longer than a test may take.
 func openJob(t *testing.T) optimize.Problem {
 	t.Helper()
 	j, err := trimjob.Generate("house", 1012, "house-13")

@@ -464,7 +464,7 @@ func TestCandidatesRooms(t *testing.T) {
 	}
 }
 
-// Calls return soon after the context ends, and what is known by then is true.
+// Calls return soon after the context ends, and their partial results are right.
 func TestWhatIfEnds(t *testing.T) {
 	p := openJob(t)
 	plan, err := optimize.Solve(context.Background(), p, &optimize.Options{Work: 20_000_000})

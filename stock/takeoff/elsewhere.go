@@ -10,7 +10,7 @@ import (
 	"example.com/longpoint/stock"
 )
 
-// elsewhere is a course that runs only on stretches: new trim of their own, or trim in front of
+// elsewhere is a course that runs only on stretches: their own new trim, or trim in front of
 // theirs, such as shoe before old base.
 type elsewhere struct {
 	course

@@ -154,7 +154,7 @@ func TestLocaleChangesTextsOnly(t *testing.T) {
 	}
 }
 
-// A metric tape is held at the 100 mm mark, and nobody misreads its feet.
+// A metric tape is held at the 100 mm mark, and has no feet to misread.
 func TestMissedDecimeter(t *testing.T) {
 	const mm = measure.Millimeter
 	room := takeoff.Room{Name: "workshop", Walls: []takeoff.Wall{{Name: "N", Length: 6253 * mm}, {Name: "E", Length: 4121 * mm}, {Name: "S", Length: 6153 * mm}, {Name: "W", Length: 4121 * mm}}}

@@ -13,10 +13,10 @@ type misreading struct {
 	why     string
 }
 
-// Slips are distinguished from chance by how close they come to the missing amount. Any
-// fraction of an inch fits some slip of fractions, so these count only if the other readings
-// leave little doubt, and to a sixteenth; the others count to a quarter of their amount and an
-// inch at most (derived).
+// Slips are distinguished from chance by their distance from the missing amount. Any fraction
+// of an inch fits some slip of fractions, so these count only if the other readings leave
+// little doubt, and to a sixteenth; the others count to a quarter of their amount and an inch
+// at most (derived).
 const (
 	exact  = measure.Inch / 16
 	little = measure.Inch / 4

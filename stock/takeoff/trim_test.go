@@ -226,7 +226,7 @@ func TestBackbandLap(t *testing.T) {
 	}
 }
 
-// An opening that is out of square gets legs and a head of their own lengths.
+// An opening that is out of square gets legs and a head of different lengths.
 func TestOpeningMeasuredTwice(t *testing.T) {
 	const in = measure.Inch
 	o := takeoff.Opening{At: 3 * measure.Foot, Width: 36 * in, TopWidth: 36*in + in/2, Height: 80 * in, RightHeight: 80*in - 3*in/8}

@@ -356,9 +356,9 @@ func TestWainscotInCorners(t *testing.T) {
 	}
 }
 
-// Under a window the casing's outside width is a stretch of its own: 34 + 2·(3/16 + 3 1/2)
-// = 41 3/8; two boxes in margins of 3 and a gap of 3 are (41 3/8 − 9)/2 = 16 3/16 wide, and
-// end as far below the casing, at 30 − 3 11/16 − 3 = 23 5/16.
+// Under a window the casing's outside width is a separate stretch: 34 + 2·(3/16 + 3 1/2) = 41 3/8;
+// two boxes in margins of 3 and a gap of 3 are (41 3/8 − 9)/2 = 16 3/16 wide, and end as far below
+// the casing, at 30 − 3 11/16 − 3 = 23 5/16.
 func TestBoxesUnderWindow(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	r := takeoff.Room{Name: "hall", Walls: []takeoff.Wall{{

@@ -168,7 +168,7 @@ func TestFaults(t *testing.T) {
 			if f.Field != c.field || !strings.Contains(f.Message, c.message) || f.Message == "" || c.choices != nil && !slices.Equal(f.Choices, c.choices) {
 				t.Errorf("got %+v", f)
 			}
-			// A choice can be put in the place of what was written.
+			// A choice can replace the text.
 			for _, choice := range f.Choices {
 				if read(choice) == "" {
 					t.Errorf("the choice %q cannot be read", choice)

@@ -81,7 +81,7 @@ type ruleFields struct {
 	Spare        string `json:"spare"`
 }
 
-// form reads the fields and records which row became what.
+// form reads the fields and records the row of each piece and stick.
 type form struct {
 	*request
 	faults                     []fault

@@ -10,7 +10,7 @@ import (
 )
 
 // mostRows is the greatest number of rows of one kind on the page. A browser could show more,
-// but nobody would find a row among them.
+// but no row could be found among them.
 const mostRows = 1000
 
 // list is a cut list as rows of the form, or its faults by line.

@@ -28,8 +28,8 @@ func together(t *testing.T, n int, address string, f func(k int, db *DB) error) 
 	return errs
 }
 
-// Many want the one stick: one gets it, and the others are told. Many make the same call: it takes
-// effect once.
+// Many want the same stick: one gets it, and the others get an error. Many make the same call: it
+// takes effect once.
 func TestAtOnce(t *testing.T) {
 	onBoth(t, func(t *testing.T, fresh func() string) {
 		const n = 6

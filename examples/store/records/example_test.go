@@ -43,7 +43,7 @@ func bench(file string) error {
 	if _, err := db.Change(ctx, "shop", stock.RackChange{ID: "left over from the porch", Leaves: []stock.Offcut{{Profile: "fir rail", Length: 86 * measure.Inch}}}); err != nil {
 		return err
 	}
-	// Solve is asked again if somebody takes an offcut in the meantime.
+	// Solve is called again if another job takes an offcut in the meantime.
 	solve := func(ctx context.Context, rack stock.Rack) (optimize.Problem, *optimize.Plan, *cutsheet.Options, error) {
 		p := optimize.Problem{
 			Sticks: append(rack.Sticks("fir rail"), stock.Stick{Length: 12 * measure.Foot, Price: 2175, Profile: "fir rail"}),

@@ -306,7 +306,7 @@ func (d *DB) Jobs(ctx context.Context, f Filter) (list []Entry, err error) {
 
 // Cut records that a job was cut: the offcuts that it used are removed, and the new ones are on
 // the rack, if they are worth keeping. If actual is nil, the job went as planned; otherwise
-// actual is what was really used and left, under any ID, and reserved offcuts that were not
+// actual is what was actually used and left, under any ID, and reserved offcuts that were not
 // used are free again. Called again for the same job and the same actual change, it does
 // nothing.
 //

@@ -137,7 +137,7 @@ func passing(err error) bool {
 		switch server.Code {
 		case "40001", "40P01", "55P03", // serialization failure, deadlock, no lock
 			"57P01", "57P02", "57P03", "53300", // the server stops, crashed, starts, is full
-			"23505", "42P07", "42710": // another was faster: the next try finds what it did
+			"23505", "42P07", "42710": // another was faster: the next try finds its result
 			return true
 		}
 		return server.Code[:2] == "08" // connection failure

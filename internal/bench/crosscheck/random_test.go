@@ -12,8 +12,7 @@ import (
 // unit is the unit of the lengths of a job.
 const unit = measure.Inch / 16
 
-// job is a random problem in small integers, from which each reference builds
-// a model of its own.
+// job is a random problem in small integers, from which each reference builds a separate model.
 type job struct {
 	kerf   int
 	sticks []stick

@@ -136,8 +136,8 @@ func FromJob(j trimjob.Job) *Instance {
 	return in
 }
 
-// check rejects what a solver cannot take: package trimjob, which validates trim jobs, allows
-// more.
+// check rejects instances that a solver cannot take: package trimjob, which validates trim
+// jobs, allows more.
 func (in *Instance) check() error {
 	fail := func(format string, args ...any) error {
 		return fmt.Errorf("instance %s: %s", in.Name, fmt.Sprintf(format, args...))

@@ -198,7 +198,7 @@ func TestNeighborhoodSearch(t *testing.T) {
 	}
 }
 
-// In plans with many sticks a search removes enough pieces but not all; it stops when told to.
+// In plans with many sticks a search removes enough pieces but not all; it stops on request.
 func TestNeighborhoodsOfLargePlans(t *testing.T) {
 	large, opened := 0, 0
 	for seed := range uint64(1000) {

@@ -180,7 +180,7 @@ func TestPeelStopsAnywhere(t *testing.T) {
 	}
 }
 
-// Some hundreds of pieces whose packing is hidden in triples are packed, with one of them cut in two.
+// A few hundred pieces whose packing is hidden in triples are packed, with one of them cut in two.
 func TestPeelHidden(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 5))
 	const cap, bins = 60_000, 20

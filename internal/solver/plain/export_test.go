@@ -8,7 +8,7 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// Solve is Run with a meter of its own.
+// Solve is Run with its own meter.
 func Solve(ctx context.Context, p *model.Problem, o search.Options) search.Result {
 	mt := meter.New(ctx, o.Work)
 	res, _ := Run(ctx, p, mt, search.NewWatch(mt, o.Report), o)

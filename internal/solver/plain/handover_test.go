@@ -12,8 +12,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// tract is a problem of some hundreds of items with large demands and a few kinds of stick, one of them
-// scarce.
+// tract is a problem with a few hundred items with large demands and a few kinds of stick, one of
+// them scarce.
 func tract(rng *rand.Rand, items int) *model.Problem {
 	p := &model.Problem{}
 	for size := int64(1700); len(p.Items) < items; size -= 1 + rng.Int64N(5) {

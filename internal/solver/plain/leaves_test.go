@@ -26,7 +26,7 @@ func worth(p *model.Problem, value []int64, cap int64) int64 {
 	return best[cap]
 }
 
-// Leaves prove what they claim, by the formula, and every count of sticks lies in one of them.
+// Leaves prove their claims, by the formula, and every count of sticks lies in one of them.
 func TestLeavesShowTheBound(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 15))
 	mt := meter.New(context.Background(), 0)

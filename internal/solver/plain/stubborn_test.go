@@ -9,8 +9,8 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// TestStubborn solves problems that stay open until the tree searches whole boxes. None was made for
-// that: of seven hundred random ones these are the smallest that got that far.
+// TestStubborn solves problems that remain open until the tree searches whole boxes. None was made
+// for that: of seven hundred random ones these are the smallest that got that far.
 func TestStubborn(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes a second")

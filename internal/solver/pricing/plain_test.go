@@ -12,8 +12,9 @@ import (
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
-// The oracle without states against all patterns: its best is the best gain, it enumerates those that
-// gain enough and no others, and what it offers gains enough, including the best of each bin.
+// The oracle without states against all patterns: its best is the best gain, it enumerates those
+// that gain enough and no others, and each pattern that it offers gains enough, including the best
+// of each bin.
 func TestPlainOracleAgainstEveryPattern(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 7))
 	patterns, offered := 0, 0

@@ -49,7 +49,7 @@ func TestAgainstList(t *testing.T) {
 	}
 }
 
-// The sums of one number, and of two into a set of their own.
+// The sums of one number, and of two in a separate set.
 func TestShiftInto(t *testing.T) {
 	from := sumset.New(200)
 	from.Shift(from, 64) // 0 and 64

@@ -226,7 +226,7 @@ func (k *packer) part(cost int64) {
 	}
 }
 
-// partitions returns what every way to divide the pieces among sticks comes to.
+// partitions returns the cost of every way to divide the pieces among sticks.
 func (k *packer) partitions() []reached {
 	b := k.b
 	full := uint(1)<<len(k.of) - 1

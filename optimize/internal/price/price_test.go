@@ -10,8 +10,8 @@ import (
 	"example.com/longpoint/optimize/internal/price"
 )
 
-// A problem counts what its plan counts, with any pair of rules, and a plain plan costs the sum of its
-// sticks.
+// A problem counts the same unit as its plan, with any pair of rules, and a plain plan costs the
+// sum of its sticks.
 func TestCountsAsPlansDo(t *testing.T) {
 	byLength, money := 0, 0
 	for a := range brute.Features {

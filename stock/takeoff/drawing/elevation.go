@@ -56,7 +56,7 @@ type elevation struct {
 	views []view
 	loose []int // pieces of the room that are on no wall
 	p     *svg.Picture
-	own   bool // each wall has a scale of its own
+	own   bool // each wall has its own scale
 }
 
 // part is a piece of a run on a wall.

@@ -23,7 +23,7 @@ func base(long measure.Length) *stock.Profile {
 	return &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch, Lengths: []measure.Length{long}}
 }
 
-// Sizes that nobody builds are drawn, and in time.
+// Absurd sizes are drawn, and quickly.
 func TestAbsurdRooms(t *testing.T) {
 	mile := takeoff.Room{Name: "corridor", Walls: []takeoff.Wall{
 		{Name: "N", Length: 5280 * measure.Foot}, {Name: "E", Length: measure.Inch}, {Name: "S", Length: 5280 * measure.Foot}, {Name: "W", Length: measure.Inch},
