@@ -23,7 +23,6 @@ const (
 	smallList    = 3_000  // columns, for residual problems of dives and neighborhoods
 
 	// Better plans.
-	roundWork      = 2_000_000 // among the columns of the root
 	finishWork     = 10_000_000
 	diveWork       = 60_000_000
 	neighborWork   = 8_000_000
@@ -99,6 +98,6 @@ var (
 
 // turns says when a tree looks for better plans.
 var turns = [...]heuristic.Turn{
-	{Name: heuristic.DiveTurn, Every: 3, Share: 3},
-	{Name: heuristic.NeighborhoodTurn, First: 2, Every: 6, Share: 3, Tries: 10},
+	{Name: heuristic.DiveTurn, Every: 3, Share: 8},
+	{Name: heuristic.NeighborhoodTurn, Every: 6, Share: 8, Tries: 10},
 }

@@ -94,7 +94,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		r.bound = max(r.bound, min(r.m.Bound, r.cost))
 	}
 	r.addInitialColumns()
-	t := &boxes{solver: r, crowd: rules.NoCost, schedule: heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: r.turn}}
+	t := &boxes{solver: r, schedule: heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: r.turn}}
 	t.Tree = tree.New(r, r.m, node{Box: r.m.Root, Bound: master.NoBound})
 	t.Open[0].Leaf = t.Leaf()
 	t.search()
@@ -112,7 +112,6 @@ type boxes struct {
 
 	visits   int
 	schedule heuristic.Schedule
-	crowd    int64 // the gap at which a list last failed
 }
 
 // Incumbent returns the cost of the incumbent.
@@ -186,12 +185,8 @@ func (t *boxes) explore(n node) bool {
 		return true
 	}
 	if st == master.Converged {
-		left, shut := t.Fix(&n, &t.m.Duals, costs.Cutoff(t.cost))
-		if shut {
+		if _, shut := t.Fix(&n, &t.m.Duals, costs.Cutoff(t.cost)); shut {
 			return true
-		}
-		if left != nil {
-			costs = left
 		}
 	}
 	t.schedule.Begin()
@@ -208,7 +203,7 @@ func (t *boxes) explore(n node) bool {
 			return true
 		}
 	}
-	if t.list(&n, costs, len(kids) > 0) {
+	if len(kids) == 0 && t.list(&n) {
 		n.Leaf.Search = t.proof
 		t.SearchedOut(&n)
 		return true
@@ -253,10 +248,11 @@ func (t *boxes) root(n *node) (shut bool) {
 		if t.dive(); n.Bound >= t.cost {
 			break
 		}
-		t.watch.enter(search.Improve)
-		t.round(roundWork)
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
+			t.watch.enter(search.Improve)
+			before := t.mt.Used()
 			t.settleAssemblies()
+			t.schedule.Spent += t.mt.Used() - before
 		}
 		open()
 	}
@@ -308,11 +304,9 @@ func (t *boxes) branchOnPoint(n *node, whole []int64, basis *lp.Basis) {
 	t.try(node{Box: box, Bound: n.Bound, Leaf: n.Leaf, Point: pt})
 }
 
-// list searches the box by lists of its columns and reports whether that closed it. If the box can be split,
-// list tries the first list only, if the gap is below three quarters of that at which a list last failed.
-func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
-	gap := costs.Cutoff(t.cost) - n.Bound
-	if !t.affineOn(n.Box) || splits && gap >= t.crowd-t.crowd/4 {
+// list searches a box that cannot be split by lists of its columns, and reports whether that closed it.
+func (t *boxes) list(n *node) bool {
+	if !t.affineOn(n.Box) {
 		return false
 	}
 	for k := range lists {
@@ -320,10 +314,6 @@ func (t *boxes) list(n *node, costs *bound.ReachableCosts, splits bool) bool {
 			return true
 		}
 		if !t.mt.Left() {
-			break
-		}
-		if splits {
-			t.crowd = gap
 			break
 		}
 	}

@@ -22,9 +22,10 @@ type Schedule struct {
 	Turns []Turn
 	Meter *meter.Meter
 	Try   func(t *Turn)
+	Spent int64 // steps of all tries, and of what else counts as one
 
-	running      bool
-	begun, spent int64
+	running bool
+	begun   int64
 }
 
 // Box tries the heuristics that are due at a box. The caller numbers the boxes. The tree's work counts from
@@ -35,14 +36,14 @@ func (s *Schedule) Box(n int) {
 	var due []*Turn
 	for k := range s.Turns {
 		t := &s.Turns[k]
-		if t.First > 0 && n == t.First || t.Every > 0 && n%t.Every == 0 && s.spent <= (before-s.begun)/t.Share {
+		if t.First > 0 && n == t.First || t.Every > 0 && n%t.Every == 0 && s.Spent <= (before-s.begun)/t.Share {
 			due = append(due, t)
 		}
 	}
 	for _, t := range due {
 		s.Try(t)
 	}
-	s.spent += s.Meter.Used() - before
+	s.Spent += s.Meter.Used() - before
 }
 
 // Begin begins to count the tree's work, the first time that it is called.
