@@ -67,14 +67,18 @@ func (p *page) table(indent, align string, rows [][]string) int {
 		}
 	}
 	last := len(align) - 1
+	if align[last] == 'r' && len(indent)+2*last+sum(width) > p.width {
+		p.stacked(indent, rows)
+		return p.width
+	}
 	used := len(indent)
 	for _, w := range width[:last] {
 		used += w + 2
 	}
 	below := false // the last column is on lines of its own
 	if align[last] == 'l' {
-		const least = 16
-		if below = width[last] > least && p.width-used < least; below {
+		const least = 20
+		if below = width[last] > p.width-used && p.width-used < least; below {
 			used = len(indent) + 6
 		}
 		width[last] = min(width[last], p.width-used)
@@ -93,7 +97,7 @@ func (p *page) table(indent, align string, rows [][]string) int {
 			case align[i] == 'r':
 				fmt.Fprintf(&b, "%*s", width[i], cell)
 			case i == last:
-				if more = wrap(cell, width[i]); !below {
+				if more = wrap(cell, width[i]); !below || cell == "" {
 					b.WriteString(more[0])
 					more = more[1:]
 				}
@@ -110,6 +114,36 @@ func (p *page) table(indent, align string, rows [][]string) int {
 		}
 	}
 	return used + width[last]
+}
+
+// stacked writes rows that are too wide for the page: the first cell, and below it the others, each
+// after the head of its column.
+func (p *page) stacked(indent string, rows [][]string) {
+	head := make([]string, len(rows[0]))
+	if rows[0][0] == "" {
+		head, rows = rows[0], rows[1:]
+	}
+	for _, row := range rows {
+		if len(row) == 1 {
+			p.para(indent+"    ", indent+"      ", row[0])
+			continue
+		}
+		p.para(indent, indent+"  ", row[0])
+		var cells []string
+		for i, cell := range row {
+			if cell = strings.TrimSpace(head[i] + " " + cell); i > 0 && row[i] != "" {
+				cells = append(cells, cell)
+			}
+		}
+		p.para(indent+"    ", indent+"    ", strings.Join(cells, ", "))
+	}
+}
+
+func sum(widths []int) (all int) {
+	for _, w := range widths {
+		all += w
+	}
+	return all
 }
 
 // wrap breaks text at spaces, but not between the feet and the inches of a length - a line that

@@ -196,7 +196,7 @@ h2 { font-size: 19px; border-top: 2px solid #1c2328; padding-top: 8px }
 pre { font: 12.5px/1.35 ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', monospace; overflow-x: auto; margin: 8px 0 }
 svg { display: block; max-width: 100%; height: auto; margin: 8px 0 }
 summary { padding: 6px 0; cursor: pointer; text-decoration: underline }
-pre.narrow { font-size: 11.5px }
+pre.narrow { font-size: 11.5px; white-space: pre-wrap }
 .narrow { display: none }
 @media screen and (max-width: 687px) { .wide { display: none } .narrow { display: block } }
 @media screen and (prefers-color-scheme: dark) { body { color: #eef1f2; background: #14181b } h2 { border-color: #eef1f2 } }
