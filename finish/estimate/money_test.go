@@ -58,7 +58,7 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found := len(q.Findings) == 1 && q.Findings[0].Field == "terms.wage" && strings.Contains(q.Findings[0].Reason, strconv.FormatInt(wage, 10)+" cents an hour")
+		found := len(q.Findings) == 1 && q.Findings[0].Code == estimate.FindingLowWage && q.Findings[0].Field == "terms.wage" && strings.Contains(q.Findings[0].Reason, strconv.FormatInt(wage, 10)+" cents an hour")
 		if want := wage > 0 && wage < 100; found != want || len(q.Findings) > 1 || !want && q.Findings != nil {
 			t.Fatalf("a wage of %d: %+v", wage, q.Findings)
 		}

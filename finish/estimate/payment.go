@@ -124,7 +124,7 @@ func NewPaymentSchedule(price int64, t PaymentTerms) (*PaymentSchedule, error) {
 	if t.Down > 0 {
 		down := of(price, t.Down)
 		if most := t.DownLimit.of(price); down > most {
-			s.Findings = append(s.Findings, Finding{"terms.down", t.Down.String(), "of " + t.Locale.FormatMoney(price) + " that is " + t.Locale.FormatMoney(down) +
+			s.Findings = append(s.Findings, Finding{FindingDownPayment, "terms.down", t.Down.String(), "of " + t.Locale.FormatMoney(price) + " that is " + t.Locale.FormatMoney(down) +
 				"; " + cmp.Or(t.DownLimit.Label, "the limit") + " allows " + t.Locale.FormatMoney(most) + ", which is asked"})
 			down = most
 		}

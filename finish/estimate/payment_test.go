@@ -39,7 +39,7 @@ func TestDownPaymentLimit(t *testing.T) {
 		{8_000_00, 400_00, 5 * percent, false}, {99, 9, 10 * percent, true}, // rounded down: 9.9 is no more than 10 %
 	} {
 		s := must[*estimate.PaymentSchedule](t)(estimate.NewPaymentSchedule(c.price, estimate.PaymentTerms{Down: c.asked, DownLimit: limit, Stages: thirds()}))
-		if s.Payments[0].Due != c.down || (len(s.Findings) > 0) != c.found {
+		if s.Payments[0].Due != c.down || (len(s.Findings) > 0) != c.found || c.found && s.Findings[0].Code != estimate.FindingDownPayment {
 			t.Errorf("%d: %+v", c.price, s)
 		}
 	}

@@ -143,7 +143,7 @@ func (c RateChange) odd() (Finding, bool) {
 	if natural.CompareProducts(int64(c.Actual), 1, int64(c.Estimated), 3) < 0 && natural.CompareProducts(int64(c.Actual), 3, int64(c.Estimated), 1) > 0 {
 		return Finding{}, false
 	}
-	return Finding{"rates.table[" + strconv.Itoa(c.Rate) + "].time", c.Now.String(), "the log has " + c.Actual.String() + " for it where " + c.Estimated.String() + " was estimated; look for a slip before you take it over"}, true
+	return Finding{FindingLoggedHours, "rates.table[" + strconv.Itoa(c.Rate) + "].time", c.Now.String(), "the log has " + c.Actual.String() + " for it where " + c.Estimated.String() + " was estimated; look for a slip before you take it over"}, true
 }
 
 // hours returns the hours of a log by line of labor.

@@ -46,10 +46,21 @@ type Rounding struct {
 
 // Finding is a value that is allowed but probably a mistake.
 type Finding struct {
-	Field  string `json:"field"`  // path by JSON names, such as "terms.wage"
-	Value  string `json:"value"`  // the value as text
-	Reason string `json:"reason"` // the reason, in one sentence
+	Code   FindingCode `json:"code"`   // what is found
+	Field  string      `json:"field"`  // path by JSON names, such as "terms.wage"
+	Value  string      `json:"value"`  // the value as text
+	Reason string      `json:"reason"` // the reason, in one sentence
 }
+
+// A FindingCode names a kind of finding in a quote, a payment schedule or an update of rates. Later
+// versions may add codes: go by the Reason of a finding with an unknown one.
+type FindingCode string
+
+const (
+	FindingLowWage     FindingCode = "low wage"     // less than a major unit an hour, such as dollars entered for cents
+	FindingDownPayment FindingCode = "down payment" // more than the law allows: reduced to the limit
+	FindingLoggedHours FindingCode = "logged hours" // at least three times the estimate, or at most a third of it
+)
 
 // wantCents describes a valid amount of money.
 const wantCents = "whole cents, zero or more"
@@ -75,10 +86,10 @@ func (t Terms) oddWage(field string, n int64) []Finding {
 	wage := strconv.FormatInt(n, 10)
 	if t.Locale.Currency != (measure.Currency{}) {
 		meant := n * minor // below 10^18
-		return []Finding{{field, wage, "money is in the minor unit, so this is " + t.Locale.FormatMoney(n) + " an hour; " +
+		return []Finding{{FindingLowWage, field, wage, "money is in the minor unit, so this is " + t.Locale.FormatMoney(n) + " an hour; " +
 			t.Locale.FormatMoney(meant) + " would be " + strconv.FormatInt(meant, 10)}}
 	}
-	return []Finding{{field, wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
+	return []Finding{{FindingLowWage, field, wage, "money is in cents, so this is " + wage + " cents an hour; " + wage + " dollars would be " + wage + "00"}}
 }
 
 // shares returns the markup on cost and the margin on price of the terms, each computed from
