@@ -119,7 +119,7 @@ func TestAnyInput(t *testing.T) {
 		}
 		_, err = labor.Lines(nil, nil, steps, labor.Rates{Table: []labor.Rate{{Task: finish.Task(small()), Per: amount(), Time: measure.Duration(n())}}}, nil)
 		typed(t, "labor", err)
-		_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Net: l(), Sticks: n(), Consumables: n(), Labor: measure.Duration(n()), Costs: []estimate.Cost{{Label: "x", Amount: n(), Taxed: true}}}},
+		_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Net: l(), StickCost: n(), Consumables: n(), Labor: measure.Duration(n()), Costs: []estimate.Cost{{Label: "x", Amount: n(), Taxed: true}}}},
 			estimate.Terms{Wage: n(), Burden: measure.Ratio(n()), Tax: measure.Ratio(n()), Contingency: measure.Ratio(n()), Markup: measure.Ratio(n()), Margin: measure.Ratio(n())})
 		typed(t, "compare", err)
 		offer := func(label string) estimate.Offer {
@@ -128,7 +128,7 @@ func TestAnyInput(t *testing.T) {
 		from, pitch := l(), measure.Length(rapid.Int64Range(-1, 1000).Draw(t, "pitch"))
 		_, err = estimate.BreakEven(offer("a"), offer("b"), estimate.Terms{Wage: n()}, estimate.LengthRange{From: from, To: from + 10*pitch, Step: pitch})
 		typed(t, "break-even", err)
-		_, _, err = estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: l(), Consumables: n()}, estimate.Alternative{Label: "b", Net: l(), Sticks: n()}, estimate.Terms{Wage: n()})
+		_, _, err = estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: l(), Consumables: n()}, estimate.Alternative{Label: "b", Net: l(), StickCost: n()}, estimate.Terms{Wage: n()})
 		typed(t, "break-even price", err)
 		span := func() measure.Duration { return measure.Duration(n()) }
 		table, err := schedule.Build([]schedule.Activity{

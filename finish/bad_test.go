@@ -116,7 +116,7 @@ func TestFieldErrors(t *testing.T) {
 			_, err := estimate.Compare([]estimate.Alternative{{Label: "pine"}}, estimate.Terms{})
 			return err
 		}},
-		{"negative sticks", "sticks", "-1", price(estimate.Alternative{Label: "pine", Net: ft, Sticks: -1}, estimate.Terms{})},
+		{"negative sticks", "sticks", "-1", price(estimate.Alternative{Label: "pine", Net: ft, StickCost: -1}, estimate.Terms{})},
 		{"extra twice", "costs[1].label", "delivery", price(estimate.Alternative{Label: "pine", Net: ft, Costs: []estimate.Cost{{Label: "delivery"}, {Label: "delivery"}}}, estimate.Terms{})},
 		{"negative wage", "terms.wage", "-1", price(good, estimate.Terms{Wage: -1})},
 		{"margin of all", "terms.margin", "100%", price(good, estimate.Terms{Margin: 100 * measure.Percent})},
@@ -196,7 +196,7 @@ func TestOtherErrors(t *testing.T) {
 			return err
 		}(),
 		"cost": func() error {
-			_, err := estimate.NewQuote(estimate.Alternative{Label: "pine", Net: ft, Sticks: math.MaxInt64, Consumables: 1}, estimate.Terms{})
+			_, err := estimate.NewQuote(estimate.Alternative{Label: "pine", Net: ft, StickCost: math.MaxInt64, Consumables: 1}, estimate.Terms{})
 			return err
 		}(),
 		"purchase": func() error {

@@ -262,7 +262,7 @@ func TestQuoteSums(t *testing.T) {
 			return measure.Ratio(rapid.Int64Range(0, most).Draw(t, s))
 		}
 		c := estimate.Alternative{Label: "base", Net: measure.Length(rapid.Int64Range(1, int64(1000*measure.Foot)).Draw(t, "net")),
-			Sticks: money("sticks"), Consumables: money("consumables"),
+			StickCost: money("sticks"), Consumables: money("consumables"),
 			Labor: measure.Duration(rapid.Int64Range(0, int64(500*hour)).Draw(t, "labor")),
 			Costs: []estimate.Cost{{Label: "delivery", Amount: money("delivery"), Taxed: true}, {Label: "disposal", Amount: money("disposal")}}}
 		terms := estimate.Terms{Wage: money("wage"), Burden: ratio("burden", 500_000), Tax: ratio("tax", 200_000),

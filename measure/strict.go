@@ -151,7 +151,7 @@ func (r *strictReader) leaf(v reflect.Value, raw json.RawMessage, path string) {
 }
 
 // moneyNames are the names of fields that hold money in this module.
-var moneyNames = [...]string{"price", "wage", "amount", "cost", "sticks", "consumables"}
+var moneyNames = [...]string{"price", "wage", "amount", "cost", "stick_cost", "consumables"}
 
 // withArticle returns the name of a kind with its article.
 func withArticle(kind string) string {

@@ -134,9 +134,9 @@ func reportLevel(p *page, v *view, o estimate.VariantResult) {
 		return
 	}
 	if most, ok, err := estimate.BreakEvenPrice(other, planned, terms); err == nil && ok {
-		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; at %s both jobs would cost the same.", o.Label, p.money(other.Sticks), p.money(most)))
+		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; at %s both jobs would cost the same.", o.Label, p.money(other.StickCost), p.money(most)))
 	} else if err == nil {
-		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; with free sticks the job would still cost more than as planned.", o.Label, p.money(other.Sticks)))
+		p.para("", "", fmt.Sprintf("%s: its sticks cost %s; with free sticks the job would still cost more than as planned.", o.Label, p.money(other.StickCost)))
 	}
 	spans, err := estimate.BreakEvenWage(planned, other, terms, wagesOf(terms))
 	if err != nil {

@@ -82,7 +82,7 @@ func (j *job) bid(b *base) (bid, error) {
 		return bid{}, err
 	}
 	out.candidate = estimate.Alternative{
-		Label: b.Profile.Name, Net: out.list.TotalsOf(b.Profile.Name).Net, Sticks: out.plan.Cost,
+		Label: b.Profile.Name, Net: out.list.TotalsOf(b.Profile.Name).Net, StickCost: out.plan.Cost,
 		Consumables: out.done.Cost, Labor: out.work + out.around, Costs: b.Costs,
 	}
 	return out, nil

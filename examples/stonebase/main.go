@@ -96,7 +96,7 @@ func level(out *bytes.Buffer, j *job, b, other bid) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s: the sticks cost %s; ", b.candidate.Label, dollars(b.candidate.Sticks))
+	fmt.Fprintf(out, "%s: the sticks cost %s; ", b.candidate.Label, dollars(b.candidate.StickCost))
 	if !ok {
 		fmt.Fprintf(out, "even free they would cost more installed.\n")
 		return nil

@@ -231,13 +231,13 @@ func TestLevel(t *testing.T) {
 		t.Fatal(ok, err)
 	}
 	c := painted.candidate
-	c.Sticks = most
+	c.StickCost = most
 	if total(t, c, j.Terms) > total(t, stone.candidate, j.Terms) {
 		t.Errorf("at %d it is more expensive", most)
 	}
-	c.Sticks++
+	c.StickCost++
 	if total(t, c, j.Terms) <= total(t, stone.candidate, j.Terms) {
-		t.Errorf("at %d it is not more expensive", c.Sticks)
+		t.Errorf("at %d it is not more expensive", c.StickCost)
 	}
 }
 

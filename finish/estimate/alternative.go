@@ -9,12 +9,12 @@ import (
 )
 
 // Alternative is one way to do a job, to be priced: a material with its costs, or all costs of
-// a whole job line by line. Sticks, Consumables and Labor are costs without a room; leave them
+// a whole job line by line. StickCost, Consumables and Labor are costs without a room; leave them
 // zero if Costs has all lines.
 type Alternative struct {
 	Label       string           `json:"label"`           // required
 	Net         measure.Length   `json:"net,omitempty"`   // installed, net of waste; >= 0. Required by Compare and break-evens
-	Sticks      int64            `json:"sticks"`          // price of the trim itself in cents, such as Sticks of a plan's summary; >= 0. Splices are labor: a cost that is not taxed
+	StickCost   int64            `json:"stick_cost"`      // price of the trim itself in cents, such as StickCost of a plan's summary; >= 0. Splices are labor: a cost that is not taxed
 	Consumables int64            `json:"consumables"`     // price of whole packages in cents, such as List.Cost; >= 0
 	Labor       measure.Duration `json:"labor"`           // >= 0
 	Costs       []Cost           `json:"costs,omitempty"` // other costs: delivery, disposal, ...
@@ -28,8 +28,8 @@ func (c Alternative) check() error {
 	if c.Net < 0 {
 		bad.Add("net", c.Net.About(), "zero or more")
 	}
-	if c.Sticks < 0 {
-		bad.Add("sticks", c.Sticks, wantCents)
+	if c.StickCost < 0 {
+		bad.Add("stick_cost", c.StickCost, wantCents)
 	}
 	if c.Consumables < 0 {
 		bad.Add("consumables", c.Consumables, wantCents)
@@ -65,8 +65,8 @@ func (c Alternative) checkNet() error {
 // all returns the costs in the order of a quote's lines.
 func (c Alternative) all() []Cost {
 	all := make([]Cost, 0, len(c.Costs)+3)
-	if c.Sticks > 0 {
-		all = append(all, Cost{Label: "sticks", Kind: CostTrim, Amount: c.Sticks})
+	if c.StickCost > 0 {
+		all = append(all, Cost{Label: "sticks", Kind: CostTrim, Amount: c.StickCost})
 	}
 	if c.Consumables > 0 {
 		all = append(all, Cost{Label: "consumables", Kind: CostConsumables, Amount: c.Consumables})
@@ -83,7 +83,7 @@ func (c *Cost) sticksOf(profile string) bool {
 	return c.Kind == CostTrim && c.Profile == profile && !c.PassThrough && !c.Risky
 }
 
-// SticksOf returns the alternative with the trim of one profile in Sticks, as [BreakEvenPrice]
+// SticksOf returns the alternative with the trim of one profile in StickCost, as [BreakEvenPrice]
 // requires; the price stays the same. Trim that is PassThrough or Risky stays in Costs.
 func (c Alternative) SticksOf(profile string) (Alternative, error) {
 	if err := c.check(); err != nil {
@@ -95,11 +95,11 @@ func (c Alternative) SticksOf(profile string) (Alternative, error) {
 			costs = append(costs, x)
 			continue
 		}
-		sum, ok := natural.Add(c.Sticks, x.Amount)
+		sum, ok := natural.Add(c.StickCost, x.Amount)
 		if !ok {
 			return c, tooLarge("the trim of " + profile)
 		}
-		c.Sticks = sum
+		c.StickCost = sum
 	}
 	c.Costs = costs
 	return c, nil

@@ -19,9 +19,9 @@ func BenchmarkBreakEven(b *testing.B) {
 
 func BenchmarkCompare(b *testing.B) {
 	c := []estimate.Alternative{
-		{Label: "pine", Net: 212 * ft, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
-		{Label: "poplar", Net: 212 * ft, Sticks: 61020, Consumables: 21350, Labor: 15 * hour},
-		{Label: "slate", Net: 212 * ft, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
+		{Label: "pine", Net: 212 * ft, StickCost: 48160, Consumables: 21350, Labor: 14 * hour},
+		{Label: "poplar", Net: 212 * ft, StickCost: 61020, Consumables: 21350, Labor: 15 * hour},
+		{Label: "slate", Net: 212 * ft, StickCost: 118900, Consumables: 9640, Labor: 31 * hour},
 	}
 	terms := estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent}
 	b.ReportAllocs()

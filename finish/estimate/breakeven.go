@@ -188,7 +188,7 @@ func checkPair(a, b Alternative, t Terms) error {
 // unit, at which a costs no more per installed net foot than b; at one unit more, b is cheaper.
 // Divide by the number of sticks for a stick price. It is exact, since it uses the rounded
 // lines of [NewQuote]. ok is false if a costs more even with free trim; limit is the greatest
-// int64 if a never costs more. The trim whose price varies is in Sticks; other trim, whose
+// int64 if a never costs more. The trim whose price varies is in StickCost; other trim, whose
 // price is fixed, is in Costs.
 //
 // The error joins a [*measure.FieldError] for each fault of alternatives and terms, or is a
@@ -201,14 +201,14 @@ func BreakEvenPrice(a, b Alternative, t Terms) (limit int64, ok bool, err error)
 	if err != nil {
 		return 0, false, fault.Under("alternatives[1]", err)
 	}
-	a.Sticks = 0
+	a.StickCost = 0
 	if _, err := priceOf(a, t); err != nil {
 		return 0, false, fault.Under("alternatives[0]", err)
 	}
 	// The price never falls as the price of the trim rises, and a price out of range exceeds
 	// any in range.
 	dearer := func(sticks int64) bool {
-		a.Sticks = sticks
+		a.StickCost = sticks
 		total, err := priceOf(a, t)
 		var over *measure.RangeError
 		return errors.As(err, &over) || err == nil && natural.CompareProducts(total, int64(b.Net), want, int64(a.Net)) > 0

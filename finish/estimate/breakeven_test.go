@@ -55,10 +55,10 @@ func ExampleBreakEven() {
 }
 
 func ExampleBreakEvenPrice() {
-	pine := estimate.Alternative{Label: "pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour}
-	poplar := estimate.Alternative{Label: "poplar", Net: 212 * measure.Foot, Sticks: 61020, Consumables: 18900, Labor: 13 * hour}
+	pine := estimate.Alternative{Label: "pine", Net: 212 * measure.Foot, StickCost: 48160, Consumables: 21350, Labor: 14 * hour}
+	poplar := estimate.Alternative{Label: "poplar", Net: 212 * measure.Foot, StickCost: 61020, Consumables: 18900, Labor: 13 * hour}
 	most, _, err := estimate.BreakEvenPrice(poplar, pine, estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent})
-	fmt.Println("poplar pays at", most, "for the sticks, not at", poplar.Sticks, err)
+	fmt.Println("poplar pays at", most, "for the sticks, not at", poplar.StickCost, err)
 	// Output: poplar pays at 54573 for the sticks, not at 61020 <nil>
 }
 
@@ -79,7 +79,7 @@ func ExampleAlternative_SticksOf() {
 		return
 	}
 	most, _, err := estimate.BreakEvenPrice(poplar, job("pine", 48160), terms)
-	fmt.Println(poplar.Sticks, most, err)
+	fmt.Println(poplar.StickCost, most, err)
 	// Output: 61020 48160 <nil>
 }
 
@@ -173,7 +173,7 @@ func TestBreakEvenPrice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(label string) estimate.Alternative {
 			n := func(name string, most int64) int64 { return rapid.Int64Range(0, most).Draw(t, label+" "+name) }
-			return estimate.Alternative{Label: label, Net: ft + measure.Length(n("net", int64(300*ft))), Sticks: n("sticks", 100_000),
+			return estimate.Alternative{Label: label, Net: ft + measure.Length(n("net", int64(300*ft))), StickCost: n("sticks", 100_000),
 				Consumables: n("consumables", 50_000), Labor: minute * measure.Duration(n("labor", 3000))}
 		}
 		a, b := draw("a"), draw("b")
@@ -183,7 +183,7 @@ func TestBreakEvenPrice(t *testing.T) {
 			t.Fatal(err)
 		}
 		ahead := func(sticks int64) bool { // b first, so that a is ahead only where it costs less
-			a.Sticks = sticks
+			a.StickCost = sticks
 			c, err := estimate.Compare([]estimate.Alternative{a, b}, terms)
 			if err != nil {
 				t.Fatal(err)
@@ -196,7 +196,7 @@ func TestBreakEvenPrice(t *testing.T) {
 	})
 	// Worked by hand (derived): 100 ft at 5.00 a foot leave 300.00 of 500.00.
 	a := estimate.Alternative{Label: "a", Net: 100 * ft, Consumables: 20000}
-	b := estimate.Alternative{Label: "b", Net: 200 * ft, Sticks: 100000}
+	b := estimate.Alternative{Label: "b", Net: 200 * ft, StickCost: 100000}
 	if most, ok, err := estimate.BreakEvenPrice(a, b, estimate.Terms{}); most != 30000 || !ok || err != nil {
 		t.Errorf("most %d, %v, %v; want 300.00", most, ok, err)
 	}
@@ -204,7 +204,7 @@ func TestBreakEvenPrice(t *testing.T) {
 	if _, ok, err := estimate.BreakEvenPrice(a, b, estimate.Terms{}); ok || err != nil {
 		t.Errorf("consumables alone cost more: %v, %v", ok, err)
 	}
-	b.Sticks, a.Net = 1<<62, 1
+	b.StickCost, a.Net = 1<<62, 1
 	if _, _, err := estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: ft}, b, estimate.Terms{}); err != nil {
 		t.Errorf("a has no price limit: %v", err)
 	}
@@ -218,7 +218,7 @@ func TestSticksOfAProfile(t *testing.T) {
 		job.Net = 100 * ft
 		moved := must[estimate.Alternative](t)(job.SticksOf("base"))
 		x, y := must[*estimate.Quote](t)(estimate.NewQuote(job, terms)), must[*estimate.Quote](t)(estimate.NewQuote(moved, terms))
-		if x.Total != y.Total || x.Cost != y.Cost || moved.Sticks+moved.Consumables < job.Sticks {
+		if x.Total != y.Total || x.Cost != y.Cost || moved.StickCost+moved.Consumables < job.StickCost {
 			t.Fatalf("%+v\n%+v: %d, %d", job, moved, x.Total, y.Total)
 		}
 		for _, c := range moved.Costs {
@@ -229,7 +229,7 @@ func TestSticksOfAProfile(t *testing.T) {
 	}
 	_, err := estimate.Alternative{}.SticksOf("base")
 	fields(t, err, "label")
-	if _, err := (estimate.Alternative{Label: "a", Sticks: math.MaxInt64, Costs: []estimate.Cost{{Label: "x", Kind: estimate.CostTrim, Amount: 1}}}).SticksOf(""); !errors.As(err, new(*measure.RangeError)) {
+	if _, err := (estimate.Alternative{Label: "a", StickCost: math.MaxInt64, Costs: []estimate.Cost{{Label: "x", Kind: estimate.CostTrim, Amount: 1}}}).SticksOf(""); !errors.As(err, new(*measure.RangeError)) {
 		t.Error(err)
 	}
 }
@@ -264,8 +264,8 @@ func TestBreakEvenErrors(t *testing.T) {
 	_, err := estimate.BreakEven(estimate.Offer{Pace: -1, Setup: -1}, estimate.Offer{Waste: finish.Waste{Share: -1}}, estimate.Terms{Wage: -1, Tax: -1}, estimate.LengthRange{To: -1, Step: -1})
 	fields(t, err, "lengths.from", "lengths.to", "lengths.step", "terms.wage", "terms.tax", "offers[0].label", "offers[0].trim.label", "offers[0].trim.material", "offers[0].trim.packages", "offers[0].pace", "offers[0].setup",
 		"offers[1].label", "offers[1].trim.label", "offers[1].trim.material", "offers[1].trim.packages", "offers[1].waste.share")
-	_, err = estimate.Compare([]estimate.Alternative{{Label: "a", Sticks: -1}, {Label: "a", Net: -1}}, estimate.Terms{Wage: -1})
-	fields(t, err, "terms.wage", "alternatives[0].sticks", "alternatives[0].net", "alternatives[1].net", "alternatives[1].label")
+	_, err = estimate.Compare([]estimate.Alternative{{Label: "a", StickCost: -1}, {Label: "a", Net: -1}}, estimate.Terms{Wage: -1})
+	fields(t, err, "terms.wage", "alternatives[0].stick_cost", "alternatives[0].net", "alternatives[1].net", "alternatives[1].label")
 	_, _, err = estimate.BreakEvenPrice(estimate.Alternative{}, estimate.Alternative{Label: "b", Net: ft, Consumables: -1}, estimate.Terms{Burden: -1})
 	fields(t, err, "terms.burden", "alternatives[0].label", "alternatives[0].net", "alternatives[1].consumables")
 	if _, err := estimate.BreakEven(a, b, estimate.Terms{Wage: -1}, span); err == nil || err.Error() != `terms.wage is -1, want whole cents, zero or more` {

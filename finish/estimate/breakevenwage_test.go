@@ -13,15 +13,15 @@ import (
 
 // 200.00 and 10 h against 300.00 and 6 h: as much at 25.00 an hour (derived).
 func TestBreakEvenWageByHand(t *testing.T) {
-	a := estimate.Alternative{Label: "a", Net: 100 * ft, Sticks: 20000, Labor: 10 * hour}
-	b := estimate.Alternative{Label: "b", Net: 100 * ft, Sticks: 30000, Labor: 6 * hour}
+	a := estimate.Alternative{Label: "a", Net: 100 * ft, StickCost: 20000, Labor: 10 * hour}
+	b := estimate.Alternative{Label: "b", Net: 100 * ft, StickCost: 30000, Labor: 6 * hour}
 	got := must[[]estimate.WageSpan](t)(estimate.BreakEvenWage(a, b, estimate.Terms{Markup: 50 * percent}, estimate.WageRange{To: 10000}))
 	want := []estimate.WageSpan{{From: 0, To: 2499, Cheaper: "a"}, {From: 2500, To: 2500}, {From: 2501, To: 10000, Cheaper: "b"}}
 	if len(got) != 3 || got[0] != want[0] || got[1] != want[1] || got[2] != want[2] {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 	// Twice the length for twice the price: the order is by the foot.
-	b.Net, b.Sticks, b.Labor = 200*ft, 60000, 12*hour
+	b.Net, b.StickCost, b.Labor = 200*ft, 60000, 12*hour
 	if again := must[[]estimate.WageSpan](t)(estimate.BreakEvenWage(a, b, estimate.Terms{}, estimate.WageRange{To: 10000})); len(again) != 3 || again[1] != want[1] {
 		t.Errorf("%+v, want %+v", again, want)
 	}
@@ -62,8 +62,8 @@ func TestBreakEvenWageEqualsScan(t *testing.T) {
 }
 
 func TestBreakEvenWageFaults(t *testing.T) {
-	_, err := estimate.BreakEvenWage(estimate.Alternative{Label: "a", Sticks: -1}, estimate.Alternative{Label: "a", Net: ft}, estimate.Terms{Wage: -1}, estimate.WageRange{From: -1, To: -2, Step: -1})
-	fields(t, err, "wages.from", "wages.to", "wages.step", "terms.wage", "alternatives[0].sticks", "alternatives[0].net", "alternatives[1].label")
+	_, err := estimate.BreakEvenWage(estimate.Alternative{Label: "a", StickCost: -1}, estimate.Alternative{Label: "a", Net: ft}, estimate.Terms{Wage: -1}, estimate.WageRange{From: -1, To: -2, Step: -1})
+	fields(t, err, "wages.from", "wages.to", "wages.step", "terms.wage", "alternatives[0].stick_cost", "alternatives[0].net", "alternatives[1].label")
 	_, err = estimate.BreakEvenWage(estimate.Alternative{Label: "a", Net: ft}, estimate.Alternative{Label: "b", Net: ft}, estimate.Terms{}, estimate.WageRange{To: math.MaxInt64})
 	fields(t, err, "wages.step")
 	_, err = estimate.BreakEvenWage(estimate.Alternative{Label: "a", Net: ft, Labor: math.MaxInt64}, estimate.Alternative{Label: "b", Net: ft}, estimate.Terms{}, estimate.WageRange{To: math.MaxInt64, Step: math.MaxInt64 / 10})
@@ -84,7 +84,7 @@ func TestTotalsNeverFall(t *testing.T) {
 		job, terms := randomJob(r)
 		job.Net, terms.Wage = 0, r.Int64N(300)
 		if r.IntN(2) == 0 { // amounts for which a cent is much
-			job.Sticks, job.Consumables, job.Labor = job.Sticks%50, job.Consumables%50, job.Labor/50
+			job.StickCost, job.Consumables, job.Labor = job.StickCost%50, job.Consumables%50, job.Labor/50
 			for i := range job.Costs {
 				job.Costs[i].Amount %= 50
 			}
@@ -94,7 +94,7 @@ func TestTotalsNeverFall(t *testing.T) {
 		}
 		before, dearer := int64(-1), job
 		for n := range int64(60) {
-			dearer.Sticks = job.Sticks + n
+			dearer.StickCost = job.StickCost + n
 			q := must[*estimate.Quote](t)(estimate.NewQuote(dearer, terms))
 			if q.Total < before {
 				t.Fatalf("%d more for the trim: %d, %d before\n%+v\n%+v", n, q.Total, before, job, terms)

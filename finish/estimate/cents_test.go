@@ -26,7 +26,7 @@ func randomJob(r *rand.Rand) (estimate.Alternative, estimate.Terms) {
 		}
 		return r.Int64N([]int64{10, 1000, 500_000, 1 << 40}[r.IntN(4)])
 	}
-	job := estimate.Alternative{Label: "job", Net: measure.Length(r.Int64N(1 << 35)), Sticks: money(), Consumables: money(), Labor: measure.Duration(r.Int64N(int64(90 * hour)))}
+	job := estimate.Alternative{Label: "job", Net: measure.Length(r.Int64N(1 << 35)), StickCost: money(), Consumables: money(), Labor: measure.Duration(r.Int64N(int64(90 * hour)))}
 	for i := range r.IntN(12) {
 		c := estimate.Cost{Label: string(rune('a' + i)), Kind: estimate.CostKind(r.IntN(8)), Room: pick("", "classroom", "cloakroom", "corridor"),
 			Profile: pick("", "base", "casing", "crown"), Step: pick("", "hang", "paint"), Risky: r.IntN(3) == 0, Taxed: r.IntN(4) == 0}
@@ -95,7 +95,7 @@ func priced(job estimate.Alternative, t estimate.Terms) model {
 		return rat(nearest(x, t.Rounding.HalfUp))
 	}
 	costs := append([]estimate.Cost(nil), job.Costs...)
-	for _, c := range []estimate.Cost{{Kind: estimate.CostTrim, Amount: job.Sticks}, {Kind: estimate.CostConsumables, Amount: job.Consumables}, {Kind: estimate.CostLabor, Labor: job.Labor}} {
+	for _, c := range []estimate.Cost{{Kind: estimate.CostTrim, Amount: job.StickCost}, {Kind: estimate.CostConsumables, Amount: job.Consumables}, {Kind: estimate.CostLabor, Labor: job.Labor}} {
 		if c.Amount > 0 || c.Labor > 0 {
 			costs = append(costs, c)
 		}

@@ -78,8 +78,8 @@ func TestWholeJobAddsUp(t *testing.T) {
 		}
 		var sticks, delivery, plans int64
 		for _, o := range e.Orders {
-			sticks, delivery = sticks+o.Sticks, delivery+o.Delivery
-			if o.Total != o.Sticks+o.Delivery {
+			sticks, delivery = sticks+o.StickCost, delivery+o.Delivery
+			if o.Total != o.StickCost+o.Delivery {
 				t.Errorf("order %+v", o)
 			}
 		}
@@ -293,8 +293,8 @@ func TestOrderDates(t *testing.T) {
 	if o.OrderBy.String() < "2027-06-07" || o.OrderBy.String() > o.Comes.String() {
 		t.Errorf("order by %v", o.OrderBy)
 	}
-	if o.Short != max(0, 50000-o.Sticks) {
-		t.Errorf("%d short at %d", o.Short, o.Sticks)
+	if o.Short != max(0, 50000-o.StickCost) {
+		t.Errorf("%d short at %d", o.Short, o.StickCost)
 	}
 	for _, s := range e.Schedule.Slots {
 		if strings.HasSuffix(s.Name, "install") && s.Start.Before(time.Date(2027, 6, 11, 0, 0, 0, 0, time.UTC)) {

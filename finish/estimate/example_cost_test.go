@@ -70,7 +70,7 @@ func ExampleQuote_ByRoom() {
 
 // Rules for sales tax differ: the same job under each of the built-in examples.
 func ExampleTaxRules() {
-	job := estimate.Alternative{Label: "base", Sticks: 100000, Labor: 40 * hour}
+	job := estimate.Alternative{Label: "base", StickCost: 100000, Labor: 40 * hour}
 	for _, rule := range estimate.TaxRules() {
 		q, err := estimate.NewQuote(job, estimate.Terms{Wage: 5000, Tax: 825 * measure.Percent / 100, TaxRule: rule, Markup: 50 * measure.Percent})
 		if err != nil {
@@ -92,7 +92,7 @@ func ExampleTaxRules() {
 
 // Your own rule: tax on the cost of materials that the client pays, or none.
 func ExampleTaxRule() {
-	job := estimate.Alternative{Label: "base", Sticks: 100000, Labor: 40 * hour}
+	job := estimate.Alternative{Label: "base", StickCost: 100000, Labor: 40 * hour}
 	for _, base := range []estimate.TaxBase{estimate.TaxMaterialCost, estimate.TaxMaterialPrice, estimate.TaxAll, estimate.TaxNone} {
 		rule := estimate.TaxRule{Label: "ours", Base: base, ByClient: true, Source: "the county's leaflet", Date: "2026"}
 		q, err := estimate.NewQuote(job, estimate.Terms{Wage: 5000, Tax: 8 * measure.Percent, TaxRule: rule, Markup: 50 * measure.Percent})
@@ -113,8 +113,8 @@ func ExampleTaxRule() {
 // two is cheaper depends on the wage.
 func ExampleBreakEvenWage() {
 	spans, err := estimate.BreakEvenWage(
-		estimate.Alternative{Label: "painted pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 31 * hour},
-		estimate.Alternative{Label: "prefinished oak", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 2640, Labor: 14 * hour},
+		estimate.Alternative{Label: "painted pine", Net: 212 * measure.Foot, StickCost: 48160, Consumables: 21350, Labor: 31 * hour},
+		estimate.Alternative{Label: "prefinished oak", Net: 212 * measure.Foot, StickCost: 118900, Consumables: 2640, Labor: 14 * hour},
 		estimate.Terms{Burden: 30 * measure.Percent, Markup: 50 * measure.Percent}, estimate.WageRange{From: 1500, To: 9000})
 	for _, s := range spans {
 		fmt.Println(s.From, "to", s.To, s.Cheaper)

@@ -9,8 +9,8 @@ import (
 
 func ExampleCompare() {
 	c, err := estimate.Compare([]estimate.Alternative{
-		{Label: "primed pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour},
-		{Label: "slate", Net: 212 * measure.Foot, Sticks: 118900, Consumables: 9640, Labor: 31 * hour},
+		{Label: "primed pine", Net: 212 * measure.Foot, StickCost: 48160, Consumables: 21350, Labor: 14 * hour},
+		{Label: "slate", Net: 212 * measure.Foot, StickCost: 118900, Consumables: 9640, Labor: 31 * hour},
 	}, estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent, Contingency: 10 * measure.Percent, Margin: 20 * measure.Percent})
 	if err != nil {
 		fmt.Println(err)
@@ -43,7 +43,7 @@ func ExampleCompare() {
 // The installed cost of one alternative, line by line. The money is in cents.
 func ExampleNewQuote() {
 	q, err := estimate.NewQuote(estimate.Alternative{
-		Label: "fir picture rail", Net: 62 * measure.Foot, Sticks: 15120, Consumables: 2875, Labor: 5 * hour,
+		Label: "fir picture rail", Net: 62 * measure.Foot, StickCost: 15120, Consumables: 2875, Labor: 5 * hour,
 		Costs: []estimate.Cost{{Label: "delivery", Amount: 4500}},
 	}, estimate.Terms{Wage: 4200, Tax: 6 * measure.Percent})
 	if err != nil {
@@ -69,7 +69,7 @@ func ExampleTerms_metric() {
 	terms := estimate.Terms{Wage: 3600, Tax: 10 * measure.Percent, Contingency: 75 * measure.Percent / 10,
 		Locale: measure.Locale{Metric: true, Length: measure.Style{Unit: measure.Meter}, Currency: measure.Currency{Symbol: "JPY", After: true, Minor: 1}}}
 	q, err := estimate.NewQuote(estimate.Alternative{
-		Label: "fir picture rail", Net: 19 * measure.Meter, Sticks: 21600, Consumables: 4100, Labor: 5 * hour,
+		Label: "fir picture rail", Net: 19 * measure.Meter, StickCost: 21600, Consumables: 4100, Labor: 5 * hour,
 	}, terms)
 	if err != nil {
 		fmt.Println(err)

@@ -32,7 +32,7 @@ func TestAnyTermsAndCosts(t *testing.T) {
 	fine := 0
 	for i := range 5_000 {
 		sound = flip()
-		job := estimate.Alternative{Label: "a", Net: measure.Length(n()), Sticks: n(), Consumables: n(), Labor: measure.Duration(n())}
+		job := estimate.Alternative{Label: "a", Net: measure.Length(n()), StickCost: n(), Consumables: n(), Labor: measure.Duration(n())}
 		for k := range r.IntN(4) {
 			c := estimate.Cost{Label: string(rune('a' + k)), Kind: estimate.CostKind(r.IntN(9)), Quantity: finish.Count(n()), Risky: flip(), Taxed: flip(), PassThrough: flip()}
 			if c.Kind == estimate.CostLabor {
@@ -90,7 +90,7 @@ func answered(t *testing.T, err error) bool {
 
 // All that is wrong with a job and its terms is said at once, by the names of its file.
 func TestAllFaultsOfAJob(t *testing.T) {
-	job := estimate.Alternative{Net: -1, Sticks: -1, Consumables: -1, Labor: -1, Costs: []estimate.Cost{
+	job := estimate.Alternative{Net: -1, StickCost: -1, Consumables: -1, Labor: -1, Costs: []estimate.Cost{
 		{Label: "x", Kind: estimate.CostLabor, Amount: 1, Wage: -1},
 		{Label: "x", Kind: 77, Labor: 1, Wage: 1, Markup: 1},
 		{Label: "y", Amount: -1, Quantity: finish.Count(-1), PassThrough: true, Markup: -1}, {Label: "y"}, {},
@@ -100,9 +100,9 @@ func TestAllFaultsOfAJob(t *testing.T) {
 	_, err := estimate.NewQuote(job, terms)
 	fields(t, err, "terms.wage", "terms.burden", "terms.tax", "terms.overhead", "terms.contingency", "terms.markup", "terms.margin", "terms.margin", "terms.tax_rule.base",
 		"terms.minimum", "terms.rounding.up_to", "terms.locale.currency.minor",
-		"label", "net", "sticks", "consumables", "labor", "costs[0].amount", "costs[0].wage", "costs[1].kind", "costs[1].labor", "costs[1].wage", "costs[1].markup",
+		"label", "net", "stick_cost", "consumables", "labor", "costs[0].amount", "costs[0].wage", "costs[1].kind", "costs[1].labor", "costs[1].wage", "costs[1].markup",
 		"costs[2].amount", "costs[2].quantity", "costs[2].markup", "costs[3].label", "costs[4].label")
-	_, err = estimate.NewQuote(estimate.Alternative{Label: "a", Sticks: 1, Costs: []estimate.Cost{{Label: "sticks", Kind: estimate.CostTrim}}}, estimate.Terms{TaxRule: estimate.TaxRule{Base: estimate.TaxMaterialPrice}})
+	_, err = estimate.NewQuote(estimate.Alternative{Label: "a", StickCost: 1, Costs: []estimate.Cost{{Label: "sticks", Kind: estimate.CostTrim}}}, estimate.Terms{TaxRule: estimate.TaxRule{Base: estimate.TaxMaterialPrice}})
 	fields(t, err, "terms.tax_rule.by_client", "costs[0].label")
 }
 
@@ -141,7 +141,7 @@ func FuzzPricedFile(f *testing.F) {
 		}
 		f.Add(text)
 	}
-	f.Add([]byte(`{"job":{"label":"a","net":"100 ft","sticks":100,"costs":[{"label":"x","amount":5,"pass_through":true,"markup":"10%","quantity":"3 ct"}]},"terms":{"wage":1,"minimum":7}}`))
+	f.Add([]byte(`{"job":{"label":"a","net":"100 ft","stick_cost":100,"costs":[{"label":"x","amount":5,"pass_through":true,"markup":"10%","quantity":"3 ct"}]},"terms":{"wage":1,"minimum":7}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var in file
 		if measure.UnmarshalStrict(data, &in) != nil {

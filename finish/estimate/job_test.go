@@ -95,7 +95,7 @@ func TestPlansAreTheCheapest(t *testing.T) {
 			t.Errorf("%s costs %d, alone %d, proven %v", p.Profile, p.Cost, alone.Cost, p.Plan.Proven)
 		}
 	}
-	if len(e.Orders) != 1 || e.Orders[0].Sticks != planOf(t, e, "pine base").Cost+planOf(t, e, "casing").Cost {
+	if len(e.Orders) != 1 || e.Orders[0].StickCost != planOf(t, e, "pine base").Cost+planOf(t, e, "casing").Cost {
 		t.Errorf("orders %+v", e.Orders)
 	}
 }
@@ -200,8 +200,8 @@ func TestSuppliersBrute(t *testing.T) {
 		var got int64
 		for _, o := range estimated(t, j, nil).Orders {
 			got += o.Total
-			if o.Short > 0 && o.Short+o.Sticks != j.Suppliers[slices.IndexFunc(j.Suppliers, func(s estimate.Supplier) bool { return s.Name == o.Supplier })].MinOrder {
-				t.Errorf("%d short of the minimum order at %d", o.Short, o.Sticks)
+			if o.Short > 0 && o.Short+o.StickCost != j.Suppliers[slices.IndexFunc(j.Suppliers, func(s estimate.Supplier) bool { return s.Name == o.Supplier })].MinOrder {
+				t.Errorf("%d short of the minimum order at %d", o.Short, o.StickCost)
 			}
 		}
 		if want := cheapestOf(t, j, names); got != want {

@@ -16,7 +16,7 @@ import (
 func TestLocaleChangesTheUnitPrice(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := func(name string, most int64) int64 { return rapid.Int64Range(0, most).Draw(t, name) }
-		c := estimate.Alternative{Label: "oak", Net: measure.Length(1 + n("net", int64(500*ft))), Sticks: n("sticks", 1e6), Consumables: n("consumables", 1e6), Labor: hour * measure.Duration(n("labor", 100))}
+		c := estimate.Alternative{Label: "oak", Net: measure.Length(1 + n("net", int64(500*ft))), StickCost: n("sticks", 1e6), Consumables: n("consumables", 1e6), Labor: hour * measure.Duration(n("labor", 100))}
 		terms := estimate.Terms{Wage: n("wage", 9000), Burden: measure.Ratio(n("burden", 3e5)), Tax: measure.Ratio(n("tax", 3e5)), Contingency: measure.Ratio(n("contingency", 3e5)), Margin: measure.Ratio(n("margin", 3e5))}
 		plain, err := estimate.NewQuote(c, terms)
 		if err != nil {

@@ -84,12 +84,12 @@ func TestMoneyIsNamedInCents(t *testing.T) {
 	}
 	for name, err := range map[string]error{
 		"wage":        price(good, estimate.Terms{Wage: -1}),
-		"sticks":      price(edit(func(c *estimate.Alternative) { c.Sticks = -1 }), estimate.Terms{}),
+		"stick_cost":  price(edit(func(c *estimate.Alternative) { c.StickCost = -1 }), estimate.Terms{}),
 		"consumables": price(edit(func(c *estimate.Alternative) { c.Consumables = -1 }), estimate.Terms{}),
 		"amount":      price(edit(func(c *estimate.Alternative) { c.Costs = []estimate.Cost{{Label: "x", Amount: -1}} }), estimate.Terms{}),
 		"price":       p.Validate(),
 		"wage text":   measure.UnmarshalStrict([]byte(`{"terms": {"wage": 45.00}}`), &bid),
-		"stick text":  measure.UnmarshalStrict([]byte(`{"pine": {"sticks": "151.20"}}`), &bid),
+		"stick text":  measure.UnmarshalStrict([]byte(`{"pine": {"stick_cost": "151.20"}}`), &bid),
 		"price text":  measure.UnmarshalStrict([]byte(`{"primer": {"packages": [{"price": "19.99"}]}}`), &bid),
 		"amount text": measure.UnmarshalStrict([]byte(`{"pine": {"costs": [{"amount": 45.5}]}}`), &bid),
 	} {

@@ -65,7 +65,7 @@ func (o Offer) at(net measure.Length) (c Alternative, proven bool, err error) {
 	if err != nil {
 		return c, false, fault.Under("trim", err)
 	}
-	c.Sticks, proven = b.Cost, b.Proven
+	c.StickCost, proven = b.Cost, b.Proven
 	for i, p := range o.Supplies {
 		b, err := finish.Buy(finish.AmountOf(net), p)
 		if err != nil {

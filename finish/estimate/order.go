@@ -14,13 +14,13 @@ import (
 
 // An Order is the purchase from one supplier.
 type Order struct {
-	Supplier string      `json:"supplier"` // empty if the sticks name none
-	Lines    []OrderLine `json:"lines"`
-	Sticks   int64       `json:"sticks"`              // total of all lines, in cents
-	Delivery int64       `json:"delivery,omitempty"`  // in cents
-	Total    int64       `json:"total"`               // Sticks plus Delivery
-	LeadDays int64       `json:"lead_days,omitempty"` // days of the calendar from order to delivery
-	Short    int64       `json:"short,omitempty"`     // shortfall from the supplier's minimum order, in cents
+	Supplier  string      `json:"supplier"` // empty if the sticks name none
+	Lines     []OrderLine `json:"lines"`
+	StickCost int64       `json:"stick_cost"`          // total of all lines, in cents
+	Delivery  int64       `json:"delivery,omitempty"`  // in cents
+	Total     int64       `json:"total"`               // StickCost plus Delivery
+	LeadDays  int64       `json:"lead_days,omitempty"` // days of the calendar from order to delivery
+	Short     int64       `json:"short,omitempty"`     // shortfall from the supplier's minimum order, in cents
 
 	// OrderBy is the last day of work, by the calendar, on which to order without delaying the
 	// schedule, and Comes the day of delivery in the schedule; zero without a calendar. If
@@ -57,7 +57,7 @@ func ordersOf(plans []ProfilePlan, boards map[string]string, suppliers []Supplie
 				l.Profile = board
 			}
 			var ok bool
-			if out[k].Sticks, ok = natural.Add(out[k].Sticks, l.Cost); !ok {
+			if out[k].StickCost, ok = natural.Add(out[k].StickCost, l.Cost); !ok {
 				return nil, tooLarge("the orders")
 			}
 			out[k].Lines = append(out[k].Lines, l)
@@ -67,12 +67,12 @@ func ordersOf(plans []ProfilePlan, boards map[string]string, suppliers []Supplie
 		o := &out[i]
 		if k := slices.IndexFunc(suppliers, func(s Supplier) bool { return s.Name == o.Supplier }); k >= 0 {
 			s := suppliers[k]
-			o.Delivery, o.LeadDays, o.Short = s.Delivery, s.LeadDays, max(0, s.MinOrder-o.Sticks)
+			o.Delivery, o.LeadDays, o.Short = s.Delivery, s.LeadDays, max(0, s.MinOrder-o.StickCost)
 		}
-		if o.Delivery > math.MaxInt64-o.Sticks {
+		if o.Delivery > math.MaxInt64-o.StickCost {
 			return nil, tooLarge("the orders")
 		}
-		o.Total = o.Sticks + o.Delivery
+		o.Total = o.StickCost + o.Delivery
 	}
 	return out, nil
 }

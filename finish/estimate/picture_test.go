@@ -57,8 +57,8 @@ func drawPicture(t testing.TB, name string, f func(io.Writer) error) (string, *s
 }
 
 var (
-	pineInstalled   = estimate.Alternative{Label: "painted pine", Net: 212 * measure.Foot, Sticks: 48160, Consumables: 21350, Labor: 14 * hour}
-	poplarInstalled = estimate.Alternative{Label: "clear poplar", Net: 212 * measure.Foot, Sticks: 76020, Consumables: 18900, Labor: 9 * hour}
+	pineInstalled   = estimate.Alternative{Label: "painted pine", Net: 212 * measure.Foot, StickCost: 48160, Consumables: 21350, Labor: 14 * hour}
+	poplarInstalled = estimate.Alternative{Label: "clear poplar", Net: 212 * measure.Foot, StickCost: 76020, Consumables: 18900, Labor: 9 * hour}
 )
 
 func TestPictureGolden(t *testing.T) {
@@ -116,7 +116,7 @@ func TestCostPicture(t *testing.T) {
 		terms := estimate.Terms{Wage: rnd.Int64N(9000), Burden: ratio(), Tax: ratio(), TaxRule: estimate.TaxRules()[rnd.IntN(len(estimate.TaxRules()))], Overhead: ratio(),
 			Contingency: ratio(), Markup: ratio(), Minimum: rnd.Int64N(2) * 100_000, Rounding: estimate.Rounding{UpTo: rnd.Int64N(2) * 500}}
 		for n := range 1 + rnd.IntN(4) {
-			a := estimate.Alternative{Label: "way " + strconv.Itoa(n), Sticks: rnd.Int64N(500_000), Consumables: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(90)) * hour}
+			a := estimate.Alternative{Label: "way " + strconv.Itoa(n), StickCost: rnd.Int64N(500_000), Consumables: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(90)) * hour}
 			for i := range rnd.IntN(5) {
 				a.Costs = append(a.Costs, estimate.Cost{Label: "cost " + strconv.Itoa(i), Kind: []estimate.CostKind{estimate.CostOther, estimate.CostDisposal, estimate.CostDelivery, estimate.CostEquipment, estimate.CostSubcontract}[i], Amount: rnd.Int64N(90_000)})
 			}
@@ -304,8 +304,8 @@ func TestBreakEvenPicture(t *testing.T) {
 				t.Fatalf("%s is not in %s", last, pic.Words())
 			}
 		}
-		x := estimate.Alternative{Label: "x", Net: measure.Length(1 + rnd.Int64N(1<<40)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
-		y := estimate.Alternative{Label: "y", Net: x.Net + measure.Length(rnd.Int64N(2)), Sticks: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
+		x := estimate.Alternative{Label: "x", Net: measure.Length(1 + rnd.Int64N(1<<40)), StickCost: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
+		y := estimate.Alternative{Label: "y", Net: x.Net + measure.Length(rnd.Int64N(2)), StickCost: rnd.Int64N(100_000), Labor: measure.Duration(rnd.Int64N(50)) * hour}
 		drawPicture(t, "wages", func(w io.Writer) error {
 			return estimate.BreakEvenWagePicture(w, x, y, estimate.Terms{}, estimate.WageRange{To: rnd.Int64N(10000)}, &estimate.PictureOptions{Width: 320 + rnd.IntN(600)})
 		})

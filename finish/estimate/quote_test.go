@@ -28,7 +28,7 @@ func must[T any](t testing.TB) func(T, error) T {
 // 50.00 with 20 % burden, 8 % tax, 10 % contingency, over 100 net feet
 // (derived).
 func TestPriceByHand(t *testing.T) {
-	c := estimate.Alternative{Label: "poplar", Net: 100 * ft, Sticks: 30000, Consumables: 10000, Labor: 10 * hour,
+	c := estimate.Alternative{Label: "poplar", Net: 100 * ft, StickCost: 30000, Consumables: 10000, Labor: 10 * hour,
 		Costs: []estimate.Cost{{Label: "delivery", Amount: 4500}}}
 	terms := estimate.Terms{Wage: 5000, Burden: 20 * measure.Percent, Tax: 8 * measure.Percent, Contingency: 10 * measure.Percent}
 	for _, x := range []struct {
@@ -56,7 +56,7 @@ func TestPriceByHand(t *testing.T) {
 // Each line is rounded once, a half to the even cent.
 func TestRoundsHalfToEven(t *testing.T) {
 	for _, c := range []struct{ sticks, tax int64 }{{10, 0}, {30, 2}, {50, 2}, {70, 4}, {31, 2}, {29, 1}} {
-		q := must[*estimate.Quote](t)(estimate.NewQuote(estimate.Alternative{Label: "pine", Net: ft, Sticks: c.sticks}, estimate.Terms{Tax: 5 * measure.Percent}))
+		q := must[*estimate.Quote](t)(estimate.NewQuote(estimate.Alternative{Label: "pine", Net: ft, StickCost: c.sticks}, estimate.Terms{Tax: 5 * measure.Percent}))
 		if got := q.Total - c.sticks; got != c.tax {
 			t.Errorf("5%% of %d is %d, want %d", c.sticks, got, c.tax)
 		}
@@ -65,9 +65,9 @@ func TestRoundsHalfToEven(t *testing.T) {
 
 func TestCompareOrder(t *testing.T) {
 	c := must[*estimate.Comparison](t)(estimate.Compare([]estimate.Alternative{
-		{Label: "stone", Net: 10 * ft, Sticks: 30000},
-		{Label: "pine", Net: 20 * ft, Sticks: 20000},
-		{Label: "mdf", Net: 20*ft + measure.Inch/64, Sticks: 20000}, // as cheap to the cent, not exactly
+		{Label: "stone", Net: 10 * ft, StickCost: 30000},
+		{Label: "pine", Net: 20 * ft, StickCost: 20000},
+		{Label: "mdf", Net: 20*ft + measure.Inch/64, StickCost: 20000}, // as cheap to the cent, not exactly
 	}, estimate.Terms{}))
 	if c.Order[0] != 2 || c.Order[1] != 1 || c.Order[2] != 0 || c.Quotes[1].UnitPrice != c.Quotes[2].UnitPrice {
 		t.Errorf("order %v", c.Order)
@@ -76,7 +76,7 @@ func TestCompareOrder(t *testing.T) {
 
 // Markup on cost is not margin on price: m = k/(1+k) (derived). A quote shows both.
 func TestMarkupAndMargin(t *testing.T) {
-	pine := estimate.Alternative{Label: "pine", Net: ft, Sticks: 100}
+	pine := estimate.Alternative{Label: "pine", Net: ft, StickCost: 100}
 	for _, c := range []struct{ markup, margin measure.Ratio }{
 		{0, 0}, {25 * measure.Percent, 20 * measure.Percent}, {50 * measure.Percent, 333_333},
 		{100 * measure.Percent, 50 * measure.Percent}, {300 * measure.Percent, 75 * measure.Percent},

@@ -12,7 +12,7 @@ const percent = measure.Percent
 // A whole job worked by hand (derived): 40 h at 41.41, materials of 1,200.00 taxed at
 // 8.25 %, disposal of 75.00, 5 % contingency, 50 % markup, up to the next $5.
 func TestWholeJobByHand(t *testing.T) {
-	job := estimate.Alternative{Label: "schoolhouse", Labor: 40 * hour, Sticks: 80000, Consumables: 40000,
+	job := estimate.Alternative{Label: "schoolhouse", Labor: 40 * hour, StickCost: 80000, Consumables: 40000,
 		Costs: []estimate.Cost{{Label: "disposal", Kind: estimate.CostDisposal, Amount: 7500}}}
 	terms := estimate.Terms{Wage: 4141, Tax: 825 * percent / 100, Contingency: 5 * percent, Markup: 50 * percent}
 	terms.Rounding.UpTo = 500
@@ -38,7 +38,7 @@ func TestWholeJobByHand(t *testing.T) {
 // Material 1,000, labor 2,000, rate 8.25 %, markup 50 % (derived; the rules are those of
 // 34 TAC 3.291 and the like, see TaxRules).
 func TestSalesTaxByRule(t *testing.T) {
-	job := estimate.Alternative{Label: "base", Sticks: 100000, Labor: 40 * hour}
+	job := estimate.Alternative{Label: "base", StickCost: 100000, Labor: 40 * hour}
 	for _, c := range []struct {
 		rule         estimate.TaxRule
 		price, total int64
@@ -87,7 +87,7 @@ func TestRoundingOnce(t *testing.T) {
 // Contingency on the risky lines alone, separate costs with their own markup or none, overhead and a
 // minimum charge (derived).
 func TestRiskyApartMinimum(t *testing.T) {
-	job := estimate.Alternative{Label: "stair", Sticks: 50000, Costs: []estimate.Cost{
+	job := estimate.Alternative{Label: "stair", StickCost: 50000, Costs: []estimate.Cost{
 		{Label: "old skirt comes off", Kind: estimate.CostLabor, Labor: 4 * hour, Risky: true},
 		{Label: "newel", Amount: 20000, PassThrough: true, Markup: 10 * percent, Allowance: true},
 		{Label: "permit", Amount: 5000, PassThrough: true},

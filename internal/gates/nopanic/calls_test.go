@@ -379,6 +379,7 @@ var everyType = []reflect.Type{
 	reflect.TypeFor[estimate.Employment](),
 	reflect.TypeFor[estimate.Estimate](),
 	reflect.TypeFor[estimate.Finding](),
+	reflect.TypeFor[estimate.FindingCode](),
 	reflect.TypeFor[estimate.Job](),
 	reflect.TypeFor[estimate.JobLog](),
 	reflect.TypeFor[estimate.LengthRange](),
