@@ -7,20 +7,18 @@ const (
 	residuePrice = 1 << 34 // the biggest price: sums over all residues and sizes stay within int64
 )
 
-// residue solves the cases that the branch and bound in cover cannot: many
-// packages of several sizes with almost equal value. Let m be the size with the
-// best value. In an optimal mix, fewer than m packages are of other sizes,
-// since among m of them some add up to a multiple of m and could be exchanged.
-// So it suffices to know, for each remainder r modulo m, the least amount that
-// packages of the other sizes with such a total add to the cost of covering
-// with size m alone: a shortest path on m nodes, found cycle by cycle for one
-// size after another (the round robin of Böcker and Lipták for the Frobenius
-// problem; Gilmore and Gomory's periodic knapsack). Memory is proportional to m
-// and does not depend on the need.
+// residue solves the cases that the branch and bound in cover cannot: many packages of several
+// sizes with almost equal value. Let m be the size with the best value. In an optimal mix,
+// fewer than m packages are of other sizes, since among m of them some add up to a multiple of
+// m and could be exchanged. So it suffices to know, for each remainder r modulo m, the least
+// amount that packages of the other sizes with such a total add to the cost of covering with
+// size m alone: a shortest path on m nodes, found cycle by cycle for one size after another
+// (the round robin of Böcker and Lipták for the Frobenius problem; Gilmore and Gomory's
+// periodic knapsack). Memory is proportional to m and does not depend on the need.
 //
-// The sizes come in the order of cover, the best first. ok is false if m or a
-// price is too big, or if the answer would need a negative number of the best
-// size, which happens only for needs that are small compared with m.
+// The sizes come in the order of cover, the best first. ok is false if m or a price is too big,
+// or if the answer would need a negative number of the best size, which happens only for needs
+// that are small compared with m.
 func residue(need int64, sizes []size) (counts []int64, value mix, ok bool) {
 	m := sizes[0].n
 	if m > residueSizes {

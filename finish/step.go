@@ -14,8 +14,8 @@ type done struct {
 	joints int64 // that take extra work, in every coat
 }
 
-// take returns the need of one step for its material in a job, and the work
-// done. Joints that other steps of the system fill are not filled again.
+// take returns the need of one step for its material in a job, and the work done. Joints that
+// other steps of the system fill are not filled again.
 func (s Step) take(w words, j Job, by filledBy) (Need, done, error) {
 	s.Material = or(s.Material, usualMaterial[s.Task])
 	if s.Coats < 0 {
@@ -201,11 +201,11 @@ type filledBy struct {
 	caulk bool  // an earlier step has caulked the corners
 }
 
-// joints returns the number of joints and corners at which the step has work of
-// its own. Every upright joint of a course is filled once: the grout step fills
-// those between strips and the outside corners, and sealant the inside corners, or
-// all of them if nothing is grouted. The first caulk step of a system does corners
-// and splices, later ones only edges. The strips themselves are set by the foot.
+// joints returns the number of joints and corners that take extra work in the step. Every upright
+// joint of a course is filled once: the grout step fills those between strips and the outside
+// corners, and sealant the inside corners, or all of them if nothing is grouted. The first caulk
+// step of a system does corners and splices, later ones only edges. The strips themselves are set
+// by the foot.
 func (s Step) joints(j Job, by filledBy) (int64, error) {
 	n, ok := natural.Add(j.Splices, j.Corners)
 	switch s.Task {
@@ -260,8 +260,8 @@ func (s Step) edges(j Job, by filledBy) int64 {
 	return max(n, 0)
 }
 
-// caulk returns the need for the bead along the edges and up the joints and
-// corners, and its length along the edges.
+// caulk returns the need for the bead along the edges and up the joints and corners, and its
+// length along the edges.
 func (s Step) caulk(w words, j Job, by filledBy, joints int64) (Need, measure.Length, error) {
 	edges := s.edges(j, by)
 	if edges < 0 {
@@ -286,14 +286,12 @@ func (s Step) caulk(w words, j Job, by filledBy, joints int64) (Need, measure.Le
 	return n, measure.Length(along), err
 }
 
-// patch is the width primed around a filled hole or along a cut end, and the most
-// that trim measures through a miter: 3/4 in at 45 degrees is 1-1/16 (common
-// practice, no source).
+// patch is the width primed around a filled hole or along a cut end, and the most that trim
+// measures through a miter: 3/4 in at 45 degrees is 1-1/16 (common practice, no source).
 const patch = measure.Inch
 
-// spots returns the length and the area that spot priming covers: an inch each
-// way for a hole, the height for each cut end, and never more than the whole
-// face.
+// spots returns the length and the area that spot priming covers: an inch each way for a hole, the
+// height for each cut end, and never more than the whole face.
 func (j Job) spots(times int64) (measure.Length, measure.Area, error) {
 	face := j.Face
 	if face == 0 {

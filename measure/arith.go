@@ -49,11 +49,10 @@ func (l Length) MulDiv(num, den int64, mode Rounding) (q Length, exact bool, err
 		Value: l.String() + ", " + strconv.FormatInt(num, 10) + ", " + strconv.FormatInt(den, 10)}
 }
 
-// Div returns how many whole times m goes into l, and what is left: l is n*m +
+// Div returns the number of times that m goes into l, and the remainder: l is n*m +
 // rem, and rem has the sign of l and is shorter than m. n is how many pieces a
-// stick yields, ignoring the kerf. An m of zero gives a *[RangeError], and so
-// does the one quotient that does not fit an int64, [math.MinInt64] by minus one
-// tick.
+// stick yields, ignoring the kerf. An m of zero gives a *[RangeError], and so does
+// the one quotient that does not fit an int64, [math.MinInt64] by minus one tick.
 func (l Length) Div(m Length) (n int64, rem Length, err error) {
 	if m == 0 {
 		return 0, 0, &RangeError{Op: "Length.Div", Value: l.String() + ", " + m.String(), Reason: "the divisor is zero"}

@@ -51,8 +51,8 @@ func (q quantity) format(v int64) string {
 	return Length(v).String()
 }
 
-// unit is a unit of a quantity: its size in the quantity's own unit, and its
-// place among the units that combine with it. A size of zero means no unit.
+// unit is a unit of a quantity: its size in the quantity's own unit, and its place among the
+// units that combine with it. A size of zero means no unit.
 type unit struct {
 	size   uint64
 	system uint8 // only units of one system combine
@@ -65,8 +65,7 @@ const (
 	unknownUnit = -2
 )
 
-// unit reads the unit at i and returns the index after it, or noUnit or
-// unknownUnit.
+// unit reads the unit at i and returns the index after it, or noUnit or unknownUnit.
 func (t *text) unit(q quantity, i int) (unit, int) {
 	switch q {
 	case angles:
@@ -81,8 +80,8 @@ func (t *text) unit(q quantity, i int) (unit, int) {
 	return t.lengthUnit(i)
 }
 
-// read reads s as a quantity, one or more numbers with their units. If it
-// reports false, t holds the fault.
+// read reads s as a quantity, one or more numbers with their units. If it reports false, t holds
+// the fault.
 func read[S string | []byte](t *text, s S, q quantity, p Parser) (int64, bool) {
 	switch q {
 	case ratios:
@@ -192,8 +191,8 @@ func (u unit) isMetric() bool {
 	return u.system == metric || u.system == 0 && u.size%uint64(Inch/1000) != 0
 }
 
-// bare returns the unit to assume for a number without one that follows a
-// number with the unit last, or no unit if none can be assumed.
+// bare returns the unit to assume for a number without one that follows a number with the unit
+// last, or no unit if none can be assumed.
 func (p Parser) bare(q quantity, last unit) unit {
 	switch {
 	case q == lengths && last.size == uint64(Foot):
@@ -226,8 +225,8 @@ func (x *number) times(size uint64) (total, rem, den uint64, ok bool) {
 	return total, rem, x.den, carry == 0
 }
 
-// settle turns ±(total + rem/den) into a value: exactly when step is zero,
-// else rounded to a multiple of step.
+// settle turns ±(total + rem/den) into a value: exactly when step is zero, else rounded to a
+// multiple of step.
 func (t *text) settle(total, rem, den uint64, neg bool, step uint64, mode Rounding) (int64, bool) {
 	if total > limit(neg) || total == limit(neg) && rem != 0 {
 		t.fail(faultRange, 0, t.n)
@@ -278,10 +277,9 @@ func (t *text) between(i, end int, fractional bool) int {
 	return i
 }
 
-// feetInches reads the rest of a text such as 7-4-3/4, which has one reading,
-// after the whole number x at start and with the hyphen at end. It leaves the
-// inches in x. A shorter text, such as 7-4, has several readings and is
-// rejected.
+// feetInches reads the rest of a text such as 7-4-3/4, which has one reading, after the whole
+// number x at start and with the hyphen at end. It leaves the inches in x. A shorter text, such
+// as 7-4, has several readings and is rejected.
 func (t *text) feetInches(start, end int, x *number) int {
 	i := end + 1
 	switch {

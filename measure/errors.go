@@ -26,11 +26,10 @@ var (
 	ErrRange = errors.New("out of range")
 )
 
-// ParseError reports text that could not be read. It is what [Parse],
-// the other functions that parse, and the UnmarshalText and Scan methods
-// return.
+// ParseError reports text that could not be read. [Parse], the other functions that
+// parse, and the UnmarshalText and Scan methods return it.
 type ParseError struct {
-	Kind   string // what was expected, such as "length", "area" or "temperature"
+	Kind   string // the expected kind, such as "length", "area" or "temperature"
 	Input  string // the whole text
 	Offset int    // byte offset into Input of the offending part
 	Part   string // the offending part of Input; empty at its end
@@ -45,7 +44,7 @@ type ParseError struct {
 	Choices []string
 }
 
-// Error names the text, the offending part and what would be valid.
+// Error names the text, the offending part and the valid forms.
 func (e *ParseError) Error() string {
 	msg := "measure: " + e.Kind + " " + quote(e.Input) + ": "
 	if e.Err != nil {
@@ -82,7 +81,7 @@ type RangeError struct {
 	Reason string // the fault, and the valid values
 }
 
-// Error names the operation, the operands and what would be valid.
+// Error names the operation, the operands and the valid values.
 func (e *RangeError) Error() string {
 	msg := "measure: " + e.Op + "(" + e.Value + "): " + ErrRange.Error()
 	if e.Reason != "" {

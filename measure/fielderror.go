@@ -26,7 +26,7 @@ type FieldError struct {
 	Err error
 }
 
-// Error names the field, its value and what would be valid, on one line.
+// Error names the field, its value and the valid values, on one line.
 func (e *FieldError) Error() string {
 	field := e.Field
 	if field == "" {

@@ -154,7 +154,7 @@ func TestNeighborsOfATemperature(t *testing.T) {
 	})
 }
 
-// Over its whole range every quantity parses from its text, and its text is what String returns.
+// Over its whole range every quantity parses from its text, and its text is that of String.
 func TestQuantitiesReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.OneOf(rapid.Int64(), rapid.Int64Range(-1_000_000, 1_000_000), rapid.SampledFrom([]int64{math.MinInt64, math.MaxInt64})).Draw(t, "n")

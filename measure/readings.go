@@ -12,7 +12,7 @@ import (
 type readings struct {
 	in   Parser
 	q    quantity
-	pre  string // plain text before the offending part, the part, and what follows
+	pre  string // plain text before the offending part, the part, and the rest
 	part string
 	post string
 	out  []string

@@ -10,9 +10,8 @@ import "strconv"
 // 0.001 gallon, quart, cubic inch and milliliter and every 0.01 fluid ounce is
 // a whole number of units.
 //
-// The zero value is no volume. Volumes compare with ==, < and >. The operators
-// +, - and * do not check for overflow; [Volume.Add],
-// [Volume.Sub] and [Volume.Mul] do.
+// The zero value is no volume. Volumes compare with ==, < and >. The operators +, -
+// and * do not check for overflow; [Volume.Add], [Volume.Sub] and [Volume.Mul] do.
 type Volume int64
 
 // Volumes to multiply by. Gallon, Quart, Pint and FluidOunce are the US liquid

@@ -63,8 +63,8 @@ func (d *dealer) run(n int64) int64 {
 	return 0
 }
 
-// deal removes hands of n things each, at most as many as run allows, and
-// appends the ids of one hand.
+// deal removes hands of n things each, at most as many as run allows, and appends the ids of
+// one hand.
 func (d *dealer) deal(n, hands int64, to []int) []int {
 	if d.left[0] >= n {
 		for range n {

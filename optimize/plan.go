@@ -30,8 +30,8 @@ type Plan struct {
 	// delivered, in ticks of measure.Length.
 	Cost int64 `json:"cost"`
 
-	// Bound is a proven lower bound: no plan for the problem costs less. It
-	// is never more than Cost.
+	// Bound is a proven lower bound: no plan for the problem costs less. It is never more than
+	// Cost.
 	Bound int64 `json:"bound"`
 
 	Proven   bool  `json:"proven"`              // Cost == Bound, by the kind of proof in Proof; false if the proof is omitted

@@ -95,7 +95,7 @@ func (r Rack) Apply(c RackChange) (Rack, error) {
 	return after, nil
 }
 
-// shelve adds what a change leaves to offcuts, each named, if the rack keeps it.
+// shelve adds the offcuts that a change leaves, each named, if the rack keeps it.
 func (r Rack) shelve(offcuts []Offcut, c RackChange) ([]Offcut, error) {
 	ids := make(map[string]bool, len(offcuts))
 	for _, o := range offcuts {

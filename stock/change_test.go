@@ -199,7 +199,7 @@ func TestApplyErrors(t *testing.T) {
 }
 
 // In whatever order changes arrive, and however often they are repeated, the rack has its initial
-// contents, less what each change uses once, plus what each leaves once.
+// contents, less the offcuts that each change uses, plus those that it leaves, each once.
 func TestRackKeepsCount(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		offcut := rapid.Custom(func(t *rapid.T) stock.Offcut {

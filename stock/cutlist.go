@@ -13,8 +13,8 @@ import (
 	"example.com/longpoint/measure"
 )
 
-// Limits of a cut list: a plan can hold the counts, a person can read the error
-// report, and a person may have written the line.
+// Limits of a cut list: a plan can hold the counts, a person can read the error report, and a
+// person may have written the line.
 const (
 	maxListCount  = 1_000_000_000
 	maxListErrors = 100
@@ -30,22 +30,19 @@ const (
 //	3 pcs 41-1/2"        (3) 41 1/2" closet      88-3/4", 2nd floor
 //	# a line of comment  12' 1-3/8" // and a comment at its end
 //
-// A count is a whole number up to 1,000,000,000, before the length with "@",
-// "x", "×", "pc", "pcs", "piece", "pieces" or "ea" between them or in parentheses, or after the
-// length in parentheses; the default is 1. The length is the longest text that
-// in reads, so a number without a unit takes in.Unit, and the rest is the
-// label. A label needs a comma or a colon before it if it begins with a digit,
-// a dash, the name of a unit or text that could be a count. Blank lines are
-// skipped, blanks at the start of a line too, and a comment after an item needs a
-// blank before its slashes.
+// A count is a whole number up to 1,000,000,000, before the length with "@", "x", "×", "pc", "pcs",
+// "piece", "pieces" or "ea" between them or in parentheses, or after the length in parentheses; the
+// default is 1. The length is the longest text that in reads, so a number without a unit takes
+// in.Unit, and the rest is the label. A label needs a comma or a colon before it if it begins with
+// a digit, a dash, the name of a unit or text that could be a count. Blank lines are skipped,
+// blanks at the start of a line too, and a comment after an item needs a blank before its slashes.
 //
-// Text that people read in more than one way is an error: "2x4", because the 4
-// could be the size of a board, "41 1/2 12 hall", or "12' x 3" and "3 legs 41-1/2",
-// because the 3 could be a count. A length of zero or less is an error, too.
+// Text that people read in more than one way is an error: "2x4", because the 4 could be the size of
+// a board, "41 1/2 12 hall", or "12' x 3" and "3 legs 41-1/2", because the 3 could be a count. A
+// length of zero or less is an error, too.
 //
-// The error joins a [*LineError] for each line that cannot be read, up to 100
-// of them, and the pieces are nil; [LineErrors] lists them. Ends and grades are
-// not part of the text.
+// The error joins a [*LineError] for each line that cannot be read, up to 100 of them, and the
+// pieces are nil; [LineErrors] lists them. Ends and grades are not part of the text.
 func ParsePieces(text string, in measure.Parser) ([]Piece, error) {
 	var pieces []Piece
 	var bad []error
@@ -266,9 +263,8 @@ func breaks(r rune) bool {
 	return r != '\t' && unicode.IsControl(r) || r == '\u2028' || r == '\u2029'
 }
 
-// comment returns where a comment begins: at slashes at the start of the line
-// or after a blank, so that a web address in a label is not a comment. It
-// returns -1 if there is none.
+// comment returns where a comment begins: at slashes at the start of the line or after a blank, so
+// that a web address in a label is not a comment. It returns -1 if there is none.
 func comment(line string) int {
 	for i := 0; i < len(line); {
 		j := strings.Index(line[i:], "//")
@@ -308,8 +304,8 @@ func (it *item) failed(at int, err error) *LineError {
 	return &LineError{Column: utf8.RuneCountInString(it.line[:at]) + 1, Text: text, Err: err}
 }
 
-// countBefore reads a count before the length. lumber reports that "x"
-// separates the two, as it does the sizes of a board.
+// countBefore reads a count before the length. lumber reports that "x" separates the two, as it
+// does the sizes of a board.
 func (it *item) countBefore(p *Piece) (found, lumber bool, _ *LineError) {
 	s := it.rest()
 	if n, size := parenthesized(s); size > 0 {
@@ -377,8 +373,8 @@ func parenthesized(s string) (n string, size int) {
 // digits returns how many ASCII digits s begins with.
 func digits(s string) int { return len(s) - len(strings.TrimLeft(s, "0123456789")) }
 
-// separator returns the size of the separator between a count and a length, and
-// whether it is an "x".
+// separator returns the size of the separator between a count and a length, and whether it is an
+// "x".
 func separator(s string) (size int, x bool) {
 	if strings.HasPrefix(s, "@") {
 		return 1, false
@@ -408,9 +404,8 @@ func separator(s string) (size int, x bool) {
 	return 0, false
 }
 
-// countLike reports whether people could take the beginning of a label for a
-// count: "x 3", "@ 3", "pcs" (in 12' 3 pcs, the 3 would be inches) or a second
-// "(3)".
+// countLike reports whether people could take the beginning of a label for a count: "x 3", "@ 3",
+// "pcs" (in 12' 3 pcs, the 3 would be inches) or a second "(3)".
 func countLike(s string) bool {
 	if _, size := parenthesized(s); size > 0 {
 		return true
@@ -426,8 +421,8 @@ func countLike(s string) bool {
 	return unicode.IsNumber(r) || r == '.'
 }
 
-// lumberSize reports whether the text of a length is a bare whole number that
-// could be the width or thickness of a board in inches.
+// lumberSize reports whether the text of a length is a bare whole number that could be the width or
+// thickness of a board in inches.
 func lumberSize(s string) bool {
 	n, err := strconv.Atoi(s)
 	return err == nil && n <= 12
@@ -473,8 +468,8 @@ func lengthAtEnd(s string, in measure.Parser) (at int, ok bool) {
 	return 0, false
 }
 
-// length reads the longest text that in accepts and that is followed by a
-// label, a count or nothing.
+// length reads the longest text that in accepts and that is followed by a label, a count or
+// nothing.
 func (it *item) length(p *Piece, in measure.Parser) *LineError {
 	s := it.rest()
 	first := error(nil)
@@ -507,8 +502,8 @@ func (it *item) length(p *Piece, in measure.Parser) *LineError {
 	return nil
 }
 
-// ends reports whether a length may end before byte i of s: the end, a blank, a
-// comma, a colon or a parenthesis follows.
+// ends reports whether a length may end before byte i of s: the end, a blank, a comma, a colon or a
+// parenthesis follows.
 func ends(s string, i int) bool {
 	if i == len(s) {
 		return true

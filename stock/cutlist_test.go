@@ -223,7 +223,7 @@ func TestParsePiecesNamesAllLines(t *testing.T) {
 	}
 }
 
-// What FormatPieces writes reads back, whatever the labels are; what it refuses
+// The output of FormatPieces reads back, whatever the labels are; a list that it rejects
 // names a field.
 func TestCutListRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

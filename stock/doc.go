@@ -25,9 +25,8 @@
 // # Errors
 //
 // An invalid value is reported by a [*measure.FieldError]: the path of the field from the
-// argument (or from the receiver of Validate) in JSON names, its value as text, and what
-// would be valid. Validate methods report every fault, joined, in the order of the data,
-// at most 100. [Rack.Apply] applies a change completely or not at all, and never twice;
-// its own error is a [*RackError]. A line of a cut list that cannot be read is a
-// [*LineError].
+// argument (or from the receiver of Validate) in JSON names, its value as text, and the
+// valid values. Validate methods report every fault, joined, in the order of the data, at
+// most 100. [Rack.Apply] applies a change completely or not at all, and never twice; its
+// own error is a [*RackError]. A line of a cut list that cannot be read is a [*LineError].
 package stock

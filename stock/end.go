@@ -18,22 +18,20 @@ const (
 	// EndSquare is a cut at a right angle. In trim it butts a wall, a casing or a
 	// cabinet, or receives the cope of a coped corner.
 	EndSquare EndKind = iota
-	// EndCope is cut as an inside miter and then sawn along the profile, so that
-	// it fits over the face of the neighbor's square end. Long point at the back.
+	// EndCope is cut as an inside miter and then sawn along the profile, so that it fits over the
+	// face of the neighbor's square end. Long point at the back.
 	EndCope
 	// EndInsideMiter is the usual cut for an inside corner that is far from square.
 	// Long point at the back.
 	EndInsideMiter
 	// EndOutsideMiter wraps an outside corner. Long point at the face.
 	EndOutsideMiter
-	// EndScarfOver is the part of a splice that laps over the other; long point at
-	// the face.
+	// EndScarfOver is the part of a splice that laps over the other; long point at the face.
 	EndScarfOver
-	// EndScarfUnder is the part of a splice that lies below the other; long point
-	// at the back.
+	// EndScarfUnder is the part of a splice that lies below the other; long point at the back.
 	EndScarfUnder
-	// EndReturn is an outside miter at an open end, closed with a return piece.
-	// Long point at the face.
+	// EndReturn is an outside miter at an open end, closed with a return piece. Long point at the
+	// face.
 	EndReturn
 	// EndFlatMiter is cut across the face of a piece that lies flat, such as the side of
 	// a frame or the head of a casing. Long point at the outer edge.

@@ -182,7 +182,7 @@ func (r spliced) Validate() error {
 	return err
 }
 
-// change is validated when it is applied, here to a rack that has what it uses.
+// change is validated when it is applied, here to a rack that has the offcuts it uses.
 type change stock.RackChange
 
 func (c change) Validate() error {

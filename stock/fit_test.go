@@ -32,7 +32,7 @@ func TestFitAllowances(t *testing.T) {
 		return m
 	}
 	oak, pvc, board, foam, granite := stock.Material{Name: "plain"}, get("cellular PVC"), get("fiberboard"), get("polyurethane"), get("granite")
-	const against, finished = false, true // what both ends meet
+	const against, finished = false, true // the surfaces that both ends meet
 	for _, x := range []struct {
 		name     string
 		fit      stock.Fit

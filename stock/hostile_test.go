@@ -86,7 +86,7 @@ func applySlowly(r stock.Rack, c stock.RackChange) (left []stock.Offcut, short *
 	return left, nil
 }
 
-// Apply looks up what it takes and names, and gives the same result.
+// Apply looks up offcuts and names in maps, and gives the same result.
 func TestApplyAsItSays(t *testing.T) {
 	shortages, applied := 0, 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -42,8 +42,7 @@ func (p *page) heading(title string) {
 	p.blank()
 }
 
-// para writes text that wraps; first and rest go before the first line and the
-// ones after.
+// para writes text that wraps; first and rest go before the first line and the ones after.
 func (p *page) para(first, rest, text string) {
 	for i, l := range wrap(ascii(text), p.width-max(len(first), len(rest))) {
 		if i > 0 {

@@ -2,9 +2,8 @@
 // of the Go fields, according to the tags of the fields.
 //
 // If the zero value of a field stands for something other than zero - no limit, one, a
-// default - an explicit zero in JSON probably means something else. Such a field has
-// the tag zero, which tells what to write instead. The tag minus gives the name of -1
-// in JSON.
+// default - an explicit zero in JSON probably means something else. Such a field has the
+// tag zero, which says what to write instead. The tag minus gives the name of -1 in JSON.
 //
 //	Limit int `json:"limit,omitempty" zero:"\"sold out\", or nothing for no limit" minus:"sold out"`
 package explicit
@@ -40,8 +39,8 @@ func Has(t reflect.Type) bool {
 func tagged(f reflect.StructField) bool { return f.Tag.Get("zero") != "" }
 
 // Value examines the JSON value of a field. It returns the value to read, which is the
-// same unless it is the name of -1, and what to write instead if the value
-// is a forbidden zero or an unknown name, else "".
+// same unless it is the name of -1, and what to write instead if the value is a forbidden
+// zero or an unknown name, else "".
 func Value(f reflect.StructField, raw json.RawMessage) (json.RawMessage, string) {
 	zero, minus := f.Tag.Get("zero"), f.Tag.Get("minus")
 	if !tagged(f) || string(bytes.TrimSpace(raw)) == "null" {

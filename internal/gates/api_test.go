@@ -25,9 +25,9 @@ const listings = "internal/gates/api"
 
 const updateAPI = "go test ./internal/gates -run API -update"
 
-// TestAPI compares what every package for users exports with the listings in directory api, one line
-// for each constant, variable, function, type, field and method. So no change of the promise goes
-// unnoticed.
+// TestAPI compares the exported names of every package for users with the listings in directory
+// api, one line for each constant, variable, function, type, field and method. So no change of the
+// promise goes unnoticed.
 func TestAPI(t *testing.T) {
 	atRoot(t)
 	got := make(map[string]string)
@@ -87,8 +87,8 @@ func TestAPI(t *testing.T) {
 // them.
 func exported(t *testing.T) []*types.Package {
 	t.Helper()
-	// The files read here decide whether a recorded pass of this test is still valid; the go command
-	// does not see what the command below reads.
+	// The files read here decide whether a recorded pass of this test is still valid; the go
+	// command does not see the files that the command below reads.
 	goFiles(t, func(string, *ast.File) {})
 	cmd := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Name}}\t{{.Export}}", "./...")
 	var stderr bytes.Buffer
@@ -125,7 +125,7 @@ func exported(t *testing.T) []*types.Package {
 	return pkgs
 }
 
-// listing writes what a package exports, sorted by kind of line and name.
+// listing writes the exported names of a package, sorted by kind of line and name.
 func listing(pkg *types.Package) string {
 	var lines []string
 	add := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }

@@ -15,9 +15,9 @@ import (
 
 const module = "example.com/longpoint"
 
-// arrow lists what the non-test files of a package may import of ours. The first line that matches a
-// package counts; a name that ends in /... stands for everything below. DEVELOPERS.md draws the same
-// picture.
+// arrow lists the packages of this module that the non-test files of a package may import. The
+// first line that matches a package counts; a name that ends in /... stands for everything below.
+// DEVELOPERS.md draws the same picture.
 var arrows = []struct {
 	pkg string
 	may []string
@@ -244,7 +244,7 @@ func TestMapNamesEveryPackage(t *testing.T) {
 	})
 }
 
-// An importer downloads what go.mod requires.
+// An importer downloads the requirements of go.mod.
 func TestModuleRequiresTestLibrariesOnly(t *testing.T) {
 	atRoot(t)
 	text, err := os.ReadFile("go.mod")

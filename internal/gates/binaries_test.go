@@ -14,7 +14,7 @@ const largest = 512 << 10
 // stay in every clone forever.
 func TestNoBinaries(t *testing.T) {
 	atRoot(t)
-	_, _ = os.Stat(".git/index") // what is tracked may change without any of the files below
+	_, _ = os.Stat(".git/index") // the tracked files may change without any of the files below
 	out, err := exec.Command("git", "ls-files", "-z").Output()
 	if err != nil {
 		t.Skip("not a git checkout: ", err)

@@ -12,8 +12,8 @@ import (
 // calls is the file that lists all exported types and functions for TestNoPanic.
 const calls = "internal/gates/nopanic/calls_test.go"
 
-// TestAPICalls compares the list of everything that TestNoPanic calls with what is exported.
-// With -update it writes the list.
+// TestAPICalls compares the list of everything that TestNoPanic calls with the exported
+// names. With -update it writes the list.
 func TestAPICalls(t *testing.T) {
 	atRoot(t)
 	want := listCalls(t, exported(t))

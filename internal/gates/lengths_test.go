@@ -31,7 +31,7 @@ var exactly = map[string]bool{
 // would recognize 3062.719425mm as 10' 9/16", the nearest mark on a tape.
 func TestLengthsForPeople(t *testing.T) {
 	atRoot(t)
-	goFiles(t, func(string, *ast.File) {}) // what has been read decides whether a recorded pass counts
+	goFiles(t, func(string, *ast.File) {}) // the files read decide whether a cached pass is valid
 	out, err := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}\t{{.Export}}\t{{.Dir}}\t{{range .GoFiles}}{{.}} {{end}}", "./...").Output()
 	if err != nil {
 		t.Fatal(err)

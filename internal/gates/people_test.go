@@ -31,7 +31,7 @@ func lengths(v reflect.Value) []*measure.Length {
 		}
 	}
 	if v.Type() == reflect.TypeFor[measure.Style]() {
-		return nil // a style that rounds to what no tape has gets what it asks for
+		return nil // a style that rounds to an unusual graduation is on its own
 	}
 	var all []*measure.Length
 	switch v.Kind() {

@@ -17,8 +17,8 @@ import (
 // it updates it here.
 const unshown = 0
 
-// TestShown counts the package-level names that no Example and no example program mentions, or gets as
-// a result of what it mentions.
+// TestShown counts the package-level names that no Example and no example program mentions, or gets
+// as a result of a name that it mentions.
 func TestShown(t *testing.T) {
 	atRoot(t)
 	shown := map[string]bool{}

@@ -41,7 +41,7 @@ func TestHead(t *testing.T) {
 }
 
 // Nothing that a string of CSS is made of ends it, and all of it is there: a browser reads back
-// what CSS Syntax Module Level 3, section 4.3.7, says of escapes.
+// the rules of CSS Syntax Module Level 3, section 4.3.7, for escapes.
 func TestQuotedCSS(t *testing.T) {
 	safe := regexp.MustCompile(`^"(?:[0-9A-Za-z]|\\[0-9a-f]{6})*"$`)
 	number := regexp.MustCompile(`\\[0-9a-f]{6}`)

@@ -43,7 +43,7 @@ func TestWrapKeepsLengths(t *testing.T) {
 					want++
 				}
 			}
-			if Cells(l)+3 > n { // with what stands beside it, it may be longer than a line
+			if Cells(l)+3 > n { // with the text beside it, it may be longer than a line
 				continue
 			}
 			for _, line := range lines {

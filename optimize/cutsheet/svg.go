@@ -345,8 +345,8 @@ func (s *Sheet) drawPart(pn pen, p *part) {
 	pn.Line()
 }
 
-// endEdge draws the edge of an end from one point to the other: straight, in
-// the curve of a cope, or in the teeth of a scribe.
+// endEdge draws the edge of an end from one point to the other: straight, in the curve of a
+// cope, or in the teeth of a scribe.
 func endEdge(k stock.EndKind, xa, ya, xb, yb unit) string {
 	h := yb - ya
 	switch k {

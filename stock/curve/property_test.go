@@ -26,9 +26,9 @@ func anyArc(t *rapid.T) curve.Arc {
 	return curve.Arc{Chord: chord, Rise: sixteenths("rise", 16, int64(2*chord/measure.Inch*16))}
 }
 
-// polygon sets up n equal segments, each turned from the previous one by twice the miter, and returns
-// the largest distance of its sides from the wall. It uses only what a carpenter has from the package:
-// length and miter.
+// polygon sets up n equal segments, each turned from the previous one by twice the miter, and
+// returns the largest distance of its sides from the wall. It uses only the results that a
+// carpenter has from the package: length and miter.
 func polygon(s curve.Segments, radius float64, bend curve.Bend) (gap float64) {
 	// Walk two sides; the center is where their perpendicular bisectors meet.
 	turn := 2 * s.Miter.Radians()

@@ -48,7 +48,7 @@ func (c Cut) nested() bool { return c.sprung && c.End.Kind != stock.EndFlatMiter
 //	outside miter    adds depth/tan(A/2): the wall is the short point
 //	return           adds nothing: the long point is where the piece ends
 //	flat miter       adds width/tan(A/2): the inner edge is the short point
-//	butt             takes thickness/sin A, and if A is obtuse gives back what the face is longer
+//	butt             takes thickness/sin A, less the extra length of the face if A is obtuse
 //	scarf            adds nothing here; the two parts share ScarfOverlap
 //	scribe           adds nothing here; the job says how much is left long
 //	plumb, level cut adds width·tan of the angle from square if the upper edge is the longer:
@@ -223,9 +223,9 @@ func tangent(depth measure.Length, turn measure.Angle) (measure.Length, error) {
 	return tick(float64(depth)*math.Tan(turn.Radians()), "bevel", turn)
 }
 
-// buttCut computes an end that lies against the neighbor's face. The back is
-// short by t/sin A; the cut slants by 90° − A, so the face is longer by
-// t/tan(180° − A) if the corner is obtuse, and shorter if it is acute.
+// buttCut computes an end that lies against the neighbor's face. The back is short by t/sin A;
+// the cut slants by 90° − A, so the face is longer by t/tan(180° − A) if the corner is obtuse,
+// and shorter if it is acute.
 func buttCut(c Cut, thickness measure.Length, a measure.Angle) (Cut, error) {
 	short, err := ButtDeduction(thickness, a)
 	if err != nil {

@@ -79,8 +79,8 @@ func MiterGap(depth measure.Length, miter, corner measure.Angle) (measure.Length
 	return tick(2*float64(depth)/math.Cos(miter.Radians())*math.Sin(d.Radians()/2), "miter", miter)
 }
 
-// PolygonCorner returns the corner angle of a regular polygon of n sides,
-// (n − 2)·180°/n, to the nearest microarcsecond; n is 3 or more.
+// PolygonCorner returns the corner angle of a regular polygon of n sides, (n − 2)·180°/n,
+// to the nearest microarcsecond; n is 3 or more.
 func PolygonCorner(n int) (measure.Angle, error) {
 	if n < 3 || int64(n) > int64(straight) {
 		return 0, fault.Field("n", n, "3 or more")

@@ -406,7 +406,7 @@ func (d Design) strips(s Stretch) (Layout, error) {
 		if i == n-1 {
 			over -= lack - lack/2
 		}
-		from, to := max(0, at), min(s.Length, at+over) // what shows
+		from, to := max(0, at), min(s.Length, at+over) // the visible part
 		if at += over; from >= to {
 			continue // hidden in a corner, because the strip is narrower than thick
 		}

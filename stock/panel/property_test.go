@@ -270,7 +270,7 @@ func TestShiftIsLeast(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for range rapid.IntRange(1, 3).Draw(t, "devices") { // near what is built
+		for range rapid.IntRange(1, 3).Draw(t, "devices") { // near the members
 			if n := len(usual.Members); n > 0 {
 				m := usual.Members[rapid.IntRange(0, n-1).Draw(t, "member")]
 				s.Devices = append(s.Devices, panel.Device{At: m.Start + length(-3*in, 5*in).Draw(t, "off"), Height: m.Bottom + m.Height/2})

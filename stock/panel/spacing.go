@@ -9,8 +9,8 @@ import (
 )
 
 // A Spacing divides a stretch into equal fields: boxes of molding with gaps between them,
-// panels between stiles, spaces between battens. n fields are each
-// (length − Left − Right − (n − 1)·Between)/n wide.
+// panels between stiles, spaces between battens. n fields are each (length − Left − Right −
+// (n − 1)·Between)/n wide.
 type Spacing struct {
 	// Left and Right are the widths before the first field and after the last: a margin,
 	// or the width of a stile. Between is the width between two fields.

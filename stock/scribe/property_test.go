@@ -226,7 +226,7 @@ func TestTaperedStripsFit(t *testing.T) {
 		reach := func(n int) float64 {
 			best := math.Inf(1)
 			for turns := range 1 << n {
-				y0, y1 := 0.0, 0.0 // the upper edge of what lies there, at the two ends
+				y0, y1 := 0.0, 0.0 // the upper edge of the strip there, at the two ends
 				for i := range n {
 					if i > 0 { // the next edge is parallel to it, a kerf away
 						up := kerf * math.Hypot(1, (y1-y0)/long)

@@ -86,7 +86,7 @@ func TestBuiltUpAroundAnyCurve(t *testing.T) {
 		}
 		list, err := takeoff.Take([]takeoff.Room{r}, s, nil)
 		if err != nil {
-			known(t, err) // what cannot go around is named
+			known(t, err) // the error names trim that cannot go around
 			return
 		}
 		labels := map[string]bool{}

@@ -144,7 +144,7 @@ func memberShadows(r takeoff.Room, list *takeoff.List, a takeoff.Assembly) (soli
 // overlap, nor do they overlap a wall or fixtures, and in each corner that a member goes around its two
 // pieces touch.
 func TestMembersAreApart(t *testing.T) {
-	const touch, share = .0001, .004 // in inches: what rounding makes, and what a finding would say
+	const touch, share = .0001, .004 // in inches: the effect of rounding, and the least overlap that a finding reports
 	rapid.Check(t, func(t *rapid.T) {
 		ceiling := rapid.Bool().Draw(t, "from the ceiling")
 		a := stack(t, "stack", ceiling)

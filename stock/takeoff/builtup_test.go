@@ -492,11 +492,11 @@ func TestAssemblyFaults(t *testing.T) {
 	}
 }
 
-// In an inside corner where the member on the other wall has stopped, as crown at a beam, it
-// goes up to what is behind that: to the face of the frieze, 3/4 in from the wall and less than
-// it stands off it on strips of 1/4 in. At 135° the frieze's face meets the plane of the crown's
-// back, 1 in off, at .75/sin 135° + 1/tan 135° = .06066 in. What stands deeper in the corner goes
-// first. Derived.
+// In an inside corner where the member on the other wall has stopped, as crown at a beam, it goes
+// up to the member behind that: to the face of the frieze, 3/4 in from the wall and less than it
+// stands off it on strips of 1/4 in. At 135° the frieze's face meets the plane of the crown's back,
+// 1 in off, at .75/sin 135° + 1/tan 135° = .06066 in. What stands deeper in the corner goes first.
+// Derived.
 func TestMemberAtWhatIsBehindTheOther(t *testing.T) {
 	const in, ft = measure.Inch, measure.Foot
 	for _, c := range []struct {

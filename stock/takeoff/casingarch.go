@@ -133,7 +133,7 @@ func (c casing) bentHead(p stock.Profile, role stock.Role, kind string, trim cur
 	return nil
 }
 
-// validateArch returns what is wrong with the arch of an opening, joined.
+// validateArch returns the faults of the arch of an opening, joined.
 func (o Opening) validateArch(s Scheme) error {
 	var bad faults
 	if o.ArchRise == 0 {

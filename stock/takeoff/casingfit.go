@@ -268,7 +268,7 @@ func styleFindings(w words, s Scheme) []Finding {
 	}
 	parts := Opening{}.head(s)
 	for i, h := range parts {
-		below, what := legs, thickest.Name // what the member lies on
+		below, what := legs, thickest.Name // the trim on which the member lies
 		if i == 0 && style.Joint == CasingMiter || i == 0 && len(style.Head) == 0 {
 			continue
 		}

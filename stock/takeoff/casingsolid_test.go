@@ -62,7 +62,7 @@ func strip(r stock.Run, section stock.Profile, d0, d1, y0, y1 float64) part {
 			low, high = right, left
 		}
 		p.at = func(z float64) []place {
-			d := d1 // what of the width is there at that height
+			d := d1 // the part of the width at that height
 			if low > 0 {
 				d = min(d, (z-z0)/low*wide)
 			}
@@ -283,7 +283,7 @@ func TestStyleSolids(t *testing.T) {
 			if slices.ContainsFunc(list.Runs, func(r stock.Run) bool {
 				return r.Role == stock.RoleCrown && p.hi > r.Bottom.Inches() && p.lo < r.Bottom.Inches()+profiles[r.Profile].Drop().Inches()
 			}) {
-				continue // it stops at what a crown reaches at most, which may be above it
+				continue // it stops at the greatest reach of a crown, which may be above it
 			}
 			if p.rail() && slices.ContainsFunc(list.Runs, func(r stock.Run) bool { return r.Label == p.label && r.Net < 30*measure.Foot }) && !touching[p.label] {
 				t.Fatalf("%s dies into nothing", p.label)

@@ -240,7 +240,7 @@ func (s Scheme) validateStyles(bad *faults) {
 	}
 }
 
-// validate returns what is wrong with the style in the scheme as it is there, joined.
+// validate returns the faults of the style within its scheme, joined.
 func (c CasingStyle) validate(s Scheme) error {
 	var bad faults
 	for i, k := range c.Kinds {

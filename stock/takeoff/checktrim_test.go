@@ -171,7 +171,7 @@ func TestOpenJointsOfTheLongestRun(t *testing.T) {
 	}
 }
 
-// Take warns of the ceiling angle too, because it decides what is cut.
+// Take warns of the ceiling angle too, because it determines the cuts.
 func TestTakeFindsCeilingAngle(t *testing.T) {
 	s := takeoff.Scheme{Crown: &stock.Profile{Name: "crown", Thickness: measure.Inch / 2, Width: 4 * measure.Inch, Spring: 52 * measure.Degree}}
 	if fs := take(t, square(), s).Findings; len(fs) != 1 || fs[0].Code != takeoff.FindingCeilingAngle || fs[0].Angle != 38*measure.Degree {

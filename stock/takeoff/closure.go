@@ -82,7 +82,7 @@ func (c *checker) whySkewed(w walk, s survey, suspects []suspect) string {
 	return ""
 }
 
-// blame reports a misfit with the readings that explain it, the likeliest first, and what to
+// blame reports a misfit with the readings that explain it, likeliest first, and what to
 // measure again.
 func (c *checker) blame(f Finding, suspects []suspect) {
 	best := 0 // number of equally good explanations

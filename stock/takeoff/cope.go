@@ -245,7 +245,7 @@ func (t *taker) size(l *line) error {
 			return err
 		}
 		if a.Length < 0 {
-			l.reach += a.Length / 2 // room is left at both ends; what is bowed in fills the wall again
+			l.reach += a.Length / 2 // room is left at both ends; bowed trim fills the wall again
 		}
 	}
 	return nil

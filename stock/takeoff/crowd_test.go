@@ -169,7 +169,7 @@ func (b *builder) wall(l measure.Length, kind takeoff.CornerKind, angle measure.
 	})
 }
 
-// side draws what runs straight on for a length and ends in a corner.
+// side draws a stretch that runs straight for a length and ends in a corner.
 func (b *builder) side(l measure.Length, deep int, kind takeoff.CornerKind, angle measure.Angle) {
 	const in, out = takeoff.CornerInside, takeoff.CornerOutside
 	what := rapid.SampledFrom([]string{"plain", "plain", "alcove", "breast", "bay"}).Draw(b.t, "side")
@@ -282,7 +282,7 @@ func (b *builder) room() takeoff.Room {
 	if rapid.Bool().Draw(b.t, "jog") {
 		step = b.small.Draw(b.t, "step")
 	}
-	if step > 0 { // the first wall jogs: what follows it is longer or shorter
+	if step > 0 { // the first wall jogs: the next one is longer or shorter
 		kind, other := takeoff.CornerOutside, takeoff.CornerInside
 		if rapid.Bool().Draw(b.t, "forward") && step < y-measure.Foot {
 			kind, other = other, kind

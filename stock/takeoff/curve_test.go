@@ -711,7 +711,7 @@ func TestWildCurves(t *testing.T) {
 			}
 		}
 		if _, err := takeoff.Check([]takeoff.Room{r}, fullScheme(), nil); err == nil && list == nil {
-			return // what fits no joint is no fault of the room
+			return // trim that fits no joint is not a fault of the room
 		}
 		if _, err := r.Traverse(); err != nil && list != nil {
 			t.Fatal(err)

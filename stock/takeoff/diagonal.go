@@ -39,7 +39,7 @@ func (r *Room) corner(i int) string {
 	return r.Walls[i].Name + "/" + r.Walls[(i+1)%len(r.Walls)].Name
 }
 
-// across names what lies between the right-hand ends of two walls.
+// across names the diagonal between the right-hand ends of two walls.
 func (r *Room) across(from, to int) string {
 	a, b := r.corner(from), r.corner(to)
 	if b < a {
@@ -118,7 +118,7 @@ func (r *Room) quadrilateral() (off, allowed measure.Length, ok bool) {
 	if !ok {
 		return 0, 0, false
 	}
-	var sum float64 // of the squares of what each reading may change
+	var sum float64 // of the squares of each reading's possible change
 	for i, l := range given {
 		moved := 1.0
 		limit := readingLimit(l)

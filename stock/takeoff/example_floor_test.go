@@ -52,7 +52,7 @@ func Example_floorOutOfLevel() {
 		case takeoff.FindingFloorLevel, takeoff.FindingCornerReading, takeoff.FindingHeightReading, takeoff.FindingCeilingLevel, takeoff.FindingUnevenLegs:
 			// a matter of the house
 		case takeoff.FindingBaseHeight, takeoff.FindingShoeGap:
-			// a matter of what is bought
+			// a matter of the purchase
 		}
 	}
 	// Output:

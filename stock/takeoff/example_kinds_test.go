@@ -34,7 +34,8 @@ func ExampleCornerKind() {
 	// rough    N ends scribe         at 10' 1/4"     E begins scribe
 }
 
-// The effect of each kind of opening on a wall of 10 ft: where base stops, and what is cased.
+// The effect of each kind of opening on a wall of 10 ft: where base stops, and whether it is
+// cased.
 func ExampleOpeningKind() {
 	scheme := takeoff.Scheme{
 		Base:   &stock.Profile{Name: "base", Thickness: measure.Inch / 2, Width: 5 * measure.Inch},

@@ -100,8 +100,8 @@ func ExampleCasingJoint() {
 	// block leg 6' 8-1/16", head 2' 8-1/8", 2 blocks
 }
 
-// Two windows of the teacher's room are closer than two casings. Check reports what fits
-// between them; joined, they are cased as one.
+// Two windows of the teacher's room are closer than two casings. Check reports the casing that
+// fits between them; joined, they are cased as one.
 func ExampleOpening_joined() {
 	const in = measure.Inch
 	window := takeoff.Opening{Kind: takeoff.OpeningWindow, At: 30 * in, Width: 24 * in, Height: 40 * in, Sill: 30 * in}

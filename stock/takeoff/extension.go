@@ -347,8 +347,8 @@ func (o Opening) placeExtension(run *stock.Run, x scribe.Extension, p scribe.Ext
 	}
 }
 
-// jointsOfExtension returns what a part is longer by at its ends: the setbacks, and the legs that
-// the head and the sill cover.
+// jointsOfExtension returns the extra length of a part at its ends: the setbacks, and the legs
+// that the head and the sill cover.
 func jointsOfExtension(x scribe.Extension, p scribe.ExtensionPart, in measure.Length) (as []stock.Allowance) {
 	ends := []string{"left", "right"}
 	if p.Side <= scribe.SideRight {

@@ -24,8 +24,8 @@ func TestLabelsAreUnique(t *testing.T) {
 		p.Lengths = []measure.Length{8 * ft}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		// Places are cut out of a few sentences, so that many read alike: the room is what
-		// stands before one gap, the wall what stands between two.
+		// Places are cut out of a few sentences, so that many read alike: the room is the
+		// text before one gap, the wall the text between two.
 		var rooms []takeoff.Room
 		at := map[string]int{}
 		for range rapid.IntRange(1, 3).Draw(t, "sentences") {
@@ -78,7 +78,7 @@ func TestLabelsAreUnique(t *testing.T) {
 	})
 }
 
-// Only what could be mistaken is called otherwise than by its names.
+// Only labels that could be mistaken differ from the names.
 func TestLabelsStayPlain(t *testing.T) {
 	wall := func(name string) takeoff.Wall {
 		return takeoff.Wall{Name: name, Length: 5 * measure.Foot, Corner: takeoff.Corner{Kind: takeoff.CornerStop}}

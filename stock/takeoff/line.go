@@ -24,7 +24,7 @@ type line struct {
 
 	uncut bool // it cannot be cut as measured
 
-	before, after *block // what it ends at; nil in a corner
+	before, after *block // the block at which it ends; nil in a corner
 }
 
 // meeting is the joint at one end of a line.
@@ -60,7 +60,7 @@ type block struct {
 	depth    measure.Length
 	name     string
 	ends     stock.EndKind // square, return or scribe
-	with     *joining      // what lines do at it otherwise; may be nil
+	with     *joining      // the joint of other lines at it; may be nil
 	foot     stock.End     // of the trim that turns up a stair there, zero for none
 	right    bool          // the foot is at the right
 }

@@ -26,7 +26,7 @@ func TestDeepTrimBesideCasing(t *testing.T) {
 		name         string
 		before       takeoff.CornerKind
 		openings     []takeoff.Opening
-		from, length measure.Length // of what is left between what is in the way
+		from, length measure.Length // of the stretch left between obstacles
 		want         bool
 	}{
 		{"between casings", takeoff.CornerInside, []takeoff.Opening{door(30 * in), door(74 * in)}, 63 * in, 8 * in, true},

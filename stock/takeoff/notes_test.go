@@ -259,7 +259,7 @@ func TestNotesOnEveryPiece(t *testing.T) {
 					deepest = max(deepest, m.Depth)
 				}
 			}
-			if deepest == 0 || deepest >= in/32 { // what is between may be too little to mark
+			if deepest == 0 || deepest >= in/32 { // depths between may be too small to mark
 				cutAt := false
 				for _, how := range []string{" off the ", "taper the ", "scribe the ", "notch the back"} {
 					cutAt = cutAt || strings.Contains(text, how)

@@ -93,7 +93,7 @@ func takePanels(r *Room, called [][]string, s Scheme, opt Options, courses []cou
 	p.taker = taker{room: r, called: called, scheme: s, opt: opt, list: list, courses: courses, course: course{
 		profile: p.stile, lo: p.rows[0].Bottom, hi: p.rows[len(p.rows)-1].Top, paneling: true,
 	}}
-	if w.Kind == panel.KindBoxes { // what is within margins takes nothing in corners
+	if w.Kind == panel.KindBoxes { // boxes within margins take nothing in corners
 		p.course.profile.Thickness = 1
 		cut, err := joint.NewCut(p.stile, stock.End{Kind: stock.EndFlatMiter})
 		if err != nil {

@@ -15,8 +15,8 @@ type Room struct {
 	// Height is the height from floor to ceiling; zero if not measured.
 	Height measure.Length `json:"height,omitzero"`
 
-	// Entry names the wall from which the room is first seen. Empty means the
-	// first wall with a door or a cased opening.
+	// Entry names the wall from which the room is first seen. Empty means the first wall with a
+	// door or a cased opening.
 	Entry string `json:"entry,omitempty"`
 
 	// Studs is the stud layout of every wall without its own.
@@ -62,8 +62,8 @@ type Wall struct {
 	Pitch measure.Slope `json:"pitch,omitzero"`
 	Raked bool          `json:"raked,omitempty"`
 
-	// Corner is the right-hand end, between this wall and the next. The zero
-	// value is an inside corner of 90°.
+	// Corner is the right-hand end, between this wall and the next. The zero value is an inside
+	// corner of 90°.
 	Corner Corner `json:"corner,omitzero"`
 
 	// Start is the left-hand end of a wall that does not join the wall before (whose Corner is

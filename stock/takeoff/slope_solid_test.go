@@ -211,7 +211,7 @@ func TestTrimTurnsUpAStair(t *testing.T) {
 		role := map[stock.Role]*stock.Profile{stock.RoleBase: s.Base, stock.RoleSkirt: s.Skirt, stock.RoleChairRail: s.ChairRail}
 		partner := map[stock.Role]stock.Role{stock.RoleSkirt: stock.RoleBase, stock.RoleChairRail: stock.RoleChairRail}
 		for _, r := range up {
-			foot := 0 // its left end, and the right one of what is level
+			foot := 0 // its left end, and the right end of the level piece
 			if st.RisesLeft {
 				foot = 1
 			}

@@ -27,7 +27,7 @@ func stacked(r *Room, courses []course, opt Options) []Finding {
 			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Role, c.profile.Name, where, w.About(low)),
 		})
 	}
-	var crown course // what reaches down farthest
+	var crown course // the course that reaches down farthest
 	for _, c := range courses {
 		if c.ceiling && c.runsIn(r) && c.lo < crown.lo {
 			crown = c

@@ -41,7 +41,7 @@ func TestTrimIsStacked(t *testing.T) {
 			r.Walls[i].HeightRight, lower = low, r.Walls[i].Name
 		}
 
-		var spoiled bool // a rail lies in what is below
+		var spoiled bool // a rail overlaps the trim below
 		var top measure.Length
 		over := map[string]measure.Length{}
 		ceiling, crown := low, measure.Length(0)
@@ -73,7 +73,7 @@ func TestTrimIsStacked(t *testing.T) {
 				over[rail.p.Name] = top - ceiling
 			}
 		}
-		for name := range over { // above the ceiling, what lacks is more than the crown's
+		for name := range over { // above the ceiling, more is lacking than the crown's
 			if top := over[name] + ceiling; name != "crown" && top > low {
 				over[name] = top - low
 			}

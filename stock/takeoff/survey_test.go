@@ -19,7 +19,7 @@ type built struct {
 	x, y     []float64      // left end of each wall
 	off      measure.Length // how far its corners are known to stand off
 	measured bool           // the angles are read with a bevel, otherwise they are known
-	angles   []float64      // where not measured, what the corners are meant to be; 90° if nil
+	angles   []float64      // if not measured, the intended corners; 90° if nil
 }
 
 // reader reads as a careful person does: a tape within its tolerance, to the nearest

@@ -108,7 +108,8 @@ type roomTaker struct {
 	list            *List
 }
 
-// take adds the room's runs, pieces and findings to the list, and returns what cannot be cut.
+// take adds the room's runs, pieces and findings to the list, and returns an error for trim
+// that cannot be cut.
 func (t *roomTaker) take() (wrong []wallFault) {
 	curves, runs := len(t.list.Curves), len(t.list.Runs) // of the rooms before
 	t.list.Findings = append(t.list.Findings, stacked(t.room, t.courses, t.opt)...)
@@ -199,7 +200,7 @@ type taker struct {
 	courses []course // of the scheme; behind has the takers of some of them
 
 	lines []line
-	spans []span // per wall: its lines and what stands in its corners
+	spans []span // per wall: its lines and the trim in its corners
 
 	ends      Joints     // counters of the current line
 	elsewhere *elsewhere // for a course that runs only on stretches

@@ -26,8 +26,8 @@ type Class struct {
 // trimClasses are generated from seeds, without a file.
 var trimClasses = []string{trimjob.Room, trimjob.House, trimjob.Tract}
 
-// BuiltIn returns the classes that come with this module: those of package
-// data, then the fixed selection of trim jobs, then rooms at retail prices.
+// BuiltIn returns the classes that come with this module: those of package data, then the
+// fixed selection of trim jobs, then rooms at retail prices.
 func BuiltIn() ([]Class, error) {
 	classes, err := Dir(data.Files)
 	if err != nil {

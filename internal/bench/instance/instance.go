@@ -51,8 +51,7 @@ func (in *Instance) Count() int64 {
 	return n
 }
 
-// Longest returns the length of the longest stick, for bin packing the
-// capacity.
+// Longest returns the length of the longest stick, for bin packing the capacity.
 func (in *Instance) Longest() int64 {
 	var l int64
 	for _, s := range in.Sticks {

@@ -138,7 +138,7 @@ var (
 	oddCounts   = []int64{-1, math.MaxInt64, math.MinInt64, math.MaxInt64 / 2, 1 << 40}
 )
 
-// fill sets v to a random value: in even rounds mostly to what is usual, in odd ones to the absurd.
+// fill sets v to a random value: in even rounds mostly to usual values, in odd ones to absurd ones.
 func (c *caller) fill(v reflect.Value, depth int) {
 	if !v.CanSet() || depth > 7 || c.rnd.IntN(5) == 0 {
 		return

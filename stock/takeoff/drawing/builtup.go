@@ -255,7 +255,7 @@ func (b *builtUp) drawCorner(at0 svg.Point, width svg.Unit) svg.Unit {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return int(min(1, max(-1, b.members[j].out-b.members[i].out))) }) // what reaches farthest lies below
+	slices.SortStableFunc(order, func(i, j int) int { return int(min(1, max(-1, b.members[j].out-b.members[i].out))) }) // the member that reaches farthest is drawn first
 	for _, i := range order {
 		q := &b.members[i]
 		b.p.Group(q.name + " at the corner")

@@ -456,7 +456,7 @@ func TestMetric(t *testing.T) {
 	}
 }
 
-// Stores the rooms of the schoolhouse with what is taken off them, when one is added.
+// Stores the rooms of the schoolhouse with their takeoff, when one is added.
 func TestStore(t *testing.T) {
 	if !*store {
 		t.Skip("the stored rooms stay as they are")

@@ -86,7 +86,7 @@ type view struct {
 	scale                  svg.Scale
 }
 
-// collect finds what is on each wall.
+// collect finds the trim and obstacles on each wall.
 func (e *elevation) collect() {
 	e.views = make([]view, len(e.places))
 	walls := map[string]int{}

@@ -223,7 +223,7 @@ func (e *elevation) spliceText(m *member) string {
 	return text
 }
 
-// remarks describes what is too small to be seen at the scale.
+// remarks describes the parts that are too small to be seen at the scale.
 func (e *elevation) remarks(v *view, mixed bool) []string {
 	var out []string
 	w := &e.room.Walls[v.wall]

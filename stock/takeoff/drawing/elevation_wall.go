@@ -70,7 +70,7 @@ func (c *canvas) bare() {
 	c.p.Lines(ends, studs)
 }
 
-// opening draws a hole with what it is called and how large it is.
+// opening draws a hole with its name and size.
 func (c *canvas) opening(o *takeoff.Opening) {
 	sill := c.sill(o)
 	drop := measure.Length(0) // of the floor at the right jamb
@@ -105,7 +105,7 @@ func (c *canvas) arch(o *takeoff.Opening, head measure.Length) {
 	c.p.Line(a, b, svg.Style{Stroke: svg.Shade, Width: 100})
 }
 
-// fixtures draws what stands at the wall, plates, and trim that stays.
+// fixtures draws obstacles at the wall, plates, and trim that stays.
 func (c *canvas) fixtures() {
 	w := &c.room.Walls[c.v.wall]
 	for _, f := range w.Fixtures {
@@ -135,7 +135,7 @@ func (c *canvas) fixtures() {
 	}
 }
 
-// solid draws what is no piece: hatched, with a name.
+// solid draws things that are not pieces: hatched, with a name.
 func (c *canvas) solid(name string, shape []at, kind svg.Hatch) {
 	points := c.points(shape)
 	c.p.Polygon(points, svg.Style{Fill: svg.Paper, Stroke: svg.Quiet, Width: 60})
@@ -149,7 +149,7 @@ func (c *canvas) solid(name string, shape []at, kind svg.Hatch) {
 	c.p.Label(t, svg.Spot{At: svg.Point{X: mid.X, Y: high}}, svg.Spot{At: svg.Point{X: mid.X, Y: high - 13*svg.One}})
 }
 
-// panels draws what frames of wainscot hold.
+// panels draws the panels in frames of wainscot.
 func (c *canvas) panels() {
 	w := c.room.Walls[c.v.wall].Name
 	for i := range c.list.Panels {
@@ -189,7 +189,7 @@ func (c *canvas) member(m *member) {
 	}
 }
 
-// notches draws what runs are cut around.
+// notches draws the obstacles around which runs are notched.
 func (c *canvas) notches() {
 	w := c.room.Walls[c.v.wall].Name
 	for _, n := range c.list.Notches {

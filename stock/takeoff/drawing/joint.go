@@ -47,7 +47,7 @@ type detail struct {
 	profile stock.Profile
 	cut     joint.Cut
 	corner  measure.Angle
-	deep    measure.Length // what the cut goes through
+	deep    measure.Length // the depth of the cut
 
 	title, seen string
 	walls       [][2]at
@@ -235,7 +235,7 @@ func (d *detail) butted() error {
 	if err != nil {
 		return err
 	}
-	// From the wall it is short at its back; at its face by the same less what the cut slants.
+	// From the wall it is short at its back; at its face by the same less the slant of the cut.
 	face, slant := back, d.cut.End.Setback
 	if d.corner > 90*measure.Degree {
 		face -= slant

@@ -21,7 +21,7 @@ func shape(r *stock.Run, wide, from, to measure.Length, bent bool) []at {
 	}
 	switch {
 	case r.Slope == 90*measure.Degree:
-		// Its outer edge, the upper one of what lies, is at the left.
+		// Its outer edge, the upper one of a piece that lies flat, is at the left.
 		f.along, f.up, f.origin.x = at{0, 1}, at{-1, 0}, r.Start+wide
 	case r.Slope == -90*measure.Degree:
 		f.along, f.up, f.origin.y = at{0, -1}, at{1, 0}, r.Bottom+r.Length
