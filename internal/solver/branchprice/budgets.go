@@ -79,17 +79,12 @@ func listOf(columns, tries int, each, work int64, by setcover.Branching) listLim
 	return listLimits{listing.Effort{Effort: master.Effort{Columns: columns, Tries: tries, Each: each}, Branching: by}, work}
 }
 
-// rootList is tried first, the others one after another. The longest is for points, since its search mostly
-// ends at the root there; it takes much memory. The lists differ in branching, since a search that does not
-// end by one kind often ends by the other.
+// rootList is tried at the root, the others one after another in boxes whose counts of sticks are all fixed as far as they
+// affect the cost; the last, which takes much memory and whose search mostly ends at its root, only at points. The lists
+// differ in branching, since a search that does not end by one kind often ends by the other.
 var (
 	rootList = listOf(1_000, 1, listSteps, 5_000_000, byColumns)
 	lists    = [...]listLimits{
-		listOf(4_000, 1, listSteps, 20_000_000, byColumns),
-		listOf(15_000, 1, listSteps, 150_000_000, byPairs),
-		listOf(60_000, 1, listSteps, 1_500_000_000, byColumns),
-	}
-	pointLists = [...]listLimits{
 		listOf(4_000, 3, listSteps, 20_000_000, byColumns),
 		listOf(15_000, 3, listSteps, 150_000_000, byPairs),
 		listOf(150_000, 1, 750, 1_500_000_000, byColumns),

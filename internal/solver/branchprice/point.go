@@ -17,9 +17,9 @@ import (
 type point struct {
 	counts []int64
 	by     []master.Duals
-	tries  int                    // so far
-	dives  int64                  // steps of dives so far
-	below  [len(pointLists)]int64 // the cutoff of the last try of each list
+	tries  int               // so far
+	dives  int64             // steps of dives so far
+	below  [len(lists)]int64 // the cutoff of the last try of each list
 }
 
 // splitOff splits a box into the point with the counts of the present relaxation and boxes around it. The inherited
@@ -56,13 +56,13 @@ func (r *solver) splitOff(b bound.Box, counts []int64, inherited []master.Duals)
 // incumbent. Otherwise it may raise the node's bound.
 func (r *boxes) searchPoint(n *node) bool {
 	pt := n.Point
-	first := pt.tries % len(pointLists)
-	if pt.tries < len(pointLists) && first > 0 {
+	first := pt.tries % len(lists)
+	if pt.tries < len(lists) && first > 0 {
 		first--
 	}
-	for k := first; k < len(pointLists); k++ {
+	for k := first; k < len(lists); k++ {
 		// Longer lists come before more dives once dives have taken as long.
-		if k > first && pt.dives < pointLists[k].work/listShare {
+		if k > first && pt.dives < lists[k].work/listShare {
 			break
 		}
 		if r.affineOn(n.Box) && r.searchLevels(n, k) {
@@ -97,7 +97,7 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 		}
 		n.Point.below[k] = below
 		before := r.cost
-		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &pointLists[k]) {
+		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &lists[k]) {
 			return false
 		}
 		n.Leaf.Search = r.proof
@@ -122,6 +122,6 @@ func (r *solver) divePoint(n *node) {
 	}
 	r.m.Perturb(nil)
 	if r.m.Solve(rules.NoCost, r.mt) == master.Converged {
-		r.neighborhoodSearch(10 + 10*pt.tries/len(pointLists))
+		r.neighborhoodSearch(10 + 10*pt.tries/len(lists))
 	}
 }

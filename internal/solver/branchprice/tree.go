@@ -160,9 +160,9 @@ func (t *boxes) try(n node) {
 	switch done := t.searchPoint(&n); {
 	case done:
 		t.SearchedOut(&n)
-	case n.Point.tries%len(pointLists) > 0:
+	case n.Point.tries%len(lists) > 0:
 		t.Open = append(t.Open, n)
-	case n.Point.tries < (1+mostAgain)*len(pointLists):
+	case n.Point.tries < (1+mostAgain)*len(lists):
 		t.later = append(t.later, n)
 	default:
 		t.Shut(&n)
@@ -309,7 +309,7 @@ func (t *boxes) list(n *node) bool {
 	if !t.affineOn(n.Box) {
 		return false
 	}
-	for k := range lists {
+	for k := range lists[:len(lists)-1] {
 		if t.enumerateBox(n.Box, &lists[k]) {
 			return true
 		}

@@ -5,9 +5,8 @@ import "example.com/longpoint/internal/meter"
 // Turn says when a heuristic is tried in a tree of boxes.
 type Turn struct {
 	Name  string // one of those below
-	First int    // the box of the first try, whatever the work of other tries; 0: by Every
-	Every int    // the number of boxes between later tries; 0: none
-	Share int64  // later tries require that all tries took at most 1/Share of the tree's work
+	Every int    // the number of boxes between tries
+	Share int64  // a try requires that all tries took at most 1/Share of the tree's work
 	Tries int    // failed neighborhoods after which a try ends
 }
 
@@ -36,7 +35,7 @@ func (s *Schedule) Box(n int) {
 	var due []*Turn
 	for k := range s.Turns {
 		t := &s.Turns[k]
-		if t.First > 0 && n == t.First || t.Every > 0 && n%t.Every == 0 && s.Spent <= (before-s.begun)/t.Share {
+		if n%t.Every == 0 && s.Spent <= (before-s.begun)/t.Share {
 			due = append(due, t)
 		}
 	}
