@@ -10,6 +10,14 @@ import (
 func reportCuts(p *page, v *view) {
 	p.heading("Cut list, stick by stick")
 	p.para("", "", fmt.Sprintf("Kerf %v. Cut in this order, from the good end of the stick. Copes are cut as inside miters first, long point at the back; then the profile is coped. The left end is on the left when the piece is on the wall. Other work on a piece is listed with it: such a piece fits only its own place.", p.about(v.e.Job.Kerf)))
+	doubtful := make(map[string]bool) // rooms to be measured again
+	for _, h := range v.e.Hold() {
+		doubtful[h.Room] = true
+	}
+	if len(doubtful) > 0 {
+		p.blank()
+		p.para("", "", "A stick marked WAIT has a piece for a room that is to be measured again: do not cut it before.")
+	}
 	for _, c := range v.e.Plans {
 		p.blank()
 		p.line("%s", c.Profile)
@@ -23,7 +31,14 @@ func reportCuts(p *page, v *view) {
 			if s.Rack {
 				which += ", off the rack"
 			}
-			p.line("  %s: %s", which, p.tape(s.Length))
+			which += ": " + p.tape(s.Length)
+			for _, i := range pat.Pieces {
+				if room := c.Problem.Pieces[i].Room; doubtful[room] {
+					which += ", WAIT for " + room
+					break
+				}
+			}
+			p.line("  %s", which)
 			var rows [][]string
 			for _, i := range pat.Pieces {
 				piece := c.Problem.Pieces[i]
