@@ -60,8 +60,8 @@ func Example_wholeJob() {
 	// order from river mill by 2027-06-04 for $1,221.43
 	// order from north depot by 2027-06-07 for $1,161.64
 	// MDF base would change the price by $40.00
-	// honed slate base would change the price by $3,795.00
-	// $26,245.00 for 270h18m30s of work, done on 2027-07-02
+	// honed slate base would change the price by $3,785.00
+	// $26,255.00 for 270h18m30s of work, done on 2027-07-02
 }
 
 func Example_embed() {

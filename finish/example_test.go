@@ -61,7 +61,7 @@ func ExampleNails() {
 func ExampleHoles() {
 	n, _ := finish.Holes{Count: 634, Waste: finish.Waste{Share: 300 * measure.Percent}}.Need()
 	fmt.Println(n.Gross)
-	// Output: 0.645333 cu in
+	// Output: 2.16 fl oz
 }
 
 func ExampleSanding() {

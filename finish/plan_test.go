@@ -1,6 +1,7 @@
 package finish_test
 
 import (
+	"math"
 	"testing"
 
 	"example.com/longpoint/finish"
@@ -70,7 +71,7 @@ func TestPlanPaintedTrim(t *testing.T) {
 		t.Errorf("%d brads, want %d and a tenth", n, brads)
 	}
 	count += brads
-	near(t, "filler, cubic inches", volume(t, purchase(t, l, "filler").Need).CubicInches(), float64(count)*0.00025447*4, 0.001)
+	near(t, "filler, cubic inches", volume(t, purchase(t, l, "filler").Need).CubicInches(), float64(count)*math.Pi/4/512*4, 0.001)
 
 	// Glue: both faces of 10 joints of base and 13 of crown, an inch through, twice;
 	// 250 ft2 per gal.

@@ -201,7 +201,7 @@ func TestWasteConventions(t *testing.T) {
 // Derived: a 0.072 in (15 gauge) hole 1/16 in deep holds .00025 cubic inches, a
 // thousand of them 0.25 cubic inches or 0.14 fl oz.
 func TestHoles(t *testing.T) {
-	n := must[finish.Need](t)(finish.Holes{Count: 1000}.Need())
+	n := must[finish.Need](t)(finish.Holes{Count: 1000, Diameter: 72 * in / 1000, Depth: in / 16}.Need())
 	near(t, "1000 holes, cubic inches", volume(t, n.Net).CubicInches(), 0.25447, 0.00001)
 	near(t, "1000 holes, fluid ounces", volume(t, n.Net).FluidOunces(), 0.14, 0.005)
 }

@@ -86,7 +86,7 @@ func ExampleStainedTrim() {
 	// 105.6 ft of tape
 	// 8.05 fl oz of stain
 	// 8.05 fl oz of sanding sealer
-	// 0.085502 cu in of colored putty
+	// 0.515418 cu in of colored putty
 	// 16.09 fl oz of varnish
 	// true
 }
