@@ -116,7 +116,7 @@ func TestFieldErrors(t *testing.T) {
 			_, err := estimate.Compare([]estimate.Alternative{{Label: "pine"}}, estimate.Terms{})
 			return err
 		}},
-		{"negative sticks", "sticks", "-1", price(estimate.Alternative{Label: "pine", Net: ft, StickCost: -1}, estimate.Terms{})},
+		{"negative sticks", "stick_cost", "-1", price(estimate.Alternative{Label: "pine", Net: ft, StickCost: -1}, estimate.Terms{})},
 		{"extra twice", "costs[1].label", "delivery", price(estimate.Alternative{Label: "pine", Net: ft, Costs: []estimate.Cost{{Label: "delivery"}, {Label: "delivery"}}}, estimate.Terms{})},
 		{"negative wage", "terms.wage", "-1", price(good, estimate.Terms{Wage: -1})},
 		{"margin of all", "terms.margin", "100%", price(good, estimate.Terms{Margin: 100 * measure.Percent})},
