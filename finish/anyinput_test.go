@@ -1,6 +1,7 @@
 package finish_test
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"math"
@@ -131,7 +132,7 @@ func TestAnyInput(t *testing.T) {
 		_, _, err = estimate.BreakEvenPrice(estimate.Alternative{Label: "a", Net: l(), Consumables: n()}, estimate.Alternative{Label: "b", Net: l(), StickCost: n()}, estimate.Terms{Wage: n()})
 		typed(t, "break-even price", err)
 		span := func() measure.Duration { return measure.Duration(n()) }
-		table, err := schedule.Build([]schedule.Activity{
+		table, err := schedule.Build(context.Background(), []schedule.Activity{
 			{ID: "a", Labor: span(), People: n() % 3, Dry: span(), Cure: span(), Dusty: n()%2 == 0, Wet: n()%2 == 0},
 			{ID: "b", Labor: span(), Dry: span(), Wet: true, After: []schedule.Link{{ID: "a", Type: schedule.LinkType(small()), Lag: span(), Working: n()%2 == 0}}}},
 			schedule.Calendar{Start: time.Unix(n()%(1<<38), n()%1e9).UTC(), Open: span() % (25 * hour), Close: span() % (25 * hour), Days: schedule.Weekdays(small()), Crews: []schedule.Crew{{People: n() % 5}, {}}}, nil)

@@ -101,7 +101,7 @@ func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
 		if err := w.chooseSuppliers(ctx, s, o, j.Rack.Keep); err != nil {
 			return nil, err
 		}
-		e, err := w.estimate(s)
+		e, err := w.estimate(ctx, s)
 		switch {
 		case err != nil:
 			return nil, err
@@ -248,7 +248,7 @@ func (w *work) distinct(all []*scenario) []*cutting {
 }
 
 // estimate completes a scenario whose sticks are planned.
-func (w *work) estimate(s *scenario) (*Estimate, error) {
+func (w *work) estimate(ctx context.Context, s *scenario) (*Estimate, error) {
 	e := &Estimate{Job: w.job, Takeoff: s.list, Finish: s.finish, TearOut: w.tearOut, Sheeting: w.sheeting, Labor: s.lines}
 	if s.label != "" {
 		e.Job.Trim, e.Job.Variants = s.trim, nil
@@ -260,7 +260,7 @@ func (w *work) estimate(s *scenario) (*Estimate, error) {
 	if e.Orders, err = ordersOf(e.Plans, s.boards, w.job.Suppliers); err != nil {
 		return nil, err
 	}
-	if err := w.lay(s, e); err != nil {
+	if err := w.lay(ctx, s, e); err != nil {
 		return nil, err
 	}
 	e.dateOrders()

@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"flag"
 	"fmt"
@@ -215,7 +216,7 @@ func TestSchedulePicture(t *testing.T) {
 			work = append(work, a)
 		}
 		cal := schedule.Calendar{Start: time.Date(2027, 6, 7, rnd.IntN(24), 0, 0, 0, time.UTC), Crews: []schedule.Crew{{Name: "carpenters"}, {}}[:1+rnd.IntN(2)]}
-		s, err := schedule.Build(work, cal, &schedule.Options{Work: 100_000})
+		s, err := schedule.Build(context.Background(), work, cal, &schedule.Options{Work: 100_000})
 		if err != nil {
 			t.Fatal(err)
 		}

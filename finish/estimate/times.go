@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -14,6 +15,7 @@ import (
 	"example.com/longpoint/finish/sequence"
 	"example.com/longpoint/finish/tearout"
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/natural"
 	"example.com/longpoint/measure"
 	"example.com/longpoint/stock"
@@ -222,7 +224,7 @@ func tearOutSteps(p *tearout.Plan) []tearout.Step {
 }
 
 // lay puts the work of a scenario in order, and schedules it if the job has a calendar.
-func (w *work) lay(s *scenario, e *Estimate) error {
+func (w *work) lay(ctx context.Context, s *scenario, e *Estimate) error {
 	works, err := w.works(s)
 	if err != nil {
 		return err
@@ -238,7 +240,11 @@ func (w *work) lay(s *scenario, e *Estimate) error {
 	if err := w.checkCrews(e.Sequence); err != nil {
 		return err
 	}
-	if e.Schedule, err = schedule.Build(e.Sequence.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork}); err != nil {
+	e.Schedule, err = schedule.Build(ctx, e.Sequence.Activities, *w.job.Calendar, &schedule.Options{Work: w.options.ScheduleWork})
+	if err != nil && ctx != nil && meter.Ended(ctx) != nil { // it had ended before: the first schedule found will do
+		e.Schedule, err = schedule.Build(context.Background(), e.Sequence.Activities, *w.job.Calendar, &schedule.Options{Work: 1})
+	}
+	if err != nil {
 		return w.faultsOfSchedule(err, e.Sequence)
 	}
 	return nil

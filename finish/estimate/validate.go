@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -65,7 +66,7 @@ func (j Job) Validate() error {
 	_, err := labor.Lines(nil, nil, nil, j.rates(), &habit)
 	bad.Under("", without(moved(err, map[string]string{"options": "labor"}), "rates."))
 	if j.Calendar != nil {
-		_, err := schedule.Build(nil, *j.Calendar, nil)
+		_, err := schedule.Build(context.Background(), nil, *j.Calendar, nil)
 		bad.Under("", err)
 	}
 	if j.OrderOn != (schedule.Date{}) {
@@ -135,11 +136,11 @@ func (j Job) checkOthers(bad *fault.List) {
 		_, network := schedule.CriticalPath(alone) // a schedule checks this first, and alone
 		plain := o.Activity
 		plain.ID, plain.Labor, plain.After = "other", 0, nil
-		_, people := schedule.Build([]schedule.Activity{plain}, cal, nil)
+		_, people := schedule.Build(context.Background(), []schedule.Activity{plain}, cal, nil)
 		var rest error
 		if people != nil { // it is the same fault
 			plain.People = 0
-			_, rest = schedule.Build([]schedule.Activity{plain}, cal, nil)
+			_, rest = schedule.Build(context.Background(), []schedule.Activity{plain}, cal, nil)
 		}
 		for f := range measure.FieldErrors(once(slices.DeleteFunc(fault.List{network, people, rest}, func(err error) bool { return err == nil }))) {
 			if rest, ok := strings.CutPrefix(f.Field, "activities[0]."); ok {

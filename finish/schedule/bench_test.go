@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -76,7 +77,7 @@ func benchmarkTrim(b *testing.B, rooms, n int) {
 		var gap time.Duration
 		for seed := range uint64(n) {
 			all, cal := trimNetwork(seed, rooms)
-			s, err := schedule.Build(all, cal, nil)
+			s, err := schedule.Build(context.Background(), all, cal, nil)
 			if err != nil {
 				b.Fatal(err)
 			}
@@ -102,7 +103,7 @@ func benchmarkTrim(b *testing.B, rooms, n int) {
 func BenchmarkQuick(b *testing.B) {
 	all, cal := trimNetwork(1, 5)
 	for b.Loop() {
-		if _, err := schedule.Build(all, cal, &schedule.Options{Work: 1}); err != nil {
+		if _, err := schedule.Build(context.Background(), all, cal, &schedule.Options{Work: 1}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -189,7 +190,7 @@ func TestScheduleWithoutNightsIsThePath(t *testing.T) {
 			}
 		}
 		p := must[*schedule.Path](t)(schedule.CriticalPath(all))
-		s := must[*schedule.Schedule](t)(schedule.Build(all, cal, nil))
+		s := must[*schedule.Schedule](t)(schedule.Build(context.Background(), all, cal, nil))
 		if s.Done.Sub(cal.Start) != time.Duration(p.Length) || !s.Proven {
 			t.Fatalf("%+v\ndone %v, proven %v, path %v", all, s.Done, s.Proven, p.Length)
 		}

@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"time"
@@ -26,7 +27,7 @@ func ExampleBuild() {
 				After: []schedule.Link{{ID: room + " coat 1", Lag: 16 * hour}}},
 		)
 	}
-	s, err := schedule.Build(todo, schedule.Calendar{
+	s, err := schedule.Build(context.Background(), todo, schedule.Calendar{
 		Start: time.Date(2026, time.July, 6, 8, 0, 0, 0, time.UTC),
 		Crews: []schedule.Crew{{Name: "carpenter", Skills: []string{"carpentry"}}, {Name: "painter", Skills: []string{"painting"}}},
 	}, &schedule.Options{Work: 1_000_000})
@@ -83,7 +84,7 @@ func ExampleCriticalPath() {
 func ExampleWeekdays() {
 	fair := schedule.DateOf(time.Date(2026, 7, 11, 12, 0, 0, 0, time.UTC))
 	days := schedule.WeekdaysOf(time.Saturday)
-	s, err := schedule.Build([]schedule.Activity{
+	s, err := schedule.Build(context.Background(), []schedule.Activity{
 		{ID: "install", Room: "cloakroom", Labor: 12 * hour},
 	}, schedule.Calendar{Start: time.Date(2026, 7, 1, 8, 0, 0, 0, time.UTC), Days: days, Off: []schedule.Date{fair}}, nil)
 	if err != nil {

@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 	"time"
@@ -32,7 +33,7 @@ func ExampleCalendar_Hours() {
 // Work with labor is done within the hours of its days.
 func TestHoursHoldTheWork(t *testing.T) {
 	c := schedule.Calendar{Start: time.Date(2027, 3, 12, 15, 0, 0, 0, time.UTC), Open: 7 * measure.Duration(time.Hour), Close: 15*measure.Duration(time.Hour) + 1800e9, Days: schedule.WeekdaysOf(time.Friday, time.Monday)}
-	s, err := schedule.Build([]schedule.Activity{{ID: "a", Labor: 20 * measure.Duration(time.Hour)}}, c, nil)
+	s, err := schedule.Build(context.Background(), []schedule.Activity{{ID: "a", Labor: 20 * measure.Duration(time.Hour)}}, c, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 	"time"
@@ -35,7 +36,7 @@ func BenchmarkTenThousand(b *testing.B) {
 		all, cal := manyRooms(n)
 		b.Run(fmt.Sprint(len(all)), func(b *testing.B) {
 			for b.Loop() {
-				s, err := schedule.Build(all, cal, nil)
+				s, err := schedule.Build(context.Background(), all, cal, nil)
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -66,7 +67,7 @@ func TestManyDifferentCrews(t *testing.T) {
 		}
 		all = append(all, a)
 	}
-	s, err := schedule.Build(all, cal, &schedule.Options{Work: 100_000})
+	s, err := schedule.Build(context.Background(), all, cal, &schedule.Options{Work: 100_000})
 	if err != nil || len(s.Slots) != len(all) {
 		t.Error(err)
 	}

@@ -2,6 +2,7 @@ package schedule_test
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -171,7 +172,7 @@ func TestScheduleKeepsToTheRules(t *testing.T) {
 	for seed := range uint64(n) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		all, cal := randomJob(r)
-		s, err := schedule.Build(all, cal, &schedule.Options{Work: []int64{1, 100, 30_000}[r.IntN(3)]})
+		s, err := schedule.Build(context.Background(), all, cal, &schedule.Options{Work: []int64{1, 100, 30_000}[r.IntN(3)]})
 		if errors.As(err, new(*measure.RangeError)) && cal.Close < cal.Open+hour {
 			continue // minutes a week
 		}
@@ -196,8 +197,8 @@ func TestMoreWorkIsNoWorse(t *testing.T) {
 		all, cal := trimNetwork(seed, 4)
 		var last *schedule.Schedule
 		for _, work := range []int64{1, 10_000, 100_000} {
-			s := must[*schedule.Schedule](t)(schedule.Build(all, cal, &schedule.Options{Work: work}))
-			again := must[*schedule.Schedule](t)(schedule.Build(all, cal, &schedule.Options{Work: work}))
+			s := must[*schedule.Schedule](t)(schedule.Build(context.Background(), all, cal, &schedule.Options{Work: work}))
+			again := must[*schedule.Schedule](t)(schedule.Build(context.Background(), all, cal, &schedule.Options{Work: work}))
 			if err := breaks(all, cal, s); err != nil {
 				t.Fatal(err)
 			}
@@ -216,7 +217,7 @@ func TestMoreWorkIsNoWorse(t *testing.T) {
 func TestThirtyAreProven(t *testing.T) {
 	for seed := range uint64(4) {
 		all, cal := trimNetwork(seed, 3)
-		s := must[*schedule.Schedule](t)(schedule.Build(all, cal, nil))
+		s := must[*schedule.Schedule](t)(schedule.Build(context.Background(), all, cal, nil))
 		if err := breaks(all, cal, s); err != nil || !s.Proven {
 			t.Errorf("seed %d: %v; done %v, bound %v", seed, err, s.Done, s.Bound)
 		}
@@ -226,7 +227,7 @@ func TestThirtyAreProven(t *testing.T) {
 // Steps, like everything else, are the same on every machine.
 func TestSameEverywhere(t *testing.T) {
 	all, cal := trimNetwork(9, 3)
-	s := must[*schedule.Schedule](t)(schedule.Build(all, cal, nil))
+	s := must[*schedule.Schedule](t)(schedule.Build(context.Background(), all, cal, nil))
 	sum := int64(0)
 	for i, slot := range s.Slots {
 		sum = (sum*31 + slot.Start.Unix()/60*int64(i+1) + slot.Crew) % 1_000_000_007
@@ -239,7 +240,7 @@ func TestSameEverywhere(t *testing.T) {
 // Ten thousand activities, and one chain of a hundred thousand.
 func TestLargeSchedules(t *testing.T) {
 	all, cal := manyRooms(334)
-	if s, err := schedule.Build(all, cal, nil); err != nil || len(s.Slots) != len(all) {
+	if s, err := schedule.Build(context.Background(), all, cal, nil); err != nil || len(s.Slots) != len(all) {
 		t.Error(err)
 	}
 	chain := make([]schedule.Activity, 100_000)
@@ -250,7 +251,7 @@ func TestLargeSchedules(t *testing.T) {
 		}
 	}
 	slices.Reverse(chain)
-	if s, err := schedule.Build(chain, cal, nil); err != nil || !s.Proven {
+	if s, err := schedule.Build(context.Background(), chain, cal, nil); err != nil || !s.Proven {
 		t.Error(err)
 	}
 	if p, err := schedule.CriticalPath(chain); err != nil || p.Length != 100_000*minute || len(p.Critical) != len(chain) {
@@ -272,7 +273,7 @@ func FuzzBuild(f *testing.F) {
 			return
 		}
 		_, bad := schedule.CriticalPath(in.Activities)
-		s, err := schedule.Build(in.Activities, in.Calendar, &schedule.Options{Work: 10_000})
+		s, err := schedule.Build(context.Background(), in.Activities, in.Calendar, &schedule.Options{Work: 10_000})
 		if (s == nil) == (err == nil) {
 			t.Fatalf("%v, %v", s, err)
 		}

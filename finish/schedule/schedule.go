@@ -2,11 +2,13 @@ package schedule
 
 import (
 	"cmp"
+	"context"
 	"slices"
 	"strconv"
 	"time"
 
 	"example.com/longpoint/internal/fault"
+	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/rcpsp"
 	"example.com/longpoint/measure"
 )
@@ -63,10 +65,19 @@ type Options struct {
 // Drying and other clock lags are elapsed time, by day and night, whatever the clocks show.
 // An activity without labor needs no crew and no working hours.
 //
+// If ctx ends during the search, Build returns the best schedule so far, with its bound; if it has
+// ended before, Build returns its cause. A nil context never ends.
+//
 // Everything begins and ends on a whole minute, with spans rounded up. A schedule longer
 // than ten years or of more than 100,000 activities is a [*measure.RangeError]; any other
 // fault is a [*measure.FieldError], which for a cycle of links names its activities.
-func Build(activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
+func Build(ctx context.Context, activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	if err := meter.Ended(ctx); err != nil {
+		return nil, cmp.Or(context.Cause(ctx), err)
+	}
 	if err := cal.fill(); err != nil {
 		return nil, fault.Under("calendar", err)
 	}
@@ -92,7 +103,7 @@ func Build(activities []Activity, cal Calendar, o *Options) (*Schedule, error) {
 		return nil, tooLarge("the choice between so many different crews for so many activities")
 	}
 	p := n.problem(s, teams)
-	r := rcpsp.Solve(p, cmp.Or(o.Work, usualWork))
+	r := rcpsp.Solve(p, cmp.Or(o.Work, usualWork), func() bool { return meter.Ended(ctx) != nil })
 	if r == nil {
 		return nil, tooLong()
 	}

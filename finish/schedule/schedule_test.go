@@ -1,6 +1,7 @@
 package schedule_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -83,7 +84,7 @@ func TestScheduleWhereClocksChange(t *testing.T) {
 		{"closes at the first of two", schedule.Calendar{Start: at(time.November, 1, 0, 0), Close: 90 * minute, Days: every}, "Sun Nov 1 00:00", "Mon Nov 2 00:00",
 			then(90*minute, minute)},
 	} {
-		table, err := schedule.Build(c.steps, c.site, nil)
+		table, err := schedule.Build(context.Background(), c.steps, c.site, nil)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -96,7 +97,7 @@ func TestScheduleWhereClocksChange(t *testing.T) {
 
 	// Samoa had no 30 December 2011 (from memory): no work on that day either.
 	apia := location(t, "Pacific/Apia")
-	table, err := schedule.Build(coats(1, 10*hour, 0),
+	table, err := schedule.Build(context.Background(), coats(1, 10*hour, 0),
 		schedule.Calendar{Start: time.Date(2011, time.December, 29, 8, 0, 0, 0, apia), Days: every}, nil)
 	if err != nil || table.Done.Format(stamp) != "Sat Dec 31 10:00" {
 		t.Errorf("across the date line: done %v, %v; want Saturday at 10:00", table.Done, err)
@@ -117,7 +118,7 @@ func TestScheduleByHand(t *testing.T) {
 		size  int64
 		done  string
 	}{{1, 1, "Wed Aug 5 12:00"}, {2, 1, "Tue Aug 4 10:00"}, {1, 2, "Tue Aug 4 10:00"}, {2, 2, "Mon Aug 3 13:00"}, {9, 5, "Mon Aug 3 10:00"}} {
-		table := must[*schedule.Schedule](t)(schedule.Build(two, schedule.Calendar{Start: monday, Crews: crews(c.crews, c.size)}, nil))
+		table := must[*schedule.Schedule](t)(schedule.Build(context.Background(), two, schedule.Calendar{Start: monday, Crews: crews(c.crews, c.size)}, nil))
 		if got := table.Done.Format(stamp); got != c.done || table.Bound.After(table.Done) {
 			t.Errorf("%d crews of %d: done %s, bound %v, want %s", c.crews, c.size, got, table.Bound, c.done)
 		}
@@ -126,7 +127,7 @@ func TestScheduleByHand(t *testing.T) {
 	for lag, want := range map[measure.Duration]string{0: "Mon Aug 3 09:00", 4 * hour: "Mon Aug 3 13:00", 24 * hour: "Tue Aug 4 09:00"} {
 		steps := then(hour, hour)
 		steps[0].Dry, steps[0].Cure, steps[1].After[0].Lag = 4*hour, 24*hour, lag
-		table := must[*schedule.Schedule](t)(schedule.Build(steps, schedule.Calendar{Start: monday}, nil))
+		table := must[*schedule.Schedule](t)(schedule.Build(context.Background(), steps, schedule.Calendar{Start: monday}, nil))
 		if got := table.Slots[1].Start.Format(stamp); got != want {
 			t.Errorf("after %v it starts %s, want %s", lag, got, want)
 		}
@@ -135,17 +136,17 @@ func TestScheduleByHand(t *testing.T) {
 		}
 	}
 	// A start at night or on a day off waits for the next working hours.
-	table := must[*schedule.Schedule](t)(schedule.Build(two[:1], schedule.Calendar{Start: monday.Add(-40 * time.Hour)}, nil))
+	table := must[*schedule.Schedule](t)(schedule.Build(context.Background(), two[:1], schedule.Calendar{Start: monday.Add(-40 * time.Hour)}, nil))
 	if got := table.Slots[0].Start; !got.Equal(monday) {
 		t.Errorf("a start on Saturday afternoon is %v, want Monday at 8", got)
 	}
 	// Nothing to do.
-	table = must[*schedule.Schedule](t)(schedule.Build(nil, schedule.Calendar{Start: monday}, nil))
+	table = must[*schedule.Schedule](t)(schedule.Build(context.Background(), nil, schedule.Calendar{Start: monday}, nil))
 	if len(table.Slots) != 0 || !table.Done.Equal(monday) || !table.Proven {
 		t.Errorf("no steps: %+v", table)
 	}
 	// Material that arrives on Tuesday at noon, and work without labor on a Sunday.
-	table = must[*schedule.Schedule](t)(schedule.Build([]schedule.Activity{
+	table = must[*schedule.Schedule](t)(schedule.Build(context.Background(), []schedule.Activity{
 		{ID: "base", Labor: hour, NotBefore: monday.Add(28 * time.Hour)},
 		{ID: "sign-off", NotBefore: monday.Add(6 * 24 * time.Hour)},
 	}, schedule.Calendar{Start: monday}, nil))
@@ -187,7 +188,7 @@ func TestScheduleErrors(t *testing.T) {
 		"calendar.crews[1].people": {Start: day, Crews: []schedule.Crew{{}, {People: 1001}}},
 		"calendar.off[1]":          {Start: day, Off: []schedule.Date{{Year: 2026, Month: time.February, Day: 28}, {Year: 2026, Month: time.February, Day: 31}}},
 	} {
-		_, err := schedule.Build(coats(1, hour, 0), s, nil)
+		_, err := schedule.Build(context.Background(), coats(1, hour, 0), s, nil)
 		field(name, err)
 	}
 	two := schedule.Calendar{Start: day, Crews: []schedule.Crew{{People: 2, Skills: []string{"carpentry"}}, {People: 1}}}
@@ -203,16 +204,16 @@ func TestScheduleErrors(t *testing.T) {
 		"activities[1].after[1].id":   {ID: "x", After: []schedule.Link{{ID: "coat 0"}, {ID: "x"}}},
 		"activities[1].after[0].type": {ID: "x", After: []schedule.Link{{ID: "coat 0", Type: 4}}},
 	} {
-		_, err := schedule.Build(append(coats(1, hour, 0), a), two, nil)
+		_, err := schedule.Build(context.Background(), append(coats(1, hour, 0), a), two, nil)
 		field(name, err)
 	}
-	_, err := schedule.Build(append(coats(1, hour, 0), schedule.Activity{ID: "coat 0"}), two, nil)
+	_, err := schedule.Build(context.Background(), append(coats(1, hour, 0), schedule.Activity{ID: "coat 0"}), two, nil)
 	field("activities[1].id", err)
-	_, err = schedule.Build([]schedule.Activity{{ID: "x", Labor: 1, People: 2, Skill: "painting"}}, two, nil)
+	_, err = schedule.Build(context.Background(), []schedule.Activity{{ID: "x", Labor: 1, People: 2, Skill: "painting"}}, two, nil)
 	field("activities[0].people", err)
-	_, err = schedule.Build([]schedule.Activity{{ID: "x", Labor: 1, Skill: "tiling"}}, schedule.Calendar{Start: day, Crews: []schedule.Crew{{Skills: []string{"painting"}}}}, nil)
+	_, err = schedule.Build(context.Background(), []schedule.Activity{{ID: "x", Labor: 1, Skill: "tiling"}}, schedule.Calendar{Start: day, Crews: []schedule.Crew{{Skills: []string{"painting"}}}}, nil)
 	field("activities[0].skill", err)
-	_, err = schedule.Build(nil, two, &schedule.Options{Work: -1})
+	_, err = schedule.Build(context.Background(), nil, two, &schedule.Options{Work: -1})
 	field("work", err)
 	_, err = schedule.CriticalPath([]schedule.Activity{{ID: "x", Labor: -1}})
 	field("activities[0].labor", err)
@@ -230,7 +231,7 @@ func TestScheduleErrors(t *testing.T) {
 		"a cure for ever":    {{ID: "x", Cure: 1 << 62}},
 		"too many":           make([]schedule.Activity, 100_001),
 	} {
-		_, err := schedule.Build(a, two, nil)
+		_, err := schedule.Build(context.Background(), a, two, nil)
 		if o := (*measure.RangeError)(nil); !errors.As(err, &o) {
 			t.Errorf("%s: %v, want a RangeError", name, err)
 		}
@@ -275,7 +276,7 @@ func TestOffIsADay(t *testing.T) {
 		}
 		back, err := time.Parse(time.DateOnly, d.String())
 		want := err == nil && schedule.DateOf(back) == d
-		if _, err := schedule.Build(steps, schedule.Calendar{Start: start, Off: []schedule.Date{d}}, nil); (err == nil) != want {
+		if _, err := schedule.Build(context.Background(), steps, schedule.Calendar{Start: start, Off: []schedule.Date{d}}, nil); (err == nil) != want {
 			t.Fatalf("%v: %v, want a day: %v", d, err, want)
 		}
 	})

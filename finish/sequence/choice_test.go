@@ -1,6 +1,7 @@
 package sequence_test
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"testing"
@@ -108,7 +109,7 @@ func TestSchoolhouseNeverHangsOverWetEnamel(t *testing.T) {
 			for pace := sequence.PaceAllAtOnce; pace <= sequence.PaceSideBySide; pace++ {
 				o := &sequence.Options{OneAir: oneAir, CrownAfterBase: late, Pace: pace, Punch: hour, FinalClean: hour, Dusting: hour / 4}
 				order := must[*sequence.Order](t)(sequence.Network(sequence.Job{Work: schoolhouse()}, o))
-				s := must[*schedule.Schedule](t)(schedule.Build(order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 100_000}))
+				s := must[*schedule.Schedule](t)(schedule.Build(context.Background(), order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 100_000}))
 				name := fmt.Sprintf("one air %v, crown after base %v, %v", oneAir, late, pace)
 				closing := time.Time{}
 				for i, a := range s.Slots {

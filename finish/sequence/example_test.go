@@ -1,6 +1,7 @@
 package sequence_test
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"time"
@@ -48,7 +49,7 @@ func ExampleNetwork() {
 		fmt.Println(err)
 		return
 	}
-	s, err := schedule.Build(order.Activities, schedule.Calendar{Start: time.Date(2026, 6, 1, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{
+	s, err := schedule.Build(context.Background(), order.Activities, schedule.Calendar{Start: time.Date(2026, 6, 1, 8, 0, 0, 0, time.UTC), Crews: []schedule.Crew{
 		{Name: "carpenters", People: 2, Skills: []string{"carpenter"}}, {Name: "painter", Skills: []string{"painter"}}}}, nil)
 	if err != nil {
 		fmt.Println(err)

@@ -1,6 +1,7 @@
 package sequence_test
 
 import (
+	"context"
 	"slices"
 	"testing"
 	"time"
@@ -169,7 +170,7 @@ func TestEveryScheduleKeepsTheRules(t *testing.T) {
 		if len(coats) != len(order.Job.Work) {
 			t.Fatalf("only %d of %d works are present", len(coats), len(order.Job.Work))
 		}
-		s, err := schedule.Build(order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 20_000})
+		s, err := schedule.Build(context.Background(), order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 20_000})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -197,7 +198,7 @@ func TestWhatBreaksAFirmLinkIsFound(t *testing.T) {
 		if err != nil {
 			return
 		}
-		s, err := schedule.Build(order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 1})
+		s, err := schedule.Build(context.Background(), order.Activities, schedule.Calendar{Start: monday, Crews: crews}, &schedule.Options{Work: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package sequence_test
 
 import (
+	"context"
 	"testing"
 	"time"
 
@@ -54,7 +55,7 @@ func TestHalfDaysOfTwoCrafts(t *testing.T) {
 		}
 		o := &sequence.Options{Pace: sequence.PaceSideBySide, OneAir: c.oneAir}
 		order := must[*sequence.Order](t)(sequence.Network(job, o))
-		s := must[*schedule.Schedule](t)(schedule.Build(order.Activities, always(
+		s := must[*schedule.Schedule](t)(schedule.Build(context.Background(), order.Activities, always(
 			schedule.Crew{Name: "carpenter", Skills: []string{"carpenter"}}, schedule.Crew{Name: "painter", Skills: []string{"painter"}}), nil))
 		var end time.Time
 		for _, slot := range s.Slots {

@@ -35,7 +35,7 @@ var arrows = []struct {
 	{"finish/labor", []string{"measure", "stock", "stock/takeoff", "finish", "internal/fault", "internal/kind", "internal/natural", "internal/typeset"}},
 	{"finish", []string{"measure", "internal/suited", "internal/fault", "internal/kind", "internal/natural"}},
 	{"finish/tearout", []string{"measure", "stock", "finish", "internal/fault", "internal/kind", "internal/natural"}},
-	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/rcpsp"}},
+	{"finish/schedule", []string{"measure", "internal/fault", "internal/kind", "internal/meter", "internal/rcpsp"}},
 	{"finish/sequence", []string{"measure", "stock", "finish", "finish/schedule", "internal/fault", "internal/kind"}},
 	{"finish/paper", []string{"measure", "finish/schedule", "internal/fault", "internal/kind", "internal/typeset"}},
 	{"finish/estimate", []string{"measure", "stock", "stock/takeoff", "optimize", "optimize/cutsheet", "finish", "finish/...", "internal/fault", "internal/kind", "internal/natural", "internal/meter", "internal/svg"}}, // the one package that joins all

@@ -222,7 +222,7 @@ func (b *beam) ready(l *label, i int) bool {
 func (b *beam) expand(l *label, next *[]*label, known map[uint64][]*label) bool {
 	for _, f := range b.ways(l) {
 		b.steps += b.cost
-		if b.steps > b.limit {
+		if b.over(b.steps, b.limit) {
 			return false
 		}
 		c := b.take()

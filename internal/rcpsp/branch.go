@@ -43,7 +43,7 @@ func (b *branching) try(w []window) bool {
 		return true
 	}
 	w, ok := b.push(w)
-	if b.steps > b.limit {
+	if b.over(b.steps, b.limit) {
 		return false
 	}
 	if !ok {
@@ -86,7 +86,7 @@ func (b *branching) push(w []window) ([]window, bool) {
 	for moved := true; moved; {
 		moved = false
 		b.steps += int64(len(w) + len(b.decided))
-		if b.steps > b.limit {
+		if b.over(b.steps, b.limit) {
 			return nil, false
 		}
 		for _, o := range b.decided {

@@ -256,7 +256,7 @@ func TestAgainstBruteForce(t *testing.T) {
 	for seed := range uint64(cases) {
 		r := rand.New(rand.NewPCG(seed, 7))
 		p, m := randomProblem(r, 1+r.IntN(5))
-		got := Solve(p, 1_000_000)
+		got := Solve(p, 1_000_000, nil)
 		if got == nil {
 			t.Fatalf("seed %d: no plan", seed)
 		}

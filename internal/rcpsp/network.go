@@ -13,6 +13,26 @@ type network struct {
 	toFinish    bool     // some links constrain ends
 	steps       int64    // steps of the passes
 	apart       []pair   // pairs that must not overlap and are not ordered by links
+
+	ended  func() bool // reports that the caller does not wait any longer; nil: never
+	asked  int         // number of calls of over
+	isOver bool        // ended has reported it
+}
+
+// over reports whether a search has taken more steps than its limit, or must end because the
+// caller does not wait any longer. It asks for that every so often.
+func (g *network) over(steps, limit int64) bool {
+	const every = 128
+	if g.asked++; g.asked%every == 0 {
+		g.stopped()
+	}
+	return steps > limit || g.isOver
+}
+
+// stopped asks whether the caller does not wait any longer.
+func (g *network) stopped() bool {
+	g.isOver = g.isOver || g.ended != nil && g.ended()
+	return g.isOver
 }
 
 // newNetwork returns nil if links form a cycle.

@@ -45,7 +45,7 @@ func TestPublishedSmall(t *testing.T) {
 	p := instance(t, []int64{6, 8}, `0:0>1.2.3 1:3,R1*5,R2*1>4.5 2:2,R2*4>9.10 3:5,R1*1,R2*4>8 4:4,R1*1,R2*3>6.7 5:2,R1*3,R2*2>9.10
 		6:3,R1*3,R2*1>8.9 7:4,R1*2,R2*4>8 8:2,R1*4>11 9:4,R1*5,R2*2>11 10:6,R1*2,R2*5>11 11:0>`)
 	early := newNetwork(p).earliest()
-	if got := Solve(p, 1_000_000); got.Done != 21 || !got.Proven || early[11].end != 14 {
+	if got := Solve(p, 1_000_000, nil); got.Done != 21 || !got.Proven || early[11].end != 14 {
 		t.Errorf("done %d, proven %v, path %d; want 21 and 14", got.Done, got.Proven, early[11].end)
 	}
 }
@@ -60,7 +60,7 @@ const j301_1 = `1:0>2.3.4 2:8,R1*4>6.11.15 3:4,R1*10>7.8.13 4:6,R4*3>5.9.10 5:3,
 func TestPublishedThirty(t *testing.T) {
 	p := instance(t, []int64{12, 13, 4, 12}, j301_1)
 	early := newNetwork(p).earliest()
-	got := Solve(p, 20_000_000)
+	got := Solve(p, 20_000_000, nil)
 	t.Logf("%d steps, bound %d", got.Steps, got.Bound)
 	if got.Done != 43 || !got.Proven || early[31].end != 38 {
 		t.Errorf("done %d, proven %v, path %d; want 43 and 38", got.Done, got.Proven, early[31].end)
@@ -102,7 +102,7 @@ func TestRooms(t *testing.T) {
 		air   bool
 		done  int64
 	}{{1, false, 7}, {1, true, 7}, {2, false, 10}, {2, true, 12}, {3, false, 14}, {3, true, 17}, {4, true, 22}, {6, false, 26}} {
-		got := Solve(rooms(c.rooms, c.air), 1_000_000)
+		got := Solve(rooms(c.rooms, c.air), 1_000_000, nil)
 		if got.Done != c.done || !got.Proven {
 			t.Errorf("%d rooms, one air %v: done %d, bound %d, want %d", c.rooms, c.air, got.Done, got.Bound, c.done)
 		}

@@ -19,9 +19,10 @@ const (
 
 // Solve schedules the tasks of a problem whose links form no cycle, with a limit on the
 // steps of the search. The result is nil if no plan was found that ends within the
-// calendar.
-func Solve(p *Problem, steps int64) *Result {
+// calendar. If ended is not nil, the search also ends when it reports true.
+func Solve(p *Problem, steps int64, ended func() bool) *Result {
 	g := newNetwork(p)
+	g.ended = ended
 	early := g.earliest()
 	end := int64(0)
 	for _, w := range early {
@@ -85,7 +86,7 @@ func (g *network) polish(r *Result, steps int64) {
 	)
 	rank := make([]int64, len(g.Tasks))
 	random := uint64(1)
-	for k, end := 0, g.steps+steps; g.steps < end && r.Bound < r.Done; k++ {
+	for k, end := 0, g.steps+steps; r.Bound < r.Done && g.steps < end && !g.stopped(); k++ {
 		g.steps += int64(len(rank))
 		// Ranks are moved by up to 1/64 of the plan, 1/32 ... 1/4.
 		span := uint64(max(1, r.Done>>(2+k%spans)))
@@ -121,7 +122,7 @@ func (g *network) improve(r *Result, early []window, steps int64) {
 	b := newBeam(g, early, steps)
 	ordered := g.ordered()
 	for width := narrowest; r.Bound < r.Done && width*len(g.Tasks) <= mostWords; width *= 4 {
-		for r.Bound < r.Done {
+		for r.Bound < r.Done && !g.isOver {
 			plan, f := b.search(r.Done-1, width)
 			r.take(plan)
 			if f == foundNone && ordered {
