@@ -169,6 +169,28 @@ func TestProposalForTheClient(t *testing.T) {
 	}
 }
 
+// The members of the heads of the corridor's casings are no trim along its walls: they have no length.
+func TestHeadsHaveNoLength(t *testing.T) {
+	e := schoolhouse(t, func(j *estimate.Job) { j.Variants = nil })
+	var heads []string
+	for _, s := range e.Proposal().Scope {
+		for _, i := range s.Items {
+			if strings.HasSuffix(i.Label, ", over openings") {
+				heads = append(heads, s.Room+": "+i.Label)
+				if i.Length != 0 {
+					t.Errorf("%s: %s is %v long", s.Room, i.Label, i.Length)
+				}
+			} else if i.Label == "frieze" && i.Length == 0 {
+				t.Errorf("%s: the frieze has no length", s.Room)
+			}
+		}
+	}
+	want := []string{"corridor: fillet, over openings", "corridor: frieze, over openings", "corridor: crown, cornice, over openings", "corridor: cap, over openings"}
+	if !slices.Equal(heads, want) {
+		t.Errorf("%q, want %q", heads, want)
+	}
+}
+
 // Varnish is not called paint grade.
 func TestVarnishIsNoPaint(t *testing.T) {
 	e := schoolhouse(t, func(j *estimate.Job) {
@@ -183,7 +205,7 @@ func TestVarnishIsNoPaint(t *testing.T) {
 	})
 	for _, s := range e.Proposal().Scope {
 		for _, i := range s.Items {
-			if strings.HasPrefix(i.Label, "primed pine base") && (i.Grade != "" || i.Finish != "one coat of stain, 3 coats of varnish") {
+			if strings.HasPrefix(i.Label, "primed pine base") && (i.Grade != "stain grade" || i.Finish != "one coat of stain, 3 coats of varnish") {
 				t.Errorf("%s: %s is %q, %q", s.Room, i.Label, i.Grade, i.Finish)
 			}
 		}

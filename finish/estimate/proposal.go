@@ -144,10 +144,13 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 		if role := t.Role.String(); !strings.Contains(t.Profile, role) {
 			item.Label = role + ", " + t.Profile
 		}
-		if alongWalls(t.Role) {
+		n, over := e.sides(t), e.overOpenings(t)
+		switch {
+		case over:
+			item.Label += ", over openings"
+		case alongWalls(t.Role):
 			item.Length = t.Net.Round(e.clientLength(), measure.RoundUp)
-		}
-		if n := e.sides(t); n > 0 {
+		case n > 0:
 			item.Label += ", around " + inNumber(n, "opening", "openings")
 		}
 		var steps []finish.StepResult
@@ -160,6 +163,23 @@ func (e *Estimate) scopeOf(room string) paper.Scope {
 		s.Items = append(s.Items, item)
 	}
 	return s
+}
+
+// overOpenings reports whether trim is only in the heads of casings, where a length would be read as
+// that of trim along the walls.
+func (e *Estimate) overOpenings(t takeoff.ProfileTotals) bool {
+	heads := 0
+	for i := range e.Takeoff.Runs {
+		r := &e.Takeoff.Runs[i]
+		if r.Profile != t.Profile || r.Room != t.Room {
+			continue
+		}
+		if t.Role == stock.RoleCasing || !strings.Contains(r.Label+" ", " "+t.Role.String()+" head ") {
+			return false
+		}
+		heads++
+	}
+	return heads > 0
 }
 
 // clientLength is the unit to which lengths are rounded up for a client, who needs no cut list.
@@ -197,8 +217,11 @@ func inWords(steps []finish.StepResult) (grade, finished string, work []string) 
 		case finish.TaskPrime, finish.TaskPaint:
 			text, paint := coating(s)
 			coats = append(coats, text)
-			if paint {
+			switch {
+			case paint:
 				grade = "paint grade"
+			case s.Need.Material == "stain":
+				grade = "stain grade"
 			}
 			continue
 		case finish.TaskSeal:
@@ -212,7 +235,7 @@ func inWords(steps []finish.StepResult) (grade, finished string, work []string) 
 }
 
 // coating names the coating of a step, and reports whether it is paint and its primer. Stain or
-// varnish is named as such: trim under it is not of paint grade.
+// varnish is named as such: trim under it is not of paint grade, and stained trim is of stain grade.
 func coating(s finish.StepResult) (text string, paint bool) {
 	switch m := s.Need.Material; {
 	case s.Task == finish.TaskPrime && (m == "" || m == "primer"):
