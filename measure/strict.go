@@ -37,7 +37,7 @@ const maxFaults = 100
 func UnmarshalStrict(data []byte, v any) error {
 	p := reflect.ValueOf(v)
 	if p.Kind() != reflect.Pointer || p.IsNil() {
-		return &FieldError{Value: fmt.Sprintf("%T", v), Want: "a pointer to what is read"}
+		return &FieldError{Value: fmt.Sprintf("%T", v), Want: "a pointer to the value to read"}
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	var raw json.RawMessage
@@ -145,7 +145,7 @@ func (r *strictReader) leaf(v reflect.Value, raw json.RawMessage, path string) {
 			e.Want = "a whole number of cents, such as 1999 for 19.99"
 		}
 	default:
-		e.Want, e.Err = "what its type reads", err
+		e.Want, e.Err = "a value of its type", err
 	}
 	r.fault(e)
 }
@@ -237,7 +237,7 @@ func (r *strictReader) object(v reflect.Value, raw json.RawMessage, path string)
 			r.bad(field, item, "one of the names here: "+strings.Join(known, ", "))
 			continue
 		case seen[i]:
-			r.bad(field, item, "a name that stands here once")
+			r.bad(field, item, "a name that occurs here once")
 			continue
 		}
 		seen[i] = true

@@ -306,7 +306,7 @@ func checkBought(p *Problem, plan *Plan, cut []int) (sum int128, err error) {
 			return sum, wrong(claim("stick"), b.Stick, fmt.Sprintf("%d, the next that is cut", i))
 		}
 		if b.Count != n {
-			return sum, wrong(claim("count"), b.Count, fmt.Sprintf("%d, as many as are cut", n))
+			return sum, wrong(claim("count"), b.Count, fmt.Sprintf("%d, the number of sticks cut", n))
 		}
 		if v, ok := cost.int64(); !ok {
 			return sum, wrong(claim("cost"), b.Cost, "more than an int64 holds")

@@ -21,7 +21,7 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 		return nil, 0, false, nil
 	}
 	if len(in.size) != pr.beyond.Items {
-		return nil, 0, false, wrong("proof.items", pr.beyond.Items, fmt.Sprintf("%d, as many as there are lengths of pieces", len(in.size)))
+		return nil, 0, false, wrong("proof.items", pr.beyond.Items, fmt.Sprintf("%d, the number of lengths of pieces", len(in.size)))
 	}
 	forced := pr.beyond.Forced
 	if len(forced) == 0 {
@@ -52,7 +52,7 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 	}
 	for k, f := range forced {
 		if !in.takeOff(f) {
-			return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "pieces of which there are not so many, or which do not fill a stick", "two or three that fill it")
+			return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "more pieces than are left, or pieces that do not fill a stick", "two or three that fill it")
 		}
 		if f[2] >= 0 {
 			alone, known := in.alone(f, unit, slack)
@@ -60,7 +60,7 @@ func (e *evidence) peel(pr *exhibit) (rest *exhibit, cost int64, known bool, err
 				return nil, 0, false, nil
 			}
 			if !alone {
-				return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "pieces in whose place others can be", "the only ones that fill the stick of the first")
+				return nil, 0, false, wrong(fmt.Sprintf("proof.forced[%d]", k), "pieces that others can replace", "the only ones that fill the stick of the first")
 			}
 		}
 	}

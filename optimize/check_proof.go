@@ -263,7 +263,7 @@ func checkKind(p *Problem, plan *Plan, pr *exhibit) error {
 		return wrong("proof.kind", pr.kind, "a kind that has a name")
 	}
 	if plan.Bound != pr.leafBound {
-		return wrong("bound", plan.Bound, fmt.Sprintf("what the leaves show, %d", pr.leafBound))
+		return wrong("bound", plan.Bound, fmt.Sprintf("the bound that the leaves show, %d", pr.leafBound))
 	}
 	return nil
 }

@@ -46,7 +46,7 @@ func searched(e lists, l *leaf, s *foundSearch, pr *exhibit) (holds, known bool,
 		return !some, known, nil
 	}
 	if len(s.Filters) == 0 {
-		return false, false, wrong(searchOf(s), "no filters", "one at least, which says what patterns are of use")
+		return false, false, wrong(searchOf(s), "no filters", "at least one, which selects patterns")
 	}
 	var sieves []sieve
 	for k := range s.Filters {
@@ -406,7 +406,7 @@ func (w *walker) fits(v *vector) bool {
 		sum = sum.add(mul(c.By, w.mostPieces))
 	}
 	if limit := mul(maxValue, 1); sum.over || !sum.less(limit) {
-		return w.refuse("values too great", "values of which a pattern comes to less than 1<<62")
+		return w.refuse("values too great", "values at which each pattern is worth less than 1<<62")
 	}
 	return true
 }

@@ -93,7 +93,7 @@ func (in *instance) ruledInRange() error {
 		}
 	}
 	if v, ok := sum.Int64(); !ok || v > 1<<50 || v > math.MaxInt64/c {
-		return fieldError("sticks", "too dear in total", "prices and numbers of sticks whose total stays in range")
+		return fieldError("sticks", "too expensive in total", "prices and numbers of sticks whose total stays in range")
 	}
 	var all wide.Int
 	for i := range m.Items {

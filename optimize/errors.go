@@ -83,7 +83,7 @@ func (e *InfeasibleError) Error() string {
 	if e.Label != "" {
 		piece += fmt.Sprintf(" (%q)", e.Label)
 	}
-	longest := "no stick that can be had is good enough"
+	longest := "no available stick is good enough"
 	if e.Stick >= 0 {
 		longest = fmt.Sprintf("the longest usable length is %v (sticks[%d]), short by %v", e.Have.About(e.Need), e.Stick, (e.Need-e.Have).About(e.Have, e.Need))
 	}
@@ -105,7 +105,7 @@ func (e *InfeasibleError) Error() string {
 		return fmt.Sprintf("optimize: %d pieces are as long as %s or longer, the sticks hold %d of them, %d too few",
 			e.NeedCount, piece, e.HaveCount, e.NeedCount-e.HaveCount)
 	}
-	return "optimize: no way of cutting the sticks that can be had yields every piece"
+	return "optimize: no way of cutting the available sticks yields every piece"
 }
 
 // A LimitError reports that Solve stopped before it found a plan. If a context ended the

@@ -152,7 +152,7 @@ func (e *evaluation) patterns() {
 func (e *evaluation) buy() {
 	b, ok := bill(e.p, e.plan.Patterns)
 	if !ok {
-		e.fault(wrong("buy", "nothing", "a number of each stick that its supplier sells, for what is cut and to spare, at a cost in range"))
+		e.fault(wrong("buy", "nothing", "a number of each stick that its supplier sells, for the patterns and the spares, at a cost in range"))
 		return
 	}
 	total, ok := e.joints.add(mul(b.cost, 1)).int64()

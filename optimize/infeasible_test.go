@@ -73,7 +73,7 @@ func TestInfeasibleRules(t *testing.T) {
 		{"a piece too good for every stick",
 			optimize.Problem{Sticks: []stock.Stick{long}, Pieces: pieces(1, ft)},
 			optimize.InfeasibleError{Reason: optimize.ReasonPieceTooLong, ShortFrom: -1, Run: -1, Group: -1, Piece: 0, Stick: -1, Need: ft},
-			"pieces[0] is 1' long, no stick that can be had is good enough"},
+			"pieces[0] is 1' long, no available stick is good enough"},
 		{"no lot for all",
 			optimize.Problem{Sticks: []stock.Stick{{Length: 10 * ft, Price: 9, Lot: "A"}, {Length: 9 * ft, Price: 9, Lot: "B", Grade: 1}},
 				Pieces: append(pieces(0, ft, ft, 10*ft), pieces(1, ft)...),

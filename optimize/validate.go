@@ -139,7 +139,7 @@ func validTrim(s *stock.Stick, bad func(name string, value any, want string)) bo
 	case s.TrimEnd < 0:
 		bad("trim_end", s.TrimEnd.About(), "zero or more")
 	case ok && s.TrimEnd >= s.Length-s.TrimStart:
-		bad("trim_end", s.TrimEnd.About(), fmt.Sprintf("less than what trim_start leaves of the stick, %v", (s.Length-s.TrimStart).About(s.Length)))
+		bad("trim_end", s.TrimEnd.About(), fmt.Sprintf("less than the length that trim_start leaves of the stick, %v", (s.Length-s.TrimStart).About(s.Length)))
 	default:
 		return ok
 	}
@@ -308,7 +308,7 @@ func (p *Problem) validateProfiles(f *faults) {
 			profile, from = name, fmt.Sprintf("%s[%d]", list, i)
 		default:
 			f.add(fmt.Sprintf("%s[%d].profile", list, i), name,
-				fmt.Sprintf("the profile of %s, %q: each profile is a problem of its own", from, profile))
+				fmt.Sprintf("the profile of %s, %q: each profile is a separate problem", from, profile))
 		}
 	}
 	for i := range p.Sticks {

@@ -216,7 +216,7 @@ func (p *Problem) validateMembers(g int, in []int, bad func(name string, value a
 			bad(field, i, fmt.Sprintf("an index below %d", len(p.Pieces)))
 			continue
 		case in[i] > 0:
-			bad(field, i, fmt.Sprintf("a piece of its own, rules.groups[%d] has this one", in[i]-1))
+			bad(field, i, fmt.Sprintf("a piece of no other group; rules.groups[%d] has this one", in[i]-1))
 			continue
 		}
 		in[i] = g + 1
@@ -246,7 +246,7 @@ func (p *Problem) validateGoals(f *faults) {
 		case slices.Contains(p.Rules.Goals[:k], g):
 			f.add(field, g, "each goal once")
 		case g == GoalOffcutValue && len(p.Rules.OffcutValues) == 0:
-			f.add(field, g, "steps in rules.offcut_values, which say what an offcut is worth")
+			f.add(field, g, "steps in rules.offcut_values, which give the values of offcuts")
 		}
 	}
 }

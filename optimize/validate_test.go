@@ -21,7 +21,7 @@ func ExampleProblem_Validate() {
 		fmt.Println(fault)
 	}
 	// Output:
-	// sticks[1].trim_end is "12'", want less than what trim_start leaves of the stick, 12'
+	// sticks[1].trim_end is "12'", want less than the length that trim_start leaves of the stick, 12'
 	// pieces[0].quantity is -2, want zero (meaning one) or more
 }
 

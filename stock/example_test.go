@@ -62,7 +62,7 @@ func ExampleProfile_Validate() {
 	// profile.name is "", want a name
 	// profile.thickness is "0\"", want more than zero, at most 1000 ft
 	// profile.spring is "95°", want more than 0° and less than 90°, or zero for 38°
-	// profile.lengths[0] is "0\"", want more than the two ends that are trimmed off and what it may be short
+	// profile.lengths[0] is "0\"", want more than the two trimmed ends and mill_short
 }
 
 func ExampleRack() {

@@ -278,7 +278,7 @@ func (p Profile) Validate() error {
 	}
 	for i, l := range p.Lengths {
 		if l <= 0 || l <= 2*p.EndTrim || l-2*p.EndTrim <= p.MillShort {
-			bad.Add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two ends that are trimmed off and what it may be short")
+			bad.Add(fmt.Sprintf("lengths[%d]", i), l.About(), "more than the two trimmed ends and mill_short")
 		}
 	}
 	if p.EndTrim < 0 || p.EndTrim > maxSection {

@@ -509,7 +509,7 @@ func TestBadFiles(t *testing.T) {
 		{"unknown field", `"kerf"`, `"curve"`, `curve is "1/8in", want one of the names here: name, rooms, trim`},
 		{"unknown field below", `"wage": 5000`, `"wages": 5000`, `terms.wages is 5000, want one of the names here: wage`},
 		{"case counts", `"kerf"`, `"Kerf"`, `Kerf is "1/8in", want`},
-		{"twice", `"year": 1926`, `"year": 1926, "year": 1927`, `building.year is 1927, want a name that stands here once`},
+		{"twice", `"year": 1926`, `"year": 1926, "year": 1927`, `building.year is 1927, want a name that occurs here once`},
 		{"null", `"name": "closet", "walls"`, `"name": null, "walls"`, "rooms[0].name is"},
 		{"not a length", `"length": "4ft"}`, `"length": "4 feat"}`, `rooms[0].walls[1].length is "4 feat"`},
 		{"number for length", `"length": "4ft"}`, `"length": 48}`, `rooms[0].walls[1].length is 48, want a length in quotes`},

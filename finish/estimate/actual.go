@@ -68,7 +68,7 @@ func NewActual(estimated *Quote, t Terms, log JobLog, rack stock.Rack) (*Actual,
 	}
 	d := difference{ok: true}
 	if a.Kept = d.sub(estimated.Price, a.Quote.Cost); !d.ok {
-		return nil, tooLarge("what is kept")
+		return nil, tooLarge("the amount kept")
 	}
 	for i, c := range log.Rack {
 		if a.Rack, err = a.Rack.Apply(c); err != nil {
@@ -125,7 +125,7 @@ func (c *Cost) add(more Cost) error {
 		return tooLarge("the sum of " + c.Label)
 	}
 	if more.Wage != 0 && more.Wage != c.Wage {
-		return fault.Field("wage", more.Wage, "that of the entries before it for the same line, "+strconv.FormatInt(c.Wage, 10)+", or a label of its own")
+		return fault.Field("wage", more.Wage, "that of the entries before it for the same line, "+strconv.FormatInt(c.Wage, 10)+", or a different label")
 	}
 	quantity, err := c.Quantity.Add(more.Quantity)
 	if err != nil {

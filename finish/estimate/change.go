@@ -25,12 +25,12 @@ func (k ChangeKind) String() string { return kind.Text("ChangeKind", changeKindN
 
 // MarshalText returns the name; a kind without one is a [*measure.FieldError].
 func (k ChangeKind) MarshalText() ([]byte, error) {
-	return kind.Marshal("ChangeKind", "what became of a line", changeKindNames[:], k)
+	return kind.Marshal("ChangeKind", "a kind of change", changeKindNames[:], k)
 }
 
 // UnmarshalText reads a name; any other text is a [*measure.FieldError].
 func (k *ChangeKind) UnmarshalText(b []byte) error {
-	return kind.Unmarshal("what became of a line", changeKindNames[:], b, k)
+	return kind.Unmarshal("a kind of change", changeKindNames[:], b, k)
 }
 
 // Change is the difference between two priced jobs: an alternate and the base bid, a job after

@@ -76,10 +76,10 @@ func (c Contract) Total() (ContractTotal, error) {
 		seen[o.Label] = true
 		t.Price, t.Days = d.add(t.Price, o.Price), d.add(t.Days, o.Days)
 		if d.ok && t.Price < 0 && c.Price >= 0 {
-			bad.Add(at+"price", o.Price, "no more off than the contract comes to")
+			bad.Add(at+"price", o.Price, "a deduction of at most the contract's total")
 		}
 		if d.ok && t.Days < 0 && c.Days >= 0 {
-			bad.Add(at+"days", o.Days, "no more off than the contract comes to")
+			bad.Add(at+"days", o.Days, "a deduction of at most the contract's total")
 		}
 	}
 	if err := bad.Err(); err != nil {

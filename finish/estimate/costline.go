@@ -100,12 +100,12 @@ func (c Cost) check() error {
 	if c.Labor < 0 {
 		bad.Add("labor", c.Labor, "zero or more")
 	} else if c.Kind != CostLabor && c.Labor > 0 {
-		bad.Add("labor", c.Labor, "none but for a cost of the kind labor")
+		bad.Add("labor", c.Labor, "none, except for a cost of the kind labor")
 	}
 	if c.Wage < 0 {
 		bad.Add("wage", c.Wage, wantCents)
 	} else if c.Kind != CostLabor && c.Wage > 0 {
-		bad.Add("wage", c.Wage, "none but for a cost of the kind labor")
+		bad.Add("wage", c.Wage, "none, except for a cost of the kind labor")
 	}
 	if c.Quantity.Sign() < 0 {
 		bad.Add("quantity", c.Quantity, "zero or more")
@@ -113,7 +113,7 @@ func (c Cost) check() error {
 	if err := fault.UpTo("markup", c.Markup, 10*whole); err != nil {
 		bad.Under("", err)
 	} else if c.Markup > 0 && !c.PassThrough {
-		bad.Add("markup", c.Markup, "none: only a cost that is passed through has a markup of its own")
+		bad.Add("markup", c.Markup, "none: only a cost that is passed through has its own markup")
 	}
 	return bad.Err()
 }

@@ -49,7 +49,7 @@ func ExampleQuote_ByRoom() {
 	// Output:
 	//    4694 tax 8.25% (tax)
 	//   14520 overhead 12% (overhead)
-	//    1863 contingency 15% of what is risky (contingency)
+	//    1863 contingency 15% of risky costs (contingency)
 	//   34347 margin 20% of price (markup)
 	//    9000 markup 10% of floor layer, classroom (markup)
 	//     267 up to the next 5.00 (rounding)

@@ -99,7 +99,7 @@ func ExampleJob_Validate() {
 	j.Terms.Wage = -1
 	fmt.Println(j.Validate())
 	// Output:
-	// materials[1].sticks[0].price is 0, want what a stick costs, in cents; what is free lies on the rack
+	// materials[1].sticks[0].price is 0, want the price of a stick, in cents; a free stick belongs on the rack
 	// trim.shoe.name is "oak shoe", want the name of the profile of one of the materials
 	// terms.wage is -1, want whole cents, zero or more
 }

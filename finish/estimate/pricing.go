@@ -78,7 +78,7 @@ func (p *pricing) build() {
 	marked = marked.plus(p.overhead.amount)
 	on, suffix := marked, ""
 	if t.ContingencyRisky {
-		on, suffix = p.sum(func(c *Cost) bool { return c.Risky && !c.PassThrough }), " of what is risky"
+		on, suffix = p.sum(func(c *Cost) bool { return c.Risky && !c.PassThrough }), " of risky costs"
 	}
 	if !t.ContingencyAfter {
 		p.contingency = p.percent("contingency", suffix, PartContingency, t.Contingency, whole, on)

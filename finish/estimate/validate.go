@@ -292,7 +292,7 @@ func checkStick(bad *fault.List, here string, s stock.Stick, p *stock.Profile) {
 		bad.Add(here+".length", s.Length.About(), "more than zero")
 	}
 	if s.Price <= 0 {
-		bad.Add(here+".price", s.Price, "what a stick costs, in cents; what is free lies on the rack")
+		bad.Add(here+".price", s.Price, "the price of a stick, in cents; a free stick belongs on the rack")
 	}
 	if s.Profile != "" && s.Profile != p.Name {
 		bad.Add(here+".profile", s.Profile, "nothing, or the name of the material's profile")

@@ -130,7 +130,7 @@ func ExampleRates_Validate() {
 	}
 	// Output:
 	// table[0].event is "cope", want length, area, count or joint: other events are counted for the tasks install and set alone
-	// table[1].per is "1 ft", want as much as 1 sq ft, which is what is counted
+	// table[1].per is "1 ft", want as much as 1 sq ft, the unit of the event
 	// skills[0].people is -1, want zero or more
 }
 

@@ -63,7 +63,7 @@ func (r *Rate) validate() error {
 		}
 	}
 	if _, _, same := units(r.per(), r.Event.Unit()); !same {
-		f.Add("per", r.Per, "as much as "+r.Event.Unit().String()+", which is what is counted")
+		f.Add("per", r.Per, "as much as "+r.Event.Unit().String()+", the unit of the event")
 	} else if r.Per.Sign() < 0 {
 		f.Add("per", r.Per, "zero or more")
 	}

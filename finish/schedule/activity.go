@@ -90,7 +90,7 @@ func (a *Activity) check(bad *fault.List, at string) {
 	case a.Cure != 0 && a.Cure < a.Dry:
 		bad.Add(at+".cure", a.Cure, "zero or at least as long as dry ("+a.Dry.String()+")")
 	case a.Dusty && a.Wet:
-		bad.Add(at+".dusty", a.Dusty, "false for what is wet")
+		bad.Add(at+".dusty", a.Dusty, "false for wet work")
 	}
 }
 

@@ -136,7 +136,7 @@ func ReadJSON(r io.Reader) (optimize.Problem, *optimize.Plan, *Options, error) {
 func placed(data []byte) error {
 	var f fault.List
 	for e := range measure.FieldErrors(measure.UnmarshalStrict(data, new(document))) {
-		if !strings.HasPrefix(e.Want, "one of the names here: ") && e.Want != "a name that stands here once" {
+		if !strings.HasPrefix(e.Want, "one of the names here: ") && e.Want != "a name that occurs here once" {
 			f.Under("", e)
 		}
 	}

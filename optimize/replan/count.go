@@ -162,9 +162,9 @@ func (r *replan) countStarted() {
 		case o.Left < 0 && most == math.MaxInt64:
 			r.bad(field("left"), o.Left.About(), "zero or more")
 		case o.Left < 0 || o.Left > most:
-			r.bad(field("left"), o.Left.About(), fmt.Sprintf("zero to what can be used of a whole stick, %v", most.About()))
+			r.bad(field("left"), o.Left.About(), fmt.Sprintf("zero to the usable length of a whole stick, %v", most.About()))
 		case fits && o.Left > max(0, room):
-			r.bad(field("left"), o.Left.About(), fmt.Sprintf("at most what the pieces cut from it leave of the stick, %v", max(0, room).About()))
+			r.bad(field("left"), o.Left.About(), fmt.Sprintf("at most the length that its pieces leave of the stick, %v", max(0, room).About()))
 		}
 	}
 }
@@ -191,7 +191,7 @@ func (r *replan) countOwned() {
 			r.wholeLength(field("length"), &r.p.Sticks[o.Stick], o.Length)
 		case known && leftover:
 			if room := r.clearest(o.Stick); o.Length <= 0 || o.Length > room {
-				r.bad(field("length"), o.Length.About(), fmt.Sprintf("more than zero and at most what can be used of a whole stick, %v", room.About()))
+				r.bad(field("length"), o.Length.About(), fmt.Sprintf("more than zero and at most the usable length of a whole stick, %v", room.About()))
 			}
 		case o.Length < 0:
 			r.bad(field("length"), o.Length.About(), "zero or more")
@@ -206,7 +206,7 @@ func (r *replan) countOwned() {
 		}
 		switch {
 		case leftover && o.Refund != 0:
-			r.bad(field("refund"), o.Refund, "zero for what is left of a stick")
+			r.bad(field("refund"), o.Refund, "zero for a leftover or a started stick")
 		case leftover:
 		case r.refund(field("refund"), o, refunds):
 			refunds -= o.Refund * int64(max(1, o.Count))
@@ -242,7 +242,7 @@ func (r *replan) wholeLength(field string, s *stock.Stick, l measure.Length) {
 	case l > most:
 		r.bad(field, l.About(), fmt.Sprintf("at most %v", most.About()))
 	case len(s.Defects) > 0:
-		r.bad(field, l.About(), "zero for a stick with defects, which say what can be used")
+		r.bad(field, l.About(), "zero for a stick with defects, which determine the usable length")
 	}
 }
 
@@ -277,7 +277,7 @@ func (r *replan) countSpoiled() {
 		case r.made[s.Piece] == 0:
 			r.bad(field("piece"), s.Piece, "a piece of which one has been cut and is not spoiled yet")
 		case max(1, s.Count) > r.made[s.Piece]:
-			r.bad(field("count"), s.Count, fmt.Sprintf("1 to %d, as many as have been cut", r.made[s.Piece]))
+			r.bad(field("count"), s.Count, fmt.Sprintf("1 to %d, the number cut", r.made[s.Piece]))
 		default:
 			r.made[s.Piece] -= max(1, s.Count)
 		}

@@ -148,6 +148,6 @@ func ExampleProgress() {
 		fmt.Println(fault)
 	}
 	// Output:
-	// progress.owned[1].length is "13'", want more than zero and at most what can be used of a whole stick, 12'
+	// progress.owned[1].length is "13'", want more than zero and at most the usable length of a whole stick, 12'
 	// progress.supply[0].stick is 2, want an index below 2
 }

@@ -106,7 +106,7 @@ func (r *replan) remainPieces() error {
 		for _, i := range gr.Pieces {
 			if r.left[i] != first {
 				return partOf(fmt.Sprintf("part of rules.groups[%d]", g),
-					"whole sets of what belongs together: if one is spoiled, the others of its set are to be cut again")
+					"whole sets of pieces that belong together: if one is spoiled, the others of its set must be cut again")
 			}
 			now.Pieces = append(now.Pieces, to[i])
 		}

@@ -237,7 +237,7 @@ func (e Extension) validate() error {
 		{"left", d.Left, d.Left != 0}, {"right", d.Right, d.Right != 0}, {"head", d.Head, d.Head != 0}, {"sill", d.Sill, d.Sill != 0},
 	} {
 		if f.asked && f.depth <= filled {
-			bad.Add("depths."+f.name, f.depth.About(), fmt.Sprintf("more than %v, or no extension: the jamb, with what lies on it, reaches the wall", filled.About()))
+			bad.Add("depths."+f.name, f.depth.About(), fmt.Sprintf("more than %v, or no extension: the jamb, with the frames on it, reaches the wall", filled.About()))
 		}
 	}
 	return bad.Err()

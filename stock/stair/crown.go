@@ -101,7 +101,7 @@ func (c Corner) Crown(p stock.Profile) (Transition, error) {
 	case rolled > 0 && rolled < rightAngle:
 		t.RolledSpring = rolled
 	default:
-		t.Trouble = append(t.Trouble, fmt.Sprintf("the level crown cannot be rolled: the slope of %.1f° is beyond what its spring of %v leaves", math.Abs(s.angle.Degrees()), p.SpringAngle()))
+		t.Trouble = append(t.Trouble, fmt.Sprintf("the level crown cannot be rolled: the slope of %.1f° is too steep for its spring of %v", math.Abs(s.angle.Degrees()), p.SpringAngle()))
 	}
 	// Along the raked wall, from the corner: the ceiling edge of the level piece ends at the
 	// miter, and the two lower edges meet at half the slope.

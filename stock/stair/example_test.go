@@ -142,7 +142,7 @@ func ExampleCorner_Crown() {
 	// milled for the level wall: about 4-7/8" wide
 	// rolled on the level wall: spring 11.4°
 	// a wedge about 2-7/8" long at the wall, the level crown about 1-3/4" below the corner's ceiling
-	// [the level crown cannot be rolled: the slope of 45.0° is beyond what its spring of 38° leaves] <nil>
+	// [the level crown cannot be rolled: the slope of 45.0° is too steep for its spring of 38°] <nil>
 }
 
 // A flat base of 5 in, 3/4 in thick, turns an inside corner and goes up 3 in 4.

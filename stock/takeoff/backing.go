@@ -49,7 +49,7 @@ func (b Backing) filled() Backing {
 // validate adds the faults of the backing of a molding, except those of its profile.
 func (b *Backing) validate(of stock.Profile, at string, bad *faults) {
 	if !of.Role.Sprung() {
-		bad.Add(at, of.Role.String(), "nothing, because only what is sprung has room behind it: a strip behind flat trim is a member of its own")
+		bad.Add(at, of.Role.String(), "nothing, because only sprung trim has room behind it: a strip behind flat trim is a separate member")
 		return
 	}
 	bad.length(at+".clearance", b.Clearance, 0, maxHeight)

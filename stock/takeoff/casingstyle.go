@@ -277,10 +277,10 @@ func (c CasingStyle) validate(s Scheme) error {
 		bad.length("block_height", c.BlockHeight, c.Block.Width, maxHeight)
 	}
 	if bad.length("plinth_height", c.PlinthHeight, 0, maxHeight); c.PlinthHeight > 0 && c.Plinth == nil {
-		bad.Add("plinth_height", c.PlinthHeight.About(), "nothing, because the style has no plinth of its own")
+		bad.Add("plinth_height", c.PlinthHeight.About(), "nothing, because the style has no plinth")
 	}
 	if c.BackbandLap != 0 && c.Backband == nil {
-		bad.Add("backband_lap", c.BackbandLap.About(), "nothing, because the style has no backband of its own")
+		bad.Add("backband_lap", c.BackbandLap.About(), "nothing, because the style has no backband")
 	} else if c.Backband != nil {
 		s.validateLap(&bad)
 	}
@@ -328,7 +328,7 @@ func (c CasingStyle) validateHead(s Scheme, bad *faults) {
 			bad.Add(at+".overhang", m.Overhang.About(), "nothing, because it goes around the member before it")
 		}
 		if m.Return {
-			bad.Add(at+".return", "true", "nothing, because what goes around is returned anyway")
+			bad.Add(at+".return", "true", "nothing, because a member that goes around is returned anyway")
 		}
 		switch {
 		case on == nil:

@@ -284,7 +284,7 @@ func (c *checker) weak(w walk, a adjusted) {
 	if n := len(f.Suspects); n > 2 && n == a.walls {
 		where = "any of the walls"
 	}
-	f.Reason = fmt.Sprintf("a missed %s in %s would not be found: what angles and corners may be off by adds up to %s", what, where, c.w.about(least))
+	f.Reason = fmt.Sprintf("a missed %s in %s would not be found: the possible errors of angles and corners add up to %s", what, where, c.w.about(least))
 	if across, then := c.better(w, least); len(across) > 0 {
 		f.Reason += fmt.Sprintf("; measure %s too, and %s will be", listed(across), c.w.about(then))
 	}

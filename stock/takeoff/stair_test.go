@@ -164,7 +164,7 @@ func TestStairFindings(t *testing.T) {
 		}, ""},
 		{"corner on the rake", func(w *takeoff.Wall, s *takeoff.Scheme) {
 			w.Corner, w.Length, s.ChairRail = takeoff.Corner{}, 180*in, board("rail", in, 5*in/2)
-		}, "cut in three planes at once and does not meet its like; rail needs to be 2\" wide on the rake"},
+		}, "cut in three planes at once and does not meet its counterpart; rail needs to be 2\" wide on the rake"},
 	} {
 		rooms := stairWall(schoolStair())
 		rooms[0].Walls = append(rooms[0].Walls, takeoff.Wall{Name: "N", Length: 10 * ft, Corner: takeoff.Corner{Kind: takeoff.CornerStop}})

@@ -116,7 +116,7 @@ func (s *Stair) inCorner(r *Room, wall int, of Scheme, say words) []Finding {
 	}
 	return []Finding{{
 		Code: FindingStairFit, Severity: SeverityAdvice, Room: r.Name, Wall: w.Name, Length: level, Angle: slope.Angle(),
-		Reason: fmt.Sprintf("the head of the stair is in a corner: what goes around it on the rake is cut in three planes at once and does not meet its like; %s needs to be %s wide on the rake where it is %v on the level, or level off before the corner",
+		Reason: fmt.Sprintf("the head of the stair is in a corner: trim that goes around it on the rake is cut in three planes at once and does not meet its counterpart; %s needs to be %s wide on the rake where it is %v on the level, or level off before the corner",
 			p.Name, say.about(level), say.About(p.Width)),
 	}}
 }

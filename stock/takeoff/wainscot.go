@@ -229,7 +229,7 @@ func (s Scheme) validateWainscot() error {
 	}
 	var bad faults
 	if w.Profile == nil {
-		bad.Add("profile", "", "what the fields are built of")
+		bad.Add("profile", "", "the trim of the fields")
 		return bad.Err()
 	}
 	if s.faultyBesideWainscot() {
