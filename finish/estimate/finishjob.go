@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"cmp"
+	"slices"
 
 	"example.com/longpoint/finish"
 	"example.com/longpoint/measure"
@@ -16,7 +17,8 @@ import (
 // is "PROFILE, ROOM", so a profile has a job in each room.
 //
 // Hazards are those of the profile's place: ladders and scaffolds below a ceiling, open edges
-// along stairs, the table saw for extensions, which are ripped. Add the hazards that a
+// along stairs, the table saw for what is ripped: extensions, backing, stiles, and trim cut
+// to a floor or a ceiling that is out of level. Add the hazards that a
 // takeoff does not know, such as those of the material. Back, Studs, Holes and Preprimed are
 // left zero.
 func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
@@ -34,6 +36,9 @@ func FinishJob(t takeoff.ProfileTotals, p stock.Profile) finish.Job {
 	}
 	if !t.Course {
 		j.Splices = int64(t.Splices)
+		if t.Scribed > 0 && !slices.Contains(j.Hazards, finish.HazardTableSaw) {
+			j.Hazards = append(j.Hazards, finish.HazardTableSaw)
+		}
 		j.Glued = int64(t.Joints.OutsideMiters + t.Joints.FlatMiters + t.Joints.RakeMiters + t.Joints.Scarfs + t.Joints.Returns)
 		return j
 	}
@@ -52,7 +57,7 @@ func hazardsOf(r stock.Role) []finish.Hazard {
 		return []finish.Hazard{finish.HazardLadders, finish.HazardScaffold}
 	case stock.RoleSkirt:
 		return []finish.Hazard{finish.HazardFalls}
-	case stock.RoleExtension:
+	case stock.RoleExtension, stock.RoleBacking, stock.RoleStile:
 		return []finish.Hazard{finish.HazardTableSaw}
 	}
 	return nil

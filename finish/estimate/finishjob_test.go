@@ -147,3 +147,28 @@ func TestRolesHaveHazards(t *testing.T) {
 		}
 	}
 }
+
+// Base cut to a floor out of level is ripped or tapered, backing and stiles are ripped: the table saw is
+// among their hazards, once.
+func TestRippedTrimNamesTheTableSaw(t *testing.T) {
+	for _, c := range []struct {
+		totals takeoff.ProfileTotals
+		want   int
+	}{
+		{takeoff.ProfileTotals{Profile: "base", Role: stock.RoleBase, Net: measure.Foot}, 0},
+		{takeoff.ProfileTotals{Profile: "base", Role: stock.RoleBase, Net: measure.Foot, Scribed: measure.Foot}, 1},
+		{takeoff.ProfileTotals{Profile: "extension", Role: stock.RoleExtension, Net: measure.Foot, Scribed: measure.Foot}, 1},
+		{takeoff.ProfileTotals{Profile: "backing", Role: stock.RoleBacking, Net: measure.Foot}, 1},
+		{takeoff.ProfileTotals{Profile: "slate", Role: stock.RoleBase, Net: measure.Foot, Scribed: measure.Foot, Course: true}, 0},
+	} {
+		n := 0
+		for _, h := range estimate.FinishJob(c.totals, stock.Profile{}).Hazards {
+			if h == finish.HazardTableSaw {
+				n++
+			}
+		}
+		if n != c.want {
+			t.Errorf("%s, scribed %v: the table saw is named %d times, want %d", c.totals.Profile, c.totals.Scribed, n, c.want)
+		}
+	}
+}

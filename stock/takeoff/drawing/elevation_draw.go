@@ -45,7 +45,7 @@ func (e *elevation) draw() {
 
 // lead explains how to read the picture.
 func (e *elevation) lead() string {
-	text := "Seen from the room, left to right. A number is a piece: below stand what it is and its ends, left | right."
+	text := "Seen from the room, left to right. Each number is a piece, listed below with its ends, left | right."
 	if e.own {
 		text += " Each wall is drawn to a scale of its own."
 	}
