@@ -18,7 +18,7 @@ type Difference struct {
 	// the plan's cost: money in the currency's minor unit, or length if nothing has a
 	// price. Its two ends are equal if both plans are proven optimal; otherwise they
 	// follow from the cost and the bound of each.
-	Range
+	Range `json:"range"`
 
 	Problem optimize.Problem `json:"problem"` // the changed problem; it shares nothing with the given one
 	Plan    *optimize.Plan   `json:"plan"`    // its plan
