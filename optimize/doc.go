@@ -109,5 +109,6 @@
 // Solve returns a plan or an error, never both. A [*measure.FieldError] names a field with an
 // invalid value, an [*InfeasibleError] the piece or stick that makes the problem infeasible, a
 // [*LimitError] the limit that was reached before any plan was found. If a limit is reached
-// after a plan was found, there is no error; see [Plan.Stop].
+// after a plan was found, there is no error; see [Plan.Stop]. Errors of all packages may be
+// joined or wrapped: [errors.As] finds the one of a type, [measure.FieldErrors] all fields.
 package optimize
