@@ -16,12 +16,13 @@ const auditSteps = 1 << 27
 // Check verifies a plan for a problem. It shares no code with the solver and computes in exact
 // integers only.
 //
-// A nil error means that the plan can be cut from the available sticks, yields every piece in the wanted
-// quantity, has the offcuts and the cost that it claims, and that its bound was verified from the proof as
-// far as the kind of proof allows: completely, unless the kind is [ProofSearch], whose excess over the
-// verified part must be trusted, or [ProofOmitted], with which nothing is verified. [Audit] reports how much
-// was verified. A wrong claim is a [CheckError] that names it, and so is a bound that the leaves of its proof
-// do not show, including that of a goal after the cost; an invalid problem is a [*measure.FieldError].
+// A nil error means that the plan can be cut from the available sticks, yields every piece in the
+// wanted quantity, and has the claimed offcuts and cost. It also means that the bound was verified
+// from the proof as far as the kind of proof allows: completely, unless the kind is [ProofSearch]
+// (the excess over the verified part must be trusted) or [ProofOmitted] (nothing is verified).
+// [Audit] reports how much was verified. A wrong claim is a [CheckError] that names it, and so is a
+// bound that the leaves of its proof do not show, including that of a goal after the cost; an
+// invalid problem is a [*measure.FieldError].
 //
 // If the context ends first, Check returns its cause, whatever it has found by then. It notices
 // within a few tens of milliseconds, and notices a deadline even if no timer fires (see [Solve]). A

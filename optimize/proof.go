@@ -222,20 +222,25 @@ import (
 // run. The runs are those of Problem.Runs and, after them, the groups of the kind [GroupOneLot]
 // that are not Started, in the order of Rules.Groups.
 //
-// Items are numbered in the order in which they first occur here: the pieces in the order of
-// Problem.Pieces, without those in groups that stay together, and with one item for each lot for a
-// piece of a GroupOneLot that is not Started; the groups that stay together in the order of
-// Rules.Groups, each an item of its own, all its pieces at once; the parts of runs, run by run, by
-// the node at their end and, for each, from the nearest node before it on, also if they are longer
-// than any stick; the spare, if Rules.Spare is not zero; and for each class with several clear
-// stretches one item for each of them. (The nodes of a run are its start, its positions in order
-// and its end, counted from 0.) Pieces and parts are the same item if they have the same Grade,
-// the same lot if they must come from one, and the same length; with MinHold also only if both or
-// neither are square at both ends (all parts of a length count as square if one is). With Nest,
-// the ways in which they may lie must be the same instead of the length, and with MinHold also
-// whether the length is MinHold or more. A way in which a piece may lie is given by the length
-// with the kerf at its right end less half the setbacks of the ends that nest, and by the shapes
-// of these ends, without repeats, in the order unturned, end for end, rolled, both.
+// Items are numbered in the order in which they first occur here:
+//
+//   - the pieces in the order of Problem.Pieces, without those in groups that stay together; a
+//     piece of a GroupOneLot that is not Started has one item for each lot;
+//   - the groups that stay together in the order of Rules.Groups, each as one item with all its
+//     pieces;
+//   - the parts of runs, run by run, by the node at their end and, for each, from the nearest node
+//     before it on, even if they are longer than any stick;
+//   - the spare, if Rules.Spare is not zero;
+//   - for each class with several clear stretches, one item for each of them.
+//
+// (The nodes of a run are its start, its positions in order and its end, counted from 0.) Pieces
+// and parts are the same item if they have the same Grade, the same lot if they must come from one,
+// and the same length; with MinHold also only if both or neither are square at both ends (all parts
+// of a length count as square if one is). With Nest, the ways in which they may lie must be the
+// same instead of the length, and with MinHold also whether the length is MinHold or more. A way in
+// which a piece may lie is given by the length with the kerf at its right end less half the
+// setbacks of the ends that nest, and by the shapes of these ends, without repeats, in the order
+// unturned, end for end, rolled, both.
 //
 // Demand d(i) is the quantity of all pieces or groups of the item, without those of a GroupOneLot
 // that is not Started; Spare for the spare; zero for parts and for stretches. The most m(i) is

@@ -53,10 +53,10 @@ type KeepRule struct {
 	Never    bool           `json:"never,omitempty"` // no offcut is worth keeping
 }
 
-// Keeps reports whether an offcut is worth keeping. Among the matching rules, one that
-// names both profile and material takes precedence over one that names the profile, and
-// that over one that names the material; the last of equal rules applies. If no rule
-// matches, Rack.Keep applies. An offcut of length zero is not kept.
+// Keeps reports whether an offcut is worth keeping. Among the matching rules, one with both
+// a profile and a material takes precedence over one with only a profile, and that over one
+// with only a material; the last of equal rules applies. If no rule matches, Rack.Keep
+// applies. An offcut of length zero is not kept.
 func (r Rack) Keeps(o Offcut) bool { return r.keeping()(o) }
 
 // keeping returns Keeps as a function for any number of offcuts.

@@ -103,10 +103,10 @@ func (c *checker) dates(s DateStyle) {
 	}
 }
 
-// Validate returns a *[measure.FieldError] for everything that is wrong with the proposal,
-// joined, or nil: a text that is not UTF-8, an empty element, an amount or a length below zero,
-// a date that does not exist or is out of order, a Price that Parts or, with Taxes, Payments do
-// not add up to, Allowances of more than the Price, an Alternate that deducts more.
+// Validate returns a *[measure.FieldError] for every fault of the proposal, joined, or nil: a
+// text that is not UTF-8, an empty element, an amount or a length below zero, a date that does
+// not exist or is out of order, a Price that Parts or, with Taxes, Payments do not add up to,
+// Allowances of more than the Price, an Alternate that deducts more.
 func (p *Proposal) Validate() error {
 	if p == nil {
 		p = new(Proposal)
@@ -245,9 +245,9 @@ func (p *Proposal) Total() (total int64, ok bool) {
 	})
 }
 
-// Validate returns a *[measure.FieldError] for everything that is wrong with the sheets,
-// joined, or nil: a text that is not UTF-8, an empty element, a sheet without a day, a step
-// that is not on it or ends before it begins, a wait without an end.
+// Validate returns a *[measure.FieldError] for every fault of the sheets, joined, or nil: a
+// text that is not UTF-8, an empty element, a sheet without a day, a step that is not on it or
+// ends before it begins, a wait without an end.
 func (s *DaySheets) Validate() error {
 	if s == nil {
 		s = new(DaySheets)

@@ -131,9 +131,9 @@ type Options struct {
 	// EJ171: as wide as the grout joint but at least that).
 	MovementJoint measure.Length `json:"movement_joint,omitzero" zero:"a length (1/128in for next to none), or nothing for 1/8in"`
 
-	// Floor is the way in which base meets a floor that is out of level, and Ceiling that in
-	// which crown meets such a ceiling, where walls have readings: by default, base is scribed
-	// so that its top is level and crown follows the ceiling. Trim that follows is cut to the
+	// Floor is the way in which base meets a floor that is out of level, and Ceiling the way in
+	// which crown meets such a ceiling, on walls with readings. By default, base is scribed so
+	// that its top is level, and crown follows the ceiling. Trim that follows is cut to the
 	// length of the wall.
 	Floor   scribe.FloorFit   `json:"floor,omitzero"`
 	Ceiling scribe.CeilingFit `json:"ceiling,omitzero"`
