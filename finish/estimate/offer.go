@@ -16,7 +16,7 @@ type Offer struct {
 	Label    string           `json:"label"`              // required
 	Trim     finish.Product   `json:"trim"`               // sticks or cartons: packages of length, or a Yield of length
 	Waste    finish.Waste     `json:"waste,omitzero"`     // of the trim; it stands for a cutting plan, which only a known job has
-	Supplies []finish.Product `json:"supplies,omitempty"` // each with a Yield of length, such as "97 ft per 10.1 fl oz"; waste included
+	Supplies []finish.Product `json:"supplies,omitempty"` // each with a Yield of length, such as "346 ft per 10.1 fl oz"; waste included
 	Pace     measure.Length   `json:"pace,omitempty"`     // length installed and finished in an hour of labor; 0 = no proportional labor
 	Setup    measure.Duration `json:"setup,omitempty"`    // labor independent of the length; >= 0
 	Costs    []Cost           `json:"costs,omitempty"`    // independent of the length: delivery, a blade, trim that stays the same
