@@ -395,18 +395,18 @@ func TestOutOfRange(t *testing.T) {
 	if _, err := (labor.Rate{Time: math.MaxInt64}).For(finish.AmountOf(2 * ft)); !errors.As(err, &over) {
 		t.Errorf("a quantity: %v", err)
 	}
-	if _, _, _, err := (labor.Crew{Delay: math.MaxInt64}).Days(math.MaxInt64); !errors.As(err, &over) {
+	if _, err := (labor.Crew{Delay: math.MaxInt64}).Time(math.MaxInt64); !errors.As(err, &over) {
 		t.Errorf("days: %v", err)
 	}
 	if _, err := labor.Deviation(math.MaxInt64, 1); !errors.As(err, &over) {
 		t.Errorf("a deviation: %v", err)
 	}
-	if _, _, _, err := (labor.Crew{Availability: 101 * measure.Percent}).Days(hour); err == nil {
+	if _, err := (labor.Crew{Availability: 101 * measure.Percent}).Time(hour); err == nil {
 		t.Error("more people than exist")
 	}
 	// As many people as you like are a day.
-	if _, w, days, err := (labor.Crew{People: math.MaxInt64}).Days(hour); err != nil || w != 1 || days != 1 {
-		t.Errorf("%v, %d days, %v", w, days, err)
+	if took, err := (labor.Crew{People: math.MaxInt64}).Time(hour); err != nil || took.Working != 1 || took.Days != 1 {
+		t.Errorf("%+v, %v", took, err)
 	}
 	var bad *measure.FieldError
 	for name, err := range map[string]error{

@@ -23,10 +23,16 @@ type Crew struct {
 	Productive   measure.Ratio `json:"productive,omitempty"`   // productive hours of a day divided by 8; 0 = 100 %; 9 h are 112.5 %
 }
 
-// Days returns the labor with delays (8 hours per man-day), the time that the crew works (8
-// hours per day), and the number of whole days, rounded up. Times are rounded up to a
-// nanosecond. The error is a *[measure.FieldError] or a *[measure.RangeError].
-func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, days int64, err error) {
+// CrewTime is the time that a crew takes for some labor.
+type CrewTime struct {
+	Labor   measure.Duration `json:"labor"`   // with delays, 8 hours per man-day; rounded up to a nanosecond
+	Working measure.Duration `json:"working"` // of the crew, 8 hours per day; rounded up to a nanosecond
+	Days    int64            `json:"days"`    // whole days, rounded up once
+}
+
+// Time returns the time that the crew takes for labor. The error is a *[measure.FieldError] or a
+// *[measure.RangeError].
+func (c Crew) Time(labor measure.Duration) (CrewTime, error) {
 	if c.People == 0 {
 		c.People = 1
 	}
@@ -55,7 +61,7 @@ func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, d
 		}
 	}
 	if err := f.Err(); err != nil {
-		return 0, 0, 0, err
+		return CrewTime{}, err
 	}
 	num := []int64{int64(labor), int64(c.Delay), int64(whole), int64(whole)}
 	d, ok1 := natural.Quotient(natural.Up, []int64{int64(labor), int64(c.Delay)}, []int64{int64(whole)})
@@ -65,9 +71,9 @@ func (c Crew) Days(labor measure.Duration) (delayed, working measure.Duration, d
 	w, ok2 := natural.Quotient(natural.Up, num, []int64{people, int64(c.Availability), int64(c.Productive), int64(whole)})
 	n, ok3 := daysOf(num, people, c)
 	if !ok1 || !ok2 || !ok3 {
-		return 0, 0, 0, tooLarge("the days of " + labor.String())
+		return CrewTime{}, tooLarge("the days of " + labor.String())
 	}
-	return measure.Duration(d), measure.Duration(w), n, nil
+	return CrewTime{measure.Duration(d), measure.Duration(w), n}, nil
 }
 
 // daysOf rounds up once, from the exact time and not from the time rounded up to a

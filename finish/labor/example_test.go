@@ -147,8 +147,8 @@ func ExampleCrew() {
 	delay, err := labor.DelayFactor(63 * measure.Percent)
 	fmt.Println(delay, err)
 	crew := labor.Crew{People: 12, Availability: 75 * measure.Percent, Productive: 9375 * measure.Percent / 100}
-	delayed, working, days, err := crew.Days(measure.Duration(70 * 8 * 3600e9))
-	fmt.Println(delayed.Hours()/8, "man-days,", working, "of work,", days, "days", err)
+	took, err := crew.Time(measure.Duration(70 * 8 * 3600e9))
+	fmt.Println(took.Labor.Hours()/8, "man-days,", took.Working, "of work,", took.Days, "days", err)
 	// Output:
 	// 106.3492% <nil>
 	// 70 man-days, 66h22m13.333333334s of work, 9 days <nil>

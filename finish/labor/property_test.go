@@ -554,8 +554,8 @@ func TestAnyInput(t *testing.T) {
 			}
 		}
 		crew := labor.Crew{People: n(), Delay: measure.Ratio(n()), Availability: measure.Ratio(n()), Productive: measure.Ratio(n())}
-		if d, w, days, err := crew.Days(measure.Duration(n())); err == nil && (d < 0 || w < 0 || days < 0) {
-			t.Fatalf("%v, %v, %d days", d, w, days)
+		if took, err := crew.Time(measure.Duration(n())); err == nil && (took.Labor < 0 || took.Working < 0 || took.Days < 0) {
+			t.Fatalf("%+v", took)
 		}
 	})
 }

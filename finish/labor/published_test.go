@@ -86,21 +86,21 @@ func TestDrywallManDays(t *testing.T) {
 		t.Fatalf("%v, %v", d, err)
 	}
 	crew := labor.Crew{People: 12, Availability: 75 * measure.Percent, Productive: 9375 * measure.Percent / 100}
-	_, working, days, err := crew.Days(70 * 8 * hour)
-	if err != nil || days != 9 {
-		t.Fatalf("%d days, %v", days, err)
+	took, err := crew.Time(70 * 8 * hour)
+	if err != nil || took.Days != 9 {
+		t.Fatalf("%+v, %v", took, err)
 	}
-	if got := (int64(working)*1000/int64(hour) + 4) / 8; got != 8296 { // thousandths of a day
-		t.Errorf("%v is %d thousandths of a day", working, got)
+	if got := (int64(took.Working)*1000/int64(hour) + 4) / 8; got != 8296 { // thousandths of a day
+		t.Errorf("%v is %d thousandths of a day", took.Working, got)
 	}
 	// A delay factor from a production efficiency of 63 % is 1.063, and revises 66.0 to 70.19.
 	delay, err := labor.DelayFactor(63 * measure.Percent)
 	if err != nil || delay != 1063492*measure.PartPerMillion {
 		t.Fatalf("%v, %v", delay, err)
 	}
-	delayed, _, _, err := labor.Crew{Delay: delay}.Days(d)
-	if got := (int64(delayed)*100/int64(hour) + 4) / 8; err != nil || got != 7019 { // hundredths of a man-day
-		t.Errorf("%v is %d hundredths of a man-day, %v", delayed, got, err)
+	took, err = labor.Crew{Delay: delay}.Time(d)
+	if got := (int64(took.Labor)*100/int64(hour) + 4) / 8; err != nil || got != 7019 { // hundredths of a man-day
+		t.Errorf("%v is %d hundredths of a man-day, %v", took.Labor, got, err)
 	}
 	// Eight ratings whose mean is that.
 	ratings := []measure.Ratio{60, 70, 50, 80, 55, 65, 60, 64}
@@ -111,8 +111,8 @@ func TestDrywallManDays(t *testing.T) {
 		t.Errorf("%v, %v", d, err)
 	}
 	// A day of 9 hours is 1.125 (NAVEDTRA 14233).
-	if _, w, n, err := (labor.Crew{Productive: 1125 * measure.Percent / 10}).Days(9 * hour); err != nil || w != 8*hour || n != 1 {
-		t.Errorf("%v, %d days, %v", w, n, err)
+	if took, err := (labor.Crew{Productive: 1125 * measure.Percent / 10}).Time(9 * hour); err != nil || took.Working != 8*hour || took.Days != 1 {
+		t.Errorf("%+v, %v", took, err)
 	}
 }
 

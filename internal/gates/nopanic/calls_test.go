@@ -283,6 +283,7 @@ var everyType = []reflect.Type{
 	reflect.TypeFor[finish.Yield](),
 	reflect.TypeFor[labor.Condition](),
 	reflect.TypeFor[labor.Crew](),
+	reflect.TypeFor[labor.CrewTime](),
 	reflect.TypeFor[labor.Event](),
 	reflect.TypeFor[labor.Factor](),
 	reflect.TypeFor[labor.FactorUse](),
