@@ -105,8 +105,9 @@ func (c *checker) dates(s DateStyle) {
 
 // Validate returns a *[measure.FieldError] for every fault of the proposal, joined, or nil: a
 // text that is not UTF-8, an empty element, an amount or a length below zero, a date that does
-// not exist or is out of order, a Price that Parts or, with Taxes, Payments do not add up to,
-// Allowances of more than the Price, an Alternate that deducts more.
+// not exist or is out of order, Parts that do not add up to Price, Payments that do not add up
+// to Price and Taxes, Allowances of more than Price, an Alternate that deducts more than
+// Price.
 func (p *Proposal) Validate() error {
 	if p == nil {
 		p = new(Proposal)

@@ -1,5 +1,6 @@
-// Package solver is the one door of the solver, for problems with and without rules. README.md beside this file says how it works and
-// what its words mean, and the tests here hold the numbers of that text against the code.
+// Package solver is the one door of the solver, for problems with and without rules. README.md
+// beside this file says how it works and what its words mean, and the tests here compare the
+// numbers of that text with the code.
 package solver
 
 import (
@@ -12,8 +13,9 @@ import (
 	"example.com/longpoint/internal/solver/search"
 )
 
-// Solve finds the plan that is best by the first goal and proves it where it can; among those the best
-// by the second, and so on. A problem that comes to a plain one is solved as such, which is quicker.
+// Solve finds the plan that is best by the first goal and proves it where it can; among those the
+// best by the second, and so on. A problem that is equivalent to a plain one is solved as such,
+// which is faster.
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	q := p.Plain()
 	if q == nil {

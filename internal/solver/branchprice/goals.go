@@ -197,8 +197,8 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 	return v
 }
 
-// fewestSticks reports whether no plan of the same cost can have fewer sticks, by the price of the dearest: with one kind
-// of stick, for example.
+// fewestSticks reports whether no plan of the same cost can have fewer sticks, by the price of
+// the most expensive stick: with one kind of stick, for example.
 func (l *goals) fewestSticks() bool {
 	p := l.p
 	if len(p.Runs) > 0 || len(p.Suppliers) > 0 {

@@ -1,8 +1,8 @@
 // Package certificate encodes the evidence for a bound as bytes and decodes it. The format is
 // documented at optimize.Proof, for independent readers.
 //
-// Decoding yields numbers and nothing more: whether they fit a problem, and what they prove, is for a
-// checker to decide.
+// Decoding yields only numbers: whether they fit a problem, and what they prove, is for a checker
+// to decide.
 package certificate
 
 import "iter"

@@ -21,7 +21,7 @@ type Schedule struct {
 	Turns []Turn
 	Meter *meter.Meter
 	Try   func(t *Turn)
-	Spent int64 // steps of all tries, and of what else counts as one
+	Spent int64 // steps of all tries, and of other work that counts as one
 
 	running bool
 	begun   int64

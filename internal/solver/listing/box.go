@@ -15,7 +15,7 @@ import (
 type Effort struct {
 	master.Effort
 	Branching setcover.Branching
-	Steps     int64 // of the search over the list; 0: what the meter allows
+	Steps     int64 // of the search over the list; 0: the meter's limit
 }
 
 // Proof shows that no plan in a box costs less than a cutoff.

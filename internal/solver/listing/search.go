@@ -59,8 +59,8 @@ func (l *Search) Run(cost int64, mt *meter.Meter) (plan []rules.ColumnCount, com
 	return plan, complete
 }
 
-// tidied returns a plan without what it does not need, and its value, or the plan as it is if that is better. It reports
-// whether the plan is valid.
+// tidied returns a plan without unnecessary patterns, and its value, or the plan as it is if that
+// is better. It reports whether the plan is valid.
 func (l *Search) tidied(plan []rules.ColumnCount) (best []rules.ColumnCount, value int64, ok bool) {
 	crit, ok := rules.Evaluate(l.P, plan)
 	if !ok || !l.Objective.Keeps(&crit) {

@@ -150,7 +150,7 @@ type Effort struct {
 // firstVisits is the number of columns that each of the first tries may visit.
 const firstVisits = 1_000
 
-// List is what an enumeration lists.
+// List is the result of an enumeration.
 type List struct {
 	Columns []rules.Column // in increasing order of reduced cost
 	Filters []Filter       // accept each of them

@@ -54,14 +54,14 @@ type Search struct {
 	words      int
 	sums       []uint64 // row l: the sums of items l and later
 	dirty      int      // rows up to this one are out of date
-	slack      int64    // what the remaining bins may waste together
+	slack      int64    // the total waste allowed in the remaining bins
 	remaining  int64    // sum of the sizes to be packed
 	bins       int64    // remaining bins
 	listed     []bool   // of items: listed in this scan
 	mt         *meter.Meter
 	stopped    bool // the meter ran out
 	trail      [][]model.Use
-	triedAt    [len(lengths)][]int64 // of items: what was left to pack when listing took too long
+	triedAt    [len(lengths)][]int64 // of items: the items left to pack when listing took too long
 	tooLong    [][][]model.Use       // of items: patterns of a list that was too long
 	alive      []int                 // of items: how many of those are still possible
 	weight     []int64               // of items: how often one had no pattern left
@@ -184,8 +184,8 @@ next:
 	return out
 }
 
-// node fixes what is forced and branches on the rest. With Found the trail is the plan, otherwise it is
-// unchanged.
+// node fixes forced patterns and branches on the rest. With Found the trail is the plan, otherwise
+// it is unchanged.
 func (s *Search) node() Verdict {
 	s.mt.Tally().Packs++
 	s.mt.Pause()
@@ -293,7 +293,7 @@ func (s *Search) random(n int) int {
 	return int((s.rng >> 33) % uint64(n))
 }
 
-// state returns a key for what is left to pack and the number of remaining bins.
+// state returns a key for the items left to pack and the number of remaining bins.
 func (s *Search) state() string {
 	s.key = s.key[:0]
 	for _, n := range s.left {

@@ -61,8 +61,8 @@ func NewPeeler(p *model.Problem, bins int64) *Peeler {
 	return &Peeler{p: p, state: s}
 }
 
-// Peel peels off what it can and searches the rest exhaustively if it is small. With None there is no
-// plan.
+// Peel peels off as many triples as it can and searches the rest exhaustively if it is small. With
+// None there is no plan.
 func (s *Peeler) Peel(mt *meter.Meter) Verdict {
 	t := &s.state
 	t.mt = mt

@@ -13,7 +13,8 @@ const maxStates = 400
 // maxClasses limits the classes of ends that a state tracks.
 const maxClasses = 6
 
-// state is what a pattern's rules must know of the items so far, regardless of their order.
+// state is the information about the items so far that a pattern's rules need, regardless of their
+// order.
 type ruleState struct {
 	pieces    int64 // if their number is limited
 	long      bool

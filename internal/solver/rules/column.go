@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Objective is what a search minimizes: one criterion, with limits on others.
+// Objective is the criterion that a search minimizes, with limits on others.
 type Objective struct {
 	Main   int
 	Capped [Criteria]bool

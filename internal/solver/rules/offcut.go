@@ -44,7 +44,7 @@ func (p *Problem) Stretched() bool {
 	return slices.ContainsFunc(p.Classes, func(c StockClass) bool { return len(c.Bins) > 1 })
 }
 
-// Roomiest returns what no offcut is longer than.
+// Roomiest returns an upper bound on the length of an offcut.
 func (p *Problem) Roomiest() int64 {
 	most := int64(0)
 	for b := range p.Bins {
@@ -53,8 +53,8 @@ func (p *Problem) Roomiest() int64 {
 	return most
 }
 
-// RoomiestOf returns what no offcut of a bin is longer than: what one piece of the smallest item
-// leaves.
+// RoomiestOf returns an upper bound on the length of an offcut of a bin: what one piece of the
+// smallest item leaves.
 func (p *Problem) RoomiestOf(b int) int64 {
 	k := &p.Kinds[p.Bins[b].Kind]
 	least := int64(-1)

@@ -8,7 +8,7 @@ import (
 
 // Plain returns the problem without its rules where they ask for nothing: each pattern is one that
 // is no longer than its bin, and each stick has its price. Its items and bins are those of p, in
-// the same order, sizes divided by what they have in common. It returns nil where there is more to
+// the same order, sizes divided by their common divisor. It returns nil where there is more to
 // keep to, or items or bins are not as a plain problem wants them.
 func (p *Problem) Plain() *model.Problem {
 	if len(p.Runs) > 0 || len(p.Suppliers) > 0 || p.Exact || len(p.Bins) != len(p.Classes) ||

@@ -41,7 +41,7 @@ type PatternRules struct {
 	Barred  []bool        // items that cannot be cut from it; nil: none
 	Most    int64         // pieces at most; 0: no limit
 	Hold    int64         // length of the offcut that is needed if no item is Long; 0: none is
-	Kerf    int64         // what the last cut takes from the offcut
+	Kerf    int64         // the length that the last cut takes from the offcut
 	Part    [2]int64      // greatest sizes of the two parts of a yard cut; 0: no yard cut
 	Trim    [2]bool       // whether the start and the end are cut off; if neither is, an Uncut item may fill a bin without a cut
 	Spare   bool          // a whole one can serve as a spare
@@ -70,7 +70,7 @@ type StockClass struct {
 	Bundle  int64  // at least 1
 	Minimum int64  // at least 1
 	Count   int64  // by how many a stick counts in Sticks, besides its bins
-	Idle    int64  // what a stick counts in Salvage while all its bins are idle
+	Idle    int64  // the Salvage of a stick while all its bins are idle
 	Settled int64  // number of sticks already fixed: costs count from there; at most Limit
 }
 
@@ -113,7 +113,7 @@ type Problem struct {
 	// that surplus items must not be cut.
 	Exact bool
 
-	Parting *Parting // shared by what is made of the problem; nil: nobody asks
+	Parting *Parting // shared by problems derived from this one; nil: not counted
 }
 
 // The criteria by which plans are compared.

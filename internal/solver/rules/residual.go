@@ -51,7 +51,7 @@ func (p *Problem) Residual(fixed []ColumnCount) *Problem {
 	return &q
 }
 
-// leaveParts limits the items of a residual problem to what is still of use. Parts that are already
+// leaveParts limits the items of a residual problem to those still useful. Parts that are already
 // cut wait for a remaining run that takes them; parts that none needs are not cut. It reports false
 // if an Exact problem has too many.
 func (p *Problem) leaveParts(runs bool) bool {

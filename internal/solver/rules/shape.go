@@ -9,7 +9,7 @@ type PatternSize struct {
 	Pieces int64
 }
 
-// size adds up the uses and subtracts what parallel ends save if the items lie in the best
+// size adds up the uses and subtracts the savings of parallel ends if the items lie in the best
 // order.
 //
 // Items are arcs from the class of their left end to that of their right end. In each class as
@@ -29,7 +29,7 @@ func (p *Problem) size(uses []Use) int64 {
 	return total - p.nested(uses)
 }
 
-// nested returns what nesting ends save of a pattern.
+// nested returns the length that nesting ends save in a pattern.
 func (p *Problem) nested(uses []Use) (saved int64) {
 	n := len(p.Setbacks)
 	// A few classes, the usual case, need no allocation: this is an innermost loop.

@@ -6,11 +6,12 @@ import (
 	"example.com/longpoint/internal/meter"
 )
 
-// Parting limits what it takes to find the best place for the yard's cut in a pattern. Pieces of odd
-// lengths can lie before and after it in twice as many ways for each further piece. A pattern that takes
-// too many steps is refused; what the search then claims may be false, so its caller has to ask TooMany.
+// Parting limits the steps for finding the best place for the yard's cut in a pattern. Pieces of
+// odd lengths can lie before and after it in twice as many ways for each further piece. A pattern
+// that takes too many steps is refused; the search's claims may then be false, so its caller has to
+// ask TooMany.
 type Parting struct {
-	Meter   *meter.Meter // counts the steps beyond a few for each pattern; nil: nobody does
+	Meter   *meter.Meter // counts the steps beyond a few for each pattern; nil: they are not counted
 	TooMany bool         // some pattern was refused
 }
 
@@ -58,12 +59,11 @@ func (a *parting) spend(n int) bool {
 	return a.used <= a.most
 }
 
-// yard computes the offcuts of the two parts of a stick of the given capacity if pieces take
-// one and two of them; an offcut is zero if nothing is cut from the part. It returns false if
-// they do not fit. The cut is as early as possible: late enough that the second part can be
-// transported and the first has capacity for its pieces. It may lie within what is trimmed from
-// the start, which is below zero here. full says whether a part is used up without a cut other
-// than the yard's.
+// yard computes the offcuts of the two parts of a stick of the given capacity if pieces take one
+// and two of them; an offcut is zero if nothing is cut from the part. It returns false if they do
+// not fit. The cut is as early as possible: late enough that the second part can be transported and
+// the first has capacity for its pieces. It may lie within the length trimmed from the start, which
+// is below zero here. full says whether a part is used up without a cut other than the yard's.
 func (k *PatternRules) yard(cap, one, two int64) (left [2]int64, full [2]bool, ok bool) {
 	at := cap - k.Part[1] - k.Kerf
 	if one > 0 {

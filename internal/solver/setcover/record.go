@@ -6,10 +6,10 @@ import (
 	"example.com/longpoint/internal/solver/certificate"
 )
 
-// The tree of a search can be recorded, so that its result can be verified without a search. The record
-// has the duals that closed each node, the duals by which columns were fixed at a node, and the
-// branching rows. It identifies columns by what they hold, never by number, so it is valid for the same
-// list in any order.
+// The tree of a search can be recorded, so that its result can be verified without a search. The
+// record has the duals that closed each node, the duals by which columns were fixed at a node, and
+// the branching rows. It identifies columns by their items, never by number, so it is valid for the
+// same list in any order.
 
 // mostRecorded limits the numbers in a record.
 const mostRecorded = 1 << 20

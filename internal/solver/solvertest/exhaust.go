@@ -25,9 +25,9 @@ func Sizes(p *model.Problem) (sizes []int64) {
 	return sizes
 }
 
-// EveryPlan calls visit with the nonempty sticks of every plan in the box and its cost, once
-// for plans that differ only in the order of equal sticks. It skips plans of which some sticks
-// cost at least what below returns.
+// EveryPlan calls visit with the nonempty sticks of every plan in the box and its cost, once for
+// plans that differ only in the order of equal sticks. It skips plans of which some sticks cost at
+// least the result of below.
 func EveryPlan(p *model.Problem, box bound.Box, below func() int64, visit func(sticks []Stick, cost int64)) {
 	sizes := Sizes(p)
 	used := make([]int64, len(p.Bins))

@@ -72,7 +72,7 @@ func (x *exhaustion) pieces(demand []int64, cost int64) {
 	x.part(full, cost)
 }
 
-// try adds the pieces of a set from k on to a pattern, in every orientation, and keeps what it costs.
+// try adds the pieces of a set from k on to a pattern, in every orientation, and keeps its cost.
 func (x *exhaustion) try(flat []int, set, k int, f rules.Pattern) {
 	if k == len(flat) {
 		if s, ok := x.p.Fill(&f); ok {

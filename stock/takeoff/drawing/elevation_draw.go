@@ -47,7 +47,7 @@ func (e *elevation) draw() {
 func (e *elevation) lead() string {
 	text := "Seen from the room, left to right. Each number is a piece, listed below with its ends, left | right."
 	if e.own {
-		text += " Each wall is drawn to a scale of its own."
+		text += " Each wall is drawn to its own scale."
 	}
 	return text
 }

@@ -280,7 +280,7 @@ func (d *detail) returned() {
 	}
 	d.dims = append(d.dims, detailDim{at{-m, 0}, at{0, 0}, -14 * svg.One, m}, detailDim{at{0, d.deep}, at{0, 0}, 14 * svg.One, d.deep})
 	d.thick(far)
-	d.notes = append(d.notes, "The piece ends with its long point at the face. The return is "+d.length(m)+" long at its face and comes to nothing at its back: cut it off the end of a longer piece.")
+	d.notes = append(d.notes, "The piece ends with its long point at the face. The return is "+d.length(m)+" long at its face and tapers to nothing at its back: cut it off the end of a longer piece.")
 }
 
 // raked is an end that is cut across the face.
