@@ -85,7 +85,7 @@ func listOf(columns, tries int, each, work int64, by setcover.Branching) listLim
 var (
 	rootList = listOf(1_000, 1, listSteps, 5_000_000, byColumns)
 	lists    = [...]listLimits{
-		listOf(4_000, 3, listSteps, 20_000_000, byColumns),
+		listOf(4_000, 1, listSteps/2, 20_000_000, byColumns),
 		listOf(15_000, 3, listSteps, 150_000_000, byPairs),
 		listOf(150_000, 1, 750, 1_500_000_000, byColumns),
 	}

@@ -131,7 +131,7 @@ func (r *solver) inherit(m *master.Master, fixed []rules.ColumnCount) {
 			}
 		}
 	}
-	r.m.StartWith(basic)
+	r.m.StartWith(basic, nil)
 }
 
 // completeDive solves a small residual problem by one list, and looks only for plans below the present cost.

@@ -67,6 +67,9 @@ func (x *planList) upTo(length int64) int64 {
 
 // list returns the list, nil if it is too long or takes too much work. Witnesses of later goals shorten it.
 func (l *goals) list() *planList {
+	if l.p.ManyAssemblies() {
+		return nil // it has hundreds of thousands of patterns
+	}
 	l.takeRoot()
 	if x := l.listed; l.tried == len(l.known) || x != nil && len(x.columns) <= shortList {
 		return x

@@ -100,7 +100,7 @@ func (l *goals) leaving(length int64, list *planList) (plan []rules.ColumnCount,
 func (l *goals) piece(length int64) (plan []rules.ColumnCount, by []search.Leaf, certain bool) {
 	a := l.objective
 	a.Main = rules.Price
-	r := &solver{p: l.p.Asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.Limit[rules.Price], startColumns: l.columns}
+	r := &solver{p: l.p.Asking(length), objective: a, mt: l.mt.Sub(offcutWork), target: a.Limit[rules.Price], startColumns: l.columns, startSwaps: l.swaps}
 	r.threshold = a.Limit[rules.Price] + 1
 	r.objective.Capped[rules.Price] = false // the threshold excludes more expensive plans without a row
 	r.solve(nil)

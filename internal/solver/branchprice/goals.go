@@ -39,7 +39,7 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	r.plan = p.Unspliced(r.plan)
 	res := r.result()
 	if r.plan != nil {
-		l := goals{p: p, plan: r.plan, columns: r.rootBasis, brief: o.Brief}
+		l := goals{p: p, plan: r.plan, columns: r.rootBasis, swaps: r.rootSwaps, brief: o.Brief}
 		l.remember(r, r.cost)
 		l.pursue(mt, w, &res, o)
 	}
@@ -111,6 +111,7 @@ type goals struct {
 	most   int64 // the most different patterns that later goals may use, 0: any number
 
 	columns []rules.Column // of the bases of earlier relaxations
+	swaps   []int          // the exchanges of the first basis
 	root    []master.Duals // optimal duals of the first relaxation, if another master solved it
 	known   []witness      // see list
 	first   int64          // steps of the first goal
@@ -167,7 +168,7 @@ func (l *goals) optimizeBy(k int) search.GoalResult {
 		}
 		p = l.p.Asking(l.offcut)
 	}
-	r := &solver{p: p, objective: a, mt: l.mt, startColumns: l.columns}
+	r := &solver{p: p, objective: a, mt: l.mt, startColumns: l.columns, startSwaps: l.swaps}
 	if l.listed != nil && l.offcut == 0 {
 		r.listed = l.listed.columns
 	}

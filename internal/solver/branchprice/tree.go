@@ -38,8 +38,10 @@ type solver struct {
 	dived        [][]int64           // counts that diveAtCounts has tried
 	startPlan    []rules.ColumnCount // the caller's start: a plan, or a part of one
 	startColumns []rules.Column      // of earlier relaxations, to start this one
+	startSwaps   []int               // likewise, exchanges
 	listed       []rules.Column      // all columns that a plan within the limits can use; nil: unknown
 	rootBasis    []rules.Column      // of the root relaxation
+	rootSwaps    []int               // the exchanges of its basis
 	rootDuals    master.Duals        // likewise
 	watch        *watch              // reports better plans and bounds; nil for none, and in nested runs
 	records      bool                // searches over lists record their proofs
@@ -178,7 +180,7 @@ func (t *boxes) explore(n node) bool {
 		return false
 	}
 	if !t.rooted {
-		t.rootBasis, t.rootDuals = t.m.Basics(), t.m.Duals.Clone()
+		t.rootBasis, t.rootSwaps, t.rootDuals = t.m.Basics(), t.m.BasicExchanges(), t.m.Duals.Clone()
 	}
 	basis := t.Basis()
 	if shut || !t.rooted && t.root(&n) {
@@ -245,12 +247,12 @@ func (t *boxes) root(n *node) (shut bool) {
 	default:
 		open := t.m.WithoutExchanges(t.mt)
 		t.watch.enter(search.Dive)
+		before := t.mt.Used()
 		if t.dive(); n.Bound >= t.cost {
 			break
 		}
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
 			t.watch.enter(search.Improve)
-			before := t.mt.Used()
 			t.settleAssemblies()
 			t.schedule.Spent += t.mt.Used() - before
 		}
@@ -353,7 +355,7 @@ func (r *solver) addInitialColumns() {
 			k, _ := r.m.AddColumn(c)
 			start = append(start, k)
 		}
-		r.m.StartWith(start)
+		r.m.StartWith(start, r.startSwaps)
 	}
 	bins, one := initialBins(p)
 	for i := range p.Items {

@@ -42,6 +42,16 @@ func (m *Master) KeepExchanges() {
 	}
 }
 
+// BasicExchanges returns the indices of the exchanges in the basis. They are the same in masters of the same items.
+func (m *Master) BasicExchanges() (in []int) {
+	for k, j := range m.exchanges.at {
+		if m.LP.Basic(int(j)) {
+			in = append(in, k)
+		}
+	}
+	return in
+}
+
 // WithoutExchanges closes the exchanges and solves the LP, with the patterns that the exchanges of the present solution
 // result in as further columns. The returned function opens them again and restores the basis.
 func (m *Master) WithoutExchanges(mt *meter.Meter) (open func()) {

@@ -126,7 +126,7 @@ func TestStartWithBasis(t *testing.T) {
 			at, _ := b.AddColumn(c)
 			places = append(places, at, at)
 		}
-		b.StartWith(places)
+		b.StartWith(places, nil)
 		var of, with meter.Meter
 		sa, sb := a.Solve(noCutoff, &of), b.Solve(noCutoff, &with)
 		if sa != sb || sa == master.Converged && a.Bound != b.Bound {

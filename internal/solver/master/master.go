@@ -296,10 +296,15 @@ func (m *Master) Basics() (in []rules.Column) {
 	return in
 }
 
-// StartWith starts the simplex method from a basis of columns, given by their indices, and of one purchase of
-// each class that they use. The columns of another relaxation's basis are nearly feasible together.
-func (m *Master) StartWith(columns []int) {
+// StartWith starts the simplex method from a basis of columns and exchanges, given by their indices, and of one
+// purchase of each class that they use. The columns of another relaxation's basis are nearly feasible together.
+func (m *Master) StartWith(columns, exchanges []int) {
 	var cols []int32
+	for _, k := range exchanges {
+		if k < len(m.exchanges.at) {
+			cols = append(cols, m.exchanges.at[k])
+		}
+	}
 	taken, bought := make([]bool, len(m.Columns)), make([]bool, len(m.P.Classes))
 	for _, j := range columns {
 		if taken[j] {
