@@ -1,6 +1,6 @@
-// Progress plans one trim for the whole schoolhouse, a list that takes some seconds, and shows
-// the progress on one line of the terminal. It ends the search when the gap is small enough,
-// and begins the next one from the plan that it has.
+// Progress plans one trim for the whole schoolhouse, a list that takes a few seconds, and
+// shows the progress on one line of the terminal. It ends the search when the gap is small
+// enough, and begins the next one from the plan that it has.
 package main
 
 import (

@@ -1,5 +1,5 @@
-// Package solver is the one door of the solver, for problems with and without rules. README.md
-// beside this file says how it works and what its words mean, and the tests here compare the
+// Package solver is the entry point of the solver, for problems with and without rules. README.md
+// beside this file explains how it works and defines its terms, and the tests here compare the
 // numbers of that text with the code.
 package solver
 
