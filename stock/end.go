@@ -157,13 +157,13 @@ func (e End) LongPoint() SectionPoint {
 type SectionPoint string
 
 const (
-	SectionAll       SectionPoint = "" // all points alike, as at a square cut
-	SectionBack      SectionPoint = "back"
-	SectionFace      SectionPoint = "face"
-	SectionOuterEdge SectionPoint = "outer edge"
-	SectionInnerEdge SectionPoint = "inner edge"
-	SectionUpperEdge SectionPoint = "upper edge"
-	SectionLowerEdge SectionPoint = "lower edge"
+	SectionAll       SectionPoint = ""           // all points alike, as at a square cut
+	SectionBack      SectionPoint = "back"       // toward the wall
+	SectionFace      SectionPoint = "face"       // toward the viewer
+	SectionOuterEdge SectionPoint = "outer edge" // of casing or of the side of a frame, away from the opening
+	SectionInnerEdge SectionPoint = "inner edge" // toward the opening
+	SectionUpperEdge SectionPoint = "upper edge" // of a piece along a slope, as it is installed
+	SectionLowerEdge SectionPoint = "lower edge" // the other one
 )
 
 // cutAngle returns the angle of the cut from square, for KerfAlong.
