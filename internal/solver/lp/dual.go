@@ -36,7 +36,7 @@ func (p *LP) dual(m *meter.Meter) (done, ok bool) {
 	if !m.Spend(p.lu.ops() + int64(5*n)) {
 		return false, false
 	}
-	p.duals()
+	p.setDuals(false)
 	switch flips, ok := p.lined(); {
 	case !ok:
 		return false, true
@@ -56,7 +56,7 @@ func (p *LP) dual(m *meter.Meter) (done, ok bool) {
 				return false, false
 			}
 			p.place()
-			p.duals()
+			p.setDuals(false)
 		}
 		leave, by, low := p.worst()
 		if leave < 0 {
@@ -113,7 +113,7 @@ type raise struct {
 // raiseCosts raises the cost of each column that could enter at a profit, and that has no upper bound to
 // rest at, until it could not.
 func (p *LP) raiseCosts() (raised []raise) {
-	p.duals()
+	p.setDuals(false)
 	for j, w := range p.cstat {
 		if w == atLower && p.d[j] < -dualTol && math.IsInf(p.hi[j], 1) {
 			raised = append(raised, raise{j, p.cost[j]})
@@ -134,18 +134,6 @@ func (p *LP) few() bool {
 		}
 	}
 	return n > 0 && 8*n <= len(p.head)
-}
-
-// duals computes the duals and the reduced costs of the basis.
-func (p *LP) duals() {
-	for i, v := range p.head {
-		if p.byPos[i] = 0; v >= 0 {
-			p.byPos[i] = p.cost[v]
-		}
-	}
-	p.lu.btran(p.byPos, p.y)
-	clear(p.byPos)
-	p.reduce(false)
 }
 
 // lined moves each nonbasic variable to the bound that suits the sign of its reduced cost. It reports

@@ -508,12 +508,17 @@ func (p *LP) infeasible() (any bool) {
 	return any
 }
 
-// setDuals computes the duals from the basis, in phase 1 those of the sum of infeasibilities.
+// setDuals computes the duals and the reduced costs of the basis, in phase 1 those of the sum of
+// infeasibilities.
 func (p *LP) setDuals(phase1 bool) {
 	for i, v := range p.head {
-		p.byPos[i] = p.cb[i]
-		if !phase1 && v >= 0 {
+		switch {
+		case phase1:
+			p.byPos[i] = p.cb[i]
+		case v >= 0:
 			p.byPos[i] = p.cost[v]
+		default:
+			p.byPos[i] = 0
 		}
 	}
 	p.lu.btran(p.byPos, p.y)
