@@ -83,7 +83,7 @@ func listOf(columns, tries int, each, work int64, by setcover.Branching) listLim
 // affect the cost; the last, which takes much memory and whose search mostly ends at its root, only at points. The lists
 // differ in branching, since a search that does not end by one kind often ends by the other.
 var (
-	rootList = listOf(1_000, 1, listSteps, 5_000_000, byColumns)
+	rootList = listOf(1_000, 1, listSteps/4, 5_000_000, byColumns)
 	lists    = [...]listLimits{
 		listOf(4_000, 1, listSteps/2, 20_000_000, byColumns),
 		listOf(15_000, 3, listSteps, 150_000_000, byPairs),
