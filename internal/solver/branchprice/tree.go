@@ -186,10 +186,8 @@ func (t *boxes) explore(n node) bool {
 	if shut || !t.rooted && t.root(&n) {
 		return true
 	}
-	if st == master.Converged {
-		if _, shut := t.Fix(&n, &t.m.Duals, costs.Cutoff(t.cost)); shut {
-			return true
-		}
+	if st == master.Converged && t.Fix(&n, &t.m.Duals, costs.Cutoff(t.cost)) {
+		return true
 	}
 	t.schedule.Begin()
 	t.watch.enter(search.Tree)

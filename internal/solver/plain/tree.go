@@ -85,7 +85,7 @@ func (t *boxes) explore(n *node) bool {
 		t.again(n)
 		return true
 	}
-	if _, shut := t.Fix(n, &here, costs.Cutoff(t.cost)); shut {
+	if t.Fix(n, &here, costs.Cutoff(t.cost)) {
 		return true
 	}
 	// Split before the search over a list, whose bound is strong only if the counts are integers. Dives in

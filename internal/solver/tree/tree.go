@@ -188,14 +188,14 @@ func Halves(b bound.Box, class int, at int64) (lo, hi bound.Box) {
 
 // Fix removes from a node's box the counts that the duals of its relaxation rule out below the cutoff, and
 // closes the removed parts. It also closes the node if its bound then reaches the incumbent.
-func (t *Tree[P]) Fix(n *Node[P], d *master.Duals, cutoff int64) (costs *bound.ReachableCosts, shut bool) {
+func (t *Tree[P]) Fix(n *Node[P], d *master.Duals, cutoff int64) (shut bool) {
 	cost := t.Host.Incumbent()
 	if cost >= search.NoPlan {
-		return nil, false
+		return false
 	}
 	box, off := t.Master.Fix(d, n.Box, cutoff)
 	if len(off) == 0 {
-		return nil, false
+		return false
 	}
 	t.Rests = t.Rests || cutoff < cost
 	leaf := t.leafOf(d)
@@ -204,6 +204,5 @@ func (t *Tree[P]) Fix(n *Node[P], d *master.Duals, cutoff int64) (costs *bound.R
 		t.Shut(&Node[P]{Box: part, Bound: cost, Leaf: leaf})
 	}
 	n.Box = box
-	costs = t.Host.Reachable(n.Box)
-	return costs, t.Raise(n, costs)
+	return t.Raise(n, t.Host.Reachable(n.Box))
 }

@@ -67,7 +67,7 @@ func TestTreeAgainstEveryPlan(t *testing.T) {
 			}
 			here := m.Duals.Clone()
 			before := len(tr.Leaves)
-			if _, shut := tr.Fix(&n, &here, costs.Cutoff(h.cost)); shut {
+			if tr.Fix(&n, &here, costs.Cutoff(h.cost)) {
 				continue
 			}
 			fixed += len(tr.Leaves) - before
