@@ -118,8 +118,8 @@ func (p *page) table(indent, align string, rows [][]string) int {
 // stacked writes rows that are too wide for the page: the first cell, and below it the others, each
 // after the head of its column.
 func (p *page) stacked(indent string, rows [][]string) {
-	head := make([]string, len(rows[0]))
-	if rows[0][0] == "" {
+	var head []string
+	if len(rows[0]) > 1 && rows[0][0] == "" && len(rows) > 1 {
 		head, rows = rows[0], rows[1:]
 	}
 	for _, row := range rows {
@@ -127,12 +127,18 @@ func (p *page) stacked(indent string, rows [][]string) {
 			p.para(indent+"    ", indent+"      ", row[0])
 			continue
 		}
-		p.para(indent, indent+"  ", row[0])
+		if row[0] != "" { // a blank line would end the table
+			p.para(indent, indent+"  ", row[0])
+		}
 		var cells []string
-		for i, cell := range row {
-			if cell = strings.TrimSpace(head[i] + " " + cell); i > 0 && row[i] != "" {
-				cells = append(cells, cell)
+		for i, cell := range row[1:] {
+			if cell == "" {
+				continue
 			}
+			if head != nil && head[i+1] != "" {
+				cell = head[i+1] + " " + cell
+			}
+			cells = append(cells, cell)
 		}
 		p.para(indent+"    ", indent+"    ", strings.Join(cells, ", "))
 	}

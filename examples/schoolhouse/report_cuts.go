@@ -2,8 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"example.com/longpoint/measure"
+	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
 
@@ -32,13 +35,10 @@ func reportCuts(p *page, v *view) {
 				which += ", off the rack"
 			}
 			which += ": " + p.tape(s.Length)
-			for _, i := range pat.Pieces {
-				if room := c.Problem.Pieces[i].Room; doubtful[room] {
-					which += ", WAIT for " + room
-					break
-				}
+			if rooms := roomsOf(c.Problem, pat, doubtful); len(rooms) > 0 {
+				which += ", WAIT for " + strings.Join(rooms, ", ")
 			}
-			p.line("  %s", which)
+			p.para("  ", "    ", which)
 			var rows [][]string
 			for _, i := range pat.Pieces {
 				piece := c.Problem.Pieces[i]
@@ -58,6 +58,16 @@ func reportCuts(p *page, v *view) {
 		}
 	}
 	reportRack(p, v)
+}
+
+// roomsOf returns those of the given rooms for which a stick has a piece, in the order of its cuts.
+func roomsOf(p optimize.Problem, pat optimize.Pattern, of map[string]bool) (rooms []string) {
+	for _, i := range pat.Pieces {
+		if room := p.Pieces[i].Room; of[room] && !slices.Contains(rooms, room) {
+			rooms = append(rooms, room)
+		}
+	}
+	return rooms
 }
 
 func reportRack(p *page, v *view) {

@@ -245,12 +245,15 @@ func TestHostileRules(t *testing.T) {
 	}
 }
 
-// Without labels runs are named by their number, and a plan that only takes from the rack still states
-// its cost.
+// Without labels runs are named by their number, and one in one piece is no part; a plan that only takes
+// from the rack still states its cost.
 func TestRunsWithoutLabels(t *testing.T) {
 	p := optimize.Problem{
 		Sticks: []stock.Stick{{Length: ft(8, 0, 0), Limit: 3, Rack: true, Price: 50}},
-		Runs:   []stock.Run{{Length: ft(12, 0, 0), Splice: stock.SpliceRule{At: []measure.Length{ft(6, 0, 0)}, Price: 10, MaxSplices: 1}}},
+		Runs: []stock.Run{
+			{Length: ft(12, 0, 0), Splice: stock.SpliceRule{At: []measure.Length{ft(6, 0, 0)}, Price: 10, MaxSplices: 1}},
+			{Length: ft(7, 0, 0)},
+		},
 	}
 	var b bytes.Buffer
 	if err := sheet(t, p, nil).WriteText(&b); err != nil {
@@ -259,7 +262,7 @@ func TestRunsWithoutLabels(t *testing.T) {
 	text := strings.Join(strings.Fields(b.String()), " ")
 	for _, want := range []string{
 		"run 1, 12': joined square at 6' from the left long point; from left to right run 1 part 1 of 2 (6') and run 1 part 2 of 2 (6').",
-		"1.00 sticks off the rack", "0.10 1 splice at 0.10", "1.10 cost",
+		"run 2, 7': in one piece.", "7' run 2 1' offcut", "1.50 sticks off the rack", "0.10 1 splice at 0.10", "1.60 cost",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, b.String())

@@ -344,7 +344,10 @@ func (s *Sheet) pieceName(i int) string {
 	case i < len(s.problem.Pieces) && pc.Label == "":
 		return "piece " + strconv.Itoa(i+1)
 	case i >= len(s.problem.Pieces) && pc.Run == "":
-		return strings.TrimRight(s.runName(s.runOf(i))+" part "+strings.TrimSpace(pc.Label), " ")
+		if part := strings.TrimSpace(pc.Label); part != "" {
+			return s.runName(s.runOf(i)) + " part " + part
+		}
+		return s.runName(s.runOf(i))
 	}
 	return pc.Label
 }

@@ -33,7 +33,7 @@ type Box struct {
 	Most     Effort
 	Record   bool // the search is recorded in Proof
 
-	Proof Proof // of the last complete search that was recorded
+	Proof Proof // of the last Run, if that was complete; Search only if it was recorded
 }
 
 // Run returns the best plan below a cost, nil if there is none, and reports whether that is certain.
