@@ -400,7 +400,7 @@ func (s Scheme) validateApart(bad *faults) {
 				from, to, where = -to, -from, "below the ceiling"
 			}
 			bad.Add(indexed("assemblies", i-first)+".at", a.At.About(),
-				fmt.Sprintf("clear of the %s %s, from %v to %v %s", b.Members[0].Profile.Role, b.Members[0].Profile.Name, from.About(), to.About(), where))
+				fmt.Sprintf("clear of the %s, from %v to %v %s", called(b.Members[0].Profile.Role.String(), b.Members[0].Profile.Name), from.About(), to.About(), where))
 			break
 		}
 	}

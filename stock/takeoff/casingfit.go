@@ -254,14 +254,14 @@ func styleFindings(w words, s Scheme) []Finding {
 	}
 	if b := style.Block; b != nil {
 		if over := b.Width - s.Casing.Width; over > 0 {
-			add(FindingWideBlock, SeverityNote, over, fmt.Sprintf("block %s is %v wider than casing %s: legs are %v shorter, and a head %v", b.Name, w.About(over), s.Casing.Name, w.About(over/2), w.About(over/2*2)))
+			add(FindingWideBlock, SeverityNote, over, fmt.Sprintf("%s is %v wider than %s: legs are %v shorter, and a head %v", called("block", b.Name), w.About(over), called("casing", s.Casing.Name), w.About(over/2), w.About(over/2*2)))
 		}
 		if under := legs - b.Thickness; under > 0 {
-			add(FindingThinHead, SeverityAdvice, under, fmt.Sprintf("block %s is %v thinner than %s that ends at it; its end grain will show", b.Name, w.About(under, legs), thickest.Name))
+			add(FindingThinHead, SeverityAdvice, under, fmt.Sprintf("%s is %v thinner than %s that ends at it; its end grain will show", called("block", b.Name), w.About(under, legs), thickest.Name))
 		}
 	}
 	if over := s.BackbandLap - style.FlatEdge; s.Backband != nil && style.FlatEdge > 0 && over > 0 {
-		add(FindingWideLap, SeverityAdvice, over, fmt.Sprintf("the lip of backband %s laps %v over casing %s, whose edge is flat for %v", s.Backband.Name, w.About(s.BackbandLap), s.Casing.Name, w.About(style.FlatEdge)))
+		add(FindingWideLap, SeverityAdvice, over, fmt.Sprintf("the lip of %s laps %v over %s, whose edge is flat for %v", called("backband", s.Backband.Name), w.About(s.BackbandLap), called("casing", s.Casing.Name), w.About(style.FlatEdge)))
 	}
 	if style.Joint == CasingBlock {
 		return fs

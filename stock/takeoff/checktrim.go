@@ -164,9 +164,9 @@ func footings(w words, s Scheme) []Finding {
 		if over <= 0 || c.ceiling || c.profile.Role == stock.RoleShoe || c.profile.Role == stock.RolePictureRail || s.ThickEnd != MeetSquare {
 			continue
 		}
-		reason := fmt.Sprintf("%s is %v thicker than the %s %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), what, into.Name)
+		reason := fmt.Sprintf("%s is %v thicker than the %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), called(what, into.Name))
 		if c.standoff > 0 {
-			reason = fmt.Sprintf("%s stands out %v farther than the %s %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), what, into.Name)
+			reason = fmt.Sprintf("%s stands out %v farther than the %s that it dies into; its end will show", c.profile.Name, w.About(over, c.face()), called(what, into.Name))
 		} else {
 			reason += waysOut(w, c.profile, over)
 		}
@@ -177,7 +177,7 @@ func footings(w words, s Scheme) []Finding {
 		over := s.Casing.Thickness - s.Plinth.Thickness
 		fs = append(fs, Finding{
 			Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-			Reason: fmt.Sprintf("casing %s is %v thicker than the plinth %s that it stands on; its end will show", s.Casing.Name, w.About(over, s.Casing.Thickness), s.Plinth.Name),
+			Reason: fmt.Sprintf("%s is %v thicker than the %s that it stands on; its end will show", called("casing", s.Casing.Name), w.About(over, s.Casing.Thickness), called("plinth", s.Plinth.Name)),
 		})
 	}
 	return fs
@@ -278,7 +278,7 @@ func paintLine(w words, r Room, courses []course) []Finding {
 	bare := r.PaintLine - height
 	return []Finding{{
 		Code: FindingPaintLine, Severity: SeverityAdvice, Room: r.Name, Length: bare,
-		Reason: fmt.Sprintf("base %s is %v high and the old paint line at %v: %v of it will show", base, w.About(height), w.About(r.PaintLine), w.About(bare)),
+		Reason: fmt.Sprintf("%s is %v high and the old paint line at %v: %v of it will show", called("base", base), w.About(height), w.About(r.PaintLine), w.About(bare)),
 	}}
 }
 

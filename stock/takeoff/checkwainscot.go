@@ -26,7 +26,7 @@ func (s Scheme) wainscotDepth(words words, casing stock.Profile) (fs []Finding) 
 		if over := f.p.Thickness + f.deep - casing.Thickness; over > 0 {
 			fs = append(fs, Finding{
 				Code: FindingThickBase, Severity: SeverityAdvice, Length: over,
-				Reason: fmt.Sprintf("%s stands out %v beyond the casing %s that it dies into; its end will show", f.p.Name, words.About(over, f.p.Thickness), casing.Name),
+				Reason: fmt.Sprintf("%s stands out %v beyond the %s that it dies into; its end will show", f.p.Name, words.About(over, f.p.Thickness), called("casing", casing.Name)),
 			})
 		}
 	}
@@ -45,7 +45,7 @@ func (s Scheme) wainscotStack(words words) (fs []Finding) {
 		lack := deep - w.Cap.Thickness
 		fs = append(fs, Finding{
 			Code: FindingThinHead, Severity: SeverityAdvice, Length: lack,
-			Reason: fmt.Sprintf("cap %s reaches %v from the wall, over paneling that is %v deep: %v of its top will show", w.Cap.Name, words.About(w.Cap.Thickness), words.About(deep), words.About(lack)),
+			Reason: fmt.Sprintf("%s reaches %v from the wall, over paneling that is %v deep: %v of its top will show", called("cap", w.Cap.Name), words.About(w.Cap.Thickness), words.About(deep), words.About(lack)),
 		})
 	}
 	rows, told := s.wainscotRows(), false
@@ -58,12 +58,12 @@ func (s Scheme) wainscotStack(words words) (fs []Finding) {
 			told = true // of the first, which stands on the floor
 			fs = append(fs, Finding{
 				Code: FindingThickBase, Severity: SeverityDoubt, Length: deep - c.standoff,
-				Reason: fmt.Sprintf("%s %s stands %v off the wall, and paneling that is %v deep goes to the floor behind it", c.profile.Role, c.profile.Name, words.About(c.standoff), words.About(deep)),
+				Reason: fmt.Sprintf("%s stands %v off the wall, and paneling that is %v deep goes to the floor behind it", called(c.profile.Role.String(), c.profile.Name), words.About(c.standoff), words.About(deep)),
 			})
 		case !w.ToFloor && c.hi == rows[0].Bottom && c.face() < deep:
 			fs = append(fs, Finding{
 				Code: FindingThickBase, Severity: SeverityAdvice, Length: deep - c.face(),
-				Reason: fmt.Sprintf("paneling of %s stands out %v beyond the %s %s that it stands on; its lower end will show", w.Profile.Name, words.About(deep-c.face()), c.profile.Role, c.profile.Name),
+				Reason: fmt.Sprintf("paneling of %s stands out %v beyond the %s that it stands on; its lower end will show", w.Profile.Name, words.About(deep-c.face()), called(c.profile.Role.String(), c.profile.Name)),
 			})
 		}
 	}
@@ -147,7 +147,7 @@ func railsAtStools(words words, r Room, s Scheme, courses []course) (fs []Findin
 					off := max(c.hi-o.Sill, o.Sill-c.hi)
 					fs = append(fs, Finding{
 						Code: FindingRailStool, Severity: SeverityAdvice, Room: r.Name, Wall: w.Name, Length: off,
-						Reason: fmt.Sprintf("the top of %s %s is %v off that of the stool of %s: as high, or clear of it by %s, looks meant", c.profile.Role, c.profile.Name, words.About(off), w.openingName(g.first), words.or("2 in", "51 mm")),
+						Reason: fmt.Sprintf("the top of %s is %v off that of the stool of %s: as high, or clear of it by %s, looks meant", called(c.profile.Role.String(), c.profile.Name), words.About(off), w.openingName(g.first), words.or("2 in", "51 mm")),
 					})
 				}
 			}

@@ -115,6 +115,6 @@ func ExampleFindingCode() {
 	// Output:
 	// fit on site: N is 20' at the floor and 19' 11-1/2" at the ceiling
 	// choose other trim: the casing of door is 1-3/16" too wide for the left end of the wall; its leg ripped to 2-13/16" fits
-	// choose other trim: base is 1/8" thicker than the casing flat casing that it dies into; its end will show; chamfer it over 1/8" at 45° or about 7/16" at 15°, return it short of there, or let it end at a backband at least 7/8" thick or at a plinth 1" thick and 5-1/8" high
+	// choose other trim: base is 1/8" thicker than the flat casing that it dies into; its end will show; chamfer it over 1/8" at 45° or about 7/16" at 15°, return it short of there, or let it end at a backband at least 7/8" thick or at a plinth 1" thick and 5-1/8" high
 	// order otherwise, before anything is bought: sticks of base of 16' are 2' longer than can be carried; no length that is sold can
 }

@@ -216,9 +216,9 @@ func ExampleCheckTrim() {
 		fmt.Printf("%v, %v: %s\n", f.Severity, f.Code, f.Reason)
 	}
 	// Output:
-	// advice, thick base: flat base is 1/8" thicker than the casing flat casing that it dies into; its end will show; chamfer it over 1/8" at 45° or about 7/16" at 15°, return it short of there, or let it end at a backband at least 5/8" thick or at a plinth 3/4" thick and 3-3/8" high
+	// advice, thick base: flat base is 1/8" thicker than the flat casing that it dies into; its end will show; chamfer it over 1/8" at 45° or about 7/16" at 15°, return it short of there, or let it end at a backband at least 5/8" thick or at a plinth 3/4" thick and 3-3/8" high
 	// advice, transport: sticks of flat base of 16' are 6' longer than can be carried; the longest that can is 8'
-	// advice, paint line: base flat base is 3-1/4" high and the old paint line at 5-1/4": 2" of it will show
+	// advice, paint line: flat base is 3-1/4" high and the old paint line at 5-1/4": 2" of it will show
 	// doubt, wet swelling: flat base is of fiberboard, which swells, and the floor gets wet
 }
 

@@ -14,7 +14,7 @@ func looseEdges(w words, courses []course) []Finding {
 	loose := func(c course, lacks measure.Length, what string) {
 		fs = append(fs, Finding{
 			Code: FindingLooseEdge, Severity: SeverityDoubt, Length: lacks,
-			Reason: fmt.Sprintf("%s %s of %s: %s", c.profile.Role, c.profile.Name, c.assembly, what),
+			Reason: fmt.Sprintf("%s of %s: %s", called(c.profile.Role.String(), c.profile.Name), c.assembly, what),
 		})
 	}
 	for _, c := range courses {

@@ -24,7 +24,7 @@ func stacked(r *Room, courses []course, opt Options) []Finding {
 	doubt := func(c course, lacks measure.Length, where string) {
 		fs = append(fs, Finding{
 			Code: FindingTrimFit, Severity: SeverityDoubt, Room: r.Name, Wall: r.Walls[wall].Name, Length: lacks,
-			Reason: fmt.Sprintf("%s %s %s, where the room is %v high", c.profile.Role, c.profile.Name, where, w.About(low)),
+			Reason: fmt.Sprintf("%s %s, where the room is %v high", called(c.profile.Role.String(), c.profile.Name), where, w.About(low)),
 		})
 	}
 	var crown course // the course that reaches down farthest

@@ -148,10 +148,10 @@ func TestStairFindings(t *testing.T) {
 			s.Base, w.Stair.Joint = board("base", in/2, 11*in/2), stair.JointPlumb
 		}, `bears about 8-3/32" on the floor, cut level`},
 		{"notch", func(w *takeoff.Wall, s *takeoff.Scheme) { w.Stair.Head = 37 * in / 4 }, `is notched at its head: 7-1/2" up the last riser, then 10" along the upper floor`},
-		{"thick base", func(w *takeoff.Wall, s *takeoff.Scheme) { s.Base = board("base", in, 37*in/4) }, `base base is 1/4" thicker than skirt skirt board that it meets`},
+		{"thick base", func(w *takeoff.Wall, s *takeoff.Scheme) { s.Base = board("base", in, 37*in/4) }, `base is 1/4" thicker than skirt board that it meets`},
 		{"high base", func(w *takeoff.Wall, s *takeoff.Scheme) {
 			s.Base, w.Stair.Joint = board("base", in, 14*in), stair.JointPlumb
-		}, "base stands 2-7/16\" above skirt skirt board at its foot"},
+		}, "base stands 2-7/16\" above skirt board at its foot"},
 		{"wide skirt", func(w *takeoff.Wall, s *takeoff.Scheme) {
 			w.Stair.Joint, w.Stair.Head, s.Skirt = stair.JointPlumb, 3*in, skirt(12*in)
 		}, "stands 4-1/2\" above the base at its head"},

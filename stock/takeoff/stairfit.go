@@ -36,18 +36,18 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 			continue
 		}
 		if cuts && b.FootLevel > 0 {
-			add(SeverityNote, b.FootLevel, 0, fmt.Sprintf("the foot of skirt %s bears %s on the floor, cut level, and is cut plumb where it meets the base", s.Skirt.Name, say.about(b.FootLevel)))
+			add(SeverityNote, b.FootLevel, 0, fmt.Sprintf("the foot of %s bears %s on the floor, cut level, and is cut plumb where it meets the base", called("skirt", s.Skirt.Name), say.about(b.FootLevel)))
 		}
 		if cuts && b.HeadLevel > 0 {
-			add(SeverityNote, b.HeadLevel, 0, fmt.Sprintf("skirt %s is notched at its head: %v up the last riser, then %s along the upper floor", s.Skirt.Name, say.About(w.Stair.Flight.Rise), say.about(b.HeadLevel)))
+			add(SeverityNote, b.HeadLevel, 0, fmt.Sprintf("%s is notched at its head: %v up the last riser, then %s along the upper floor", called("skirt", s.Skirt.Name), say.About(w.Stair.Flight.Rise), say.about(b.HeadLevel)))
 		}
 		if b.AboveNosings < leastAbove {
-			add(SeverityAdvice, leastAbove-b.AboveNosings, 0, fmt.Sprintf("skirt %s of %v ends %s above the nosings; a board that is %v wider stands clear of them",
-				s.Skirt.Name, say.About(s.Skirt.Width), say.about(b.AboveNosings), say.About(leastAbove-b.AboveNosings, s.Skirt.Width)))
+			add(SeverityAdvice, leastAbove-b.AboveNosings, 0, fmt.Sprintf("%s of %v ends %s above the nosings; a board that is %v wider stands clear of them",
+				called("skirt", s.Skirt.Name), say.About(s.Skirt.Width), say.about(b.AboveNosings), say.About(leastAbove-b.AboveNosings, s.Skirt.Width)))
 		}
 		if base := s.baseAtSkirt(r); base != nil && base.Thickness > s.Skirt.Thickness {
 			over := base.Thickness - s.Skirt.Thickness
-			add(SeverityAdvice, over, 0, fmt.Sprintf("base %s is %v thicker than skirt %s that it meets; its end will show", base.Name, say.About(over, base.Thickness), s.Skirt.Name))
+			add(SeverityAdvice, over, 0, fmt.Sprintf("%s is %v thicker than %s that it meets; its end will show", called("base", base.Name), say.About(over, base.Thickness), called("skirt", s.Skirt.Name)))
 		}
 		steep := measure.Angle(0)
 		for _, e := range []stock.End{b.Foot, b.FootBase, b.Head, b.HeadBase} {
@@ -56,8 +56,8 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 			}
 		}
 		if steep > steepCut {
-			add(SeverityAdvice, 0, steep, fmt.Sprintf("the miter of skirt %s, %v wide, and the base is %s from square, more than most saws reach; a plumb joint is simpler",
-				s.Skirt.Name, say.About(s.Skirt.Width), say.FormatAngle(steep.Round(measure.Degree/10, measure.RoundHalfEven))))
+			add(SeverityAdvice, 0, steep, fmt.Sprintf("the miter of %s, %v wide, and the base is %s from square, more than most saws reach; a plumb joint is simpler",
+				called("skirt", s.Skirt.Name), say.About(s.Skirt.Width), say.FormatAngle(steep.Round(measure.Degree/10, measure.RoundHalfEven))))
 		}
 		for _, e := range []struct {
 			lack measure.Length
@@ -65,9 +65,9 @@ func stairFits(r *Room, s Scheme, opt Options, cuts bool) []Finding {
 		}{{b.FootLack, "foot"}, {b.HeadLack, "head"}} {
 			switch {
 			case e.lack > 0:
-				add(SeverityAdvice, e.lack, 0, fmt.Sprintf("base stands %s above skirt %s at its %s; its end will show", say.about(e.lack), s.Skirt.Name, e.at))
+				add(SeverityAdvice, e.lack, 0, fmt.Sprintf("base stands %s above %s at its %s; its end will show", say.about(e.lack), called("skirt", s.Skirt.Name), e.at))
 			case e.lack < 0:
-				add(SeverityAdvice, -e.lack, 0, fmt.Sprintf("skirt %s stands %s above the base at its %s; its end will show", s.Skirt.Name, say.about(-e.lack), e.at))
+				add(SeverityAdvice, -e.lack, 0, fmt.Sprintf("%s stands %s above the base at its %s; its end will show", called("skirt", s.Skirt.Name), say.about(-e.lack), e.at))
 			}
 		}
 	}

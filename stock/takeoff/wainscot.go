@@ -314,7 +314,7 @@ func (s Scheme) validateWainscotLevels(bad *faults) {
 		if c.paneled || c.ceiling || c.foot || !shareRoom(c.rooms, w.Rooms) {
 			continue
 		}
-		clear := fmt.Sprintf("clear of the %s %s, from %v to %v", c.profile.Role, c.profile.Name, c.lo.About(), c.hi.About())
+		clear := fmt.Sprintf("clear of the %s, from %v to %v", called(c.profile.Role.String(), c.profile.Name), c.lo.About(), c.hi.About())
 		if c.lo < top && rows[0].Bottom < c.hi {
 			bad.Add("top", s.wainscotTop().About(), clear+", with the cap")
 		}

@@ -14,6 +14,15 @@ func (o Options) words() words { return words{o.Locale} }
 // about writes a length to the nearest 1/32 in, and marks rounding.
 func (w words) about(l measure.Length) string { return w.About(l, measure.Inch/32) }
 
+// called returns the name of a profile for people, with its kind before it unless the name has
+// that word: "casing oak 3-1/2", but "oak casing" and not "casing oak casing".
+func called(kind, name string) string {
+	if strings.Contains(" "+strings.ToLower(name)+" ", " "+kind+" ") {
+		return name
+	}
+	return kind + " " + name
+}
+
 // closing describes the closing error; zero needs another wording.
 func (w words) closing(e measure.Length) string {
 	least := measure.Inch / 32
