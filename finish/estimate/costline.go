@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"strings"
+
 	"example.com/longpoint/finish"
 	"example.com/longpoint/internal/fault"
 	"example.com/longpoint/internal/kind"
@@ -66,11 +68,12 @@ type costKey struct {
 }
 
 // name returns the label with the names that distinguish the cost from others of the same label,
-// such as "sticks, pine base".
+// such as "sticks, pine base". A name that the label is or begins with is not repeated: the cost
+// "set-up, paint" of the step "set-up" is "set-up, paint, classroom".
 func (c Cost) name() string {
 	name := c.Label
 	for _, of := range []string{c.Profile, c.Step, c.Room} {
-		if of != "" && of != c.Label {
+		if of != "" && of != c.Label && !strings.HasPrefix(c.Label, of+", ") {
 			name += ", " + of
 		}
 	}

@@ -67,7 +67,7 @@ func (p Part) profit() bool { return p == PartMarkup || p == PartMinimum || p ==
 
 // QuoteLine is one amount of a quote.
 type QuoteLine struct {
-	Label  string `json:"label"`  // such as "sticks, pine base" or "tax 6%": of a cost its label with its profile, step and room
+	Label  string `json:"label"`  // such as "sticks, pine base" or "tax 6%": of a cost its label with those of its profile, step and room with which it does not begin
 	Part   Part   `json:"part"`   // the part of the price
 	Amount int64  `json:"amount"` // in cents
 }

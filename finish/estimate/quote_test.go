@@ -91,3 +91,23 @@ func TestMarkupAndMargin(t *testing.T) {
 		}
 	}
 }
+
+// A line is named by its cost, and repeats no name with which the cost's label begins.
+func TestLineNames(t *testing.T) {
+	for want, c := range map[string]estimate.Cost{
+		"sticks, pine base":         {Label: "sticks", Profile: "pine base"},
+		"labor, pine base, caulk":   {Label: "labor", Profile: "pine base", Step: "caulk"},
+		"set-up, paint, classroom":  {Label: "set-up, paint", Step: "set-up", Room: "classroom"},
+		"set-up, classroom":         {Label: "set-up", Step: "set-up", Room: "classroom"},
+		"caulking, caulk, corridor": {Label: "caulking", Step: "caulk", Room: "corridor"},
+	} {
+		c.Amount = 100
+		q, err := estimate.NewQuote(estimate.Alternative{Label: "job", Costs: []estimate.Cost{c}}, estimate.Terms{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := q.Lines[0].Label; got != want {
+			t.Errorf("%+v: line %q, want %q", c, got, want)
+		}
+	}
+}
