@@ -8,7 +8,8 @@ import (
 // A Style is a way of writing lengths for people. It always writes the rounded
 // value: [Parse] reads its text back to l.Round(Graduation, Rounding).
 // [ParseSpoken] reads Spoken text and text with a mark for inexact lengths, and
-// a [Parser] with DecimalComma reads text with a decimal comma.
+// a [Parser] with DecimalComma reads text with a decimal comma. Neither reads a mark
+// after a decimal comma, as in 2254,2 mm+.
 //
 // The zero Style writes what [Length.String] writes. Every style falls back to that
 // for a value that it cannot show, such as 100 mm in fractions of an inch; with a

@@ -66,7 +66,8 @@ type Stick struct {
 
 	// Bundle is the number of sticks sold together: the number bought is a multiple of it.
 	// Zero means 1. Minimum is the smallest order, if any sticks are bought; zero means 1.
-	// Sticks bought but not cut are left whole. In JSON a zero is an error.
+	// Neither exceeds a Limit above zero: a stick with fewer in stock is SoldOut. Sticks bought
+	// but not cut are left whole. In JSON a zero is an error.
 	Bundle  int `json:"bundle,omitempty" zero:"1 or more, or nothing for 1"`
 	Minimum int `json:"minimum,omitempty" zero:"1 or more, or nothing for 1"`
 

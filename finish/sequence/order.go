@@ -45,7 +45,8 @@ type Finding struct {
 	Reason string      `json:"reason"`         // in one sentence
 }
 
-// FindingCode names a kind of finding. It is a code: safe to branch on, open to new ones.
+// A FindingCode names a kind of finding in the order of work. Later versions may add codes: go by
+// the Reason of a finding with an unknown one.
 type FindingCode string
 
 // The kinds of findings.

@@ -14,7 +14,9 @@ const textBoxes = 6
 
 // WriteText writes the sheet for a terminal or a line printer, in lines of at most
 // Options.Width cells. A length is never broken, unless it is in words. The cautions come
-// before the first pattern, the proof in the last line. The error is that of w.
+// before the first pattern, the proof in the last line. The text is ASCII, with other characters
+// escaped, unless Options.Unicode is set: set it if labels have letters of another script. The
+// error is that of w.
 func (s *Sheet) WriteText(w io.Writer) error {
 	s = s.orEmpty()
 	own := *s

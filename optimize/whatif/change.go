@@ -100,8 +100,8 @@ func WiderKerf(by measure.Length) Change {
 }
 
 // StickLimit sets the number of a stick in stock: zero or more, with zero meaning none. A
-// stick with fewer in stock than a bundle is sold out. For the cost of one missing stick
-// among those that a plan buys, use one less than its count in Plan.Buy.
+// stick with fewer in stock than its bundle or its minimum order is sold out. For the cost of
+// one missing stick among those that a plan buys, use one less than its count in Plan.Buy.
 func StickLimit(stick, n int) Change {
 	return Change{make: func(p *optimize.Problem) error {
 		var few error
