@@ -117,9 +117,11 @@ func (c *ruleCheck) run(k int, next *int) error {
 	return nil
 }
 
-// olderLabel returns the label of a part as version 0.9.0 wrote it, so that stored plans stay
-// valid.
-func olderLabel(p *stock.Piece) string { return fmt.Sprintf("%s %d/%d", p.Run, p.Part, p.Parts) }
+// olderLabel reports whether the label is that of a part as version 0.9.0 wrote it, so that stored
+// plans stay valid.
+func olderLabel(label string, part *stock.Piece) bool {
+	return part.Parts > 1 && label == fmt.Sprintf("%s %d/%d", part.Run, part.Part, part.Parts)
+}
 
 // partSteps estimates the steps of comparing a part with its run.
 const partSteps = 1 << 8
@@ -147,7 +149,7 @@ func differs(got, want *stock.Piece) (field, is, right string) {
 		{"run", strconv.Quote(got.Run), strconv.Quote(want.Run)}, {"part", got.Part, want.Part}, {"parts", got.Parts, want.Parts},
 		{"label", strconv.Quote(got.Label), strconv.Quote(want.Label)}, {"profile", strconv.Quote(got.Profile), strconv.Quote(want.Profile)}, {"grade", got.Grade, want.Grade}, {"symmetry", got.Symmetry, want.Symmetry},
 	} {
-		if f.got != f.want && !(f.name == "label" && got.Label == olderLabel(want)) {
+		if f.got != f.want && !(f.name == "label" && olderLabel(got.Label, want)) {
 			return f.name, fmt.Sprint(f.got), fmt.Sprint(f.want)
 		}
 	}
