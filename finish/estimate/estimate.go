@@ -57,8 +57,12 @@ type VariantResult struct {
 //
 // The error joins all faults of the job, as [Job.Validate] does, before anything is computed;
 // or, if no plan was found, a *[PlanError] for each profile; or it is a *[measure.RangeError].
-// If a limit ends a search, its plan is the best one so far, and says so.
+// If a limit or the context ends a search, its plan is the best one so far, and says so; if
+// there is none yet, the PlanError wraps the context's cause. A nil context never ends.
 func New(ctx context.Context, j Job, o *Options) (*Estimate, error) {
+	if ctx == nil {
+		ctx = context.Background()
+	}
 	if err := j.Validate(); err != nil {
 		return nil, err
 	}

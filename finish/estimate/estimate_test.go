@@ -345,6 +345,27 @@ func BenchmarkEstimateAgain(b *testing.B) {
 	}
 }
 
+// Without a context nothing ends early, with any number of searches; a context that has ended gives
+// its cause for each profile.
+func TestNoContext(t *testing.T) {
+	j := bookRoom()
+	want := estimated(t, j, nil)
+	var none context.Context
+	for _, parallel := range []int{0, 1} {
+		e, err := estimate.New(none, j, &estimate.Options{Parallel: parallel})
+		if err != nil || !reflect.DeepEqual(e, want) {
+			t.Errorf("%d searches: %v, or another estimate", parallel, err)
+		}
+	}
+	lunch := errors.New("lunch")
+	ctx, cancel := context.WithCancelCause(context.Background())
+	cancel(lunch)
+	_, err := estimate.New(ctx, j, nil)
+	if bad := (*estimate.PlanError)(nil); !errors.As(err, &bad) || !errors.Is(err, lunch) {
+		t.Error(err)
+	}
+}
+
 // A single person gets a schedule, with a finding about work for two; a missing skill is reported
 // before anything is planned.
 func TestAlone(t *testing.T) {

@@ -10,5 +10,5 @@
 // Bad input is a [*measure.FieldError] for each fault, joined. Each Field begins with the name
 // of the argument: problem or progress.
 //
-// Solve may be called concurrently. It changes none of its arguments.
+// Solve may be called concurrently. It changes none of its arguments. A nil context never ends.
 package replan

@@ -14,5 +14,6 @@
 // the name of the argument: problem, changes, sticks, stick or max_price, or with start for
 // Options.Start.
 //
-// All functions are safe for concurrent use. They do not modify their arguments.
+// All functions are safe for concurrent use. They do not modify their arguments. A nil context
+// never ends.
 package whatif
