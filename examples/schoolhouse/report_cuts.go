@@ -19,7 +19,7 @@ func reportCuts(p *page, v *view) {
 	}
 	if len(doubtful) > 0 {
 		p.blank()
-		p.para("", "", "A stick marked WAIT has a piece for a room that is to be measured again: do not cut it before.")
+		p.para("", "", "A stick marked ON HOLD has a piece for a room that is to be measured again: do not cut it before.")
 	}
 	for _, c := range v.e.Plans {
 		p.blank()
@@ -36,7 +36,7 @@ func reportCuts(p *page, v *view) {
 			}
 			which += ": " + p.tape(s.Length)
 			if rooms := roomsOf(c.Problem, pat, doubtful); len(rooms) > 0 {
-				which += ", WAIT for " + strings.Join(rooms, ", ")
+				which += ", ON HOLD for " + strings.Join(rooms, ", ")
 			}
 			p.para("  ", "    ", which)
 			var rows [][]string

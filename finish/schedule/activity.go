@@ -18,9 +18,9 @@ type Activity struct {
 	Job  string `json:"job,omitempty"`  // the trim on which it is done, for people
 	Room string `json:"room,omitempty"` // where, for people
 
-	Labor  measure.Duration `json:"labor,omitempty"`                                          // person-hours, shared by the people of the crew; >= 0
-	People int64            `json:"people,omitempty" zero:"1 or more, or leave it out for 1"` // least crew size, such as 2 for crown; 0 = 1
-	Skill  string           `json:"skill,omitempty"`                                          // that a crew must have for it; "" = any crew does
+	Labor  measure.Duration `json:"labor,omitempty"`                                     // person-hours, shared by the people of the crew; >= 0
+	People int64            `json:"people,omitempty" zero:"1 or more, or nothing for 1"` // least crew size, such as 2 for crown; 0 = 1
+	Skill  string           `json:"skill,omitempty"`                                     // that a crew must have for it; "" = any crew does
 
 	After     []Link    `json:"after,omitempty"`     // the activities for which it waits
 	NotBefore time.Time `json:"not_before,omitzero"` // when its material is on site; zero = from the start

@@ -9,9 +9,9 @@ import (
 
 // Crew is a group of people who work on one activity at a time and share its labor.
 type Crew struct {
-	Name   string   `json:"name,omitempty"`                                           // for people; "" = its number
-	People int64    `json:"people,omitempty" zero:"1 or more, or leave it out for 1"` // people; 0 = 1, to 1000
-	Skills []string `json:"skills,omitempty"`                                         // nil = all skills
+	Name   string   `json:"name,omitempty"`                                      // for people; "" = its number
+	People int64    `json:"people,omitempty" zero:"1 or more, or nothing for 1"` // people; 0 = 1, to 1000
+	Skills []string `json:"skills,omitempty"`                                    // nil = all skills
 }
 
 // UnmarshalJSON reads a crew; a zero for its size is a *[measure.FieldError].
