@@ -7,9 +7,11 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/solver"
+	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
 	"example.com/longpoint/stock"
 )
@@ -181,4 +183,37 @@ func equalModels(a, b model.Problem) bool {
 		}
 	}
 	return true
+}
+
+// A search that turns out to be unnecessary, since the costs of its box are no less than the claim by now, leaves a proof
+// without searches, which is a tree.
+func TestUnnecessarySearch(t *testing.T) {
+	p := optimize.Problem{
+		Sticks: []stock.Stick{{Length: 100 * measure.Inch, Price: 10}, {Length: 60 * measure.Inch, Price: 7}},
+		Pieces: []stock.Piece{{Length: 50 * measure.Inch, Quantity: 1}},
+	}
+	plan, err := optimize.SolveWith(context.Background(), p, nil, spoiled(func(q *rules.Problem, r *search.Result) {
+		short := 0
+		if q.Bins[1].Cap < q.Bins[0].Cap {
+			short = 1
+		}
+		box := func(lo, hi int64, dual int64) search.Leaf {
+			l := search.Leaf{Lo: []int64{0, 0}, Hi: []int64{1, 1}, Dual: []int64{dual}, Scale: 1}
+			l.Lo[short], l.Hi[short] = lo, hi
+			return l
+		}
+		with := box(1, 1, 0)
+		nothing := &certificate.Vector{Items: []int64{0}, Classes: []int64{0, 0}, Scale: 1}
+		with.Search = &certificate.Search{Filters: []certificate.Vector{{Scale: 1, Items: []int64{0}}}, Root: &certificate.Node{Vector: nothing}}
+		r.Leaves, r.LeafBound = []search.Leaf{with, box(0, 0, 7)}, 0
+	}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if kind := plan.Proof.Kind(); kind != optimize.ProofTree || !plan.Proven {
+		t.Errorf("a proof of kind %v, proven: %t", kind, plan.Proven)
+	}
+	if err := optimize.Check(context.Background(), p, plan); err != nil {
+		t.Error(err)
+	}
 }
