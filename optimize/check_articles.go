@@ -152,7 +152,7 @@ func (e *ruleEvidence) lying(pc *stock.Piece, t Turn) lying {
 
 // shape returns the number of an end's shape.
 func (e *ruleEvidence) shape(s side, long stock.SectionPoint) int {
-	if s.Setback <= 0 || long == longNowhere {
+	if s.Setback <= 0 || long == stock.SectionAll {
 		return noShape
 	}
 	x := shape{s.Setback, twiceFromSquare(s.End), long}

@@ -452,13 +452,13 @@ func lie(pc *stock.Piece, t Turn) (l, r side) {
 		switch t {
 		case Turn{EndForEnd: true}: // around the axis perpendicular to the face
 			s.left = !s.left
-			swap(longOuter, longInner)
+			swap(stock.SectionOuterEdge, stock.SectionInnerEdge)
 		case Turn{Rolled: true}: // around the piece's length
-			swap(longBack, longFace)
-			swap(longOuter, longInner)
+			swap(stock.SectionBack, stock.SectionFace)
+			swap(stock.SectionOuterEdge, stock.SectionInnerEdge)
 		case Turn{EndForEnd: true, Rolled: true}: // around the axis through both edges
 			s.left = !s.left
-			swap(longBack, longFace)
+			swap(stock.SectionBack, stock.SectionFace)
 		}
 		return s
 	}
@@ -475,7 +475,7 @@ func parallel(right, left side) bool {
 	if right.Setback <= 0 || right.Setback != left.Setback || twiceFromSquare(right.End) != twiceFromSquare(left.End) {
 		return false
 	}
-	return right.long != longNowhere && left.long == across(right.long)
+	return right.long != stock.SectionAll && left.long == across(right.long)
 }
 
 // twiceFromSquare returns twice the angle between an end's cut and a square one, so that half of a corner is
@@ -508,7 +508,7 @@ func edgesLeft(pc *stock.Piece) bool {
 	// shorter returns by how much an end makes an edge shorter than the long point.
 	shorter := func(e stock.End, outer, face bool) measure.Length {
 		switch p := longPoint(e); {
-		case p == longBack && face, p == longFace && !face, p == longOuter && !outer, p == longInner && outer:
+		case p == stock.SectionBack && face, p == stock.SectionFace && !face, p == stock.SectionOuterEdge && !outer, p == stock.SectionInnerEdge && outer:
 			return max(e.Setback, 0)
 		}
 		return 0

@@ -69,13 +69,13 @@ func (in *instance) end(e stock.End, left, flipFace, flipEdge bool) int {
 		c.twice = 2 * max(e.Angle, -e.Angle)
 	}
 	switch longPoint(e) {
-	case longBack:
+	case stock.SectionBack:
 		c.plane, lean = 0, flipFace
-	case longFace:
+	case stock.SectionFace:
 		c.plane, lean = 0, !flipFace
-	case longOuter:
+	case stock.SectionOuterEdge:
 		c.plane, lean = 1, flipEdge
-	case longInner:
+	case stock.SectionInnerEdge:
 		c.plane, lean = 1, !flipEdge
 	default:
 		return rules.Square

@@ -145,7 +145,7 @@ func (in *instance) grip(pc *stock.Piece) grip {
 	if in.problem.Rules.MinHold == 0 {
 		return grip{long: true}
 	}
-	return grip{in.long(pc.Length), pc.Left.LongPoint() == longNowhere && pc.Right.LongPoint() == longNowhere}
+	return grip{in.long(pc.Length), pc.Left.LongPoint() == stock.SectionAll && pc.Right.LongPoint() == stock.SectionAll}
 }
 
 func (in *instance) long(l measure.Length) bool { return l >= in.problem.Rules.MinHold }

@@ -2,26 +2,14 @@ package optimize
 
 import "example.com/longpoint/stock"
 
-// The place in the section of a piece where an end is longest, as in stock.End.LongPoint. The
-// upper edge of a piece on a wall lies where the outer edge of casing does, away from the saw's
-// operator, so both are called outer here.
-const (
-	longNowhere = stock.SectionAll // a square cut
-	longBack    = stock.SectionBack
-	longFace    = stock.SectionFace
-	longOuter   = stock.SectionOuterEdge
-	longInner   = stock.SectionInnerEdge
-	longUpper   = stock.SectionUpperEdge
-	longLower   = stock.SectionLowerEdge
-)
-
-// longPoint returns the place where an end is longest, as one of the first five constants.
+// longPoint returns the place where an end is longest. The upper edge of a piece on a wall lies where
+// the outer edge of casing does, away from the saw's operator, so both are the outer edge here.
 func longPoint(e stock.End) stock.SectionPoint {
 	switch p := e.LongPoint(); p {
-	case longUpper:
-		return longOuter
-	case longLower:
-		return longInner
+	case stock.SectionUpperEdge:
+		return stock.SectionOuterEdge
+	case stock.SectionLowerEdge:
+		return stock.SectionInnerEdge
 	default:
 		return p
 	}
@@ -30,14 +18,14 @@ func longPoint(e stock.End) stock.SectionPoint {
 // across returns the place on the other side of the section.
 func across(p stock.SectionPoint) stock.SectionPoint {
 	switch p {
-	case longBack:
-		return longFace
-	case longFace:
-		return longBack
-	case longOuter:
-		return longInner
-	case longInner:
-		return longOuter
+	case stock.SectionBack:
+		return stock.SectionFace
+	case stock.SectionFace:
+		return stock.SectionBack
+	case stock.SectionOuterEdge:
+		return stock.SectionInnerEdge
+	case stock.SectionInnerEdge:
+		return stock.SectionOuterEdge
 	}
 	return p
 }

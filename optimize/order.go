@@ -108,7 +108,7 @@ func edgeOf(class int, e stock.End) edge {
 	switch {
 	case class != rules.Square:
 		return edge(class + 1)
-	case e.LongPoint() == longNowhere:
+	case e.LongPoint() == stock.SectionAll:
 		return 0
 	}
 	return -1
@@ -300,7 +300,7 @@ func (o *orderer) likeness(i int, t Turn) likeness {
 	if !o.in.problem.Rules.Nest {
 		// It only matters whether a cut is square.
 		even := func(e stock.End) stock.End {
-			if e.LongPoint() == longNowhere {
+			if e.LongPoint() == stock.SectionAll {
 				return stock.End{}
 			}
 			return stock.End{Kind: stock.EndInsideMiter}

@@ -69,13 +69,13 @@ func validateEnd(side string, e stock.End, length, kerf measure.Length, bad func
 func cuttable(left, right stock.End, length measure.Length) bool {
 	a, b := longPoint(left), longPoint(right)
 	l, r := max(left.Setback, 0), max(right.Setback, 0)
-	if a == longNowhere {
+	if a == stock.SectionAll {
 		l = 0
 	}
-	if b == longNowhere {
+	if b == stock.SectionAll {
 		r = 0
 	}
-	if a != longNowhere && b == across(a) {
+	if a != stock.SectionAll && b == across(a) {
 		return max(l, r) <= length && min(l, r) < length
 	}
 	return l <= length-r

@@ -136,12 +136,12 @@ func endMark(e side, left bool) byte {
 		return '~'
 	}
 	switch e.long {
-	case longBack, longOuter:
+	case stock.SectionBack, stock.SectionOuterEdge:
 		if left {
 			return '\\'
 		}
 		return '/'
-	case longFace, longInner:
+	case stock.SectionFace, stock.SectionInnerEdge:
 		if left {
 			return '/'
 		}

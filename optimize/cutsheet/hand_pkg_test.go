@@ -46,7 +46,7 @@ func TestHandOfTurnedPieces(t *testing.T) {
 		t.Errorf("only %v were seen", seen)
 	}
 	crown := &Sheet{options: Options{Profile: &stock.Profile{Role: stock.RoleCrown}}}
-	if got := crown.handOf(side{stock.End{Kind: stock.EndInsideMiter}, longBack}, joint.SideLeft, optimize.Turn{EndForEnd: true}); got != "" {
+	if got := crown.handOf(side{stock.End{Kind: stock.EndInsideMiter}, stock.SectionBack}, joint.SideLeft, optimize.Turn{EndForEnd: true}); got != "" {
 		t.Errorf("turned crown: %q", got)
 	}
 }

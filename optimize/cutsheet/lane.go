@@ -222,7 +222,7 @@ func (ln *lane) kerf(b box, slants bool) {
 // slant returns the drawn distance of the short point of an end behind its long point: to scale
 // if that is visible or if two pieces share the cut, else large enough to show the shape.
 func slant(e side, shared bool, width unit, to scale) unit {
-	if e.long == longNowhere {
+	if e.long == stock.SectionAll {
 		return 0
 	}
 	q := to.of(e.Setback)
@@ -233,7 +233,7 @@ func slant(e side, shared bool, width unit, to scale) unit {
 }
 
 // upward reports whether the long point of an end is drawn up.
-func upward(e side) bool { return e.long == longBack || e.long == longOuter }
+func upward(e side) bool { return e.long == stock.SectionBack || e.long == stock.SectionOuterEdge }
 
 // write places the labels: in the part if there is room, else below the bar at the end of a
 // line.

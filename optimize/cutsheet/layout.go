@@ -152,7 +152,7 @@ func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 		left, right = right, left
 	}
 	for _, e := range []*side{&left, &right} {
-		flat := e.long == longOuter || e.long == longInner
+		flat := e.long == stock.SectionOuterEdge || e.long == stock.SectionInnerEdge
 		if t.Rolled && !t.EndForEnd || t.EndForEnd && t.Rolled != flat {
 			e.long = across(e.long)
 		}
@@ -163,21 +163,21 @@ func sides(pc *stock.Piece, t optimize.Turn) (left, right side) {
 // across returns the place on the other side of the section.
 func across(p stock.SectionPoint) stock.SectionPoint {
 	switch p {
-	case longBack:
-		return longFace
-	case longFace:
-		return longBack
-	case longOuter:
-		return longInner
-	case longInner:
-		return longOuter
+	case stock.SectionBack:
+		return stock.SectionFace
+	case stock.SectionFace:
+		return stock.SectionBack
+	case stock.SectionOuterEdge:
+		return stock.SectionInnerEdge
+	case stock.SectionInnerEdge:
+		return stock.SectionOuterEdge
 	}
 	return p
 }
 
 // parallel reports whether one cut makes the right end of a piece and the left end of the next.
 func parallel(right, left side) bool {
-	return right.Setback > 0 && right.Setback == left.Setback && right.long != longNowhere && left.long == across(right.long) &&
+	return right.Setback > 0 && right.Setback == left.Setback && right.long != stock.SectionAll && left.long == across(right.long) &&
 		right.KerfAlong(measure.Inch) == left.KerfAlong(measure.Inch)
 }
 

@@ -2,26 +2,14 @@ package cutsheet
 
 import "example.com/longpoint/stock"
 
-// The place in the section of a piece where an end is longest, as in stock.End.LongPoint. The
-// upper edge of a piece on a wall lies where the outer edge of casing does, away from the saw's
-// operator, so both are called outer here.
-const (
-	longNowhere = stock.SectionAll // a square cut
-	longBack    = stock.SectionBack
-	longFace    = stock.SectionFace
-	longOuter   = stock.SectionOuterEdge
-	longInner   = stock.SectionInnerEdge
-	longUpper   = stock.SectionUpperEdge
-	longLower   = stock.SectionLowerEdge
-)
-
-// longPoint returns the place where an end is longest, as one of the first five constants.
+// longPoint returns the place where an end is longest. The upper edge of a piece on a wall lies where
+// the outer edge of casing does, away from the saw's operator, so both are the outer edge here.
 func longPoint(e stock.End) stock.SectionPoint {
 	switch p := e.LongPoint(); p {
-	case longUpper:
-		return longOuter
-	case longLower:
-		return longInner
+	case stock.SectionUpperEdge:
+		return stock.SectionOuterEdge
+	case stock.SectionLowerEdge:
+		return stock.SectionInnerEdge
 	default:
 		return p
 	}

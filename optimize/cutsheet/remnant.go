@@ -3,6 +3,7 @@ package cutsheet
 import (
 	"example.com/longpoint/measure"
 	"example.com/longpoint/optimize"
+	"example.com/longpoint/stock"
 )
 
 // shortCuts is the number of pieces of a cut, the last ones, that come from too short remnants,
@@ -25,7 +26,7 @@ func (s *Sheet) least() measure.Length {
 // and not cut.
 func (p *pattern) remnant(b *bay, j int) (measure.Length, bool) {
 	l := &p.layout.pieces[j]
-	square := func(e side) bool { return e.long == longNowhere }
+	square := func(e side) bool { return e.long == stock.SectionAll }
 	made := l.shared || square(l.left) && (j == b.first || square(p.layout.pieces[j-1].right))
 	return b.To - l.from, j < b.end-1 || l.to < b.To || !square(l.right) || !made
 }
