@@ -18,7 +18,7 @@ import (
 // which is faster.
 func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Result {
 	q := p.Plain()
-	if q == nil {
+	if q == nil || len(q.Bins) > 1 {
 		return branchprice.Solve(ctx, p, o)
 	}
 	mt := meter.New(ctx, o.Work)

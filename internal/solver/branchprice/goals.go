@@ -35,12 +35,24 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	}
 	w := search.NewWatch(mt, o.Report)
 	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: watchPrice(p, w), records: true}
+	r.plain = p.Plain()
 	r.solve(nil)
 	r.plan = p.Unspliced(r.plan)
+	if r.plain != nil {
+		// The columns of a master without rules have no costs by criteria other than the price.
+		r.plan = p.FromPatterns(rules.ToPatterns(r.plan))
+		for k, c := range r.rootBasis {
+			r.rootBasis[k] = *p.FromPatterns([]rules.PatternCount{{Pattern: *c.Fill, Count: 1}})[0].Column
+		}
+	}
 	res := r.result()
 	if r.plan != nil {
 		l := goals{p: p, plan: r.plan, columns: r.rootBasis, swaps: r.rootSwaps, brief: o.Brief}
-		l.remember(r, r.cost)
+		if r.plain == nil {
+			l.remember(r, r.cost)
+		} else if l.brief && r.rootDuals.Scale > 0 {
+			l.root = []master.Duals{r.rootDuals}
+		}
 		l.pursue(mt, w, &res, o)
 	}
 	return res

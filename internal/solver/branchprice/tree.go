@@ -13,6 +13,7 @@ import (
 	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/tree"
@@ -21,6 +22,7 @@ import (
 // solver is the search for the best plan by one criterion.
 type solver struct {
 	p            *rules.Problem
+	plain        *model.Problem // the same problem without rules, nil if it has any or only a part of it is of interest
 	objective    rules.Objective
 	mt           *meter.Meter
 	m            *master.Master
@@ -29,6 +31,7 @@ type solver struct {
 	bound        int64
 	leaves       []search.Leaf
 	searched     bool
+	shown        int64 // the bound that the leaves prove without searches
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
@@ -86,7 +89,11 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	} else if !r.exactOnly {
 		heuristic.Quick(r.p, r.mt, r.tryIncumbent)
 	}
-	r.m = master.NewOf(r.p, r.objective)
+	if r.plain != nil {
+		r.m = master.New(r.plain)
+	} else {
+		r.m = master.NewOf(r.p, r.objective)
+	}
 	r.watch.enter(search.Root)
 	if r.p.Spliced() {
 		r.m.KeepExchanges()
@@ -136,7 +143,7 @@ func (t *boxes) search() {
 	for _, n := range slices.Concat(t.Open, t.later) {
 		t.Shut(&n)
 	}
-	t.leaves, t.searched = t.Leaves, t.Rests
+	t.leaves, t.searched, t.shown = t.Leaves, t.Rests, t.Shown
 	t.bound = max(t.bound, min(t.Closed, t.cost))
 }
 
@@ -628,7 +635,10 @@ func (r *solver) widest(b bound.Box, n []float64) (pick int, at int64) {
 
 func (r *solver) result() search.Result {
 	res := search.Result{Cost: r.cost, Bound: r.bound, Leaves: r.leaves}
-	if !r.searched {
+	switch {
+	case r.plain != nil:
+		res.LeafBound = r.shown
+	case !r.searched:
 		res.LeafBound = r.bound
 	}
 	res.Conclude(r.mt, 0)
