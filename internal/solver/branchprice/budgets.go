@@ -23,12 +23,14 @@ const (
 	smallList    = 3_000  // columns, for residual problems of dives and neighborhoods
 
 	// Better plans.
-	finishWork     = 10_000_000
-	diveWork       = 60_000_000
-	neighborWork   = 8_000_000
-	neighborFinish = 5_000_000
-	countsWork     = 100_000_000 // for a plan of given counts
-	assembliesWork = 60_000_000  // for the sticks once all assemblies are settled
+	finishWork       = 10_000_000
+	diveWork         = 60_000_000
+	neighborWork     = 8_000_000
+	neighborFinish   = 5_000_000
+	handOverWork     = 300_000 // for each piece that a dive leaves of a huge problem without rules
+	mostHandOverWork = 150_000_000
+	countsWork       = 100_000_000 // for a plan of given counts
+	assembliesWork   = 60_000_000  // for the sticks once all assemblies are settled
 
 	// Points that no list closes are tried again mostAgain times, after everything else. Duals are inherited from at most
 	// mostNear surrounding boxes, and at most mostDuals are used.

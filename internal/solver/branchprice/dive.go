@@ -7,6 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"
 )
 
@@ -76,10 +77,18 @@ func (r *solver) dive() {
 		Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
 	}
 	d.Finish = func() bool {
+		if r.plain != nil {
+			return r.finish(d)
+		}
 		r.complete(d.Columns(), finishWork, r.mt)
 		return true
 	}
+	if r.m.HasInequalities() {
+		d.HandOver = func() { r.handOver(d) }
+	}
+	here, num, shown := r.m.Duals.Clone(), r.m.Num, r.m.Bound
 	d.Run()
+	r.m.Duals, r.m.Num, r.m.Bound = here, num, shown
 	r.m.LP.Solve(r.mt)
 }
 
@@ -167,10 +176,16 @@ func (r *solver) neighborhoodSearch(tries int) {
 	}
 	s := heuristic.Neighborhoods{
 		Problem: r.p, Dual: r.rootValue, Scale: r.rootScale, Random: &r.rng,
-		Plan:  func() []rules.ColumnCount { return r.plan },
-		Cost:  func() int64 { return r.cost },
-		Solve: func(fixed []rules.ColumnCount) { r.complete(fixed, neighborFinish, r.mt.Sub(neighborWork)) },
-		Done:  func() bool { return !r.mt.Left() || r.bound >= r.cost },
+		Plan: func() []rules.ColumnCount { return r.plan },
+		Cost: func() int64 { return r.cost },
+		Solve: func(fixed []rules.ColumnCount) {
+			if mt := r.mt.Sub(neighborWork); r.plain != nil {
+				r.listRest(fixed, &r.rootDuals, mt)
+			} else {
+				r.complete(fixed, neighborFinish, mt)
+			}
+		},
+		Done: func() bool { return !r.mt.Left() || r.bound >= r.cost },
 	}
 	s.Search(tries)
 }
@@ -193,7 +208,13 @@ func (r *solver) diveCounts(counts []int64) {
 		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
 	defer r.m.WithoutExchanges(r.mt)()
-	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound}
+	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound, rootDuals: r.rootDuals}
+	if r.plain != nil {
+		s.plain = &model.Problem{Items: r.plain.Items, Bins: slices.Clone(r.plain.Bins)}
+		for b := range s.plain.Bins {
+			s.plain.Bins[b].Limit = min(s.plain.Bins[b].Limit, counts[b])
+		}
+	}
 	var basis lp.Basis
 	r.m.LP.Save(&basis)
 	whole := r.m.Box

@@ -35,6 +35,7 @@ type solver struct {
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
+	patience     int64               // multiple of the usual work for the residual problem of a dive; 0 counts as 1
 	threshold    int64               // only plans that cost less count; 0: any
 	target       int64               // with a threshold, a plan that costs no more ends the run
 	exactOnly    bool                // without quick plans and dives, for tests
@@ -90,7 +91,9 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		heuristic.Quick(r.p, r.mt, r.tryIncumbent)
 	}
 	if r.plain != nil {
-		r.m = master.New(r.plain)
+		if r.m = master.New(r.plain); huge(r.plain) {
+			r.m.KeepInequalities()
+		}
 	} else {
 		r.m = master.NewOf(r.p, r.objective)
 	}

@@ -25,12 +25,10 @@ const (
 
 	// Lists in the boxes of the tree start small and grow fourfold on each further visit. They may take
 	// listStep steps for each pattern of the limit.
-	firstList    = 20_000
-	lastList     = 3_000_000
-	listGrowth   = 4
-	listStep     = 2_000
-	residualList = 3_000 // for the residual problems of dives and neighborhoods
-	residualWork = 4_000_000
+	firstList  = 20_000
+	lastList   = 3_000_000
+	listGrowth = 4
+	listStep   = 2_000
 
 	// An enumeration by one filter may visit this many patterns for each pattern that the list may have.
 	mostVisits = 20

@@ -1,10 +1,10 @@
 package plain
 
 import (
+	"example.com/longpoint/internal/solver/residual"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/certificate"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/search"
@@ -18,7 +18,7 @@ func (r *solver) certifyPacking(mt *meter.Meter) {
 	if r.peeler != nil {
 		forced, cols = r.peeledOff()
 	}
-	rest := residualOf(r.p, cols)
+	rest := residual.Of(r.p, cols)
 	if rest == nil {
 		return
 	}
@@ -28,7 +28,7 @@ func (r *solver) certifyPacking(mt *meter.Meter) {
 	if !ok {
 		return
 	}
-	if leaf = rest.whole(leaf, len(r.p.Items)); len(forced) > 0 || leaf.Search != nil {
+	if leaf = rest.Whole(leaf, len(r.p.Items)); len(forced) > 0 || leaf.Search != nil {
 		r.noPacking = &search.Packed{Forced: forced, Leaf: leaf}
 		return
 	}
@@ -74,50 +74,4 @@ func (r *solver) listed() (leaf search.Leaf, ok bool) {
 		r.enumerateRoot(rootList, true, lastWork)
 	}
 	return r.leaves[0], r.bound >= r.cost
-}
-
-// whole converts a leaf of the residual problem to one of the whole problem, in which the other
-// items have dual value zero.
-func (q *residualProblem) whole(l search.Leaf, items int) search.Leaf {
-	wide := func(values []int64) []int64 {
-		out := make([]int64, items)
-		for k, i := range q.item {
-			out[i] = values[k]
-		}
-		return out
-	}
-	var node func(n *certificate.Node) *certificate.Node
-	node = func(n *certificate.Node) *certificate.Node {
-		if n == nil {
-			return nil
-		}
-		out := *n
-		if n.Vector != nil {
-			v := *n.Vector
-			v.Items = wide(v.Items)
-			v.Cuts = slices.Clone(v.Cuts)
-			for k := range v.Cuts {
-				v.Cuts[k].Items = slices.Clone(v.Cuts[k].Items)
-				for j, i := range v.Cuts[k].Items {
-					v.Cuts[k].Items[j] = q.item[i]
-				}
-			}
-			out.Vector = &v
-		}
-		out.Row.Holds = slices.Clone(n.Row.Holds)
-		for k := range out.Row.Holds {
-			out.Row.Holds[k].Item = q.item[out.Row.Holds[k].Item]
-		}
-		out.Then, out.Less, out.More = node(n.Then), node(n.Less), node(n.More)
-		return &out
-	}
-	l.Dual = wide(l.Dual)
-	if l.Search != nil {
-		s := &certificate.Search{Root: node(l.Search.Root)}
-		for _, f := range l.Search.Filters {
-			s.Filters = append(s.Filters, certificate.Vector{Scale: f.Scale, Items: wide(f.Items)})
-		}
-		l.Search = s
-	}
-	return l
 }

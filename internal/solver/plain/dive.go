@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"example.com/longpoint/internal/solver/residual"
 	"slices"
 
 	"example.com/longpoint/internal/solver/heuristic"
@@ -44,7 +45,7 @@ func (r *solver) dive(diversify, backtracks int) {
 // residual problem. It reports whether it is certain that no plan for the rest beats the incumbent,
 // or the plan found.
 func (r *solver) finish(d *heuristic.Dive) (certain bool) {
-	rest := residualOf(r.p, rules.ToPatterns(d.Columns()))
+	rest := residual.Of(r.p, rules.ToPatterns(d.Columns()))
 	if rest == nil {
 		return false
 	}
@@ -59,23 +60,23 @@ func (r *solver) finish(d *heuristic.Dive) (certain bool) {
 // handOver plans the residual problem of a dive in a separate run, with the sticks that the
 // master's box allows.
 func (r *solver) handOver(d *heuristic.Dive) {
-	rest := residualOf(r.p, rules.ToPatterns(d.Columns()))
+	rest := residual.Of(r.p, rules.ToPatterns(d.Columns()))
 	hi := slices.Clone(r.master.Box.Hi)
-	for _, c := range rest.fixed {
+	for _, c := range rest.Fixed {
 		hi[c.Bin] -= c.Count
 	}
 	for b := range rest.Bins {
 		rest.Bins[b].Limit = max(min(rest.Bins[b].Limit, hi[b]), 0)
 	}
 	work := min(handOverWork*d.Pieces, mostHandOverWork) * max(r.patience, 1)
-	r.runRest(rest, &solver{mt: r.mt.Sub(work), cost: r.cost - rest.spent, nested: true, startPatterns: r.hints(d, rest)})
+	r.runRest(rest, &solver{mt: r.mt.Sub(work), cost: r.cost - rest.Spent, nested: true, startPatterns: r.hints(d, rest)})
 }
 
 // hints returns the patterns that the relaxation uses, reduced to the residual demand, in the
 // numbering of the residual problem.
-func (r *solver) hints(d *heuristic.Dive, rest *residualProblem) []model.Pattern {
+func (r *solver) hints(d *heuristic.Dive, rest *residual.Problem) []model.Pattern {
 	at := make([]int, len(r.p.Items))
-	for k, i := range rest.item {
+	for k, i := range rest.Item {
 		at[i] = k
 	}
 	var out []model.Pattern

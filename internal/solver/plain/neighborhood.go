@@ -3,6 +3,7 @@ package plain
 import (
 	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/residual"
 	"example.com/longpoint/internal/solver/rules"
 )
 
@@ -25,7 +26,7 @@ func (r *solver) neighborhoodSearch(tries int) {
 
 // planAnew plans the pieces that the fixed part of the incumbent leaves.
 func (r *solver) planAnew(fixed []model.PatternCount) {
-	if rest := residualOf(r.p, fixed); rest != nil {
+	if rest := residual.Of(r.p, fixed); rest != nil {
 		r.listRest(rest, &r.root, r.mt.Sub(neighborWork))
 	}
 }

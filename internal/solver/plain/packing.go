@@ -3,6 +3,7 @@ package plain
 import (
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
+	"example.com/longpoint/internal/solver/residual"
 	"example.com/longpoint/internal/solver/search"
 )
 
@@ -22,8 +23,8 @@ func (r *solver) searchPacking() {
 		return
 	}
 	near := func(cols []model.PatternCount) {
-		if rest := residualOf(r.p, cols); rest != nil {
-			quickPlans(&rest.Problem, r.mt, func(sub []model.PatternCount) { r.tryIncumbent(rest.joined(sub)) })
+		if rest := residual.Of(r.p, cols); rest != nil {
+			quickPlans(&rest.Problem, r.mt, func(sub []model.PatternCount) { r.tryIncumbent(rest.Joined(sub)) })
 		}
 	}
 	pass := min(search.Pass(), mostPass) // with huge sticks, less than one pass
@@ -111,7 +112,7 @@ func (r *solver) solveUnpacked(packed []model.PatternCount, bins, work int64, su
 	if 5*used < bins {
 		return
 	}
-	rest := residualOf(r.p, packed)
+	rest := residual.Of(r.p, packed)
 	if rest == nil {
 		return
 	}

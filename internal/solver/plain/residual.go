@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"example.com/longpoint/internal/solver/residual"
 	"math"
 
 	"example.com/longpoint/internal/solver/master"
@@ -46,10 +47,10 @@ func (r *solver) residual() {
 			}
 			fixed = append(fixed, model.PatternCount{Pattern: *pat, Count: n})
 		}
-		rest := residualOf(r.p, fixed)
-		if rest == nil || rest.Pieces() > whole/2 || rest.spent >= r.cost {
+		rest := residual.Of(r.p, fixed)
+		if rest == nil || rest.Pieces() > whole/2 || rest.Spent >= r.cost {
 			return
 		}
-		r.runRest(rest, &solver{mt: r.mt.Sub(work), cost: r.cost - rest.spent, nested: true})
+		r.runRest(rest, &solver{mt: r.mt.Sub(work), cost: r.cost - rest.Spent, nested: true})
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/heuristic"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/residual"
 	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
@@ -27,6 +28,6 @@ func quickPlans(p *model.Problem, mt *meter.Meter, yield func([]model.PatternCou
 func (r *solver) completeStart() {
 	p := rules.Of(r.p)
 	heuristic.Complete(p, p.FromPatterns(r.start), r.mt, func(plan []rules.ColumnCount) {
-		r.tryIncumbent(merged(rules.ToPatterns(plan)))
+		r.tryIncumbent(residual.Merged(rules.ToPatterns(plan)))
 	})
 }

@@ -1,4 +1,4 @@
-package plain
+package residual_test
 
 import (
 	"context"
@@ -8,16 +8,18 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/residual"
 	"example.com/longpoint/internal/solver/search"
 )
 
 // randomPart is a problem of a few pieces and kinds of stick, most of them scarce.
-func randomPart(rng *rand.Rand) *residualProblem {
-	q := &residualProblem{}
+func randomPart(rng *rand.Rand) *residual.Problem {
+	q := &residual.Problem{}
 	size := int64(90)
 	for n := 2 + rng.IntN(6); len(q.Items) < n; {
 		size -= 1 + rng.Int64N(12)
-		q.item = append(q.item, len(q.Items))
+		q.Item = append(q.Item, len(q.Items))
 		q.Items = append(q.Items, model.Item{Size: size, Demand: 1 + rng.Int64N(3)})
 	}
 	q.Bins = []model.Bin{{Cap: 100, Cost: 1000 + rng.Int64N(100), Limit: q.Pieces()}}
@@ -28,6 +30,12 @@ func randomPart(rng *rand.Rand) *residualProblem {
 	return q
 }
 
+// solve solves a problem by package plain.
+func solve(p *model.Problem) search.Result {
+	r, _ := plain.Run(context.Background(), p, new(meter.Meter), nil, search.Options{})
+	return r
+}
+
 // Whatever the duals and the cutoff are: a plan reported as the cheapest is the cheapest, and if none
 // is reported below the cutoff there is none.
 func TestPartsAreSolved(t *testing.T) {
@@ -35,7 +43,7 @@ func TestPartsAreSolved(t *testing.T) {
 	found, none := 0, 0
 	for k := range 400 {
 		q := randomPart(rng)
-		least := Solve(context.Background(), &q.Problem, search.Options{})
+		least := solve(&q.Problem)
 		if least.Stop != search.Proven {
 			t.Fatalf("part %d: stop %d", k, least.Stop)
 		}
@@ -45,7 +53,7 @@ func TestPartsAreSolved(t *testing.T) {
 			by.Item[i] = it.Size * (8 + rng.Int64N(5)) * by.Scale * int64(rng.IntN(20)) / 19
 		}
 		cutoff := []int64{least.Cost - 3, least.Cost, least.Cost + 1, 2 * least.Cost, search.NoPlan - 1, search.NoPlan}[rng.IntN(6)]
-		plan, certain := q.cheapest(by, cutoff, meter.New(context.Background(), 0))
+		plan, certain := q.Cheapest(by, cutoff, meter.New(context.Background(), 0))
 		switch {
 		case plan == nil && certain:
 			none++
@@ -67,11 +75,11 @@ func TestPartsAreSolved(t *testing.T) {
 	}
 	q := randomPart(rng)
 	by := &master.Duals{Scale: 1, Item: make([]int64, len(q.Items))}
-	if plan, certain := q.cheapest(by, search.NoPlan, meter.New(context.Background(), 1)); plan != nil || certain {
+	if plan, certain := q.Cheapest(by, search.NoPlan, meter.New(context.Background(), 1)); plan != nil || certain {
 		t.Errorf("without work: plan %v, certain %t", plan, certain)
 	}
 	by.Scale = 0
-	if plan, certain := q.cheapest(by, search.NoPlan, new(meter.Meter)); plan != nil || certain {
+	if plan, certain := q.Cheapest(by, search.NoPlan, new(meter.Meter)); plan != nil || certain {
 		t.Errorf("without a scale: plan %v, certain %t", plan, certain)
 	}
 }
