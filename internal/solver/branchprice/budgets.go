@@ -98,3 +98,11 @@ var turns = [...]heuristic.Turn{
 	{Name: heuristic.DiveTurn, Every: 3, Share: 8},
 	{Name: heuristic.NeighborhoodTurn, Every: 6, Share: 8, Tries: 10},
 }
+
+// turnsOfMany is for problems without rules with so many kinds of stick that not all of their counts become integers.
+var turnsOfMany = [...]heuristic.Turn{
+	{Name: heuristic.DiveTurn, Every: 2, Share: 2},
+	{Name: heuristic.NeighborhoodTurn, Every: 2, Share: 2, Tries: 10},
+}
+
+const manyKinds = 50

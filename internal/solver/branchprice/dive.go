@@ -83,6 +83,10 @@ func (r *solver) dive() {
 		r.complete(d.Columns(), finishWork, r.mt)
 		return true
 	}
+	if r.plain != nil {
+		d.Dearest, d.Backtracks, d.Diversify, d.Meter = true, 1, r.dives, r.mt
+		r.dives++
+	}
 	if r.m.HasInequalities() {
 		d.HandOver = func() { r.handOver(d) }
 	}

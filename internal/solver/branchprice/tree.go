@@ -35,6 +35,7 @@ type solver struct {
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
+	dives        int // so far
 	patience     int64               // multiple of the usual work for the residual problem of a dive; 0 counts as 1
 	threshold    int64               // only plans that cost less count; 0: any
 	target       int64               // with a threshold, a plan that costs no more ends the run
@@ -107,6 +108,9 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	}
 	r.addInitialColumns()
 	t := &boxes{solver: r, schedule: heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: r.turn}}
+	if r.plain != nil && len(r.plain.Bins) >= manyKinds {
+		t.schedule.Turns = turnsOfMany[:]
+	}
 	t.Tree = tree.New(r, r.m, node{Box: r.m.Root, Bound: master.NoBound})
 	t.Open[0].Leaf = t.Leaf()
 	t.search()
