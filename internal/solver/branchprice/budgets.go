@@ -29,6 +29,8 @@ const (
 	neighborFinish   = 5_000_000
 	handOverWork     = 300_000 // for each piece that a dive leaves of a huge problem without rules
 	mostHandOverWork = 150_000_000
+	certifyShare     = 2 // boxes whose relaxations prove the result of a search
+	certifyLeast     = 100_000
 	countsWork       = 100_000_000 // for a plan of given counts
 	assembliesWork   = 60_000_000  // for the sticks once all assemblies are settled
 

@@ -39,6 +39,7 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	r.solve(nil)
 	r.plan = p.Unspliced(r.plan)
 	if r.plain != nil {
+		r.certify()
 		// The columns of a master without rules have no costs by criteria other than the price.
 		r.plan = p.FromPatterns(rules.ToPatterns(r.plan))
 		for k, c := range r.rootBasis {

@@ -100,7 +100,7 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &lists[k]) {
 			return false
 		}
-		n.Leaf.Search = r.proof
+		r.mark(n, below)
 		if r.cost < before || below == before {
 			return true
 		}

@@ -35,7 +35,7 @@ type solver struct {
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
-	dives        int // so far
+	dives        int                 // so far
 	patience     int64               // multiple of the usual work for the residual problem of a dive; 0 counts as 1
 	threshold    int64               // only plans that cost less count; 0: any
 	target       int64               // with a threshold, a plan that costs no more ends the run
@@ -50,6 +50,7 @@ type solver struct {
 	rootDuals    master.Duals        // likewise
 	watch        *watch              // reports better plans and bounds; nil for none, and in nested runs
 	records      bool                // searches over lists record their proofs
+	alone        *master.Duals       // if not nil, these duals alone prove the result of the last search, without rules
 	proof        *certificate.Search // the proof of the last of these searches, nil if not recorded
 }
 
@@ -171,8 +172,21 @@ func (t *boxes) next() (at int, ok bool) {
 	return at, ok
 }
 
+// mark puts the proof of the last search into a node's leaf: no plan in its box costs less than below.
+func (t *boxes) mark(n *node, below int64) {
+	if d := t.alone; t.plain != nil && d != nil && below <= t.cost {
+		n.Leaf = search.Leaf{Dual: slices.Clone(d.Item), Scale: d.Scale, RoundedUp: true}
+		n.Bound = max(n.Bound, below)
+		return
+	}
+	n.Leaf.Search = t.proof
+}
+
 // try searches a point. If that does not close it, the point stays open for further tries, up to a limit.
 func (t *boxes) try(n node) {
+	if t.Raise(&n, t.Reachable(n.Box)) {
+		return
+	}
 	switch done := t.searchPoint(&n); {
 	case done:
 		t.SearchedOut(&n)
@@ -218,7 +232,7 @@ func (t *boxes) explore(n node) bool {
 		}
 	}
 	if len(kids) == 0 && t.list(&n) {
-		n.Leaf.Search = t.proof
+		t.mark(&n, t.cost)
 		t.SearchedOut(&n)
 		return true
 	}
@@ -252,7 +266,7 @@ func (t *boxes) root(n *node) (shut bool) {
 		return true
 	case t.affineOn(n.Box) && t.enumerateBox(n.Box, &rootList):
 		if t.cost < rules.NoCost {
-			n.Leaf.Search = t.proof
+			t.mark(n, t.cost)
 			t.SearchedOut(n)
 			return true
 		}
@@ -482,11 +496,12 @@ func (r *solver) enumerateBox(b bound.Box, most *listLimits) bool {
 // plans that cost less than below, which is at most the cost of the incumbent, and reports whether the search
 // was complete.
 func (r *solver) enumerateBoxBy(b bound.Box, by []master.Duals, below int64, most *listLimits) bool {
-	r.proof = nil
+	r.proof, r.alone = nil, nil
 	x := listing.Box{Families: r.m.Families, Bounds: b, Duals: by, Costs: r.Reachable(b), Most: most.Effort, Record: r.records && r.recordable()}
 	plan, complete := x.Run(below, r.mt.Sub(most.work))
 	if x.Record && complete {
 		r.proof = r.proofOf(&x.Proof)
+		r.alone = x.Proof.Alone
 	}
 	if plan != nil {
 		r.tryIncumbent(plan)
