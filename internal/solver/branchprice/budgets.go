@@ -95,6 +95,13 @@ var (
 	}
 )
 
+// plainLists are the lists of points without rules.
+var plainLists = [...]listLimits{
+	listOf(4_000, 1, listSteps/2, 20_000_000, setcover.Branching{Cuts: true}),
+	listOf(15_000, 3, listSteps, 150_000_000, byPairs),
+	listOf(150_000, 1, 750, 1_500_000_000, byColumns),
+}
+
 // turns says when a tree looks for better plans.
 var turns = [...]heuristic.Turn{
 	{Name: heuristic.DiveTurn, Every: 3, Share: 8},

@@ -97,7 +97,11 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 		}
 		n.Point.below[k] = below
 		before := r.cost
-		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &lists[k]) {
+		most := &lists[k]
+		if r.plain != nil {
+			most = &plainLists[k]
+		}
+		if !r.enumerateBoxBy(n.Box, n.Point.by, below, most) {
 			return false
 		}
 		r.mark(n, below)
