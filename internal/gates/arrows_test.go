@@ -72,8 +72,9 @@ var arrows = []struct {
 	{"internal/solver/master", solverParts("bound", "knapsack", "lp", "model", "pricing", "rules", "wide")},
 	{"internal/solver/heuristic", solverParts("diversify", "lp", "master", "model", "pricing", "rules")},
 	{"internal/solver/tree", solverParts("bound", "lp", "master", "search")},
-	{"internal/solver/plain", solverParts("bound", "certificate", "diversify", "heuristic", "knapsack", "listing", "lp", "master", "model", "packing", "pricing", "rules", "search", "setcover", "tree", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "certificate", "diversify", "heuristic", "listing", "lp", "master", "model", "pricing", "rules", "search", "setcover", "tree", "wide")},
+	{"internal/solver/residual", solverParts("certificate", "listing", "master", "model", "rules", "search")},
+	{"internal/solver/plain", solverParts("bound", "certificate", "diversify", "heuristic", "knapsack", "listing", "lp", "master", "model", "packing", "pricing", "residual", "rules", "search", "setcover", "tree", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "certificate", "diversify", "heuristic", "listing", "lp", "master", "model", "pricing", "residual", "rules", "search", "setcover", "tree", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

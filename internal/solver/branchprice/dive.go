@@ -84,8 +84,7 @@ func (r *solver) dive() {
 		return true
 	}
 	if r.plain != nil {
-		d.Dearest, d.Backtracks, d.Diversify, d.Meter = true, 1, r.dives, r.mt
-		r.dives++
+		d.Dearest, d.Backtracks, d.Meter = true, 1, r.mt
 	}
 	if r.m.HasInequalities() {
 		d.HandOver = func() { r.handOver(d) }
@@ -212,7 +211,7 @@ func (r *solver) diveCounts(counts []int64) {
 		cl.Limit = min(cl.Limit, cl.Settled+counts[c])
 	}
 	defer r.m.WithoutExchanges(r.mt)()
-	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound, rootDuals: r.rootDuals}
+	s := &solver{p: &q, objective: r.objective, mt: r.mt.Sub(countsWork), m: r.m, cost: r.cost, bound: master.NoBound, rootDuals: r.rootDuals, patience: r.patience}
 	if r.plain != nil {
 		s.plain = &model.Problem{Items: r.plain.Items, Bins: slices.Clone(r.plain.Bins)}
 		for b := range s.plain.Bins {

@@ -70,6 +70,7 @@ func (r *boxes) searchPoint(n *node) bool {
 		}
 	}
 	before := r.mt.Used()
+	r.patience = 1 << min(2*pt.tries, 6) // more at each visit
 	switch {
 	case r.exactOnly:
 	case pt.tries == 0:
@@ -77,6 +78,7 @@ func (r *boxes) searchPoint(n *node) bool {
 	default:
 		r.divePoint(n)
 	}
+	r.patience = 0
 	pt.dives += r.mt.Used() - before
 	pt.tries++
 	return false

@@ -35,7 +35,6 @@ type solver struct {
 	rng          diversify.Stream
 	rootValue    []int64 // duals at the root, for improve
 	rootScale    int64
-	dives        int                 // so far
 	patience     int64               // multiple of the usual work for the residual problem of a dive; 0 counts as 1
 	threshold    int64               // only plans that cost less count; 0: any
 	target       int64               // with a threshold, a plan that costs no more ends the run
