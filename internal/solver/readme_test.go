@@ -9,10 +9,11 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -36,7 +37,7 @@ func TestReadme(t *testing.T) {
 	if least, _ := solvertest.LeastOfAll(p); least != 47 {
 		t.Errorf("the cheapest plan costs %d", least)
 	}
-	if r, _ := plain.Run(context.Background(), p, new(meter.Meter), nil, search.Options{}); r.Cost != 47 || r.Stop != search.Proven {
+	if r := solver.Solve(context.Background(), rules.Of(p), search.Options{}); r.Cost != 47 || r.Stop != search.Proven {
 		t.Errorf("solved at %d, stop %d", r.Cost, r.Stop)
 	}
 	says("The cheapest plan costs 47.")

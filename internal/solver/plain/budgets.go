@@ -10,7 +10,6 @@ const (
 	// far; those of a point pointDualsWork each.
 	alternativesWork  = 100_000_000
 	alternativesShare = 10
-	pointDualsWork    = 20_000_000
 
 	// Lists for the whole problem, by their greatest number of patterns: one before the dives, and then three
 	// with more work. With several kinds of stick the tree is better, so lists get less work.
@@ -35,12 +34,9 @@ const (
 
 	// Better plans: the last pieces of a dive, a neighborhood, and the residual problem that the integer part
 	// of a relaxation leaves. The last gains little if copies are few.
-	finishWork       = 20_000_000
-	neighborWork     = 8_000_000
-	residualRunWork  = 150_000_000
-	fewCopiesWork    = 10_000_000
-	handOverWork     = 300_000 // for each piece that a dive leaves of a huge problem
-	mostHandOverWork = 150_000_000
+	finishWork      = 20_000_000
+	neighborWork    = 8_000_000
+	residualRunWork = 150_000_000
 
 	// Packings without waste. A pass settles all bins once. A short run comes first, then the rest that it
 	// leaves, then a long run. If more may be wasted, both runs are short.
@@ -57,12 +53,8 @@ const (
 	mostProbed   = 2_000
 
 	// Proofs without a search, and failed neighborhoods after dives.
-	certifyShare      = 2 // boxes whose relaxations prove the result of a search
-	certifyLeast      = 100_000
 	showAgainShare    = 2 // lists that prove the result of another method: multiple of that method's work
 	showAgainLeast    = 500_000
-	manyKinds         = 50 // from this number of kinds on, there are too many counts for all to become integers
-	boxTries          = 10 // failed neighborhoods after a dive in the tree
 	boxTriesOfOneKind = 20
 )
 
@@ -71,10 +63,6 @@ const (
 var (
 	turns = [...]heuristic.Turn{
 		{Name: heuristic.DiveTurn, Every: 8, Share: 4},
-		{Name: heuristic.NeighborhoodTurn, Every: 8, Share: 4, Tries: boxTries},
-	}
-	turnsOfMany = [...]heuristic.Turn{
-		{Name: heuristic.DiveTurn, Every: 2, Share: 2},
-		{Name: heuristic.NeighborhoodTurn, Every: 2, Share: 2, Tries: boxTries},
+		{Name: heuristic.NeighborhoodTurn, Every: 8, Share: 4, Tries: 10},
 	}
 )

@@ -1,12 +1,12 @@
 package plain
 
 import (
-	"example.com/longpoint/internal/solver/residual"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/residual"
 	"example.com/longpoint/internal/solver/search"
 )
 

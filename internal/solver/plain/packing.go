@@ -9,7 +9,7 @@ import (
 
 // searchPacking decides whether a plan attains the bound, if that leaves almost no slack.
 func (r *solver) searchPacking() {
-	if len(r.p.Bins) != 1 || r.p.Bins[0].Cost == 0 || r.insidePacking {
+	if r.p.Bins[0].Cost == 0 || r.insidePacking {
 		return
 	}
 	cap, cost := r.p.Bins[0].Cap, r.p.Bins[0].Cost

@@ -1,28 +1,18 @@
 package plain
 
 import (
-	"example.com/longpoint/internal/solver/residual"
 	"math"
 
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/residual"
 )
-
-// fewCopies is the average number of copies of an item below which fixing the integer part of the relaxation
-// gains little.
-const fewCopies = 20
 
 // residual is for demands that are large compared with the number of items. It fixes the integer part of the
 // relaxation, minus a few sticks of each pattern, and solves the residual problem, whose size does not grow
-// with the demand. If the relaxation has dual inequalities, dives do that.
+// with the demand.
 func (r *solver) residual() {
-	if r.master.HasInequalities() {
-		return
-	}
 	whole, work := r.p.Pieces(), int64(residualRunWork)
-	if len(r.p.Bins) > 1 && whole < fewCopies*int64(len(r.p.Items)) {
-		work = fewCopiesWork // the residual problem is hardly smaller, and the tree is better
-	}
 	for _, back := range []float64{0, 1, 3} {
 		if r.done() {
 			return

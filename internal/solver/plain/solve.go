@@ -12,7 +12,6 @@ package plain
 
 import (
 	"context"
-	"math/bits"
 	"slices"
 
 	"example.com/longpoint/internal/meter"
@@ -26,13 +25,6 @@ import (
 
 // inequalityItems is the number of items from which the relaxation starts with dual inequalities.
 const inequalityItems = 30
-
-// The relaxation keeps its dual inequalities from this number of items on, if there are on average this many
-// pieces of each.
-const (
-	keepInequalityItems  = 300
-	keepInequalityCopies = 3
-)
 
 // solver is the state of one run.
 type solver struct {
@@ -56,14 +48,11 @@ type solver struct {
 	leafBound int64
 	noPacking *search.Packed
 
-	patience int64 // multiple of the usual work for the residual problem of a dive; 0 counts as 1
-
 	insidePacking bool // the problem is the rest that a packing search left
 	nested        bool // one of several tries, without long searches
 
-	watch         *search.Watch        // nil for none, and in nested runs
-	start         []model.PatternCount // the caller's start
-	startPatterns []model.Pattern      // patterns that the relaxation may need
+	watch *search.Watch        // nil for none, and in nested runs
+	start []model.PatternCount // the caller's start
 }
 
 // Run finds the cheapest plan and proves it if it can. It ignores the goals after the cost. It also returns
@@ -74,7 +63,6 @@ func Run(ctx context.Context, p *model.Problem, mt *meter.Meter, w *search.Watch
 		r.start = o.Start.Patterns
 	}
 	r.solve()
-	r.certify()
 	root = r.known()
 	r.showAgain(ctx, o.Work)
 	res = search.Result{Patterns: r.plan, Cost: r.cost, Bound: r.bound, Leaves: r.leaves, LeafBound: r.leafBound, Packed: r.noPacking}
@@ -104,12 +92,11 @@ func (r *solver) solve() {
 		{search.Dive, func() { r.dive(0, r.mostBacktracks()) }},
 		{search.Residual, func() { r.residual() }},
 		{search.List, func() { r.enumerateRoot(rootList, true, r.work(treeFirstWork, 0)) }},
-		{search.Tree, func() { r.treeIf(len(r.p.Bins) > 1) }},
 		{search.List, func() { r.enumerateRoot(rootList, true, r.work(0, middleWork)) }},
 		{search.Dive, func() { r.diveAndPack(1) }},
 		{search.List, func() { r.enumerateRoot(rootList, true, r.work(0, lastWork)) }},
 		{search.Dive, func() { r.keepDiving(2, 4) }},
-		{search.Tree, func() { r.treeIf(len(r.p.Bins) == 1) }},
+		{search.Tree, func() { r.tree() }},
 		{search.Dive, func() { r.keepDiving(4, 100) }},
 	} {
 		r.enter(phase.stage)
@@ -134,46 +121,23 @@ func (r *solver) begin() {
 
 // relax solves the relaxation of the whole problem.
 func (r *solver) relax() {
-	if r.huge() {
-		r.master.KeepInequalities()
-	}
 	addInitialColumns(r.master, r.plan)
-	for _, pat := range r.startPatterns {
-		r.master.Add(pat.Bin, pat.Uses)
-	}
 	for _, c := range r.start {
 		r.master.Add(c.Bin, c.Uses)
 	}
-	if len(r.p.Bins) == 1 {
-		r.master.SeedByLength(min(len(r.p.Items)/12, 12), r.mt)
-	}
-	if len(r.p.Items) >= inequalityItems && !r.master.HasInequalities() {
+	r.master.SeedByLength(min(len(r.p.Items)/12, 12), r.mt)
+	if len(r.p.Items) >= inequalityItems {
 		if r.takeBound(r.master.SolveWithInequalities(r.cost, r.mt)); r.done() {
 			return
 		}
 	}
-	if r.takeBound(r.master.Solve(r.cost, r.mt)); !r.done() {
-		r.roundUpRoot()
-	}
+	r.takeBound(r.master.Solve(r.cost, r.mt))
 }
 
 // firstDive dives before there are several optimal duals, except in the rest of a packing: see diveOnce.
 func (r *solver) firstDive() {
 	if r.whole() && !r.insidePacking {
 		r.dive(0, r.mostBacktracks())
-	}
-}
-
-// huge reports whether solving the relaxation without dual inequalities would take longer than
-// everything else. If nearly every piece is an item of its own, dives cannot use the places that
-// dual inequalities fill.
-func (r *solver) huge() bool {
-	return len(r.p.Bins) > 1 && len(r.p.Items) >= keepInequalityItems && r.p.Pieces() >= int64(keepInequalityCopies*len(r.p.Items))
-}
-
-func (r *solver) treeIf(now bool) {
-	if now {
-		r.tree()
 	}
 }
 
@@ -184,7 +148,7 @@ func (r *solver) takeBound(st master.Status) {
 		b = search.NoPlan
 	}
 	r.show(b)
-	if len(r.p.Bins) == 1 && r.master.Duals.Scale > 0 {
+	if r.master.Duals.Scale > 0 {
 		r.root = r.master.Duals.Clone()
 	}
 }
@@ -197,21 +161,12 @@ func (r *solver) show(bound int64) {
 	}
 }
 
-// roundUpRoot rounds the bound for the whole problem up to the next reachable cost if that is the cost of the
-// incumbent. Otherwise the bound remains that of the duals alone.
-func (r *solver) roundUpRoot() {
-	if len(r.p.Bins) > 1 && r.plan != nil && r.Reachable(bound.Full(r.p)).RoundUp(r.bound) == r.cost {
-		r.bound, r.leafBound, r.leaves[0].RoundedUp = r.cost, r.cost, true
-	}
-}
-
 // maxPieces is the number of pieces up to which long searches over lists are tried.
 const maxPieces = 20_000
 
-// whole reports whether lists are the way to search the whole problem. With several bins the tree
-// is better, and with large demands a dive leaves little.
+// whole reports whether lists are the way to search the whole problem. With large demands a dive leaves little.
 func (r *solver) whole() bool {
-	return len(r.p.Bins) == 1 && r.p.Pieces() <= maxPieces && !r.nested
+	return r.p.Pieces() <= maxPieces && !r.nested
 }
 
 // work chooses the work for the whole problem: several if the tree or a dive is the better way,
@@ -285,35 +240,18 @@ func (r *solver) tryIncumbent(cols []model.PatternCount) {
 	}
 }
 
-// addInitialColumns gives the master initial columns: the patterns of a plan, and for each item a
-// bin filled with that item alone. That is the bin that is cheapest for a piece among those with
-// enough sticks, or every bin if none has enough.
+// addInitialColumns gives the master initial columns: the patterns of a plan, and for each item a stick filled with that
+// item alone.
 func addInitialColumns(m *master.Master, plan []model.PatternCount) {
 	for _, c := range plan {
 		m.Add(c.Bin, c.Uses)
 	}
+	bin := m.Plain.Bins[0]
 	for i, it := range m.Plain.Items {
-		best := -1
-		for b, bin := range m.Plain.Bins {
-			if bin.Limit >= it.Demand && bin.Cap >= it.Size && (best < 0 || dearer(m.Plain, i, best, b)) {
-				best = b
-			}
-		}
-		for b, bin := range m.Plain.Bins {
-			if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 && (best < 0 || b == best) {
-				m.Add(b, []model.Use{{Item: i, N: n}})
-			}
+		if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 {
+			m.Add(0, []model.Use{{Item: i, N: n}})
 		}
 	}
-}
-
-// dearer reports whether a piece of an item costs more from bin a than from bin b, if cut alone.
-func dearer(p *model.Problem, item, a, b int) bool {
-	it := p.Items[item]
-	x, y := min(it.Demand, p.Bins[a].Cap/it.Size), min(it.Demand, p.Bins[b].Cap/it.Size)
-	h1, l1 := bits.Mul64(uint64(p.Bins[a].Cost), uint64(y))
-	h2, l2 := bits.Mul64(uint64(p.Bins[b].Cost), uint64(x))
-	return h1 > h2 || h1 == h2 && l1 > l2
 }
 
 // count returns the number of sticks of a plan.

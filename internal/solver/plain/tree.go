@@ -27,9 +27,6 @@ func (r *solver) tree() {
 	root := node{Box: bound.Full(r.p), Bound: r.bound, Leaf: r.leaves[0]}
 	t := &boxes{solver: r, Tree: tree.New(r, r.master, root), stuckBound: search.NoPlan}
 	t.schedule = heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: t.turn}
-	if len(r.p.Bins) >= manyKinds {
-		t.schedule.Turns = turnsOfMany[:]
-	}
 	t.schedule.Begin()
 	for ; len(t.Open) > 0; t.round++ {
 		k := t.Least()
@@ -116,18 +113,6 @@ func (t *boxes) turn(now *heuristic.Turn) {
 
 // searchWhole searches a box whose relaxation uses each bin an integer number of times.
 func (t *boxes) searchWhole(n *node, here master.Duals, used []float64) {
-	if len(t.p.Bins) > 1 {
-		closed, around := t.searchPoint(n, here, used)
-		if t.Open = append(t.Open, around...); closed {
-			t.SearchedOut(n)
-			return
-		}
-		if listLimit(n) > lastList {
-			t.stuckBound = min(t.stuckBound, n.Bound)
-		}
-		t.Open = append(t.Open, *n)
-		return
-	}
 	limit := listLimit(n)
 	if proof, closed := t.enumerateBox(n.Box, []master.Duals{here}, t.cost, limit, true, int64(limit)*listStep); closed {
 		mark(&n.Leaf, &proof)
@@ -146,4 +131,9 @@ func (t *boxes) again(n *node) {
 	t.Open = append(t.Open, *n)
 	t.dive(t.round+1, t.mostBacktracks())
 	t.neighborhoodSearch(boxTriesOfOneKind)
+}
+
+// Reachable returns the costs that plans in the box can have, if they are better than the incumbent.
+func (r *solver) Reachable(box bound.Box) *bound.ReachableCosts {
+	return bound.Reachable(r.p, box, r.cost, r.mt)
 }

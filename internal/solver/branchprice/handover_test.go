@@ -1,4 +1,4 @@
-package plain
+package branchprice
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
 
@@ -29,10 +30,10 @@ func TestHandOver(t *testing.T) {
 	rng := rand.New(rand.NewPCG(12, 4))
 	for range 2 {
 		p := tract(rng, keepInequalityItems+rng.IntN(50))
-		if r := (&solver{p: p}); !r.huge() {
+		if !huge(p) {
 			t.Fatal("not huge")
 		}
-		res := Solve(context.Background(), p, search.Options{Work: 150_000_000})
+		res := Solve(context.Background(), rules.Of(p), search.Options{Work: 150_000_000})
 		cols, ok := model.Exact(p, res.Patterns)
 		if !ok || model.Cost(p, cols) != res.Cost || res.Bound > res.Cost {
 			t.Fatalf("no plan of cost %d, bound %d", res.Cost, res.Bound)
@@ -54,21 +55,23 @@ func TestDiveHandsOver(t *testing.T) {
 	handed := 0
 	for range 2 {
 		p := tract(rng, keepInequalityItems)
-		r := &solver{p: p, mt: meter.New(context.Background(), 400_000_000), cost: search.NoPlan, rng: diversify.Start}
-		r.master = master.New(p)
-		r.master.KeepInequalities()
-		addInitialColumns(r.master, nil)
-		if st := r.master.Solve(r.cost, r.mt); st != master.Converged {
+		r := &solver{p: rules.Of(p), plain: p, mt: meter.New(context.Background(), 400_000_000), cost: rules.NoCost, bound: master.NoBound, rng: diversify.Start}
+		r.m = master.New(p)
+		r.m.KeepInequalities()
+		r.addInitialColumns()
+		if st := r.m.Solve(r.cost, r.mt); st != master.Converged {
 			t.Fatalf("relaxation: %v", st)
 		}
-		r.root = r.master.Duals.Clone()
-		r.dive(0, 0)
+		r.rootDuals = r.m.Duals.Clone()
+		bound := r.m.Bound
+		r.dive()
 		if r.plan == nil {
 			continue
 		}
 		handed++
-		if _, ok := model.Exact(p, r.plan); !ok || model.Cost(p, r.plan) != r.cost || r.cost < r.master.Bound {
-			t.Fatalf("no plan of %d, the bound is %d", r.cost, r.master.Bound)
+		cols := rules.ToPatterns(r.plan)
+		if _, ok := model.Exact(p, cols); !ok || model.Cost(p, cols) != r.cost || r.cost < bound {
+			t.Fatalf("no plan of %d, the bound is %d", r.cost, bound)
 		}
 	}
 	if handed == 0 {
