@@ -116,7 +116,7 @@ func TestListShown(t *testing.T) {
 		class, job string
 		kind       optimize.ProofKind
 	}{
-		{"house", "house-09", optimize.ProofEnumeration},
+		{"house", "house-15", optimize.ProofEnumeration},
 		{"house", "house-02", optimize.ProofEnumeration},
 		{"room", "room-17", optimize.ProofDual},
 	} {

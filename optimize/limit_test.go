@@ -15,7 +15,7 @@ import (
 // openJob is a house that remains open for far longer than a test may take.
 func openJob(t *testing.T) optimize.Problem {
 	t.Helper()
-	j, err := trimjob.Generate("house", 1012, "house-13")
+	j, err := trimjob.Generate("house", 1008, "house-09")
 	if err != nil {
 		t.Fatal(err)
 	}

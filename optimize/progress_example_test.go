@@ -45,8 +45,8 @@ func ExampleProgress() {
 	// Output:
 	// least cost: 24753, no less than 0
 	// least cost: 24753, no less than 23183
-	// least cost: 24753, no less than 24185
-	// 24753 24185 true
+	// least cost: 24753, no less than 24207
+	// 24753 24207 true
 }
 
 // A plan found during a search is complete, and can be cut; only its proof is missing.
@@ -112,5 +112,5 @@ func ExampleOptions_start() {
 	// Output:
 	// 28452
 	// 27383
-	// start.patterns[0].pieces is "too long at index 3 by 5' 3-1/2\"", want pieces and kerfs that fit the usable length
+	// start.patterns[0].pieces is "too long at index 3 by 5' 5-1/8\"", want pieces and kerfs that fit the usable length
 }

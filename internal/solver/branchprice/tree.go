@@ -29,6 +29,7 @@ type solver struct {
 	plan         []rules.ColumnCount
 	cost         int64
 	bound        int64
+	stage        search.Stage // the present stage
 	leaves       []search.Leaf
 	searched     bool
 	shown        int64 // the bound that the leaves prove without searches
@@ -78,13 +79,19 @@ func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
 	}
 }
 
+// enter begins a stage.
+func (r *solver) enter(stage search.Stage) {
+	r.stage = stage
+	r.watch.enter(stage)
+}
+
 // solve finds the best plan by the objective, and proves it if it can.
 func (r *solver) solve(seed []rules.ColumnCount) {
 	r.cost = rules.NoCost
 	if r.threshold > 0 {
 		r.cost = r.threshold
 	}
-	r.bound = master.NoBound
+	r.bound, r.stage = master.NoBound, search.Quick
 	r.completeStart()
 	if seed != nil {
 		r.tryIncumbent(seed)
@@ -98,7 +105,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	} else {
 		r.m = master.NewOf(r.p, r.objective)
 	}
-	r.watch.enter(search.Root)
+	r.enter(search.Root)
 	if r.p.Spliced() {
 		r.m.KeepExchanges()
 	}
@@ -141,7 +148,7 @@ func (t *boxes) search() {
 		}
 		n := t.Take(at)
 		if n.Point != nil {
-			t.watch.enter(search.Tree)
+			t.enter(search.Tree)
 			t.try(n)
 		} else if !t.explore(n) {
 			break
@@ -217,7 +224,7 @@ func (t *boxes) explore(n node) bool {
 		return true
 	}
 	t.schedule.Begin()
-	t.watch.enter(search.Tree)
+	t.enter(search.Tree)
 	kids, whole := t.branch(n.Box)
 	if whole != nil && t.objective.Main == rules.Price {
 		t.branchOnPoint(&n, whole, basis)
@@ -271,13 +278,13 @@ func (t *boxes) root(n *node) (shut bool) {
 		}
 	default:
 		open := t.m.WithoutExchanges(t.mt)
-		t.watch.enter(search.Dive)
+		t.enter(search.Dive)
 		before := t.mt.Used()
 		if t.dive(); n.Bound >= t.cost {
 			break
 		}
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
-			t.watch.enter(search.Improve)
+			t.enter(search.Improve)
 			t.settleAssemblies()
 			t.schedule.Spent += t.mt.Used() - before
 		}
@@ -662,7 +669,7 @@ func (r *solver) result() search.Result {
 	case !r.searched:
 		res.LeafBound = r.bound
 	}
-	res.Conclude(r.mt, 0)
+	res.Conclude(r.mt, r.stage)
 	if r.plan != nil {
 		res.Patterns, res.Assemblies = r.p.Trim(r.plan)
 		res.Bound = max(0, res.Bound)
