@@ -1,4 +1,4 @@
-// Package branchprice solves problems with rules by branch and price, to proven optimality if possible, and optimizes the
+// Package branchprice solves problems with rules or several kinds of stick by branch and price, to proven optimality if possible, and optimizes the
 // goals after the cost of all problems.
 //
 // The master problem (package master) has a row for each item, class of sticks and run, and for each budget of an earlier
@@ -7,5 +7,7 @@
 // list (package listing) and the tree over counts of sticks (tree.go) serve all families alike. Every bound is computed in
 // integers.
 //
-// Package plain solves problems without rules, and is faster there; tests compare the two.
+// Problems without rules that have several kinds of stick are solved here, too, with a master and lists of their own
+// (without_rules.go), so that their leaves and searches are in the form of proofs for such problems. Package plain solves
+// those with one kind.
 package branchprice

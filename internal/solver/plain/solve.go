@@ -1,13 +1,13 @@
-// Package plain solves a model.Problem to proven optimality if it can. Otherwise it returns the best plan
-// found, with a valid lower bound.
+// Package plain solves a model.Problem with one kind of stick to proven optimality if it can. Otherwise it returns the
+// best plan found, with a valid lower bound.
 //
 // A run goes through these stages and ends as soon as the bound meets the plan: quick plans (package
 // heuristic); a search for a plan without waste (packing); the linear relaxation over all patterns (master),
 // at several of its optimal duals (alternatives); dives that fix patterns one after another (dive); the list
 // of all patterns that a better plan could use, and a search over that list (enumerate, setcover); for large
-// demands, the residual problem that the integer part of the relaxation leaves (residual). With several bins,
-// a tree then splits on how often each bin is used (tree); with one, longer lists, dives, neighborhoods of
-// the best plan and the search for a plan without waste alternate. Every bound is exact, see package bound.
+// demands, the residual problem that the integer part of the relaxation leaves (residual). Then longer lists, dives,
+// neighborhoods of the best plan and the search for a plan without waste alternate. Every bound is exact, see package
+// bound.
 package plain
 
 import (
