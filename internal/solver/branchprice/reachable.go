@@ -14,6 +14,9 @@ func (r *solver) Reachable(b bound.Box) *bound.ReachableCosts {
 	if r.objective.Main != rules.Price || r.cost >= rules.NoCost {
 		return nil
 	}
+	if r.plain != nil {
+		return bound.Reachable(r.plain, b, r.cost, r.mt)
+	}
 	p := r.p
 	var t bound.Terms
 	total := int64(0)
