@@ -35,7 +35,7 @@ func shown(t *testing.T, j job) (text string, lines []string) {
 func TestRun(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "plan.json")
 	text, lines := shown(t, job{work: 20_000_000, file: file})
-	if want := "61 sticks for $1333.07. Nothing is cheaper by more than $0.94: as far as the steps went.\n"; text != want {
+	if want := "61 sticks for $1333.07. Nothing is cheaper by more than $0.93: as far as the steps went.\n"; text != want {
 		t.Errorf("%q, want %q", text, want)
 	}
 	if first := lines[0]; !strings.HasPrefix(first, "$") || !strings.Contains(first, "at best $") || !strings.HasSuffix(first, "(quick)") {

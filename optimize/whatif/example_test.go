@@ -68,9 +68,9 @@ func ExampleCandidates() {
 		fmt.Printf("%v saves %d; from %d on it is not worth asking\n", c.Stick.Length, c.Saving.Low, c.BreakEven)
 	}
 	// Output:
-	// 8' saves 88; from 1339 on it is not worth asking
-	// 14' saves 0; from 1975 on it is not worth asking
-	// 10' saves 0; from 1339 on it is not worth asking
+	// 8' saves 88; from 1336 on it is not worth asking
+	// 14' saves 0; from 1972 on it is not worth asking
+	// 10' saves 0; from 1336 on it is not worth asking
 }
 
 // How far must the price of 16-foot sticks fall before they are worth buying?
