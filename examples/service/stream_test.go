@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/http"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"example.com/longpoint/optimize"
@@ -107,12 +108,14 @@ func TestListenerLeaves(t *testing.T) {
 	l := brief()
 	l.pace = 0
 	s := newService(l, quiet())
+	var second atomic.Bool // the turn which never ends by itself has begun
 	ended := make(chan *optimize.Plan, 1)
 	s.solve = func(ctx context.Context, p optimize.Problem, o *optimize.Options) (*optimize.Plan, error) {
-		plan, err := optimize.Solve(ctx, p, o)
-		if err == nil && o.Work == s.first {
-			return plan, err
+		if o.Work == s.first {
+			return optimize.Solve(ctx, p, o)
 		}
+		second.Store(true)
+		plan, err := optimize.Solve(ctx, p, o)
 		ended <- plan
 		return plan, err
 	}
@@ -123,12 +126,12 @@ func TestListenerLeaves(t *testing.T) {
 	}
 	lines := bufio.NewReader(r.Body)
 	for {
-		text, err := lines.ReadString('\n')
-		if err != nil {
+		// The steps of a line do not tell the turns apart: the first may end a little above its limit.
+		if _, err := lines.ReadString('\n'); err != nil {
 			t.Fatal(err)
 		}
-		if p := linesOf(t, text)[0].Progress; p != nil && p.Work > l.first {
-			break // in the second turn, which never ends by itself
+		if second.Load() {
+			break
 		}
 	}
 	r.Body.Close()
