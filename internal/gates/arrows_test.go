@@ -53,7 +53,7 @@ var arrows = []struct {
 	{"internal/devtools", nil},     // for tests
 	// The solver, bottom up: integers only. The restricted master, the pricing and the list search do
 	// not depend on their callers.
-	{"internal/solver", solverParts("branchprice", "plain", "rules", "search")},
+	{"internal/solver", solverParts("branchprice", "rules", "search")},
 	{"internal/solver/model", nil},
 	{"internal/solver/search", solverParts("certificate", "model")},
 	{"internal/solver/sumset", nil},
@@ -73,8 +73,7 @@ var arrows = []struct {
 	{"internal/solver/heuristic", solverParts("diversify", "lp", "master", "model", "pricing", "rules")},
 	{"internal/solver/tree", solverParts("bound", "lp", "master", "search")},
 	{"internal/solver/residual", solverParts("certificate", "listing", "master", "model", "rules", "search")},
-	{"internal/solver/plain", solverParts("bound", "certificate", "diversify", "heuristic", "knapsack", "listing", "lp", "master", "model", "packing", "pricing", "residual", "rules", "search", "setcover", "tree", "wide")},
-	{"internal/solver/branchprice", solverParts("bound", "certificate", "diversify", "heuristic", "listing", "lp", "master", "model", "pricing", "residual", "rules", "search", "setcover", "tree", "wide")},
+	{"internal/solver/branchprice", solverParts("bound", "certificate", "diversify", "heuristic", "listing", "lp", "master", "model", "packing", "pricing", "residual", "rules", "search", "setcover", "tree", "wide")},
 	{"internal/...", []string{"internal/..."}},
 	{"examples/...", []string{"measure", "stock/...", "optimize/...", "finish/...", "examples/..."}},
 }

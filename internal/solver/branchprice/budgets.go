@@ -95,6 +95,49 @@ var (
 	}
 )
 
+// Work limits for problems without rules that have one kind of stick. They were tuned on the classes of internal/bench,
+// where a hard packing takes some hundreds of millions of steps.
+const (
+	// The relaxation: its further optimal duals may take alternativesWork plus a share of the work so far.
+	alternativesWork  = 100_000_000
+	alternativesShare = 10
+
+	// Lists for the whole problem, by their greatest number of patterns: one before the dives, and then others with more
+	// work. For large demands a dive is better, so lists get less work. An enumeration by one filter may visit mostVisits
+	// patterns for each pattern that the list may have.
+	earlyList     = 3_000
+	longList      = 10_000
+	earlyWork     = 250_000_000
+	earlyWorkMany = 5_000_000
+	manyWork      = 8_000_000
+	middleWork    = 1_000_000_000
+	lastWork      = 4_000_000_000
+	mostVisits    = 20
+
+	// Better plans: backtracks of a dive, and neighborhoods in a row that fail.
+	mostBacktracksOfOne = 6
+	triesOfOneKind      = 20
+
+	// Packings without waste. A pass settles all sticks once. A short run comes first, then the rest that it
+	// leaves, then a long run. If more may be wasted, both runs are short.
+	mostPass        = 500_000_000
+	shortWork       = 2_000_000
+	shortPasses     = 4
+	leftPasses      = 200
+	longPasses      = 25
+	longWork        = 6_000_000_000
+	wastefulWork    = 30_000_000
+	goOnPackingWork = 1_000_000_000 // after each further dive
+	partWork        = 1_000_000_000 // for the rest that a part of a packing leaves
+	probeWork       = 4_000_000_000 // to find two pieces that belong together, or, if that is more, probePiece per piece:
+	probePiece      = 8_000_000
+	mostProbed      = 2_000
+
+	// Lists that prove the result of a search for a packing: multiple of that search's work.
+	showAgainShare = 2
+	showAgainLeast = 500_000
+)
+
 // plainLists are the lists of points without rules.
 var plainLists = [...]listLimits{
 	listOf(4_000, 1, listSteps/2, 20_000_000, setcover.Branching{Cuts: true}),

@@ -72,22 +72,19 @@ func (r *solver) fixedCost(fixed []rules.ColumnCount) int64 {
 // dive rounds the relaxation to a plan.
 func (r *solver) dive() {
 	defer r.m.WithoutExchanges(r.mt)()
-	d := &heuristic.Dive{
-		Master: r.m, Meter: r.mt.Sub(diveWork), Random: &r.rng,
-		Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
-	}
-	d.Finish = func() bool {
-		if r.plain != nil {
-			return r.finish(d)
-		}
-		r.complete(d.Columns(), finishWork, r.mt)
-		return true
-	}
+	var d *heuristic.Dive
 	if r.plain != nil {
-		d.Dearest, d.Backtracks, d.Meter = true, 1, r.mt
-	}
-	if r.m.HasInequalities() {
-		d.HandOver = func() { r.handOver(d) }
+		d = r.diveByLists()
+		d.Backtracks = 1
+	} else {
+		d = &heuristic.Dive{
+			Master: r.m, Meter: r.mt.Sub(diveWork), Random: &r.rng,
+			Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
+		}
+		d.Finish = func() bool {
+			r.complete(d.Columns(), finishWork, r.mt)
+			return true
+		}
 	}
 	here, num, shown := r.m.Duals.Clone(), r.m.Num, r.m.Bound
 	d.Run()
@@ -188,7 +185,7 @@ func (r *solver) neighborhoodSearch(tries int) {
 				r.complete(fixed, neighborFinish, mt)
 			}
 		},
-		Done: func() bool { return !r.mt.Left() || r.bound >= r.cost },
+		Done: r.done,
 	}
 	s.Search(tries)
 }

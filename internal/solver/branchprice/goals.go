@@ -39,7 +39,11 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	r.solve(nil)
 	r.plan = p.Unspliced(r.plan)
 	if r.plain != nil {
-		r.certify()
+		if r.one != nil {
+			r.one.certify(ctx, o.Work)
+		} else {
+			r.certify()
+		}
 		// The columns of a master without rules have no costs by criteria other than the price.
 		r.plan = p.FromPatterns(rules.ToPatterns(r.plan))
 		for k, c := range r.rootBasis {
@@ -49,9 +53,13 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	res := r.result()
 	if r.plan != nil {
 		l := goals{p: p, plan: r.plan, columns: r.rootBasis, swaps: r.rootSwaps, brief: o.Brief}
-		if r.plain == nil {
+		switch {
+		case r.plain == nil:
 			l.remember(r, r.cost)
-		} else if l.brief && r.rootDuals.Scale > 0 {
+		case !l.brief:
+		case r.one != nil:
+			l.root = r.one.known()
+		case r.rootDuals.Scale > 0:
 			l.root = []master.Duals{r.rootDuals}
 		}
 		l.pursue(mt, w, &res, o)
@@ -59,20 +67,7 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	return res
 }
 
-// Pursue optimizes the goals after the first, starting from a plan that another solver found.
-func Pursue(p *rules.Problem, mt *meter.Meter, w *search.Watch, res *search.Result, root master.Relaxed, o search.Options) {
-	l := goals{p: p, plan: picks(p, &search.Start{Patterns: res.Patterns}), brief: o.Brief}
-	for i := range root.Basis {
-		if x, ok := p.Fill(&root.Basis[i]); ok {
-			l.columns = append(l.columns, rules.Column{Fill: &root.Basis[i], Cost: p.Costs(&root.Basis[i], &x)})
-		}
-	}
-	if o.Brief {
-		l.root = root.Duals
-	}
-	l.pursue(mt, w, res, o)
-}
-
+// pursue optimizes the goals after the first.
 func (l *goals) pursue(mt *meter.Meter, w *search.Watch, res *search.Result, o search.Options) {
 	p := l.p
 	proven := res.Stop == search.Proven

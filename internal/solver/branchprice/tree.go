@@ -52,6 +52,15 @@ type solver struct {
 	records      bool                // searches over lists record their proofs
 	alone        *master.Duals       // if not nil, these duals alone prove the result of the last search, without rules
 	proof        *certificate.Search // the proof of the last of these searches, nil if not recorded
+	one          *oneKind            // the search if there are no rules and one kind of stick, nil otherwise
+}
+
+// done reports whether the search is over: the bound met the cost, or no work is left. The caller's Progress may be called
+// here.
+func (r *solver) done() bool {
+	r.watch.bounded(r.bound)
+	r.mt.Pause()
+	return r.bound >= r.cost || !r.mt.Left()
 }
 
 // tryIncumbent makes a plan the incumbent if it is feasible, within the limits and better.
@@ -105,6 +114,13 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 	} else {
 		r.m = master.NewOf(r.p, r.objective)
 	}
+	if r.plain != nil && len(r.plain.Bins) == 1 && !r.exactOnly {
+		if r.one == nil {
+			r.one = &oneKind{solver: r}
+		}
+		r.one.stages()
+		return
+	}
 	r.enter(search.Root)
 	if r.p.Spliced() {
 		r.m.KeepExchanges()
@@ -114,10 +130,7 @@ func (r *solver) solve(seed []rules.ColumnCount) {
 		r.bound = max(r.bound, min(r.m.Bound, r.cost))
 	}
 	r.addInitialColumns()
-	t := &boxes{solver: r, schedule: heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: r.turn}}
-	if r.plain != nil && len(r.plain.Bins) >= manyKinds {
-		t.schedule.Turns = turnsOfMany[:]
-	}
+	t := r.boxes()
 	t.Tree = tree.New(r, r.m, node{Box: r.m.Root, Bound: master.NoBound})
 	t.Open[0].Leaf = t.Leaf()
 	t.search()
@@ -135,6 +148,15 @@ type boxes struct {
 
 	visits   int
 	schedule heuristic.Schedule
+}
+
+// boxes returns a tree without boxes yet.
+func (r *solver) boxes() *boxes {
+	t := &boxes{solver: r, schedule: heuristic.Schedule{Turns: turns[:], Meter: r.mt, Try: r.turn}}
+	if r.plain != nil && len(r.plain.Bins) >= manyKinds {
+		t.schedule.Turns = turnsOfMany[:]
+	}
+	return t
 }
 
 // Incumbent returns the cost of the incumbent.
@@ -668,6 +690,9 @@ func (r *solver) result() search.Result {
 		res.LeafBound = r.shown
 	case !r.searched:
 		res.LeafBound = r.bound
+	}
+	if r.one != nil {
+		res.Packed = r.one.noPacking
 	}
 	res.Conclude(r.mt, r.stage)
 	if r.plan != nil {

@@ -19,7 +19,20 @@ const (
 // huge reports whether solving the relaxation without dual inequalities would take longer than everything else. If nearly
 // every piece is an item of its own, dives cannot use the places that dual inequalities fill.
 func huge(p *model.Problem) bool {
-	return len(p.Items) >= keepInequalityItems && p.Pieces() >= int64(keepInequalityCopies*len(p.Items))
+	return len(p.Bins) > 1 && len(p.Items) >= keepInequalityItems && p.Pieces() >= int64(keepInequalityCopies*len(p.Items))
+}
+
+// diveByLists returns a dive for a problem without rules, whose last pieces are planned by lists.
+func (r *solver) diveByLists() *heuristic.Dive {
+	d := &heuristic.Dive{
+		Master: r.m, Meter: r.mt, Random: &r.rng, Dearest: true,
+		Cost: func() int64 { return r.cost }, Bound: r.bound, Offer: r.tryIncumbent,
+	}
+	d.Finish = func() bool { return r.finish(d) }
+	if r.m.HasInequalities() {
+		d.HandOver = func() { r.handOver(d) }
+	}
+	return d
 }
 
 // finish plans the last pieces of a dive without rules, by the duals of its relaxation. It reports whether it is certain

@@ -2,16 +2,9 @@ package master
 
 import (
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/pricing"
 	"example.com/longpoint/internal/solver/rules"
 )
-
-// Relaxed describes the solved relaxation of a whole problem, for a search that starts from it.
-type Relaxed struct {
-	Basis []model.Pattern // the patterns of its basis
-	Duals []Duals         // several of its optima
-}
 
 // Roomiest returns an upper bound on the offcuts of plans that cost at most cost, by duals of the root: the reduced cost
 // of a pattern that leaves more is too large. It reports false if the duals give no bound, or the meter ran out.

@@ -6,10 +6,11 @@ import (
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver/branchprice"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
 	"example.com/longpoint/internal/solver/residual"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
 
@@ -30,10 +31,9 @@ func randomPart(rng *rand.Rand) *residual.Problem {
 	return q
 }
 
-// solve solves a problem by package plain.
+// solve solves a problem as a whole.
 func solve(p *model.Problem) search.Result {
-	r, _ := plain.Run(context.Background(), p, new(meter.Meter), nil, search.Options{})
-	return r
+	return branchprice.Solve(context.Background(), rules.Of(p), search.Options{})
 }
 
 // Whatever the duals and the cutoff are: a plan reported as the cheapest is the cheapest, and if none

@@ -12,7 +12,6 @@ const (
 	Root                   // the relaxation
 	List                   // search over a list of patterns
 	Dive
-	Residual
 	Improve
 	Tree
 )
@@ -30,8 +29,6 @@ func (s Stage) String() string {
 		return "list"
 	case Dive:
 		return "dive"
-	case Residual:
-		return "residual"
 	case Improve:
 		return "improve"
 	case Tree:

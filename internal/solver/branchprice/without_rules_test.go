@@ -1,4 +1,4 @@
-package plain_test
+package branchprice
 
 import (
 	"context"
@@ -9,7 +9,7 @@ import (
 
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 	"example.com/longpoint/internal/solver/solvertest"
 )
@@ -34,7 +34,7 @@ func TestCostAgainstExhaustion(t *testing.T) {
 	for k := range 1_000 {
 		p := solvertest.Small(rng, 1+rng.IntN(7))
 		want, ok := solvertest.LeastOfAll(p)
-		r := plain.Solve(context.Background(), p, search.Options{})
+		r := Solve(context.Background(), rules.Of(p), search.Options{})
 		if r.Stop != search.Proven || r.Infeasible == ok || r.Bound != r.Cost && ok {
 			t.Fatalf("case %d: %#v not proven: %+v", k, p, r)
 		}
@@ -48,8 +48,8 @@ func TestSameTwice(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	for range 50 {
 		p := solvertest.Small(rng, 14)
-		a := plain.Solve(context.Background(), p, search.Options{Work: 300_000})
-		b := plain.Solve(context.Background(), p, search.Options{Work: 300_000})
+		a := Solve(context.Background(), rules.Of(p), search.Options{Work: 300_000})
+		b := Solve(context.Background(), rules.Of(p), search.Options{Work: 300_000})
 		if d := cmp.Diff(a, b); d != "" {
 			t.Fatal(d)
 		}
@@ -77,7 +77,7 @@ func TestLargeDemands(t *testing.T) {
 			p.Items[i].Demand *= 1_000_000
 		}
 		p.Bins[0].Limit = p.Pieces()
-		r := plain.Solve(context.Background(), p, search.Options{Work: 50_000_000})
+		r := Solve(context.Background(), rules.Of(p), search.Options{Work: 50_000_000})
 		if r.Stop != search.Proven {
 			t.Errorf("%s: %d, bound %d after %d steps", name, r.Cost, r.Bound, r.Work)
 		}
@@ -95,7 +95,7 @@ func TestSettledCounts(t *testing.T) {
 		Bins: []model.Bin{{Cap: 3074, Cost: 5675, Limit: 25}, {Cap: 2690, Cost: 4931, Limit: 25}, {Cap: 2306, Cost: 4198, Limit: 1},
 			{Cap: 1922, Cost: 3474, Limit: 25}, {Cap: 1246, Cost: 0, Limit: 1}, {Cap: 812, Cost: 0, Limit: 2}},
 	}
-	r := plain.Solve(context.Background(), p, search.Options{Work: 20_000_000})
+	r := Solve(context.Background(), rules.Of(p), search.Options{Work: 20_000_000})
 	if r.Stop != search.Proven || r.Cost != 50065 {
 		t.Errorf("cost %d, bound %d, stop %d after %d steps, want 50065 proven", r.Cost, r.Bound, r.Stop, r.Work)
 	}

@@ -1,4 +1,4 @@
-package plain
+package branchprice
 
 import (
 	"math"
@@ -8,18 +8,18 @@ import (
 	"example.com/longpoint/internal/meter"
 	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/rules"
 )
 
-// start returns a run that has solved the relaxation and searches for a plan below the given
-// cost.
-func start(t *testing.T, p *model.Problem, cost int64) *solver {
+// relaxed returns a search without rules that has solved the relaxation.
+func relaxed(t *testing.T, p *model.Problem) *solver {
 	t.Helper()
-	r := &solver{p: p, mt: new(meter.Meter), cost: cost, master: master.New(p)}
-	addInitialColumns(r.master, nil)
-	if st := r.master.Solve(search.NoPlan, r.mt); st != master.Converged {
+	r := &solver{p: rules.Of(p), plain: p, objective: rules.Objective{Main: rules.Price}, mt: new(meter.Meter), cost: rules.NoCost, m: master.New(p)}
+	r.addInitialColumns()
+	if st := r.m.Solve(rules.NoCost, r.mt); st != master.Converged {
 		t.Fatalf("%+v: relaxation: %v", p, st)
 	}
+	r.rootDuals = r.m.Duals.Clone()
 	return r
 }
 
@@ -36,11 +36,11 @@ func TestRoomyDives(t *testing.T) {
 			p.Items = append(p.Items, model.Item{Size: size, Demand: 1 + rng.Int64N(2)})
 		}
 		p.Bins = []model.Bin{{Cap: 10_000, Cost: 7, Limit: p.Pieces()}}
-		r := start(t, p, search.NoPlan)
-		sticks := math.Ceil(r.master.Value()/7 - 1e-6)
+		r := &oneKind{solver: relaxed(t, p)}
+		sticks := math.Ceil(r.m.Value()/7 - 1e-6)
 		r.bound = 7 * int64(sticks)
 		r.cost = r.bound + 8 // a plan with one stick more is known
-		if left := sticks - r.master.Value()/7; left < 0.05 {
+		if left := sticks - r.m.Value()/7; left < 0.05 {
 			continue
 		}
 		roomy++
@@ -48,8 +48,8 @@ func TestRoomyDives(t *testing.T) {
 		if r.plan == nil {
 			continue
 		}
-		if _, ok := model.Exact(p, r.plan); !ok || r.cost != model.Cost(p, r.plan) || r.cost < r.bound {
-			t.Fatalf("no plan of %d: %+v", r.cost, r.plan)
+		if _, ok := model.Exact(p, rules.ToPatterns(r.plan)); !ok || r.cost != model.Cost(p, rules.ToPatterns(r.plan)) || r.cost < r.bound {
+			t.Fatalf("no plan of %d: %+v", r.cost, rules.ToPatterns(r.plan))
 		}
 		if r.cost == r.bound {
 			reached++

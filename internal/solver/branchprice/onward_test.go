@@ -1,16 +1,14 @@
-package plain
+package branchprice
 
 import (
 	"context"
-	"math"
 	"math/rand/v2"
 	"testing"
 
 	"example.com/longpoint/internal/meter"
-	"example.com/longpoint/internal/solver/master"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
-	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/rules"
 )
 
 // full returns pieces that fill bins without waste, three to a bin.
@@ -40,20 +38,15 @@ func TestOnward(t *testing.T) {
 	for range 8 {
 		const bins = 12
 		p := full(rng, bins)
-		r := &solver{p: p, mt: meter.New(context.Background(), 300_000_000), cost: search.NoPlan, bound: 7 * bins, rng: 1}
-		quickPlans(p, r.mt, r.tryIncumbent)
-		r.master = master.New(p)
-		addInitialColumns(r.master, r.plan)
-		if st := r.master.Solve(math.MaxInt64, r.mt); st != master.Converged {
-			t.Fatalf("status %d", st)
-		}
+		r := &oneKind{solver: relaxed(t, p)}
+		r.mt, r.bound, r.rng = meter.New(context.Background(), 300_000_000), 7*bins, 1
 		r.findAlternatives()
 		r.packing = packing.New(p, bins)
 		r.keepDiving(2, 6)
 		if r.cost < 7*bins {
 			t.Fatalf("cost %d, but no plan costs less than %d", r.cost, 7*bins)
 		}
-		if _, ok := model.Exact(p, r.plan); !ok || model.Cost(p, r.plan) != r.cost {
+		if _, ok := model.Exact(p, rules.ToPatterns(r.plan)); !ok || model.Cost(p, rules.ToPatterns(r.plan)) != r.cost {
 			t.Fatalf("not a plan of cost %d: %v", r.cost, r.plan)
 		}
 		if r.cost == 7*bins {
@@ -69,7 +62,7 @@ func TestOnward(t *testing.T) {
 func TestPackIsOver(t *testing.T) {
 	p := full(rand.New(rand.NewPCG(1, 1)), 8)
 	mt := meter.New(context.Background(), 0)
-	r := &solver{p: p, mt: mt, cost: 7 * 9, bound: 7 * 8}
+	r := &oneKind{solver: &solver{p: rules.Of(p), plain: p, mt: mt, cost: 7 * 9, bound: 7 * 8}}
 	r.goOnPacking(1_000_000)
 	r.packing = packing.New(p, 8)
 	r.bound = 7 * 9

@@ -1,4 +1,4 @@
-package plain
+package branchprice
 
 import (
 	"example.com/longpoint/internal/solver/lp"
@@ -9,29 +9,30 @@ import (
 // reduced cost: those of the relaxation solved to the end and, if there are several optima, some
 // that lie far apart. A better plan must satisfy all of them, so its list of patterns is short if
 // it is short under any of them.
-func (r *solver) findAlternatives() {
-	m := r.master
-	r.root = m.Duals.Clone()
-	r.alternatives = []master.Duals{r.root}
-	if !r.whole() {
+func (k *oneKind) findAlternatives() {
+	m := k.m
+	k.rootDuals = m.Duals.Clone()
+	k.rootValue, k.rootScale = k.rootDuals.Item, k.rootDuals.Scale
+	k.alternatives = []master.Duals{k.rootDuals}
+	if !k.whole() {
 		return
 	}
 	m.ToOptimality = true
 	var basis lp.Basis
 	m.LP.Save(&basis)
-	work := r.mt.Sub(alternativesWork + r.mt.Used()/alternativesShare)
-	for k := range 4 {
-		if k > 0 {
-			m.Perturb(r.rng.Demands(k, len(r.p.Items)))
+	work := k.mt.Sub(alternativesWork + k.mt.Used()/alternativesShare)
+	for n := range 4 {
+		if n > 0 {
+			m.Perturb(k.rng.Demands(n, len(k.p.Items)))
 		}
-		st := m.Solve(r.cost, work)
+		st := m.Solve(k.cost, work)
 		if st == master.Pruned {
-			r.takeBound(st)
+			k.takeBound(st)
 		}
 		if st != master.Converged {
 			break
 		}
-		r.alternatives = append(r.alternatives, m.Duals.Clone())
+		k.alternatives = append(k.alternatives, m.Duals.Clone())
 	}
 	m.ToOptimality = false
 	m.Perturb(nil)

@@ -1,4 +1,4 @@
-package plain
+package branchprice
 
 import (
 	"math/rand/v2"
@@ -7,7 +7,7 @@ import (
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/search"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/solvertest"
 )
 
@@ -38,15 +38,15 @@ func alone(p *model.Problem) (plan []model.PatternCount) {
 
 // improving returns a solver with a plan and the relaxation's duals, as neighborhoods need them.
 func improving(t *testing.T, p *model.Problem, plan []model.PatternCount) *solver {
-	r := start(t, p, search.NoPlan)
-	r.root, r.rng = r.master.Duals.Clone(), diversify.Start
-	r.tryIncumbent(plan)
+	r := relaxed(t, p)
+	r.rng = diversify.Start
+	r.tryIncumbent(r.p.FromPatterns(plan))
 	return r
 }
 
 // On a problem of few pieces, where the neighborhood is the whole problem, the worst plan becomes the
 // best.
-func TestNeighborhoodOfAllPieces(t *testing.T) {
+func TestPlainNeighborhoodOfAllPieces(t *testing.T) {
 	rng := rand.New(rand.NewPCG(18, 3))
 	plans, improved := 0, 0
 	for k := range 600 {
@@ -59,11 +59,11 @@ func TestNeighborhoodOfAllPieces(t *testing.T) {
 		first := model.Cost(p, plan)
 		r := improving(t, p, plan)
 		r.neighborhoodSearch(1)
-		if err := solvertest.Feasible(p, bound.Full(p), r.plan); err != nil {
+		if err := solvertest.Feasible(p, bound.Full(p), rules.ToPatterns(r.plan)); err != nil {
 			t.Fatalf("problem %d: %v\n%+v", k, err, *p)
 		}
 		least, _ := solvertest.LeastOfAll(p)
-		if got := model.Cost(p, r.plan); got != r.cost || got != least {
+		if got := model.Cost(p, rules.ToPatterns(r.plan)); got != r.cost || got != least {
 			t.Fatalf("problem %d: a plan of %d, reported cost %d; the cheapest costs %d\n%+v", k, got, r.cost, least, *p)
 		}
 		if least < first {
@@ -76,7 +76,7 @@ func TestNeighborhoodOfAllPieces(t *testing.T) {
 }
 
 // Each try goes from a plan to one that costs no more, and never less than the bound of the relaxation.
-func TestNeighborhoodsNeverWorse(t *testing.T) {
+func TestPlainNeighborhoodsNeverWorse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(18, 4))
 	shape := solvertest.Shape{
 		Largest: [2]int64{60, 90}, Step: [2]int64{1, 9}, Items: 10, Copies: 5,
@@ -94,11 +94,11 @@ func TestNeighborhoodsNeverWorse(t *testing.T) {
 		for range 5 {
 			before := r.cost
 			r.neighborhoodSearch(1)
-			if err := solvertest.Feasible(p, bound.Full(p), r.plan); err != nil {
+			if err := solvertest.Feasible(p, bound.Full(p), rules.ToPatterns(r.plan)); err != nil {
 				t.Fatalf("problem %d: %v\n%+v", k, err, *p)
 			}
-			if got := model.Cost(p, r.plan); got != r.cost || got > before || got < r.master.Bound {
-				t.Fatalf("problem %d: a plan of %d, reported cost %d, after one of %d; the bound is %d\n%+v", k, got, r.cost, before, r.master.Bound, *p)
+			if got := model.Cost(p, rules.ToPatterns(r.plan)); got != r.cost || got > before || got < r.m.Bound {
+				t.Fatalf("problem %d: a plan of %d, reported cost %d, after one of %d; the bound is %d\n%+v", k, got, r.cost, before, r.m.Bound, *p)
 			}
 			if r.cost < before {
 				better++

@@ -1,11 +1,11 @@
-package plain_test
+package branchprice
 
 import (
 	"context"
 	"testing"
 
 	"example.com/longpoint/internal/solver/model"
-	"example.com/longpoint/internal/solver/plain"
+	"example.com/longpoint/internal/solver/rules"
 	"example.com/longpoint/internal/solver/search"
 )
 
@@ -18,7 +18,7 @@ func TestStubborn(t *testing.T) {
 	for _, tt := range stubborn {
 		t.Run(tt.name, func(t *testing.T) {
 			p := &model.Problem{Bins: tt.bins, Items: tt.items}
-			r := plain.Solve(context.Background(), p, search.Options{Work: 400_000_000})
+			r := Solve(context.Background(), rules.Of(p), search.Options{Work: 400_000_000})
 			if got := verify(t, p, r); r.Stop != search.Proven || got != tt.cost || r.LeafBound != tt.cost {
 				t.Errorf("cost %d, bound %d, leaves show %d, stop %v; want %d proven", got, r.Bound, r.LeafBound, r.Stop, tt.cost)
 			}
@@ -34,7 +34,7 @@ func TestCutShort(t *testing.T) {
 	for _, tt := range stubborn {
 		p := &model.Problem{Bins: tt.bins, Items: tt.items}
 		for work := int64(1000); work < 40_000_000; work *= 2 {
-			r := plain.Solve(context.Background(), p, search.Options{Work: work})
+			r := Solve(context.Background(), rules.Of(p), search.Options{Work: work})
 			if verify(t, p, r); r.Cost < tt.cost || r.Bound > tt.cost || r.LeafBound > r.Bound {
 				t.Errorf("%s, work %d: cost %d, bound %d, leaves show %d, of a problem with optimum %d", tt.name, work, r.Cost, r.Bound, r.LeafBound, tt.cost)
 			}
