@@ -3,38 +3,27 @@ package branchprice
 import (
 	"example.com/longpoint/internal/solver/lp"
 	"example.com/longpoint/internal/solver/master"
+	"example.com/longpoint/internal/solver/rules"
 )
 
-// findAlternatives finds optimal duals of the relaxation under which few patterns have a small
-// reduced cost: those of the relaxation solved to the end and, if there are several optima, some
-// that lie far apart. A better plan must satisfy all of them, so its list of patterns is short if
-// it is short under any of them.
-func (k *oneKind) findAlternatives() {
-	m := k.m
-	k.rootDuals = m.Duals.Clone()
-	k.rootValue, k.rootScale = k.rootDuals.Item, k.rootDuals.Scale
-	k.alternatives = []master.Duals{k.rootDuals}
-	if !k.whole() {
-		return
-	}
-	m.ToOptimality = true
+// alternativesHere returns several optimal duals of the relaxation in the present box, found by perturbed demands. Each
+// of them filters the columns of better plans, so lists become short.
+func (r *solver) alternativesHere() (found []master.Duals) {
+	m := r.m
+	here, value, num := m.Duals.Clone(), m.Bound, m.Num
 	var basis lp.Basis
 	m.LP.Save(&basis)
-	work := k.mt.Sub(alternativesWork + k.mt.Used()/alternativesShare)
-	for n := range 4 {
-		if n > 0 {
-			m.Perturb(k.rng.Demands(n, len(k.p.Items)))
+	m.ToOptimality = true
+	for k := range 4 {
+		m.Perturb(r.rng.Demands(k, len(r.p.Items)))
+		if m.Solve(rules.NoCost, r.mt.Sub(perturbedWork)) == master.Converged && m.Duals.Scale > 0 {
+			found = append(found, m.Duals.Clone())
 		}
-		st := m.Solve(k.cost, work)
-		if st == master.Pruned {
-			k.takeBound(st)
-		}
-		if st != master.Converged {
-			break
-		}
-		k.alternatives = append(k.alternatives, m.Duals.Clone())
 	}
 	m.ToOptimality = false
 	m.Perturb(nil)
 	m.LP.Restore(&basis)
+	m.LP.Solve(r.mt)
+	m.Bound, m.Num, m.Duals = value, num, here
+	return found
 }

@@ -98,10 +98,6 @@ var (
 // Work limits for problems without rules that have one kind of stick. They were tuned on the classes of internal/bench,
 // where a hard packing takes some hundreds of millions of steps.
 const (
-	// The relaxation: its further optimal duals may take alternativesWork plus a share of the work so far.
-	alternativesWork  = 100_000_000
-	alternativesShare = 10
-
 	// Lists for the whole problem, by their greatest number of patterns: one before the dives, and then others with more
 	// work. For large demands a dive is better, so lists get less work. An enumeration by one filter may visit mostVisits
 	// patterns for each pattern that the list may have.

@@ -7,7 +7,6 @@ import (
 	"example.com/longpoint/internal/solver/diversify"
 	"example.com/longpoint/internal/solver/listing"
 	"example.com/longpoint/internal/solver/master"
-	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/packing"
 	"example.com/longpoint/internal/solver/residual"
 	"example.com/longpoint/internal/solver/rules"
@@ -50,8 +49,7 @@ func (k *oneKind) stages() {
 		{search.Dive, k.diveOnce},
 		{search.List, func() { k.enumerateWhole(earlyList, k.whole(), k.work(earlyWorkMany, earlyWork)) }},
 		{search.Dive, func() { k.dive(0, k.mostBacktracks()) }},
-		{search.List, func() { k.enumerateWhole(longList, true, k.work(manyWork, 0)) }},
-		{search.List, func() { k.enumerateWhole(longList, true, k.work(0, middleWork)) }},
+		{search.List, func() { k.enumerateWhole(longList, true, k.work(manyWork, middleWork)) }},
 		{search.Dive, func() { k.diveAndPack(1) }},
 		{search.List, func() { k.enumerateWhole(longList, true, k.work(0, lastWork)) }},
 		{search.Dive, func() { k.keepDiving(2, 4) }},
@@ -75,7 +73,7 @@ func (k *oneKind) begin() {
 
 // relax solves the relaxation of the whole problem.
 func (k *oneKind) relax() {
-	k.addFullSticks()
+	k.addInitialColumns()
 	k.m.SeedByLength(min(len(k.p.Items)/12, 12), k.mt)
 	if len(k.p.Items) >= inequalityItems {
 		if k.takeBound(k.m.SolveWithInequalities(k.cost, k.mt)); k.done() {
@@ -85,31 +83,20 @@ func (k *oneKind) relax() {
 	k.takeBound(k.m.Solve(k.cost, k.mt))
 }
 
-// addFullSticks gives the master its initial columns: the patterns of the incumbent and of the start, and for each item a
-// stick filled with that item alone.
-func (k *oneKind) addFullSticks() {
-	for _, q := range slices.Concat(k.plan, k.startPlan) {
-		k.m.AddColumn(*q.Column)
-	}
-	bin := k.plain.Bins[0]
-	for i, it := range k.plain.Items {
-		if n := min(it.Demand, bin.Cap/it.Size); n > 0 && bin.Limit > 0 {
-			k.m.Add(0, []model.Use{{Item: i, N: n}})
-		}
-	}
-}
-
 // takeBound takes the bound of the master for the whole problem, with the duals that prove it.
 func (k *oneKind) takeBound(st master.Status) {
 	b := k.m.Bound
 	if st == master.Infeasible {
 		b = search.NoPlan
 	}
-	k.show(b)
-	if k.m.Duals.Scale > 0 {
-		k.rootDuals = k.m.Duals.Clone()
-		k.rootValue, k.rootScale = k.rootDuals.Item, k.rootDuals.Scale
+	if k.show(b); k.m.Duals.Scale > 0 {
+		k.takeDuals()
 	}
+}
+
+func (k *oneKind) takeDuals() {
+	k.rootDuals = k.m.Duals.Clone()
+	k.rootValue, k.rootScale = k.rootDuals.Item, k.rootDuals.Scale
 }
 
 // show records a bound for the whole problem that the master's duals prove, if it is the best so far.
@@ -117,6 +104,16 @@ func (k *oneKind) show(bound int64) {
 	if bound > k.bound {
 		k.bound, k.shown, k.proving = bound, bound, k.m.Duals.Clone()
 		k.leaves[0].Dual, k.leaves[0].Scale = k.proving.Item, k.proving.Scale
+	}
+}
+
+// findAlternatives finds several optimal duals of the relaxation, under which few patterns have a small reduced cost. A
+// better plan must satisfy all of them, so its list of patterns is short if it is short under any of them.
+func (k *oneKind) findAlternatives() {
+	k.takeDuals()
+	k.alternatives = []master.Duals{k.rootDuals}
+	if k.whole() {
+		k.alternatives = append(k.alternatives, k.alternativesHere()...)
 	}
 }
 

@@ -76,7 +76,7 @@ const fewLeft = 24
 // listed returns a leaf that proves, by a search over a list, that no plan costs less.
 func (k *oneKind) listed() (leaf search.Leaf, ok bool) {
 	k.m = master.New(k.plain)
-	k.addFullSticks()
+	k.addInitialColumns()
 	few := k.plain.Pieces() <= fewLeft
 	if !few {
 		k.m.SeedByLength(min(len(k.p.Items)/12, 12), k.mt)
