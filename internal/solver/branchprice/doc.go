@@ -1,13 +1,13 @@
-// Package branchprice solves problems with rules or several kinds of stick by branch and price, to proven optimality if possible, and optimizes the
-// goals after the cost of all problems.
+// Package branchprice solves cutting stock problems by branch and price, to proven optimality if possible: first by cost,
+// then by the goals after it.
 //
 // The master problem (package master) has a row for each item, class of sticks and run, and for each budget of an earlier
-// goal. Its columns come in families: patterns of a bin and assemblies of a run, each with a pricing oracle (package
-// pricing), and purchases. The relaxation and the list of columns within the gap (package master), the search over such a
+// goal. Its columns are patterns, counts of purchased sticks and assemblies of runs, and exchanges of two items: families,
+// each with an oracle that prices it (package pricing). Relaxation, dives, neighborhoods (package heuristic), search over a
 // list (package listing) and the tree over counts of sticks (tree.go) serve all families alike. Every bound is computed in
 // integers.
 //
-// Problems without rules that have several kinds of stick are solved here, too, with a master and lists of their own
-// (without_rules.go), so that their leaves and searches are in the form of proofs for such problems. Package plain solves
-// those with one kind.
+// Problems without rules have a simpler master and lists of their own (without_rules.go), so that their leaves and searches
+// are in the form of proofs for such problems. With one kind of stick there are no counts to split: then lists and searches
+// for a packing without waste decide (one_kind.go).
 package branchprice
