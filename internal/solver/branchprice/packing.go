@@ -26,7 +26,9 @@ func (k *oneKind) searchPacking() {
 	near := func(cols []model.PatternCount) {
 		if rest := residual.Of(k.plain, cols); rest != nil {
 			heuristic.Quick(rules.Of(&rest.Problem), k.mt, func(plan []rules.ColumnCount) {
-				k.tryIncumbent(k.p.FromPatterns(rest.Joined(rules.ToPatterns(plan))))
+				if all := rules.ToPatterns(plan); rest.Spent+model.Cost(k.plain, all) < k.cost {
+					k.tryIncumbent(k.p.FromPatterns(rest.Joined(all)))
+				}
 			})
 		}
 	}

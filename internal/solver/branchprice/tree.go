@@ -65,12 +65,12 @@ func (r *solver) done() bool {
 
 // tryIncumbent makes a plan the incumbent if it is feasible, within the limits and better.
 func (r *solver) tryIncumbent(plan []rules.ColumnCount) {
-	if _, ok := rules.Evaluate(r.p, plan); !ok {
+	crit, ok := rules.Evaluate(r.p, plan)
+	if !ok || crit[r.objective.Main] >= r.cost && !r.p.Spliced() && r.p.Exactly(plan) {
 		return
 	}
 	plan = r.p.Tidy(plan)
-	crit, ok := rules.Evaluate(r.p, plan)
-	if !ok {
+	if crit, ok = rules.Evaluate(r.p, plan); !ok {
 		return
 	}
 	joined := plan

@@ -74,6 +74,12 @@ func (p *Problem) surplus(plan []ColumnCount) (over []int64, assemblies [][]int)
 	return over, assemblies
 }
 
+// Exactly reports whether a plan has no surplus items.
+func (p *Problem) Exactly(plan []ColumnCount) bool {
+	over, _ := p.surplus(plan)
+	return !slices.ContainsFunc(over, func(n int64) bool { return n > 0 })
+}
+
 // Tidy removes surplus items from a plan if all patterns are still allowed without them.
 func (p *Problem) Tidy(plan []ColumnCount) []ColumnCount {
 	fills, ways := p.Trim(plan)
