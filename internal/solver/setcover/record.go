@@ -53,8 +53,8 @@ func (r *recorder) put(n *certificate.Node) {
 
 // recordVector keeps the current duals for the nodes that depend on them.
 func (s *search) recordVector(active []int32) {
-	if s.record != nil {
-		s.record.last = s.vector(active)
+	if v := s.vector(active); s.record != nil { // a vector can end a record that is too long
+		s.record.last = v
 	}
 }
 
