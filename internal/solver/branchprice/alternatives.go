@@ -23,7 +23,7 @@ func (r *solver) alternativesHere() (found []master.Duals) {
 	m.ToOptimality = false
 	m.Perturb(nil)
 	m.LP.Restore(&basis)
-	m.LP.Solve(r.mt)
+	m.LP.Place(r.mt)
 	m.Bound, m.Num, m.Duals = value, num, here
 	return found
 }

@@ -89,7 +89,7 @@ func (r *solver) dive() {
 	here, num, shown := r.m.Duals.Clone(), r.m.Num, r.m.Bound
 	d.Run()
 	r.m.Duals, r.m.Num, r.m.Bound = here, num, shown
-	r.m.LP.Solve(r.mt)
+	r.m.LP.Place(r.mt)
 }
 
 // complete plans the residual problem of fixed columns, by one list.
@@ -227,7 +227,7 @@ func (r *solver) diveCounts(counts []int64) {
 	s.dive()
 	r.m.SetBox(whole)
 	r.m.LP.Restore(&basis)
-	r.m.LP.Solve(r.mt)
+	r.m.LP.Place(r.mt)
 	if s.plan != nil {
 		r.tryIncumbent(s.plan)
 	}
@@ -246,7 +246,7 @@ func (r *solver) settleAssemblies() {
 		return true
 	}
 	d.Run()
-	r.m.LP.Solve(r.mt)
+	r.m.LP.Place(r.mt)
 }
 
 // cutParts searches for the best plan with the given assemblies, one of each run.

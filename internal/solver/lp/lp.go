@@ -394,6 +394,16 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 	return true
 }
 
+// Place computes the values of the columns at the current basis, as after a solve. It reports false if the meter ran
+// out.
+func (p *LP) Place(m *meter.Meter) bool {
+	if !m.Spend(p.lu.ops()) || !p.factored && !p.refactor(m) {
+		return false
+	}
+	p.place()
+	return true
+}
+
 // place computes the basic values from the nonbasic ones.
 func (p *LP) place() {
 	b := p.byRow

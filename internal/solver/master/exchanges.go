@@ -69,7 +69,7 @@ func (m *Master) WithoutExchanges(mt *meter.Meter) (open func()) {
 	return func() {
 		x.set(&m.LP, true)
 		m.LP.Restore(&basis)
-		m.LP.Solve(mt)
+		m.LP.Place(mt)
 	}
 }
 
