@@ -300,15 +300,14 @@ func (t *boxes) root(n *node) (shut bool) {
 		}
 	default:
 		open := t.m.WithoutExchanges(t.mt)
-		t.enter(search.Dive)
 		before := t.mt.Used()
-		if t.dive(); n.Bound >= t.cost {
-			break
-		}
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
 			t.enter(search.Improve)
 			t.settleAssemblies()
 			t.schedule.Spent += t.mt.Used() - before
+		} else {
+			t.enter(search.Dive)
+			t.dive()
 		}
 		open()
 	}
