@@ -299,7 +299,6 @@ func (t *boxes) root(n *node) (shut bool) {
 			return true
 		}
 	default:
-		open := t.m.WithoutExchanges(t.mt)
 		before := t.mt.Used()
 		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
 			t.enter(search.Improve)
@@ -309,7 +308,6 @@ func (t *boxes) root(n *node) (shut bool) {
 			t.enter(search.Dive)
 			t.dive()
 		}
-		open()
 	}
 	if n.Bound >= t.cost {
 		t.Shut(n)
