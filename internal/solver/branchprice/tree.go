@@ -300,7 +300,7 @@ func (t *boxes) root(n *node) (shut bool) {
 		}
 	default:
 		before := t.mt.Used()
-		if t.objective.Main == rules.Price && t.threshold == 0 && t.p.ManyAssemblies() {
+		if t.p.ManyAssemblies() {
 			t.enter(search.Improve)
 			t.settleAssemblies()
 			t.schedule.Spent += t.mt.Used() - before
