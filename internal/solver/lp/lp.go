@@ -60,6 +60,8 @@ type LP struct {
 	rlo, rhi []float64 // row bounds
 	rstat    []where   // of the row activities ("logicals")
 	rweight  []float64 // devex weights of the logicals
+	rowCols  [][]int32 // the columns with an entry in each row
+	rowVals  [][]float64
 
 	cost, lo, hi []float64 // columns
 	idx          [][]int32
@@ -79,12 +81,15 @@ type LP struct {
 	byPos []float64 // scratch, zero between uses
 	brk   []breakpoint
 	row   []float64 // a row of the basis inverse times the columns, see dual
+	sum   []float64 // likewise, zero between uses, see reweighFew
+	found []int32   // the columns with entries in sum, perhaps several times
 	steep []float64 // devex weights of the rows, by position
 	shift []float64 // changes of the basic values as other variables change bounds
 	rat   []ratio
 
-	pivots    int  // since the last refactorization
-	factored  bool // lu belongs to head
+	product   int64 // steps of the last product of a row of the inverse with the columns, until they are counted
+	pivots    int   // since the last refactorization
+	factored  bool  // lu belongs to head
 	objective float64
 	beyond    bool // the dual simplex method has reached Limit
 }
@@ -118,6 +123,7 @@ func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 	p.rstat = append(p.rstat, where(len(p.head)))
 	p.rweight = append(p.rweight, 1)
 	p.head = append(p.head, ^int32(r))
+	p.rowCols, p.rowVals = append(p.rowCols, nil), append(p.rowVals, nil)
 	for k, j := range cols {
 		v := 1.0
 		if val != nil {
@@ -125,6 +131,7 @@ func (p *LP) AddRow(lo, hi float64, cols []int32, val []float64) int {
 		}
 		p.idx[j] = append(p.idx[j], int32(r))
 		p.val[j] = append(p.val[j], v)
+		p.rowCols[r], p.rowVals[r] = append(p.rowCols[r], j), append(p.rowVals[r], v)
 	}
 	p.factored = false
 	return r
@@ -166,6 +173,7 @@ func (p *LP) Restore(b *Basis) {
 		}
 		p.rlo, p.rhi, p.rweight = p.rlo[:rows], p.rhi[:rows], p.rweight[:rows]
 		p.rstat = p.rstat[:rows]
+		p.rowCols, p.rowVals = p.rowCols[:rows], p.rowVals[:rows]
 	}
 	for r := range p.rstat {
 		p.rstat[r] = rest(p.rlo[r], p.rhi[r], atLower)
@@ -203,12 +211,14 @@ func (p *LP) Drop(from int) (stays []bool) {
 		}
 		to[r] = int32(rows)
 		p.rlo[rows], p.rhi[rows], p.rstat[rows], p.rweight[rows] = p.rlo[r], p.rhi[r], p.rstat[r], p.rweight[r]
+		p.rowCols[rows], p.rowVals[rows] = p.rowCols[r], p.rowVals[r]
 		rows++
 	}
 	if rows == len(p.rlo) {
 		return stays
 	}
 	p.rlo, p.rhi, p.rstat, p.rweight = p.rlo[:rows], p.rhi[:rows], p.rstat[:rows], p.rweight[:rows]
+	p.rowCols, p.rowVals = p.rowCols[:rows], p.rowVals[:rows]
 	for j, idx := range p.idx {
 		n := 0
 		for t, r := range idx {
@@ -246,6 +256,9 @@ func (p *LP) AddColumn(cost float64, idx []int32, val []float64) int {
 	p.lo, p.hi = append(p.lo, 0), append(p.hi, math.Inf(1))
 	p.idx = append(p.idx, append([]int32(nil), idx...))
 	p.val = append(p.val, append([]float64(nil), val...))
+	for t, r := range idx {
+		p.rowCols[r], p.rowVals[r] = append(p.rowCols[r], int32(j)), append(p.rowVals[r], val[t])
+	}
 	p.weight = append(p.weight, 1)
 	p.d = append(p.d, 0)
 	p.cstat = append(p.cstat, atLower)
@@ -394,13 +407,14 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 	return true
 }
 
-// Place computes the values of the columns at the current basis, as after a solve. It reports false if the meter ran
+// Place computes the values of the columns at the current basis, and the objective, as after a solve. It reports false if the meter ran
 // out.
 func (p *LP) Place(m *meter.Meter) bool {
 	if !m.Spend(p.lu.ops()) || !p.factored && !p.refactor(m) {
 		return false
 	}
 	p.place()
+	p.setObjective()
 	return true
 }
 
@@ -446,7 +460,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 	}
 	fresh := p.pivots == 0 // values come directly from a refactorization
 	for iter, stall := 0, 0; iter < limit; iter++ {
-		if !m.Spend(3*p.lu.ops() + int64(9*len(p.cost)) + 20) {
+		if !m.Spend(3*p.lu.ops() + int64(2*len(p.cost)) + 20) {
 			return Stopped
 		}
 		if p.stale() {
@@ -460,6 +474,7 @@ func (p *LP) Solve(m *meter.Meter) Status {
 		if infeasible || !dualsOK {
 			p.setDuals(infeasible)
 			dualsOK = !infeasible
+			m.Spend(productSteps * int64(len(p.cost)))
 		}
 		enter, d := p.price(stall > 4*rows+40)
 		if enter == none {
@@ -479,6 +494,8 @@ func (p *LP) Solve(m *meter.Meter) Status {
 			return Optimal
 		}
 		moved, ok := p.step(enter, d, infeasible, &dualsOK)
+		m.Spend(p.product)
+		p.product = 0
 		if !ok {
 			if fresh {
 				return Stopped
@@ -558,6 +575,9 @@ func within(x float64) float64 {
 
 const none = math.MinInt32
 
+// productSteps is about the number of steps for each column to multiply a row by it.
+const productSteps = 7
+
 // price picks the entering variable: the steepest by devex weights (P. M. J. Harris, Pivot selection
 // methods of the Devex LP code, Mathematical Programming 5 (1973) 1-28), or the first if bland is set.
 // It returns the variable with its reduced cost.
@@ -617,17 +637,31 @@ func (p *LP) reduce(phase1 bool) {
 
 // reweigh updates reduced costs and devex weights after a change of basis: rho is the row of the old
 // inverse at the leaving position, pivot the entering column's entry there, d its reduced cost and w
-// its weight.
-func (p *LP) reweigh(rho []float64, pivot, d, w float64) {
-	inv := 1 / pivot
-	for r, st := range p.rstat {
-		if st < 0 && rho[r] != 0 {
-			a := float64(rho[r] * inv)
+// its weight. It returns the number of steps.
+func (p *LP) reweigh(rho []float64, pivot, d, w float64) int64 {
+	inv, entries := 1/pivot, 0
+	for r, v := range rho {
+		if v == 0 {
+			continue
+		}
+		entries += len(p.rowCols[r])
+		if p.rstat[r] < 0 {
+			a := float64(v * inv)
 			p.rweight[r] = max(p.rweight[r], float64(float64(a*a)*w))
 		}
 	}
-	for j, st := range p.cstat {
-		if st >= 0 || p.lo[j] == p.hi[j] {
+	if few := int64(3 * entries); few < productSteps*int64(len(p.cost)) {
+		p.reweighFew(rho, inv, d, w)
+		return few
+	}
+	p.reweighAll(rho, inv, d, w)
+	return productSteps * int64(len(p.cost))
+}
+
+// reweighAll is the part of reweigh for the columns.
+func (p *LP) reweighAll(rho []float64, inv, d, w float64) {
+	for j := range p.cstat {
+		if p.cstat[j] >= 0 || p.lo[j] == p.hi[j] {
 			continue
 		}
 		a := 0.0
@@ -635,9 +669,38 @@ func (p *LP) reweigh(rho []float64, pivot, d, w float64) {
 		for t, r := range p.idx[j] {
 			a += float64(rho[r] * val[t])
 		}
-		if a == 0 {
+		p.reweighColumn(j, a, inv, d, w)
+	}
+}
+
+// reweighFew is reweighAll for a rho with few entries: it multiplies them by the rows. The sums have the same order, so
+// the results are the same.
+func (p *LP) reweighFew(rho []float64, inv, d, w float64) {
+	p.sum, p.found = resized(p.sum, len(p.cost)), p.found[:0]
+	for r, v := range rho {
+		if v == 0 {
 			continue
 		}
+		val := p.rowVals[r]
+		for t, j := range p.rowCols[r] {
+			if p.sum[j] == 0 {
+				p.found = append(p.found, j)
+			}
+			p.sum[j] += float64(v * val[t])
+		}
+	}
+	for _, j := range p.found {
+		a := p.sum[j]
+		p.sum[j] = 0
+		if p.cstat[j] < 0 && p.lo[j] != p.hi[j] {
+			p.reweighColumn(int(j), a, inv, d, w)
+		}
+	}
+}
+
+// reweighColumn is reweigh for a nonbasic column whose product with rho is a.
+func (p *LP) reweighColumn(j int, a, inv, d, w float64) {
+	if a != 0 {
 		a *= inv
 		p.d[j] -= float64(d * a)
 		p.weight[j] = max(p.weight[j], float64(float64(a*a)*w))
@@ -821,7 +884,7 @@ func (p *LP) moveDuals(leave int, enter int32, d, weight float64, alpha []float6
 	p.byPos[leave] = 1
 	p.lu.btran(p.byPos, p.rho)
 	clear(p.byPos)
-	p.reweigh(p.rho, alpha[leave], d, weight)
+	p.product = p.reweigh(p.rho, alpha[leave], d, weight)
 	g := d / alpha[leave]
 	for r, v := range p.rho {
 		if v != 0 {
