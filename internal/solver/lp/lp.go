@@ -407,8 +407,8 @@ func (p *LP) refactor(mt *meter.Meter) bool {
 	return true
 }
 
-// Place computes the values of the columns at the current basis, and the objective, as after a solve. It reports false if the meter ran
-// out.
+// Place computes the values of the columns at the current basis, and the objective, as after a solve. It reports false
+// if the meter ran out.
 func (p *LP) Place(m *meter.Meter) bool {
 	if !m.Spend(p.lu.ops()) || !p.factored && !p.refactor(m) {
 		return false
