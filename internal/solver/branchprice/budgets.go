@@ -89,7 +89,7 @@ func listOf(columns, tries int, each, work int64, by setcover.Branching) listLim
 var (
 	rootList = listOf(1_000, 1, listSteps/4, 5_000_000, byColumns)
 	lists    = [...]listLimits{
-		listOf(4_000, 1, listSteps/2, 20_000_000, byColumns),
+		listOf(4_000, 1, listSteps/2, 20_000_000, setcover.Branching{Cuts: true}),
 		listOf(15_000, 3, listSteps, 150_000_000, byPairs),
 		listOf(150_000, 1, 750, 1_500_000_000, byColumns),
 	}
@@ -133,13 +133,6 @@ const (
 	showAgainShare = 2
 	showAgainLeast = 500_000
 )
-
-// plainLists are the lists of points without rules.
-var plainLists = [...]listLimits{
-	listOf(4_000, 1, listSteps/2, 20_000_000, setcover.Branching{Cuts: true}),
-	listOf(15_000, 3, listSteps, 150_000_000, byPairs),
-	listOf(150_000, 1, 750, 1_500_000_000, byColumns),
-}
 
 // turns says when a tree looks for better plans.
 var turns = [...]heuristic.Turn{

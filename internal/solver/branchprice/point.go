@@ -100,9 +100,6 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 		n.Point.below[k] = below
 		before := r.cost
 		most := &lists[k]
-		if r.plain != nil {
-			most = &plainLists[k]
-		}
 		if !r.enumerateBoxBy(n.Box, n.Point.by, below, most) {
 			return false
 		}
