@@ -37,7 +37,10 @@ func Solve(ctx context.Context, p *rules.Problem, o search.Options) search.Resul
 	r := &solver{p: p, mt: mt, objective: rules.Objective{Main: rules.Price}, startPlan: picks(p, o.Start), watch: watchPrice(p, w), records: true}
 	r.plain = p.Plain()
 	r.solve(nil)
-	r.plan = p.Unspliced(r.plan)
+	if r.plan = p.Unspliced(r.plan); r.plan != nil {
+		crit, _ := rules.Evaluate(p, r.plan) // less than the cost if there was no work left to join the parts when it was found
+		r.cost = crit[rules.Price]
+	}
 	if r.plain != nil {
 		if r.one != nil {
 			r.one.certify(ctx, o.Work)
