@@ -179,10 +179,11 @@ func (t *Tree[P]) Fractional(n []float64) int {
 	return best
 }
 
-// Halves splits a box into the part with at most the given count of a class and the part with more.
+// Halves splits a box into the part with at most the given count of a class and the part with more. The count may lie
+// outside the box, if the box became smaller after its relaxation; one part is then empty.
 func Halves(b bound.Box, class int, at int64) (lo, hi bound.Box) {
 	lo, hi = b.Clone(), b.Clone()
-	lo.Hi[class], hi.Lo[class] = at, at+1
+	lo.Hi[class], hi.Lo[class] = min(b.Hi[class], at), max(b.Lo[class], at+1)
 	return lo, hi
 }
 

@@ -152,3 +152,30 @@ func every(b bound.Box) func(yield func([]int64) bool) {
 		}
 	}
 }
+
+// The parts of a box lie in it and contain all of its counts, each once, even if the count to split at lies outside of it:
+// the counts of a relaxation do, if the box became smaller since.
+func TestHalvesStayInside(t *testing.T) {
+	for lo := range int64(4) {
+		for hi := lo; hi < 5; hi++ {
+			for at := range int64(6) {
+				x, y := tree.Halves(bound.Box{Lo: []int64{lo, 1}, Hi: []int64{hi, 2}}, 0, at)
+				for n := range int64(8) {
+					in := 0
+					for _, b := range [...]bound.Box{x, y} {
+						if b.Lo[0] <= n && n <= b.Hi[0] {
+							in++
+						}
+					}
+					want := 0
+					if lo <= n && n <= hi {
+						want = 1
+					}
+					if in != want {
+						t.Errorf("%d to %d at %d: %d lies in %d parts", lo, hi, at, n, in)
+					}
+				}
+			}
+		}
+	}
+}
