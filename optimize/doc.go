@@ -38,7 +38,8 @@
 // are broken by the fewest sticks, then by the longest single offcut.
 //
 // Solve breaks ties once the cost is proven, with a share of the work that the proof took. That
-// suffices for a room; in a large problem some ties may remain.
+// settles most rooms; in others, and in large problems, a longer offcut may remain to be found.
+// Goals that [Rules] names get more work.
 //
 // # Rules of a shop
 //
@@ -79,7 +80,7 @@
 //
 // Three limits keep every sum within 64 bits. With all lengths divided by their greatest
 // common divisor, the total of the pieces (plus a kerf for each), each usable length and the
-// total number of pieces must be below 1<<60. The price of the most expensive plan with one
+// total number of pieces must be below 1<<60; undivided, the total must fit int64. The price of the most expensive plan with one
 // stick per piece must fit int64 and, divided by the greatest common divisor of the prices, be
 // below 1<<60. No stick may hold more than 65,536 pieces. Problems with rules have somewhat
 // lower limits. A problem beyond the limits is a [*measure.FieldError].

@@ -530,6 +530,10 @@ type unsealed struct {
 	kind ProofKind
 	certificate.Evidence
 	found *certifiable // searches that may show more; nil: none
+
+	// One leaf of all plans, and what it shows, if the leaves are too many to verify; nil: none.
+	root      []leaf
+	rootBound int64
 }
 
 // exhibit returns the current state of the proof.

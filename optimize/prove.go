@@ -51,6 +51,9 @@ func (in *instance) prove(plan *Plan, r *search.Result) (*unsealed, error) {
 		pr.Leaves = append(pr.Leaves, in.leaf(&leaves[i]))
 	}
 	pr.LeafBound = shown * in.costUnit
+	if l := r.Root; l != nil && len(l.Lo) == len(in.classes) && len(l.Dual) == len(in.items) {
+		pr.root, pr.rootBound = []leaf{in.leaf(l)}, min(r.RootBound, r.Bound)*in.costUnit
+	}
 	switch {
 	case plan.Bound > pr.LeafBound:
 		pr.kind = ProofSearch
@@ -92,9 +95,14 @@ func (in *instance) settle(ctx context.Context, plan *Plan, pr *unsealed) error 
 		}
 		// The result may depend on the claim, see Proof.
 		pr.kind, pr.LeafBound = ProofSearch, shown
-		if shown == 0 {
+		if shown < pr.rootBound {
+			if pr.Leaves, pr.LeafBound = pr.root, pr.rootBound; pr.LeafBound == plan.Bound {
+				pr.kind = ProofDual
+			}
+		} else if shown == 0 {
 			pr.Leaves = nil
 		}
+		pr.rootBound = 0
 	}
 	return nil
 }

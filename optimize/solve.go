@@ -18,7 +18,8 @@ import (
 // The plan is nil if and only if the error is not. The error is a [*measure.FieldError], an
 // [InfeasibleError], or a [LimitError] if a limit was reached before any plan was found. If the
 // context is done on entry, Solve returns its cause without a LimitError, since there was no
-// search. If the context ends later, or the work limit is reached, the search ends with the best
+// search; if only the clock shows that its deadline has passed, that is context.DeadlineExceeded.
+// If the context ends later, or the work limit is reached, the search ends with the best
 // plan so far and a valid bound. A deadline is also compared with the clock, so it works even if no
 // timer can fire while the search occupies the only thread, as in WebAssembly; there, any other
 // cancellation is noticed only if another goroutine makes it.

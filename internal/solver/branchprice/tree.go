@@ -682,6 +682,11 @@ func (r *solver) widest(b bound.Box, n []float64) (pick int, at int64) {
 
 func (r *solver) result() search.Result {
 	res := search.Result{Cost: r.cost, Bound: r.bound, Leaves: r.leaves}
+	if r.plain != nil && len(r.leaves) > 1 && r.rootDuals.Scale > 0 {
+		d := &r.rootDuals
+		res.Root = &search.Leaf{Lo: r.m.Root.Lo, Hi: r.m.Root.Hi, Dual: d.Item, Scale: d.Scale}
+		res.RootBound = r.m.BoundOf(d, r.m.Root)
+	}
 	switch {
 	case r.plain != nil:
 		res.LeafBound = r.shown

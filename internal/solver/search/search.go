@@ -114,6 +114,8 @@ type Result struct {
 	Infeasible bool         // proven: no plan exists
 	Leaves     []Leaf       // boxes that together contain every plan; each proves LeafBound or infeasibility
 	LeafBound  int64        // the bound that the leaves prove; the rest of Bound, if any, relies on exhaustive search
+	Root       *Leaf        // of a plain problem, a leaf of all plans, for use if the leaves are too many; nil: none
+	RootBound  int64        // the bound that it proves
 	Packed     *Packed      // proves Bound if the leaves do not; nil: nothing does
 	Goals      []GoalResult // of Options.Goals, as far as the search got
 	Stop       Stop
