@@ -273,3 +273,12 @@ func rulesOf(p *optimize.Problem) (n int) {
 	}
 	return n
 }
+
+// TestSupplierOfNothing is a problem of the above in which every plan pays a charge of 8, and a supplier that sells nothing
+// has one of 4, which no plan pays: no plan can cost 4.
+func TestSupplierOfNothing(t *testing.T) {
+	plan, err := optimize.Solve(context.Background(), mixed(5269419), nil)
+	if err != nil || !plan.Proven || plan.Cost != 8 {
+		t.Errorf("%+v, %v; want a proven cost of 8", plan, err)
+	}
+}

@@ -40,7 +40,7 @@ func (r *solver) Reachable(b bound.Box) *bound.ReachableCosts {
 		switch v := p.Suppliers[g].Charge; {
 		case b.On[g] == bound.Yes:
 			t.Base += v
-		case b.On[g] == bound.Open && v > 0:
+		case b.On[g] == bound.Open && v > 0 && r.sells(g, b):
 			t.OneOf = append(t.OneOf, []bound.Stretch{{Step: v, Count: 1}})
 		}
 	}

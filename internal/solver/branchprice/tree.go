@@ -495,12 +495,8 @@ func (r *solver) addInitialAround(offcut, bin int) {
 func (r *solver) affineOn(b bound.Box) bool {
 	p := r.p
 	for g := range p.Suppliers {
-		if b.On[g] == bound.Open && p.Suppliers[g].Charge > 0 {
-			for _, c := range p.Suppliers[g].Classes {
-				if b.Hi[c] > 0 {
-					return false
-				}
-			}
+		if b.On[g] == bound.Open && p.Suppliers[g].Charge > 0 && r.sells(g, b) {
+			return false
 		}
 	}
 	for c := range p.Classes {
@@ -619,7 +615,7 @@ func (r *solver) branchOnSupplier(b bound.Box) []bound.Box {
 		if b.On[g] != bound.Open || p.Suppliers[g].Charge == 0 {
 			continue
 		}
-		if !slices.ContainsFunc(p.Suppliers[g].Classes, func(c int) bool { return b.Hi[c] > 0 }) {
+		if !r.sells(g, b) {
 			continue
 		}
 		x, y := b.Clone(), b.Clone()
@@ -630,6 +626,11 @@ func (r *solver) branchOnSupplier(b bound.Box) []bound.Box {
 		return []bound.Box{x, y}
 	}
 	return nil
+}
+
+// sells reports whether a plan in the box can have sticks of a supplier.
+func (r *solver) sells(supplier int, b bound.Box) bool {
+	return slices.ContainsFunc(r.p.Suppliers[supplier].Classes, func(c int) bool { return b.Hi[c] > 0 })
 }
 
 // openCount reports whether the box leaves the count of a class open.
