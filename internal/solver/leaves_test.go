@@ -2,11 +2,11 @@ package solver_test
 
 import (
 	"context"
-	"example.com/longpoint/internal/solver"
 	"math/rand/v2"
 	"testing"
 
 	"example.com/longpoint/internal/meter"
+	"example.com/longpoint/internal/solver"
 	"example.com/longpoint/internal/solver/bound"
 	"example.com/longpoint/internal/solver/model"
 	"example.com/longpoint/internal/solver/rules"

@@ -2,8 +2,8 @@
 // then by the goals after it.
 //
 // The master problem (package master) has a row for each item, class of sticks and run, and for each budget of an earlier
-// goal. Its columns are patterns, counts of purchased sticks and assemblies of runs, and exchanges of two items: families,
-// each with an oracle that prices it (package pricing). Relaxation, dives, neighborhoods (package heuristic), search over a
+// goal. Its columns come in families: patterns of a kind of stick and assemblies of a run, each with a pricing oracle
+// (package pricing), and purchases and exchanges of two items, which are few. Relaxation, dives, neighborhoods (package heuristic), search over a
 // list (package listing) and the tree over counts of sticks (tree.go) serve all families alike. Every bound is computed in
 // integers.
 //

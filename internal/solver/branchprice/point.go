@@ -99,8 +99,7 @@ func (r *boxes) searchLevels(n *node, k int) bool {
 		}
 		n.Point.below[k] = below
 		before := r.cost
-		most := &lists[k]
-		if !r.enumerateBoxBy(n.Box, n.Point.by, below, most) {
+		if !r.enumerateBoxBy(n.Box, n.Point.by, below, &lists[k]) {
 			return false
 		}
 		r.mark(n, below)
